@@ -1,0 +1,92 @@
+#pragma once
+/// The outside world, in words of the job. The page, the desktop and the tests each fill it once.
+///
+/// What a browser can only answer later takes a callback everywhere, also where the system could
+/// answer at once. What a system cannot do answers Trouble::Unsupported, and `can` lets a screen
+/// hide the button. Callbacks come on the main thread, never from inside the call itself.
+
+#include <cstdint>
+#include <functional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/moment.h"
+#include "base/result.h"
+
+namespace steep {
+
+struct File {
+  std::string name;   ///< For people and for saving; never used as a path.
+  std::string bytes;
+  std::string type;   ///< Media type, 'application/gzip', 'text/html' …
+};
+
+/// Where this copy's book lies, in words of SQLite.
+struct BookPlace {
+  std::string path;  ///< File name, or the name the page store goes by.
+  std::string vfs;   ///< Empty = SQLite's own.
+  bool write_ahead = false;  ///< WAL with full sync (a disk), or the page store's own journal.
+};
+
+enum class Verb { PickFile, SaveFile, ShareFile, Print, KeepAwake, FindPosition, Clipboard, Fullscreen };
+
+/// How far the writes of the book have come. Shown as the saved mark.
+enum class SaveState {
+  Saved,     ///< Everything committed has reached lasting storage.
+  Saving,    ///< A write is on its way.
+  NotSaved,  ///< The last write failed; entries are in memory only.
+};
+
+struct StorageHealth {
+  SaveState state = SaveState::Saved;
+  Moment last_saved;              ///< When storage last confirmed; 0 when never.
+  std::string trouble;            ///< Of NotSaved: short technical reason, for the details line.
+  bool lasting = true;            ///< Storage that the system will not clear by itself, as far as known.
+  bool elsewhere = false;         ///< Another window or tab holds the book: this one must not write.
+};
+
+class Platform {
+ public:
+  virtual ~Platform() = default;
+  virtual bool can(Verb verb) const = 0;
+
+  // Time and chance.
+  virtual Stamp now() = 0;
+  virtual void random(std::span<std::uint8_t> bytes) = 0;
+
+  // Storage. `keep` asks that everything committed so far reaches lasting storage; the state is
+  // read with `storage()`. On the desktop a commit is lasting when it returns.
+  virtual void keep() = 0;
+  virtual StorageHealth storage() = 0;
+  /// Small settings beside the book (language, theme, text size, lane ids of this copy).
+  virtual std::string setting(std::string_view key) = 0;
+  virtual Result<void> set_setting(std::string_view key, std::string_view value) = 0;
+
+  virtual BookPlace book_place() = 0;
+  /// Sets a copy of the whole stored book aside (two are kept on the page, three on the desktop).
+  virtual Result<void> make_safety_copy() = 0;
+
+  // Files.
+  virtual void pick_file(std::function<void(Result<File>)> then) = 0;
+  virtual void save_file(File file, std::function<void(Result<void>)> then) = 0;
+  virtual void share_file(File file, std::function<void(Result<void>)> then) = 0;
+  /// Opens a finished HTML page where it can be printed.
+  virtual void print_page(File page, std::function<void(Result<void>)> then) = 0;
+
+  // The device.
+  virtual void copy_text(std::string_view text) = 0;
+  virtual void keep_awake(bool on) = 0;
+  /// Language of the device ('en', 'es', 'es-MX' …), and its decimal mark ('.' or ',').
+  virtual std::string language() = 0;
+  virtual char decimal_mark() = 0;
+  /// IANA name of the device's zone; empty when unknown.
+  virtual std::string zone_name() = 0;
+  /// Says one line to assistive technology; `urgent` interrupts.
+  virtual void announce(std::string_view text, bool urgent) = 0;
+  /// Asks for a frame at the latest at `at`; input always brings one.
+  virtual void wake_at(Moment at) = 0;
+};
+
+}  // namespace steep

@@ -1,0 +1,47 @@
+# Third-party code, compiled once with its own warnings off.
+
+# Header-only libraries. For the page they are reached through a folder of links: all of
+# /usr/include must not leak into a cross build.
+add_library(headers INTERFACE)
+if(EMSCRIPTEN)
+  set(links ${STEEPBOOK_PACKAGES}/headers)
+  file(MAKE_DIRECTORY ${links})
+  foreach(name tl fmt Eigen boost doctest)
+    foreach(place /usr/include/${name} /usr/include/eigen3/${name})
+      if(EXISTS ${place} AND NOT EXISTS ${links}/${name})
+        file(CREATE_LINK ${place} ${links}/${name} SYMBOLIC)
+      endif()
+    endforeach()
+  endforeach()
+  target_include_directories(headers SYSTEM INTERFACE ${links})
+else()
+  target_include_directories(headers SYSTEM INTERFACE /usr/include/eigen3)
+endif()
+target_compile_definitions(headers INTERFACE FMT_HEADER_ONLY BOOST_NO_EXCEPTIONS)
+
+# SQLite: one version on both sides; sqlite_options.cmake has both option lists.
+include(${CMAKE_CURRENT_LIST_DIR}/sqlite_options.cmake)
+add_library(sqlite STATIC ${STEEPBOOK_SQLITE_DIR}/sqlite3.c)
+target_include_directories(sqlite SYSTEM PUBLIC ${STEEPBOOK_SQLITE_DIR})
+target_compile_definitions(sqlite PUBLIC ${SQLITE_OPTIONS})
+target_compile_options(sqlite PRIVATE -w)
+if(NOT EMSCRIPTEN)
+  target_link_libraries(sqlite PUBLIC m)
+endif()
+
+# zlib: only what gzip streams need.
+add_library(zlib STATIC)
+foreach(file adler32 compress crc32 deflate inffast inflate inftrees trees uncompr zutil)
+  target_sources(zlib PRIVATE ${STEEPBOOK_ZLIB_DIR}/${file}.c)
+endforeach()
+target_include_directories(zlib SYSTEM PUBLIC ${STEEPBOOK_ZLIB_DIR})
+target_compile_options(zlib PRIVATE -w)
+
+# Dear ImGui with our configuration; its item hooks feed the item tree of look/.
+add_library(imgui STATIC
+  ${STEEPBOOK_IMGUI_DIR}/imgui.cpp ${STEEPBOOK_IMGUI_DIR}/imgui_draw.cpp
+  ${STEEPBOOK_IMGUI_DIR}/imgui_tables.cpp ${STEEPBOOK_IMGUI_DIR}/imgui_widgets.cpp)
+target_include_directories(imgui SYSTEM PUBLIC ${STEEPBOOK_IMGUI_DIR})
+target_include_directories(imgui PUBLIC ${CMAKE_SOURCE_DIR}/core)
+target_compile_definitions(imgui PUBLIC IMGUI_USER_CONFIG="look/imgui_config.h")
+target_compile_options(imgui PRIVATE -w -fno-exceptions -fno-rtti)
