@@ -6,7 +6,7 @@ add_library(headers INTERFACE)
 if(EMSCRIPTEN)
   set(links ${STEEPBOOK_PACKAGES}/headers)
   file(MAKE_DIRECTORY ${links})
-  foreach(name tl fmt Eigen boost doctest)
+  foreach(name tl fmt Eigen boost date doctest)
     foreach(place /usr/include/${name} /usr/include/eigen3/${name})
       if(EXISTS ${place} AND NOT EXISTS ${links}/${name})
         file(CREATE_LINK ${place} ${links}/${name} SYMBOLIC)
@@ -19,14 +19,26 @@ else()
 endif()
 target_compile_definitions(headers INTERFACE FMT_HEADER_ONLY BOOST_NO_EXCEPTIONS)
 
-# SQLite: one version on both sides; sqlite_options.cmake has both option lists.
+# SQLite: one version on both sides; sqlite_options.cmake has both option lists. The page has no
+# file system and brings its own store; the tests in Node.js and the desktop have files. The core is
+# the same for both, so in a cross build the program that is linked chooses `sqlite_page` or `sqlite_files`.
 include(${CMAKE_CURRENT_LIST_DIR}/sqlite_options.cmake)
-add_library(sqlite STATIC ${STEEPBOOK_SQLITE_DIR}/sqlite3.c)
-target_include_directories(sqlite SYSTEM PUBLIC ${STEEPBOOK_SQLITE_DIR})
-target_compile_definitions(sqlite PUBLIC ${SQLITE_OPTIONS})
-target_compile_options(sqlite PRIVATE -w)
-if(NOT EMSCRIPTEN)
+function(steepbook_sqlite name)
+  add_library(${name} STATIC ${STEEPBOOK_SQLITE_DIR}/sqlite3.c)
+  target_include_directories(${name} SYSTEM PUBLIC ${STEEPBOOK_SQLITE_DIR})
+  target_compile_definitions(${name} PUBLIC ${SQLITE_OPTIONS} PRIVATE ${ARGN} NDEBUG)
+  target_compile_options(${name} PRIVATE -w)
+endfunction()
+if(EMSCRIPTEN)
+  add_library(sqlite INTERFACE)
+  target_include_directories(sqlite SYSTEM INTERFACE ${STEEPBOOK_SQLITE_DIR})
+  target_compile_definitions(sqlite INTERFACE ${SQLITE_OPTIONS})
+  steepbook_sqlite(sqlite_page ${SQLITE_PAGE_OPTIONS})
+  steepbook_sqlite(sqlite_files)
+else()
+  steepbook_sqlite(sqlite)
   target_link_libraries(sqlite PUBLIC m)
+  target_compile_options(sqlite PRIVATE -O2)
 endif()
 
 # zlib: only what gzip streams need.
@@ -35,6 +47,7 @@ foreach(file adler32 compress crc32 deflate inffast inflate inftrees trees uncom
   target_sources(zlib PRIVATE ${STEEPBOOK_ZLIB_DIR}/${file}.c)
 endforeach()
 target_include_directories(zlib SYSTEM PUBLIC ${STEEPBOOK_ZLIB_DIR})
+target_compile_definitions(zlib PRIVATE NDEBUG)
 target_compile_options(zlib PRIVATE -w)
 
 # Dear ImGui with our configuration; its item hooks feed the item tree of look/.
@@ -42,6 +55,9 @@ add_library(imgui STATIC
   ${STEEPBOOK_IMGUI_DIR}/imgui.cpp ${STEEPBOOK_IMGUI_DIR}/imgui_draw.cpp
   ${STEEPBOOK_IMGUI_DIR}/imgui_tables.cpp ${STEEPBOOK_IMGUI_DIR}/imgui_widgets.cpp)
 target_include_directories(imgui SYSTEM PUBLIC ${STEEPBOOK_IMGUI_DIR})
-target_include_directories(imgui PUBLIC ${CMAKE_SOURCE_DIR}/core)
+target_include_directories(imgui PRIVATE ${CMAKE_SOURCE_DIR}/core)
 target_compile_definitions(imgui PUBLIC IMGUI_USER_CONFIG="look/imgui_config.h")
 target_compile_options(imgui PRIVATE -w -fno-exceptions -fno-rtti)
+if(EMSCRIPTEN)
+  target_compile_definitions(imgui PRIVATE NDEBUG)  # Their texts alone weigh 20 KB.
+endif()

@@ -1,0 +1,44 @@
+# Test programs, one a folder. tests/run builds and runs them all, in words; ctest works too.
+#
+#   steepbook_unit        tests/unit/*_test.cpp        natively, under sanitizers, and as WebAssembly
+#   steepbook_published   tests/published/*_test.cpp   figures against the outside world
+#   steepbook_screens     tests/screens/*_test.cpp     the real screens without a window
+#   steepbook_fuzz        tests/fuzz/*.cpp             readers of outside data against damaged input
+#   steepbook_bench       tests/bench/*.cpp            figures and ratios, never pass or fail
+enable_testing()
+
+function(steepbook_test_program name folder)
+  file(GLOB sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/tests/${folder}/*.cpp)
+  if(NOT sources)
+    return()
+  endif()
+  file(GLOB shared CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/tests/*.cpp)
+  add_executable(${name} ${sources} ${shared})
+  target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/tests)
+  target_compile_options(${name} PRIVATE ${STEEPBOOK_WARNINGS} -fno-rtti)
+  target_compile_definitions(${name} PRIVATE STEEPBOOK_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
+  target_link_libraries(${name} PRIVATE ${ARGN})
+endfunction()
+
+if(EMSCRIPTEN)
+  steepbook_test_program(steepbook_unit_wasm unit app sqlite_files)
+  if(TARGET steepbook_unit_wasm)
+    # Without exceptions a failed REQUIRE can't leave its test case: it is reported and the case goes on.
+    target_compile_options(steepbook_unit_wasm PRIVATE -fno-exceptions)
+    target_compile_definitions(steepbook_unit_wasm PRIVATE DOCTEST_CONFIG_NO_EXCEPTIONS_BUT_WITH_ALL_ASSERTS)
+    target_link_options(steepbook_unit_wasm PRIVATE -fno-exceptions -sENVIRONMENT=node -sWASM_ASYNC_COMPILATION=0
+      -sSINGLE_FILE=1 -sALLOW_MEMORY_GROWTH=1 -sTOTAL_STACK=1MB -sASSERTIONS=1 -sNODERAWFS=1 -sEXIT_RUNTIME=1)
+    add_test(NAME unit-wasm COMMAND node $<TARGET_FILE:steepbook_unit_wasm>)
+  endif()
+else()
+  steepbook_test_program(steepbook_unit unit app sqlite zlib)
+  steepbook_test_program(steepbook_published published app)
+  steepbook_test_program(steepbook_screens screens app)
+  steepbook_test_program(steepbook_fuzz fuzz app)
+  steepbook_test_program(steepbook_bench bench app)
+  foreach(suite unit published screens)
+    if(TARGET steepbook_${suite})
+      add_test(NAME ${suite} COMMAND steepbook_${suite} WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})
+    endif()
+  endforeach()
+endif()
