@@ -1,0 +1,36 @@
+#pragma once
+/// The kinds of physical quantity that are written down or computed.
+
+#include <optional>
+#include <string_view>
+
+namespace steep {
+
+/// SI unit of each in brackets. Words are stable: they stand in word ids and files.
+enum class Dimension {
+  Number,                 ///< A bare number; no unit word. [1]
+  Share,                  ///< Per cent: moisture, humidity, saturation. [1]
+  Count,                  ///< Bunches, heads, crates: each unit is comparable to itself alone. [1]
+  Length,                 ///< [m]
+  Area,                   ///< [m²]
+  Volume,                 ///< [m³]
+  Mass,                   ///< [kg]
+  Time,                   ///< A length of time. [s]
+  Temperature,            ///< A point. [K]
+  TemperatureDifference,  ///< [K]
+  Pressure,               ///< [Pa]
+  Speed,                  ///< [m/s]
+  Flow,                   ///< Liquid or air. [m³/s]
+  VolumePerArea,          ///< [m³/m²]
+  MassPerArea,            ///< [kg/m²]
+  MassPerVolume,          ///< Concentration, dissolved oxygen, density. [kg/m³]
+  VolumePerVolume,        ///< [m³/m³]
+  FlowPerVolume,          ///< Air per volume of brew. [1/s]
+  Conductivity,           ///< [S/m]
+};
+
+/// 'volume', 'volume-per-area' …
+std::string_view dimension_word(Dimension dimension);
+std::optional<Dimension> dimension_from_word(std::string_view word);
+
+}  // namespace steep
