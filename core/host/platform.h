@@ -47,6 +47,26 @@ struct StorageHealth {
   bool elsewhere = false;         ///< Another window or tab holds the book: this one must not write.
 };
 
+/// What the device asks of the drawing. Read anew at every frame; a change brings a frame.
+struct DeviceLook {
+  bool dark = false;             ///< Prefers a dark appearance.
+  bool strong_contrast = false;  ///< More contrast, or forced colours.
+  bool less_motion = false;
+  bool touch = false;            ///< The last pointer was a finger.
+  float text_scale = 1;          ///< The system's own text size; 1 = usual.
+  /// Parts of the drawing area under a notch, round corners or the home bar; dp.
+  float inset_left = 0, inset_top = 0, inset_right = 0, inset_bottom = 0;
+  bool operator==(const DeviceLook&) const = default;
+};
+
+/// The program itself, where it is installed from a page.
+struct ProgramState {
+  bool works_offline = true;   ///< Every file of it lies on this device.
+  bool newer_waits = false;    ///< A newer version is ready; it starts only when a person says so.
+  bool installed = true;       ///< Runs as a program of its own, not in a browser tab.
+  bool keeps_per_app = false;  ///< A tab and the installed program have separate storage (iOS).
+};
+
 class Platform {
  public:
   virtual ~Platform() = default;
@@ -60,6 +80,10 @@ class Platform {
   // read with `storage()`. On the desktop a commit is lasting when it returns.
   virtual void keep() = 0;
   virtual StorageHealth storage() = 0;
+  /// Asks the system not to clear this storage by itself; after the first real record, in its press.
+  virtual void ask_lasting() {}
+  /// Takes the book over from the window or tab that holds it; starts this one anew.
+  virtual void use_here() {}
   /// Small settings beside the book (language, theme, text size, lane ids of this copy).
   virtual std::string setting(std::string_view key) = 0;
   virtual Result<void> set_setting(std::string_view key, std::string_view value) = 0;
@@ -87,6 +111,10 @@ class Platform {
   virtual void announce(std::string_view text, bool urgent) = 0;
   /// Asks for a frame at the latest at `at`; input always brings one.
   virtual void wake_at(Moment at) = 0;
+  virtual DeviceLook device_look() { return {}; }
+  virtual ProgramState program() { return {}; }
+  /// Starts the newer version that waits; only with everything saved and no pass open.
+  virtual void use_newer() {}
 };
 
 }  // namespace steep
