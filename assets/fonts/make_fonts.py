@@ -8,6 +8,7 @@ icons.txt, and FILE.cpp with their bytes, as core/look/fonts_data.h declares the
 module fontTools (Debian: fonttools) the whole files are taken: the page is then 400 KB heavier.
 Glyphs that a font lacks are named, since a missing one would show as an empty box.
 """
+import logging
 import os
 import shutil
 import sys
@@ -65,7 +66,8 @@ def subset(source, target, wanted):
         print("make_fonts: fontTools is missing, the whole font is taken", file=sys.stderr)
         shutil.copyfile(source, target)
         return set()
-    options = tool.Options(layout_features=[], hinting=False, desubroutinize=True, name_IDs=[0, 1, 2, 4, 6, 13, 14],
+    logging.getLogger("fontTools").setLevel(logging.ERROR)
+    options = tool.Options(layout_features=[], hinting=False, name_IDs=[0, 1, 2, 4, 6, 13, 14],
                            notdef_outline=True, glyph_names=False, recalc_timestamp=False)
     font = TTFont(source, recalcTimestamp=False)
     missing = wanted - set(font.getBestCmap())

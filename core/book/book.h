@@ -186,8 +186,18 @@ class Book {
 
   /// One file's lines being merged: one transaction, in steps, nothing seen until `finish`.
   class TakeIn;
-  /// Trouble::Conflict while another is under way or a pass is open on this copy.
-  Result<std::unique_ptr<TakeIn>> begin_take(std::string_view file_name, const Hash& file_hash);
+  /// Where a file comes from: whose book, which copy gave it.
+  struct Origin {
+    Id book;                  ///< An empty book becomes a copy of this one (id() answers it from then on).
+    bool demo = false;
+    Id copy;                  ///< The giver's house lane.
+    std::string label;        ///< Of the giver: 'Ana's phone'.
+    std::string file_name;
+    Hash file_hash{};
+  };
+  /// Trouble::Conflict while another is under way or a pass is open on this copy. Whether the two books
+  /// may meet (same id, joined, demo) is the caller's to decide beforehand.
+  Result<std::unique_ptr<TakeIn>> begin_take(const Origin& origin);
 
   /// Batches of taken files, newest first.
   struct Batch {
