@@ -1,0 +1,24 @@
+#include "trade/tea_time.h"
+
+namespace steep {
+
+Result<TeaTime> tea_time(Moment met_water, Moment finish) {
+  if (finish < met_water)
+    return refuse(Trouble::BadInput, "tea-time.finish-before-water"_w, {}, "finish");
+  const std::int64_t minutes = (finish - met_water + kMinute - 1) / kMinute;
+  const Liquid liquid = minutes > kExtractMinutes       ? Liquid::Tea
+                        : minutes >= kExtractWarnMinutes ? Liquid::ExtractSoonTea
+                                                         : Liquid::Extract;
+  return TeaTime{minutes, liquid};
+}
+
+std::optional<TeaTime> longest_tea_time(std::span<const Moment> met_water, std::span<const Moment> finishes) {
+  std::optional<TeaTime> longest;
+  for (const Moment met : met_water)
+    for (const Moment finish : finishes)
+      if (const auto time = tea_time(met, finish); time && (!longest || time->minutes > longest->minutes))
+        longest = *time;
+  return longest;
+}
+
+}  // namespace steep
