@@ -41,7 +41,7 @@ BookNeeds needs_of(Platform& platform);
 struct Save {
   Id record;                       ///< From new_record(), or an existing one.
   std::string kind;
-  std::optional<Part> part;        ///< Empty = by the rules of the kind (Share) and of the record's parent.
+  std::optional<Part> part;        ///< Empty = by the rules of the kind (PartRule) and of the record's parent.
   std::vector<FieldValue> fields;  ///< Only groups that change; of a group all its fields.
   std::vector<ChangeRef> seen;     ///< All heads the form showed when it was *opened*; empty for a new record.
   std::string why;                 ///< Reason of a correction, a settlement, a warning gone on with.

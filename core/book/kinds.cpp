@@ -6,16 +6,17 @@ namespace steep {
 namespace {
 
 using D = Dimension;
+constexpr std::nullopt_t kAny = std::nullopt;
 
 // ---- Places -------------------------------------------------------------------------------
 
 constexpr FieldDef kBook[] = {
-    {"name", "t", D::Any, {}, true},
-    {"mode", "w", D::Any, "real|demo", true},
+    {"name", "t", kAny, {}, true},
+    {"mode", "w", kAny, "real|demo", true},
     {"joined", "l"},  // ids of other starts of the same business
 };
 constexpr FieldDef kFarm[] = {
-    {"name", "t", D::Any, {}, true},
+    {"name", "t", kAny, {}, true},
     {"client", "t"},
     {"address", "t"},
     {"place.latitude", "n"},
@@ -23,17 +24,18 @@ constexpr FieldDef kFarm[] = {
     {"place.elevation", "q", D::Length},
     {"zone.name", "t"},
     {"zone.rule", "t"},
-    {"counting", "w", D::Any, "dates|hours"},
-    {"units", "w", D::Any, "us|metric"},
+    {"counting", "w", kAny, "dates|hours"},
+    {"units", "w", kAny, "us|metric"},
     {"certifier", "t"},
     {"plan_number", "t"},
     {"rules", "l"},
     {"tea_wait.days", "n"},  // 'x' = not decided
     {"tea_wait.by", "t"},
+    {"harvest_pattern", "t"},  // '{bed}-{day}-{copy}'; always with {copy} in it
 };
 constexpr FieldDef kLimit[] = {
-    {"farm", "r", D::Any, "farm", true},
-    {"which", "w", D::Any,
+    {"farm", "r", kAny, "farm", true},
+    {"which", "w", kAny,
      "oxygen|brew-age|air-off|extract-minutes|wind-high|wind-low|temperature-high|temperature-low|"
      "sun|hour-from|hour-to|calibration-age|food",
      true},
@@ -41,21 +43,21 @@ constexpr FieldDef kLimit[] = {
     {"limit.by", "t"},
 };
 constexpr FieldDef kInterval[] = {
-    {"on", "r", D::Any, "farm|block|planting"},
-    {"farm", "r", D::Any, "farm", true},
+    {"on", "r", kAny, "farm|block|planting"},
+    {"farm", "r", kAny, "farm", true},
     {"crop", "t"},  // instead of `on`: this crop everywhere on the farm
-    {"aim", "w", D::Any, "leaf|soil", true},
-    {"days", "n", D::Any, {}, true},
+    {"aim", "w", kAny, "leaf|soil", true},
+    {"days", "n", kAny, {}, true},
 };
 constexpr FieldDef kBlock[] = {
-    {"farm", "r", D::Any, "farm", true},
-    {"name", "t", D::Any, {}, true},
-    {"kind", "w", D::Any, "open|tunnel|greenhouse"},
+    {"farm", "r", kAny, "farm", true},
+    {"name", "t", kAny, {}, true},
+    {"kind", "w", kAny, "open|tunnel|greenhouse"},
     {"order", "l"},  // bed ids in walking order
 };
 constexpr FieldDef kBed[] = {
-    {"block", "r", D::Any, "block", true},
-    {"name", "t", D::Any, {}, true},
+    {"block", "r", kAny, "block", true},
+    {"name", "t", kAny, {}, true},
     {"size.length", "q", D::Length},
     {"size.width", "q", D::Length},
     {"size.polygon", "t"},
@@ -64,11 +66,11 @@ constexpr FieldDef kBed[] = {
     {"valid.from", "d"},
     {"valid.to", "d"},
     {"origin.beds", "l"},  // 'id from to' a piece: the ground this bed was made of
-    {"origin.how", "w", D::Any, "split|joined|renamed|moved"},
+    {"origin.how", "w", kAny, "split|joined|renamed|moved"},
 };
 constexpr FieldDef kPlanting[] = {
-    {"bed", "r", D::Any, "bed", true},
-    {"crop", "t", D::Any, {}, true},
+    {"bed", "r", kAny, "bed", true},
+    {"crop", "t", kAny, {}, true},
     {"variety", "t"},
     {"stretch.from", "q", D::Length},
     {"stretch.to", "q", D::Length},
@@ -80,9 +82,9 @@ constexpr FieldDef kPlanting[] = {
     {"touches_soil", "b"},
 };
 constexpr FieldDef kWaterSource[] = {
-    {"name", "t", D::Any, {}, true},
-    {"kind", "w", D::Any, "well|rain|mains|surface"},
-    {"disinfectant", "w", D::Any, "none|chlorine|chloramine|unknown"},
+    {"name", "t", kAny, {}, true},
+    {"kind", "w", kAny, "well|rain|mains|surface"},
+    {"disinfectant", "w", kAny, "none|chlorine|chloramine|unknown"},
     {"test.date", "d"},
     {"test.e_coli", "c"},  // CFU or MPN per 100 mL, '<1' as written
     {"test.paper", "t"},
@@ -91,50 +93,50 @@ constexpr FieldDef kWaterSource[] = {
 // ---- People and things ----------------------------------------------------------------------
 
 constexpr FieldDef kPerson[] = {
-    {"name", "t", D::Any, {}, true},
+    {"name", "t", kAny, {}, true},
     {"initials", "t"},
     {"role", "t"},
     {"address", "t"},
     {"licence.number", "t"},
     {"licence.expires", "d"},
-    {"language", "w", D::Any, "en|es"},
+    {"language", "w", kAny, "en|es"},
 };
 constexpr FieldDef kMaterial[] = {
-    {"name", "t", D::Any, {}, true},
+    {"name", "t", kAny, {}, true},
     {"maker", "t"},
-    {"kind", "w", D::Any,
+    {"kind", "w", kAny,
      "compost|worm-compost|microbe-food|extract-base|water-conditioner|foliar-feed|biological|"
      "pesticide|cleaner|other"},
     {"animal", "b"},
     {"additive", "b"},
     {"registration", "t"},
     {"labelled", "b"},  // its label binds: crops, waits, rates
-    {"allowed.state", "w", D::Any, "yes|restricted|no|ask"},
+    {"allowed.state", "w", kAny, "yes|restricted|no|ask"},
     {"allowed.paper", "t"},
     {"density.weight", "q", D::Mass},
     {"density.volume", "q", D::Volume},
 };
 constexpr FieldDef kLabelLine[] = {
-    {"material", "r", D::Any, "material", true},
+    {"material", "r", kAny, "material", true},
     {"crop", "t"},
     {"wait.harvest", "q", D::Time},
     {"wait.entry", "q", D::Time},
-    {"rate.amount", "q", D::Any},
-    {"rate.basis", "w", D::Any, "per-area|per-spray|dilution"},
+    {"rate.amount", "q", kAny},
+    {"rate.basis", "w", kAny, "per-area|per-spray|dilution"},
 };
 constexpr FieldDef kLot[] = {
-    {"material", "r", D::Any, "material", true},
+    {"material", "r", kAny, "material", true},
     {"code", "t"},
     {"supplier", "t"},
     {"received", "d"},
     {"receipt", "t"},
-    {"quantity", "q", D::Any},
+    {"quantity", "q", kAny},
     {"cost", "n"},
     {"expires", "d"},
-    {"heap", "r", D::Any, "heap"},
+    {"heap", "r", kAny, "heap"},
 };
 constexpr FieldDef kVessel[] = {
-    {"name", "t", D::Any, {}, true},
+    {"name", "t", kAny, {}, true},
     {"volume.nominal", "q", D::Volume},
     {"volume.working", "q", D::Volume},
     {"depth", "q", D::Length},
@@ -144,8 +146,8 @@ constexpr FieldDef kVessel[] = {
     {"diffuser", "t"},
 };
 constexpr FieldDef kRig[] = {
-    {"name", "t", D::Any, {}, true},
-    {"kind", "w", D::Any, "backpack|cart|boom|hose|can|injector"},
+    {"name", "t", kAny, {}, true},
+    {"kind", "w", kAny, "backpack|cart|boom|hose|can|injector"},
     {"tank.volume", "q", D::Volume},
     {"tank.dead", "q", D::Volume},  // what the pump cannot reach
     {"swath", "q", D::Length},
@@ -156,21 +158,21 @@ constexpr FieldDef kRig[] = {
     {"strainer", "t"},
 };
 constexpr FieldDef kCalibration[] = {
-    {"rig", "r", D::Any, "rig", true},
-    {"result.method", "w", D::Any, "walk-and-catch|refill|nozzle-catch"},
+    {"rig", "r", kAny, "rig", true},
+    {"result.method", "w", kAny, "walk-and-catch|refill|nozzle-catch"},
     {"result.catches", "l"},  // 'volume seconds' a piece, as typed
     {"result.course", "q", D::Length},
     {"result.swath", "q", D::Length},
     {"result.speed", "q", D::Speed},
     {"result.pressure", "q", D::Pressure},
     {"result.rate", "q", D::VolumePerArea},
-    {"result.area", "w", D::Any, "bed-top|swath"},
+    {"result.area", "w", kAny, "bed-top|swath"},
     {"date", "d"},
-    {"by", "r", D::Any, "person"},
+    {"by", "r", kAny, "person"},
 };
 constexpr FieldDef kRecipe[] = {
-    {"name", "t", D::Any, {}, true},
-    {"word", "w", D::Any, "tea|extract"},
+    {"name", "t", kAny, {}, true},
+    {"word", "w", kAny, "tea|extract"},
     {"reference", "q", D::Volume},
     {"brewing.time", "q", D::Time},
     {"brewing.temperature", "q", D::Temperature},
@@ -178,11 +180,11 @@ constexpr FieldDef kRecipe[] = {
     {"source", "t"},
 };
 constexpr FieldDef kRecipeLine[] = {
-    {"recipe", "r", D::Any, "recipe", true},
-    {"material", "r", D::Any, "material", true},
-    {"amount.low", "q", D::Any},
-    {"amount.high", "q", D::Any},
-    {"scaling", "w", D::Any, "proportion|table"},
+    {"recipe", "r", kAny, "recipe", true},
+    {"material", "r", kAny, "material", true},
+    {"amount.low", "q", kAny},
+    {"amount.high", "q", kAny},
+    {"scaling", "w", kAny, "proportion|table"},
     {"table", "l"},  // 'volume amount' a piece
 };
 
@@ -190,51 +192,51 @@ constexpr FieldDef kRecipeLine[] = {
 
 constexpr FieldDef kBrew[] = {
     {"number", "n"},
-    {"recipe", "r", D::Any, "recipe"},
-    {"vessel", "r", D::Any, "vessel"},
+    {"recipe", "r", kAny, "recipe"},
+    {"vessel", "r", kAny, "vessel"},
     {"fill", "q", D::Volume},
-    {"water", "r", D::Any, "water-source"},
-    {"treatment.how", "w", D::Any, "none|stand|aerate|neutralize"},
+    {"water", "r", kAny, "water-source"},
+    {"treatment.how", "w", kAny, "none|stand|aerate|neutralize"},
     {"treatment.from", "i"},
     {"treatment.to", "i"},
-    {"target", "r", D::Any, "block"},
+    {"target", "r", kAny, "block"},
     {"met_water", "i"},
     {"air_on", "i"},
     {"air_off", "i"},
-    {"verdict.word", "w", D::Any, "ready|hold|do-not-use"},
-    {"verdict.by", "r", D::Any, "person"},
+    {"verdict.word", "w", kAny, "ready|hold|do-not-use"},
+    {"verdict.by", "r", kAny, "person"},
     {"verdict.why", "t"},
     {"verdict.at", "i"},
 };
 constexpr FieldDef kBrewLine[] = {
-    {"brew", "r", D::Any, "brew", true},
-    {"amount.lot", "r", D::Any, "lot"},
-    {"amount.amount", "q", D::Any},
+    {"brew", "r", kAny, "brew", true},
+    {"amount.lot", "r", kAny, "lot"},
+    {"amount.amount", "q", kAny},
 };
 constexpr FieldDef kEvent[] = {
-    {"brew", "r", D::Any, "brew", true},
-    {"what", "w", D::Any, "fed|topped-up|moved|power-cut", true},
+    {"brew", "r", kAny, "brew", true},
+    {"what", "w", kAny, "fed|topped-up|moved|power-cut", true},
     {"at", "i"},
-    {"amount", "q", D::Any},
+    {"amount", "q", kAny},
     {"note", "t"},
 };
 constexpr FieldDef kReading[] = {
-    {"of", "r", D::Any, "brew|heap|water-source|pass", true},
-    {"quantity", "w", D::Any,
+    {"of", "r", kAny, "brew|heap|water-source|pass", true},
+    {"quantity", "w", kAny,
      "temperature|oxygen|ph|ec|smell|foam|moisture|wind|humidity", true},
-    {"value.value", "nqw", D::Any, "earthy|sweet|sour|foul|none|low|high|over"},
+    {"value.value", "nqw", kAny, "earthy|sweet|sour|foul|none|low|high|over"},
     {"value.instrument", "t"},
     {"at", "i"},
     {"checked", "d"},  // the instrument's last check
 };
 constexpr FieldDef kPass[] = {
-    {"farm", "r", D::Any, "farm", true},
+    {"farm", "r", kAny, "farm", true},
     {"number", "n"},
-    {"rig", "r", D::Any, "rig"},
-    {"calibration", "r", D::Any, "calibration"},
-    {"aim", "w", D::Any, "leaf|soil|drench", true},
+    {"rig", "r", kAny, "rig"},
+    {"calibration", "r", kAny, "calibration"},
+    {"aim", "w", kAny, "leaf|soil|drench", true},
     {"people", "l"},  // person ids
-    {"start", "i", D::Any, {}, true},
+    {"start", "i", kAny, {}, true},
     {"finish", "i"},
     {"weather_start.wind", "q", D::Speed},
     {"weather_start.direction", "t"},
@@ -248,18 +250,18 @@ constexpr FieldDef kPass[] = {
     {"weather_finish.where", "t"},
     {"rates.tea", "q", D::VolumePerArea},
     {"rates.spray", "q", D::VolumePerArea},
-    {"rates.area", "w", D::Any, "bed-top|swath"},
-    {"walk.way", "w", D::Any, "turn|same"},
-    {"walk.from", "w", D::Any, "zero|far"},
+    {"rates.area", "w", kAny, "bed-top|swath"},
+    {"walk.way", "w", kAny, "turn|same"},
+    {"walk.from", "w", kAny, "zero|far"},
     {"beds", "l"},    // bed ids in walking order, as planned
     {"undone", "n"},  // presses taken back within the pass
 };
 constexpr FieldDef kLoad[] = {
-    {"pass", "r", D::Any, "pass", true},
+    {"pass", "r", kAny, "pass", true},
     {"number", "n"},
-    {"mix.brew", "r", D::Any, "brew"},
+    {"mix.brew", "r", kAny, "brew"},
     {"mix.tea", "q", D::Volume},
-    {"mix.source", "r", D::Any, "water-source"},
+    {"mix.source", "r", kAny, "water-source"},
     {"mix.water", "q", D::Volume},
     {"filled", "i"},
     {"before.held", "t"},  // what the tank last held, 'x' = not known
@@ -268,131 +270,131 @@ constexpr FieldDef kLoad[] = {
     {"closed", "i"},
 };
 constexpr FieldDef kLoadLine[] = {
-    {"load", "r", D::Any, "load", true},
-    {"amount.lot", "r", D::Any, "lot"},
-    {"amount.amount", "q", D::Any},
+    {"load", "r", kAny, "load", true},
+    {"amount.lot", "r", kAny, "lot"},
+    {"amount.amount", "q", kAny},
 };
 constexpr FieldDef kDose[] = {
-    {"what.load", "r", D::Any, "load", true},
-    {"what.bed", "r", D::Any, "bed", true},
+    {"what.load", "r", kAny, "load", true},
+    {"what.bed", "r", kAny, "bed", true},
     {"what.from", "q", D::Length},
     {"what.to", "q", D::Length},
     {"what.width", "q", D::Length},
     {"what.volume", "q", D::Volume},  // only if measured
-    {"what.how", "w", D::Any, "done|part|skipped", true},
+    {"what.how", "w", kAny, "done|part|skipped", true},
     {"when.start", "i"},
     {"when.finish", "i"},
     {"note", "t"},
 };
 constexpr FieldDef kDiscard[] = {
-    {"of", "r", D::Any, "brew|load", true},
+    {"of", "r", kAny, "brew|load", true},
     {"volume", "q", D::Volume},
-    {"where.place", "r", D::Any, "heap|bed|block"},
+    {"where.place", "r", kAny, "heap|bed|block"},
     {"where.words", "t"},
     {"at", "i"},
 };
 constexpr FieldDef kWash[] = {
-    {"of", "r", D::Any, "vessel|rig", true},
+    {"of", "r", kAny, "vessel|rig", true},
     {"held", "t"},
     {"how.method", "t"},
-    {"how.lot", "r", D::Any, "lot"},
+    {"how.lot", "r", kAny, "lot"},
     {"how.strength", "t"},
     {"rinsed", "b"},
-    {"by", "r", D::Any, "person"},
+    {"by", "r", kAny, "person"},
     {"at", "i"},
 };
 constexpr FieldDef kHarvest[] = {
-    {"bed", "r", D::Any, "bed", true},
+    {"bed", "r", kAny, "bed", true},
     {"stretch.from", "q", D::Length},
     {"stretch.to", "q", D::Length},
-    {"planting", "r", D::Any, "planting"},
-    {"at", "i", D::Any, {}, true},
-    {"amount", "q", D::Any},
+    {"planting", "r", kAny, "planting"},
+    {"at", "i", kAny, {}, true},
+    {"amount", "q", kAny},
     {"code", "t"},
-    {"by", "r", D::Any, "person"},
+    {"by", "r", kAny, "person"},
 };
 constexpr FieldDef kSale[] = {
-    {"harvest", "r", D::Any, "harvest", true},
-    {"amount", "q", D::Any},
+    {"harvest", "r", kAny, "harvest", true},
+    {"amount", "q", kAny},
     {"to", "t"},
     {"at", "i"},
 };
 constexpr FieldDef kHold[] = {
-    {"bed", "r", D::Any, "bed", true},
+    {"bed", "r", kAny, "bed", true},
     {"stretch.from", "q", D::Length},
     {"stretch.to", "q", D::Length},
-    {"what", "w", D::Any, "harvest|entry|both", true},
+    {"what", "w", kAny, "harvest|entry|both", true},
     {"until", "i"},  // none = until released
-    {"why", "t", D::Any, {}, true},
+    {"why", "t", kAny, {}, true},
 };
 constexpr FieldDef kRelease[] = {
-    {"hold", "r", D::Any, "hold", true},
-    {"why", "t", D::Any, {}, true},
+    {"hold", "r", kAny, "hold", true},
+    {"why", "t", kAny, {}, true},
     {"at", "i"},
 };
 constexpr FieldDef kPlan[] = {
-    {"what", "w", D::Any, "brew|pass|pick", true},
-    {"farm", "r", D::Any, "farm"},  // a pass or a picking; a brew's plan lies in the house
+    {"what", "w", kAny, "brew|pass|pick", true},
+    {"farm", "r", kAny, "farm"},  // a pass or a picking; a brew's plan lies in the house
     {"at", "i"},
     {"beds", "l"},
-    {"recipe", "r", D::Any, "recipe"},
-    {"vessel", "r", D::Any, "vessel"},
+    {"recipe", "r", kAny, "recipe"},
+    {"vessel", "r", kAny, "vessel"},
     {"volume", "q", D::Volume},
     {"rates.tea", "q", D::VolumePerArea},
     {"rates.spray", "q", D::VolumePerArea},
-    {"rates.area", "w", D::Any, "bed-top|swath"},
-    {"became", "r", D::Any, "brew|pass|harvest"},
+    {"rates.area", "w", kAny, "bed-top|swath"},
+    {"became", "r", kAny, "brew|pass|harvest"},
     {"not_done", "t"},
 };
 constexpr FieldDef kNote[] = {
-    {"of", "r", D::Any, {}, true},
-    {"text", "t", D::Any, {}, true},
+    {"of", "r", kAny, {}, true},
+    {"text", "t", kAny, {}, true},
     {"at", "i"},
 };
 
 constexpr FieldDef kCommon[] = {
     {"struck", "t"},       // reason, never blank; 'x' restores
     {"late.at", "i"},      // when it happened, if written later
-    {"late.from", "w", D::Any, "paper|memory"},
+    {"late.from", "w", kAny, "paper|memory"},
     {"same_as", "r"},      // this record and that one are one thing
     {"not_same", "l"},     // ids that somebody said are not the same thing
     {"settled", "l"},      // ids of other entries about which 'Same bed, twice?' was answered
 };
 
 constexpr KindDef kKinds[] = {
-    {"book", Share::HouseBase, {}, kBook},
-    {"farm", Share::FarmBase, {}, kFarm},
-    {"limit", Share::FarmBase, {}, kLimit},
-    {"interval", Share::FarmBase, {}, kInterval},
-    {"block", Share::FarmBase, {}, kBlock},
-    {"bed", Share::FarmBase, {}, kBed},
-    {"planting", Share::FarmBase, {}, kPlanting},
-    {"water-source", Share::HouseBase, {}, kWaterSource},
-    {"person", Share::HouseBase, {}, kPerson},
-    {"material", Share::HouseBase, {}, kMaterial},
-    {"label-line", Share::OfParent, "material", kLabelLine},
-    {"lot", Share::HouseBase, {}, kLot},
-    {"vessel", Share::HouseBase, {}, kVessel},
-    {"rig", Share::HouseBase, {}, kRig},
-    {"calibration", Share::OfParent, "rig", kCalibration},
-    {"recipe", Share::HouseBase, {}, kRecipe},
-    {"recipe-line", Share::OfParent, "recipe", kRecipeLine},
-    {"brew", Share::HouseYear, {}, kBrew},
-    {"brew-line", Share::OfParent, "brew", kBrewLine},
-    {"event", Share::OfParent, "brew", kEvent},
-    {"reading", Share::OfParent, "of", kReading},
-    {"pass", Share::FarmYear, {}, kPass},
-    {"load", Share::OfParent, "pass", kLoad},
-    {"load-line", Share::OfParent, "load", kLoadLine},
-    {"dose", Share::OfParent, "what.load", kDose},
-    {"discard", Share::OfParent, "of", kDiscard},
-    {"wash", Share::HouseYear, {}, kWash},
-    {"harvest", Share::FarmYear, {}, kHarvest},
-    {"sale", Share::OfParent, "harvest", kSale},
-    {"hold", Share::FarmYear, {}, kHold},
-    {"release", Share::OfParent, "hold", kRelease},
-    {"plan", Share::FarmYear, {}, kPlan},
-    {"note", Share::OfParent, "of", kNote},
+    {"book", PartRule::HouseBase, {}, kBook},
+    {"farm", PartRule::FarmBase, {}, kFarm},
+    {"limit", PartRule::FarmBase, {}, kLimit},
+    {"interval", PartRule::FarmBase, {}, kInterval},
+    {"block", PartRule::FarmBase, {}, kBlock},
+    {"bed", PartRule::FarmBase, {}, kBed},
+    {"planting", PartRule::FarmBase, {}, kPlanting},
+    {"water-source", PartRule::HouseBase, {}, kWaterSource},
+    {"person", PartRule::HouseBase, {}, kPerson},
+    {"material", PartRule::HouseBase, {}, kMaterial},
+    {"label-line", PartRule::OfParent, "material", kLabelLine},
+    {"lot", PartRule::HouseBase, {}, kLot},
+    {"vessel", PartRule::HouseBase, {}, kVessel},
+    {"rig", PartRule::HouseBase, {}, kRig},
+    {"calibration", PartRule::OfParent, "rig", kCalibration},
+    {"recipe", PartRule::HouseBase, {}, kRecipe},
+    {"recipe-line", PartRule::OfParent, "recipe", kRecipeLine},
+    {"brew", PartRule::HouseYear, {}, kBrew},
+    {"brew-line", PartRule::OfParent, "brew", kBrewLine},
+    {"event", PartRule::OfParent, "brew", kEvent},
+    {"reading", PartRule::OfParent, "of", kReading},
+    {"pass", PartRule::FarmYear, {}, kPass},
+    {"load", PartRule::OfParent, "pass", kLoad},
+    {"load-line", PartRule::OfParent, "load", kLoadLine},
+    {"dose", PartRule::OfParent, "what.load", kDose},
+    {"discard", PartRule::OfParent, "of", kDiscard},
+    {"wash", PartRule::HouseYear, {}, kWash},
+    {"harvest", PartRule::FarmYear, {}, kHarvest},
+    {"sale", PartRule::OfParent, "harvest", kSale},
+    {"hold", PartRule::FarmYear, {}, kHold},
+    {"release", PartRule::OfParent, "hold", kRelease},
+    {"plan", PartRule::FarmYear, {}, kPlan},
+    {"note", PartRule::OfParent, "of", kNote},
 };
 
 }  // namespace

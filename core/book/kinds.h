@@ -33,7 +33,7 @@ enum class FieldType : char {
 };
 
 /// Which share of the book a kind lies in. A record belongs to one part for ever.
-enum class Share {
+enum class PartRule {
   HouseBase,    ///< people, materials, rigs …
   HouseYear,    ///< brews and what hangs on them
   FarmBase,     ///< places and rules of one farm
@@ -54,8 +54,8 @@ struct Part {
 struct FieldDef {
   std::string_view key;    ///< 'group.field', or a lone field, its own group.
   std::string_view types;  ///< Allowed type letters beside 'x': "q", "nq" …
-  /// Dimension of a quantity; Dimension::Any where the record says (limits, readings).
-  Dimension dimension = Dimension::Any;
+  /// Dimension of a quantity; empty where the record says (limits, readings).
+  std::optional<Dimension> dimension = std::nullopt;
   /// Kind a reference points to ("bed"), several by '|' ("brew|load"), or the stored words of a word field by '|'.
   std::string_view of = {};
   bool required = false;   ///< A new record without it is refused.
@@ -63,7 +63,7 @@ struct FieldDef {
 
 struct KindDef {
   std::string_view name;    ///< Singular, hyphens: 'water-source'. Stored, and the word on the command line.
-  Share share;
+  PartRule rule;
   std::string_view parent;  ///< For OfParent: key of the reference that decides ('brew', 'of' …).
   std::span<const FieldDef> fields;  ///< Without the common ones.
 };
