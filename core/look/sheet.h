@@ -1,0 +1,53 @@
+#pragma once
+/// A sheet: a panel from below (3 ink line on top, page behind not dimmed), or on wide screens a
+/// panel 420 wide on the hand's side. Never more than one. Draw it after everything else.
+///
+///   if (input.sheet_open) {
+///     Sheet sheet({.id = "reading", .title = …});
+///     …draw at sheet.pen…
+///     if (sheet.closed()) input.sheet_open = false;
+///   }
+
+#include <optional>
+#include <string_view>
+
+#include "look/icons.h"
+#include "look/layout.h"
+#include "look/scroll.h"
+
+namespace steep {
+
+struct SheetSpec {
+  std::string_view id = {};
+  std::string_view title = {};
+  std::string_view note = {};         ///< At the right of the title.
+  Icon note_icon = Icon::None;
+  bool note_opens = false;       ///< The note is a button.
+  bool can_close = true;         ///< × at the right (when there is no note), Escape, a tap outside.
+  bool modal = true;             ///< False: the page behind stays pressable (17).
+  std::string_view spoken = {};       ///< Of the dialog; empty = title.
+};
+
+class Sheet {
+ public:
+  explicit Sheet(const SheetSpec& spec);
+  ~Sheet();
+  Sheet(const Sheet&) = delete;
+  Sheet& operator=(const Sheet&) = delete;
+
+  Pen& pen() { return scroll_->pen; }
+  bool closed() const { return closed_; }
+  bool note_pressed() const { return note_; }
+
+ private:
+  std::uint32_t id_;
+  Box box_;
+  float head_;
+  bool closed_ = false, note_ = false;
+  std::optional<Scroll> scroll_;
+};
+
+/// Space that an open sheet covers at the foot of the page; pages may leave it free.
+float sheet_cover();
+
+}  // namespace steep
