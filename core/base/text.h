@@ -17,13 +17,15 @@ bool starts_with_ignoring_case(std::string_view text, std::string_view start);
 
 /// Well-formed UTF-8 of Unicode scalar values: no overlong forms, surrogates, NUL.
 bool is_utf8(std::string_view text);
-/// Control characters and bidirectional overrides removed: what may be drawn or printed.
+/// What may be drawn or printed: control characters and bidirectional marks removed, a tab becomes a
+/// space, line ends stay, bytes that are not UTF-8 become U+FFFD.
 std::string printable(std::string_view text);
 /// Length in code points; `text` must be UTF-8.
 std::size_t code_points(std::string_view text);
 
 std::optional<std::int64_t> parse_int(std::string_view text);  ///< Optional '-', digits, nothing else.
-/// Plain decimal with a point ('-1.25', '6'); no exponent, no thousands marks, locale independent.
+/// Plain decimal with a point ('-1.25', '6'), at most 37 digits; no exponent, no thousands marks. The
+/// nearest double, locale independent.
 std::optional<double> parse_decimal(std::string_view text);
 /// Shortest of at most `decimals` places, point as mark, no '-0'; locale independent.
 std::string decimal(double value, int decimals);

@@ -29,7 +29,7 @@ class Words {
   std::string operator()(WordId id) const;
   /// The text with its places {0}, {1} … filled by `values`.
   std::string operator()(WordId id, const std::vector<std::string>& values) const;
-  /// 'id.one' when n is 1, else 'id.other', with {0} = n as written by the caller or plainly.
+  /// 'id.one' when n is 1, else 'id.other', with {0} = n in plain digits and {1} … = `more`.
   std::string count(WordId id, long long n, std::vector<std::string> more = {}) const;
   /// The sentence of a problem.
   std::string operator()(const Problem& problem) const;

@@ -52,9 +52,17 @@ class Zone {
     bool skips_leap_day = false;  ///< Jn (1–365, 29 February never counted) instead of n (0–365).
     int seconds = 2 * 3600;       ///< Local time of the change, may be negative or over a day.
   };
-  Moment change_moment(int year, const Change& change, int offset_before) const;
+  /// Both changes of the years around `at`, in order; `summer` = from then on.
+  struct Switch {
+    Moment at;
+    bool summer = false;
+  };
+  std::vector<Switch> switches_near(int year) const;
+  int offset_seconds(Moment at) const;
+  static bool parse_change(std::string_view& rest, Change& change);
+  static Moment change_moment(int year, const Change& change, int offset_before);
   std::string name_ = "UTC", rule_ = "UTC0";
-  int standard_ = 0;  ///< Minutes east of UTC.
+  int standard_ = 0;  ///< Seconds east of UTC.
   int summer_ = 0;
   bool has_summer_ = false;
   Change begins_, ends_;

@@ -1,0 +1,65 @@
+#include "base/id.h"
+
+namespace steep {
+namespace {
+
+constexpr std::string_view kAlphabet = "0123456789abcdefghjkmnpqrstvwxyz";
+
+}  // namespace
+
+// 26 characters are 130 bits: the first carries the two spare zero bits and the top three of ours.
+std::string Id::text() const {
+  std::string out(26, '0');
+  unsigned pending = 0, bits = 2;
+  std::size_t at = 0;
+  for (const std::uint8_t byte : bytes) {
+    pending = pending << 8 | byte;
+    bits += 8;
+    while (bits >= 5) {
+      bits -= 5;
+      out[at++] = kAlphabet[pending >> bits & 31u];
+    }
+    pending &= (1u << bits) - 1;
+  }
+  return out;
+}
+
+std::optional<Id> Id::parse(std::string_view text) {
+  if (text.size() != 26 || text[0] > '7') return std::nullopt;
+  Id id;
+  unsigned pending = 0;
+  int bits = -2;
+  std::size_t at = 0;
+  for (const char c : text) {
+    const std::size_t value = kAlphabet.find(c);
+    if (value == std::string_view::npos) return std::nullopt;
+    pending = pending << 5 | static_cast<unsigned>(value);
+    bits += 5;
+    if (bits >= 8) {
+      bits -= 8;
+      id.bytes[at++] = static_cast<std::uint8_t>(pending >> bits);
+      pending &= (1u << bits) - 1;
+    }
+  }
+  return id;
+}
+
+Id make_record_id(Moment now, const RandomSource& random) {  // RFC 9562, 5.7
+  Id id;
+  random(id.bytes);
+  const std::uint64_t ms = static_cast<std::uint64_t>(now.ms);
+  for (std::size_t i = 0; i < 6; ++i) id.bytes[i] = static_cast<std::uint8_t>(ms >> (40 - 8 * i));
+  id.bytes[6] = static_cast<std::uint8_t>((id.bytes[6] & 0x0f) | 0x70);
+  id.bytes[8] = static_cast<std::uint8_t>((id.bytes[8] & 0x3f) | 0x80);
+  return id;
+}
+
+Id make_lane_id(const RandomSource& random) {
+  Id id;
+  random(id.bytes);
+  return id;
+}
+
+std::string short_code(const Id& lane) { return lane.text().substr(23); }
+
+}  // namespace steep
