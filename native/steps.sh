@@ -1,0 +1,62 @@
+# Shared by native/setup, native/run, wasm/run, tests/run: steps with their times, and building.
+# Sourced, not run. Expects the caller to be in the project's folder.
+
+export CCACHE_BASEDIR=$PWD CCACHE_NOHASHDIR=1   # one cache for every build folder
+export NODE_PATH=${NODE_PATH:-/usr/share/nodejs}  # emscripten needs Debian's modules with any Node.js
+unset EM_CACHE                                    # Debian's cache of emscripten is complete and frozen
+EMSCRIPTEN_FILE=/usr/share/emscripten/cmake/Modules/Platform/Emscripten.cmake
+started_all=$SECONDS
+
+say() { printf '%s\n' "$*"; }
+stop() { printf '%s\n' "$*" >&2; exit 1; }
+
+minutes() { printf '%d:%02d' $(($1 / 60)) $(($1 % 60)); }
+
+# step 'what happens' command…: says it, runs the command with its output in a log, shows that it is
+# alive every ten seconds, and says how long it took. On failure prints the end of the log.
+step() {
+  local what=$1 begun=$SECONDS log; shift
+  mkdir -p build/logs
+  log=build/logs/$(printf '%s' "$what" | tr -cs 'A-Za-z0-9' '-' | cut -c1-60).log
+  printf '· %s' "$what"
+  "$@" >"$log" 2>&1 &
+  local worker=$! next=$((SECONDS + 10)) state=0
+  trap 'kill '"$worker"' 2>/dev/null; printf "\n"; exit 130' INT TERM
+  while kill -0 "$worker" 2>/dev/null; do
+    sleep 0.2
+    if [ $SECONDS -ge $next ]; then
+      next=$((SECONDS + 10))
+      printf '\n    %s  %s' "$(minutes $((SECONDS - begun)))" "$(tail -c 2000 "$log" | tr '\r' '\n' | grep . | tail -n 1 | cut -c1-100)"
+    fi
+  done
+  wait "$worker" || state=$?
+  trap - INT TERM
+  if [ $state -eq 0 ]; then
+    printf '  (%s)\n' "$(minutes $((SECONDS - begun)))"
+  else
+    printf '  FAILED after %s\n' "$(minutes $((SECONDS - begun)))"
+    grep -E -A12 'FAILED|error:|Error' "$log" | head -n 60 || true
+    [ -s "$log" ] && { say "    … the end of $log:"; tail -n 15 "$log"; }
+  fi
+  return $state
+}
+
+# configure FOLDER cmake-arguments…: once, and again when the arguments are others.
+configure() {
+  local folder=$1; shift
+  local arguments=("$@")
+  [ -n "${STEEPBOOK_IMGUI_DIR:-}" ] && arguments+=("-DSTEEPBOOK_IMGUI_DIR=$STEEPBOOK_IMGUI_DIR")
+  [ -n "${STEEPBOOK_SQLITE_DIR:-}" ] && arguments+=("-DSTEEPBOOK_SQLITE_DIR=$STEEPBOOK_SQLITE_DIR")
+  if [ -f "$folder/build.ninja" ] && [ "$(cat "$folder/arguments" 2>/dev/null)" = "${arguments[*]}" ]; then
+    return 0
+  fi
+  cmake -S . -B "$folder" -G Ninja "${arguments[@]}" && printf '%s\n' "${arguments[*]}" >"$folder/arguments"
+}
+
+# build 'what' FOLDER targets…
+build() {
+  local what=$1 folder=$2; shift 2
+  NINJA_STATUS='[%f of %t] ' step "$what" ninja -C "$folder" "$@"
+}
+
+has_target() { ninja -C "$1" -t query "$2" >/dev/null 2>&1; }
