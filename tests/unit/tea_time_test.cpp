@@ -1,0 +1,49 @@
+#include "trade/tea_time.h"
+
+#include <doctest/doctest.h>
+#include <vector>
+
+using namespace steep;
+
+namespace {
+
+constexpr Moment kMet{1'780'000'000'000};  // Any moment will do.
+Moment after(std::int64_t minutes, std::int64_t seconds = 0) { return kMet + minutes * kMinute + seconds * kSecond; }
+
+TEST_CASE("tea_time: 60 minutes pass as extract, 61 are tea") {
+  CHECK(tea_time(kMet, after(60))->liquid == Liquid::ExtractSoonTea);
+  CHECK(tea_time(kMet, after(60))->minutes == 60);
+  CHECK(tea_time(kMet, after(61))->liquid == Liquid::Tea);
+  CHECK(tea_time(kMet, after(61))->minutes == 61);
+  CHECK(tea_time(kMet, after(24 * 60))->liquid == Liquid::Tea);
+}
+
+TEST_CASE("tea_time: a part of a minute over the hour is tea") {
+  CHECK(tea_time(kMet, after(60, 1))->liquid == Liquid::Tea);
+  CHECK(tea_time(kMet, after(60, 1))->minutes == 61);
+}
+
+TEST_CASE("tea_time: says from 50 minutes on that time runs out") {
+  CHECK(tea_time(kMet, after(0))->liquid == Liquid::Extract);
+  CHECK(tea_time(kMet, after(49))->liquid == Liquid::Extract);
+  CHECK(tea_time(kMet, after(50))->liquid == Liquid::ExtractSoonTea);
+  CHECK(extract_until(kMet) == after(60));
+}
+
+TEST_CASE("tea_time: cannot finish before compost met water") {
+  const auto time = tea_time(kMet, after(-1));
+  REQUIRE(!time);
+  CHECK(time.error().kind == Trouble::BadInput);
+}
+
+TEST_CASE("tea_time: of facts in dispute the longest time in water counts") {
+  const std::vector<Moment> met{kMet, after(20)};
+  const std::vector<Moment> finishes{after(55), after(70)};
+  REQUIRE(longest_tea_time(met, finishes));
+  CHECK(longest_tea_time(met, finishes)->minutes == 70);
+  CHECK(longest_tea_time(met, finishes)->liquid == Liquid::Tea);
+  CHECK(!longest_tea_time({}, finishes));                                       // Met water not known: treat as tea.
+  CHECK(!longest_tea_time(std::vector{after(90)}, std::vector{after(80)}));     // They contradict each other.
+}
+
+}  // namespace
