@@ -16,6 +16,8 @@ namespace steep {
 template <class Q>
 class Quantity {
  public:
+  /// Zero in SI. Public, so that `Length{}` works too (the types are aggregates in C++20).
+  constexpr Quantity() = default;
   static constexpr Q from_si(double value) {
     Q q;
     q.si_ = value;
@@ -28,7 +30,6 @@ class Quantity {
   friend constexpr bool operator==(const Q& a, const Q& b) { return a.si_ == b.si_; }
 
  protected:
-  constexpr Quantity() = default;
   double si_ = 0;
 };
 
