@@ -178,6 +178,7 @@ class Book {
   };
   Result<void> each_line(const Id& lane, std::int64_t from, const std::function<bool(const Line&)>& then) const;
   bool knows(const Hash& hash) const;
+  bool knows(const ChangeRef& ref) const;
   std::int64_t change_count() const;
   /// Equality code of the folded state: sum modulo 2^256, kept up incrementally.
   Hash digest() const;

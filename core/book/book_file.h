@@ -1,0 +1,31 @@
+#pragma once
+/// The lines of a Steepbook SQLite book that came as bytes: rescued from a page, or a safety copy.
+///
+/// A stranger's database is not trusted: it is opened in memory, read-only in effect, with
+/// trusted_schema off; only the columns of `change` and `lane` are read, no view or trigger of it
+/// runs, and every body is verified like a line of a handover file.
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "book/book.h"
+
+namespace steep {
+
+struct BookFile {
+  struct Section {
+    Lane lane;
+    std::vector<Book::Line> lines;  ///< Sound ones, by sequence.
+  };
+  Id book;
+  std::string name;
+  bool demo = false;
+  std::vector<Section> lanes;
+  std::vector<std::string> dropped;  ///< Places of rows that did not verify: 'lane … at 812'.
+};
+
+/// Trouble::BadInput 'take.foreign' for a database of something else, Damaged when nothing in it can be read.
+Result<BookFile> read_book_file(std::string_view bytes);
+
+}  // namespace steep

@@ -1,0 +1,135 @@
+#include "handover/file_reader.h"
+
+namespace steep {
+namespace {
+
+auto damaged(std::string place = {}) { return refuse(Trouble::Damaged, "take.damaged"_w, {}, std::move(place)); }
+
+/// A change must not claim to have seen itself or what its own lane wrote later.
+bool sees_forward(const Change& change) {
+  for (const ChangeRef& ref : change.seen)
+    if (ref.lane == change.lane && ref.seq >= change.seq) return true;
+  return false;
+}
+
+}  // namespace
+
+Result<FileReader> FileReader::open(std::string_view bytes) {
+  TRY_ASSIGN(auto source, LineSource::open(bytes));
+  return FileReader(std::move(source));
+}
+
+template <class T>
+Result<T> FileReader::at_line(Result<T> result) const {
+  if (!result) {
+    auto problem = result.error();
+    const std::string line = std::to_string(source_.line_number());
+    if (problem.word == "take.damaged"_w) problem.values = {line};
+    problem.place = problem.place.empty() ? "line " + line : "line " + line + ", " + problem.place;
+    return tl::unexpected<Problem>(std::move(problem));
+  }
+  return result;
+}
+
+Result<std::optional<FileEvent>> FileReader::next() {
+  for (;;) {
+    auto line = source_.next();
+    if (!line) {
+      auto problem = line.error();
+      if (problem.word == "take.damaged"_w) problem.values = {std::to_string(source_.line_number() + 1)};
+      return tl::unexpected<Problem>(std::move(problem));
+    }
+    if (!*line) {
+      if (!ended_) return refuse(Trouble::Damaged, "take.cut"_w, {}, "end");
+      return std::nullopt;
+    }
+    if (ended_) return at_line<std::optional<FileEvent>>(damaged("after the trailer"));
+    const std::string_view text = **line;
+    if (begun_ && left_ < 0 && frame_line(text) == FrameLine::Trailer) {
+      TRY(at_line(end_file(text)));
+      continue;
+    }
+    sum_.add(text);
+    sum_.add("\n");
+    if (left_ == 0) {
+      TRY(at_line(end_lane(text)));
+      continue;
+    }
+    auto event = at_line(left_ > 0 ? in_lane(text) : in_frame(text));
+    if (!event || *event) return event;
+  }
+}
+
+Result<std::optional<FileEvent>> FileReader::in_frame(std::string_view line) {
+  FileEvent event;
+  if (!begun_) {
+    TRY_ASSIGN(header_, read_header(line));
+    begun_ = true;
+    if (header_.lanes > kMaxLanes || header_.changes > kMaxLines) return refuse(Trouble::BadInput, "take.too_large"_w);
+    event.what = FileEvent::Header;
+    event.header = header_;
+    return event;
+  }
+  switch (frame_line(line)) {
+    case FrameLine::Tip:
+    case FrameLine::Base: {
+      event.what = frame_line(line) == FrameLine::Tip ? FileEvent::Tip : FileEvent::Base;
+      TRY_ASSIGN(event.tip, read_tip(line));
+      return event;
+    }
+    case FrameLine::Lane: {
+      if (++lanes_ > header_.lanes) return damaged("lanes");
+      TRY_ASSIGN(lane_, read_lane(line));
+      if (lane_.count > kMaxLines || lane_.from > kMaxInteger - lane_.count) return damaged("count");
+      left_ = lane_.count;
+      seq_ = lane_.from;
+      last_ = lane_.prev;
+      event.what = FileEvent::Lane;
+      event.lane = lane_;
+      return event;
+    }
+    case FrameLine::Unknown:
+      // A newer minor version may say more between the lanes; its lines are summed and passed over.
+      if (header_.minor > kFormatMinor) return std::nullopt;
+      return damaged();
+    default: return damaged();
+  }
+}
+
+Result<std::optional<FileEvent>> FileReader::in_lane(std::string_view line) {
+  FileEvent event;
+  event.what = FileEvent::Line;
+  TRY_ASSIGN(event.change, read_change(line));
+  const Change& change = event.change;
+  if (change.lane != lane_.lane || change.seq != seq_) return damaged("n");
+  if (change.seq == 1 && change.part != lane_.part) return damaged("p");
+  if (sees_forward(change)) return damaged("s");
+  event.seq = seq_;
+  event.prev = last_;
+  event.hash = chain_next(last_, line);
+  event.body = line;
+  last_ = event.hash;
+  ++seq_;
+  --left_;
+  ++changes_;
+  bytes_ += static_cast<std::int64_t>(line.size()) + 1;
+  return event;
+}
+
+Result<void> FileReader::end_lane(std::string_view line) {
+  TRY_ASSIGN(const LaneEnd end, read_end(line));
+  if (end.lane != lane_.lane || end.seq != seq_ - 1 || end.hash != last_) return damaged("chain");
+  left_ = -1;
+  return {};
+}
+
+Result<void> FileReader::end_file(std::string_view line) {
+  TRY_ASSIGN(const Trailer trailer, read_trailer(line));
+  if (trailer.sum != sum_.finish()) return damaged("sum");
+  if (trailer.changes != changes_ || header_.changes != changes_ || header_.lanes != lanes_ || header_.bytes != bytes_)
+    return damaged("counts");
+  ended_ = true;
+  return {};
+}
+
+}  // namespace steep

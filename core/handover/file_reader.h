@@ -1,0 +1,54 @@
+#pragma once
+/// A handover file, line by line and checked: its order, its limits, every change line's grammar, every
+/// chain, the trailer's sum. Reading it whole without a problem is its verification.
+
+#include <optional>
+#include <string_view>
+
+#include "handover/frame.h"
+#include "handover/line_source.h"
+
+namespace steep {
+
+/// What the reader met next.
+struct FileEvent {
+  enum What { Header, Tip, Base, Lane, Line, End } what = End;
+  FileHeader header;   ///< Of Header.
+  ChangeRef tip;       ///< Of Tip and Base.
+  LaneHead lane;       ///< Of Lane.
+  // Of Line:
+  std::int64_t seq = 0;
+  Hash prev{}, hash{};
+  Change change;
+  std::string_view body;  ///< Until the next call.
+};
+
+class FileReader {
+ public:
+  /// `bytes` must outlive the reader.
+  static Result<FileReader> open(std::string_view bytes);
+  /// The next event; nullopt after the trailer and the end of the file. Problems as in LineSource and
+  /// frame.h, with the line number as place; 'take.cut' when the trailer is missing.
+  Result<std::optional<FileEvent>> next();
+  double share() const { return source_.share(); }
+
+ private:
+  explicit FileReader(LineSource source) : source_(std::move(source)) {}
+  Result<std::optional<FileEvent>> in_frame(std::string_view line);
+  Result<std::optional<FileEvent>> in_lane(std::string_view line);
+  Result<void> end_lane(std::string_view line);
+  Result<void> end_file(std::string_view line);
+  template <class T>
+  Result<T> at_line(Result<T> result) const;
+
+  LineSource source_;
+  Sha256 sum_;
+  bool begun_ = false, ended_ = false;
+  FileHeader header_;
+  LaneHead lane_;
+  std::int64_t left_ = -1;  ///< Lines still to come in this lane; −1 = outside a lane.
+  std::int64_t seq_ = 0, lanes_ = 0, changes_ = 0, bytes_ = 0;
+  Hash last_{};
+};
+
+}  // namespace steep

@@ -1,0 +1,96 @@
+#include "handover/give.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "base/version.h"
+
+namespace steep {
+namespace {
+
+/// First sequence the other copy may lack: one past its acknowledged tip, if that is a line we hold.
+Result<std::int64_t> first_lacking(const Book& book, const Lane& lane, const Book::Peer* peer) {
+  if (!peer) return 1;
+  for (const ChangeRef& tip : peer->tips) {
+    if (tip.lane != lane.id) continue;
+    std::int64_t lines = 0;
+    bool held = false;
+    TRY(book.each_line(lane.id, 1, [&](const Book::Line& line) {
+      if (line.seq > tip.seq) return false;
+      ++lines;
+      held = held || ref_of(lane.id, line.seq, line.hash) == tip;
+      return true;
+    }));
+    // More lines than sequences: the lane is forked, and a tip says nothing of the other branch.
+    return held && lines == tip.seq ? tip.seq + 1 : 1;
+  }
+  return 1;
+}
+
+/// 'hill-farm-2026-05-14.steepbook': letters and digits only, so that every system takes the name.
+std::string file_name(const Book& book, Packing packing) {
+  std::string name;
+  for (const char c : lower(book.name())) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
+    if (plain) name += c;
+    else if (!name.empty() && name.back() != '-') name += '-';
+  }
+  while (name.ends_with('-')) name.pop_back();
+  if (name.empty()) name = "book";
+  const Stamp now = book.now();
+  const auto day = date_from_day_number((now.at.ms + now.offset_minutes * kMinute) / kDay);
+  return name + "-" + date_text(day) + (packing == Packing::Gzip ? ".steepbook" : ".steepbook.txt");
+}
+
+FileHeader header_of(const Book& book, const GiveRequest& request) {
+  FileHeader header;
+  header.book = book.id();
+  for (const Id& id : book.joined())
+    if (id != header.book) header.joined.push_back(id);
+  header.name = book.name();
+  header.by = book.copy();
+  header.label = book.copy_label();
+  header.program = kProgramVersion;
+  header.made = book.now().at;
+  header.demo = book.is_demo();
+  header.unsaved = request.unsaved;
+  return header;
+}
+
+bool wanted(const GiveRequest& request, const Part& part) {
+  return request.parts.empty() || std::find(request.parts.begin(), request.parts.end(), part) != request.parts.end();
+}
+
+}  // namespace
+
+Result<Given> give(const Book& book, const GiveRequest& request) {
+  if (!book.is_started()) return refuse(Trouble::NotFound, "give.no_book"_w);
+  TRY_ASSIGN(const auto peers, book.peers());
+  const Book::Peer* peer = nullptr;
+  for (const auto& known : peers)
+    if (request.lacking_at == known.copy) peer = &known;
+
+  FileHeader header = header_of(book, request);
+  header.delta = peer != nullptr;
+  std::vector<LaneLines> lanes;
+  std::vector<ChangeRef> tips, bases;
+  for (const Lane& lane : book.lanes()) {
+    if (lane.last_seq == 0 || !wanted(request, lane.part)) continue;
+    tips.push_back(ref_of(lane.id, lane.last_seq, lane.tip));
+    TRY_ASSIGN(const auto from, first_lacking(book, lane, peer));
+    if (from > 1)
+      for (const ChangeRef& tip : peer->tips)
+        if (tip.lane == lane.id) bases.push_back(tip);
+    lanes.push_back({lane, [&book, id = lane.id, from](const auto& then) { return book.each_line(id, from, then); }});
+  }
+
+  Given given;
+  TRY_ASSIGN(given.file.bytes, write_file(header, request.packing, lanes, tips, bases));
+  given.file.name = file_name(book, request.packing);
+  given.file.type = request.packing == Packing::Gzip ? "application/gzip" : "text/plain";
+  given.changes = header.changes;
+  given.lanes = header.lanes;
+  return given;
+}
+
+}  // namespace steep

@@ -1,0 +1,30 @@
+#include "handover/rescue.h"
+
+#include "base/version.h"
+#include "book/book_file.h"
+#include "handover/file_writer.h"
+
+namespace steep {
+
+Result<RescuedLines> lines_of_book_file(std::string_view bytes) {
+  TRY_ASSIGN(const BookFile file, read_book_file(bytes));
+  FileHeader header;
+  header.book = file.book;
+  header.name = file.name;
+  header.demo = file.demo;
+  header.program = kProgramVersion;
+  header.unsaved = true;  // It acknowledges nothing: nobody gave it.
+  std::vector<LaneLines> lanes;
+  for (const BookFile::Section& section : file.lanes)
+    lanes.push_back({section.lane, [&section](const std::function<bool(const Book::Line&)>& then) -> Result<void> {
+                       for (const Book::Line& line : section.lines)
+                         if (!then(line)) break;
+                       return {};
+                     }});
+  RescuedLines rescued;
+  TRY_ASSIGN(rescued.text, write_file(header, Packing::Plain, lanes));
+  rescued.dropped = file.dropped;
+  return rescued;
+}
+
+}  // namespace steep

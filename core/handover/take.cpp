@@ -1,0 +1,244 @@
+#include "handover/take.h"
+
+#include <algorithm>
+#include <unordered_map>
+
+#include "base/text.h"
+#include "handover/rescue.h"
+
+namespace steep {
+
+Result<void> may_meet(const Book& book, const FileHeader& header) {
+  if (!book.is_started()) return {};
+  if (book.is_demo() != header.demo) return refuse(Trouble::Conflict, "take.demo_real"_w, {header.name});
+  std::vector<Id> theirs = header.joined;
+  theirs.push_back(header.book);
+  for (const Id& id : book.joined())
+    if (std::find(theirs.begin(), theirs.end(), id) != theirs.end()) return {};
+  return refuse(Trouble::Conflict, "take.other_book"_w, {header.name, book.name()});
+}
+
+/// What the first pass gathers beside the plan.
+struct TakeJob::Reading {
+  FileReader reader;
+  std::unordered_map<Id, bool> records;  // with fresh lines → new here
+  struct Range {
+    Id lane;
+    std::int64_t from, to;
+  };
+  std::vector<Range> ranges;             // what the file itself carries
+  struct Unmet {
+    ChangeRef ref;
+    std::int64_t line;                   // which fresh line saw it
+  };
+  std::vector<Unmet> unmet;              // seen, and not in the book
+  std::string label;                     // of the lane being read
+};
+
+struct TakeJob::Applying {
+  FileReader reader;
+  std::unique_ptr<Book::TakeIn> take;
+  bool all_added = false;
+};
+
+TakeJob::TakeJob(Book& book, File file, std::string join)
+    : book_(book), file_(std::move(file)), join_(std::move(join)) {
+  if (file_nature(file_.bytes) == FileNature::BookFile) {
+    auto lines = lines_of_book_file(file_.bytes);
+    if (!lines) return end(tl::unexpected<Problem>(lines.error()));
+    file_.bytes = std::move(lines->text);
+    plan_.gaps = std::move(lines->dropped);
+    plan_.book_file = true;
+  }
+  auto reader = FileReader::open(file_.bytes);
+  if (!reader) return end(tl::unexpected<Problem>(reader.error()));
+  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}});
+}
+
+TakeJob::~TakeJob() = default;
+
+void TakeJob::end(Result<void> result) {
+  reading_.reset();
+  applying_.reset();  // Rolls back what was not finished.
+  if (result) {
+    stage_ = Stage::Done;
+  } else {
+    stage_ = Stage::Failed;
+    problem_ = result.error();
+  }
+}
+
+void TakeJob::cancel() { end(refuse(Trouble::Conflict, "take.cancelled"_w)); }
+
+void TakeJob::step(std::int64_t milliseconds) {
+  const Moment until = book_.now().at + milliseconds;
+  Result<void> result;
+  if (stage_ == Stage::Reading) result = read_some(until);
+  else if (stage_ == Stage::Applying) result = apply_some(until);
+  if (!result) end(std::move(result));
+}
+
+namespace {
+constexpr int kLinesBetweenLooks = 64;  // Looking at the clock costs more than a line.
+}
+
+Result<void> TakeJob::read_some(Moment until) {
+  do {
+    for (int i = 0; i < kLinesBetweenLooks; ++i) {
+      TRY_ASSIGN(const auto event, reading_->reader.next());
+      if (!event) return finish_plan();
+      TRY(note(*event));
+    }
+    share_ = reading_->reader.share();
+  } while (book_.now().at < until);
+  return {};
+}
+
+Result<void> TakeJob::note(const FileEvent& event) {
+  switch (event.what) {
+    case FileEvent::Header: {
+      plan_.header = event.header;
+      auto meeting = may_meet(book_, event.header);
+      if (meeting || join_.empty() || meeting.error().word != "take.other_book"_w) return meeting;
+      if (lower(trim(join_)) != lower(trim(event.header.name)))
+        return refuse(Trouble::Ask, "take.join_name"_w, {event.header.name, join_});
+      return {};
+    }
+    case FileEvent::Tip: tips_.push_back(event.tip); return {};
+    case FileEvent::Base:
+      if (!book_.knows(event.tip)) plan_.gaps.push_back(short_code(event.tip.lane));
+      return {};
+    case FileEvent::Lane:
+      reading_->ranges.push_back({event.lane.lane, event.lane.from, event.lane.from + event.lane.count - 1});
+      reading_->label = event.lane.label;
+      return {};
+    case FileEvent::Line: return note_line(event);
+    case FileEvent::End: break;
+  }
+  return {};
+}
+
+Result<void> TakeJob::note_line(const FileEvent& event) {
+  ++plan_.changes;
+  if (book_.knows(event.hash)) return {};
+  const Change& change = event.change;
+  const std::int64_t line = plan_.fresh++;
+  plan_.by_person[change.person] += 1;
+  plan_.by_day[date_from_day_number((change.wall + change.zone_minutes * kMinute) / kDay)] += 1;
+  if (const auto [place, first] = reading_->records.try_emplace(change.record, false); first) {
+    place->second = book_.kind_of(change.record).empty();
+    plan_.by_kind[change.kind] += 1;
+    ++(place->second ? plan_.records_new : plan_.records_changed);
+  }
+  for (const ChangeRef& ref : change.seen)
+    if (!book_.knows(ref)) reading_->unmet.push_back({ref, line});
+  plan_.by_copy[reading_->label] += 1;
+  return {};
+}
+
+Result<void> TakeJob::finish_plan() {
+  std::int64_t last = -1;
+  for (const auto& unmet : reading_->unmet) {
+    const bool in_file = std::any_of(reading_->ranges.begin(), reading_->ranges.end(), [&](const auto& range) {
+      return range.lane == unmet.ref.lane && range.from <= unmet.ref.seq && unmet.ref.seq <= range.to;
+    });
+    if (!in_file && unmet.line != last) {
+      last = unmet.line;
+      ++plan_.waiting;
+    }
+  }
+  reading_.reset();
+  stage_ = Stage::Planned;
+  share_ = 1;
+  return {};
+}
+
+void TakeJob::apply() {
+  if (stage_ != Stage::Planned) return;
+  stage_ = Stage::Applying;
+  share_ = 0;
+  if (auto begun = begin_apply(); !begun) end(std::move(begun));
+}
+
+Result<void> TakeJob::begin_apply() {
+  if (!join_.empty() && book_.is_started() && !may_meet(book_, plan_.header)) TRY(join_books(book_, plan_.header));
+  Book::Origin origin;
+  origin.book = plan_.header.book;
+  origin.demo = plan_.header.demo;
+  origin.copy = plan_.header.by;
+  origin.label = plan_.header.label;
+  origin.file_name = file_.name;
+  origin.file_hash = sha256(file_.bytes);
+  TRY_ASSIGN(auto reader, FileReader::open(file_.bytes));
+  TRY_ASSIGN(auto take, book_.begin_take(origin));
+  applying_.reset(new Applying{std::move(reader), std::move(take)});
+  return {};
+}
+
+Result<void> TakeJob::apply_some(Moment until) {
+  Applying& work = *applying_;
+  while (!work.all_added) {
+    for (int i = 0; i < kLinesBetweenLooks; ++i) {
+      TRY_ASSIGN(const auto event, work.reader.next());
+      if (!event) {
+        work.all_added = true;
+        break;
+      }
+      if (event->what == FileEvent::Lane)
+        TRY(work.take->lane(event->lane.lane, event->lane.part, event->lane.label, event->lane.copy));
+      else if (event->what == FileEvent::Line)
+        TRY(work.take->line(event->seq, event->prev, event->hash, event->change, event->body));
+    }
+    share_ = work.reader.share() / 2;
+    if (book_.now().at >= until) return {};
+  }
+  TRY_ASSIGN(const auto step, work.take->step(std::max<std::int64_t>(until - book_.now().at, 1)));
+  share_ = 0.5 + step.share / 2;
+  if (step.done) return finish_apply();
+  return {};
+}
+
+Result<void> TakeJob::finish_apply() {
+  TRY_ASSIGN(outcome_, applying_->take->finish());
+  applying_.reset();
+  // What the giver holds is now known; a file given while 'Not saved' acknowledges nothing.
+  if (!plan_.header.by.is_nil() && plan_.header.by != book_.copy() && !plan_.header.unsaved) {
+    Book::Peer peer;
+    peer.copy = plan_.header.by;
+    peer.label = plan_.header.label;
+    peer.heard = book_.now().at;
+    peer.tips = tips_;
+    TRY(book_.note_peer(peer));
+  }
+  end({});
+  return {};
+}
+
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join) {
+  TakeJob job(book, std::move(file), std::move(join));
+  while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
+  job.apply();
+  while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
+  if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
+  return job.outcome();
+}
+
+Result<void> join_books(Book& book, const FileHeader& other) {
+  TRY_ASSIGN(const auto own, book.record(book.id()));
+  if (!own) return refuse(Trouble::NotFound, "give.no_book"_w);
+  std::vector<std::string> ids;
+  for (const Id& id : book.joined())
+    if (id != book.id()) ids.push_back(id.text());
+  ids.push_back(other.book.text());
+  for (const Id& id : other.joined) ids.push_back(id.text());
+  Save save;
+  save.record = own->id;
+  save.kind = own->kind;
+  save.part = own->part;
+  save.fields = {list_value("joined", std::move(ids))};
+  save.seen = own->heads();
+  save.why = other.name;
+  return book.write(save, {});
+}
+
+}  // namespace steep

@@ -1,0 +1,93 @@
+#pragma once
+/// Taking a handover file in: read and verify it whole, say what it would bring, then apply it in one
+/// transaction. Until the person says yes no table is touched; any file may come in any order and
+/// any number of times.
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "book/book.h"
+#include "handover/file_reader.h"
+
+namespace steep {
+
+/// What a file would bring, as data for the preview.
+struct TakePlan {
+  FileHeader header;
+  bool book_file = false;           ///< A Steepbook SQLite book instead of a handover file.
+  std::int64_t changes = 0;         ///< Lines in the file.
+  std::int64_t fresh = 0;           ///< Of these not here yet.
+  std::int64_t waiting = 0;         ///< Fresh ones that saw something neither here nor in the file.
+  std::int64_t records_new = 0;     ///< Records that are not here at all.
+  std::int64_t records_changed = 0; ///< Records here that fresh lines change.
+  std::map<std::string, std::int64_t> by_copy;    ///< Label of the copy → fresh lines.
+  std::map<std::string, std::int64_t> by_kind;    ///< Kind → records with fresh lines.
+  std::map<Id, std::int64_t> by_person;           ///< Fresh lines.
+  std::map<Date, std::int64_t> by_day;            ///< Civil day of writing where it was written.
+  std::vector<std::string> gaps;                  ///< Labels of lanes whose earlier lines are missing here.
+  bool large() const { return fresh > 1000; }     ///< A safety copy is due first.
+};
+
+/// May this file meet this book? Trouble::Conflict with 'take.other_book' {their name, our name} for
+/// another business (join is offered), 'take.demo_real' for a demo meeting a real book.
+Result<void> may_meet(const Book& book, const FileHeader& header);
+
+/// One file on its way in. Works in steps of a few milliseconds, so that a phone stays alive.
+class TakeJob {
+ public:
+  /// `file` is kept until the job ends. `join`: the name of the other book as the person typed it, for
+  /// 'Same business, two starts: join'.
+  TakeJob(Book& book, File file, std::string join = {});
+  ~TakeJob();
+  TakeJob(const TakeJob&) = delete;
+  TakeJob& operator=(const TakeJob&) = delete;
+
+  enum class Stage { Reading, Planned, Applying, Done, Failed };
+  Stage stage() const { return stage_; }
+  double share() const { return share_; }      ///< 0…1 of the present stage.
+  const TakePlan& plan() const { return plan_; }            ///< From Planned on.
+  const Book::TakeIn::Outcome& outcome() const { return outcome_; }  ///< When Done.
+  const Problem& problem() const { return problem_; }       ///< When Failed.
+
+  /// Works for about that long while Reading or Applying.
+  void step(std::int64_t milliseconds);
+  /// From Planned: begins to apply. Nothing new in the file goes straight to Done.
+  void apply();
+  /// Ends the job; an unfinished application leaves the book as it was.
+  void cancel();
+
+ private:
+  struct Reading;
+  struct Applying;
+  Result<void> read_some(Moment until);
+  Result<void> note(const FileEvent& event);
+  Result<void> note_line(const FileEvent& event);
+  Result<void> finish_plan();
+  Result<void> begin_apply();
+  Result<void> apply_some(Moment until);
+  Result<void> finish_apply();
+  void end(Result<void> result);
+
+  Book& book_;
+  File file_;
+  std::string join_;
+  Stage stage_ = Stage::Reading;
+  double share_ = 0;
+  TakePlan plan_;
+  std::vector<ChangeRef> tips_;
+  Book::TakeIn::Outcome outcome_;
+  Problem problem_;
+  std::unique_ptr<Reading> reading_;
+  std::unique_ptr<Applying> applying_;
+};
+
+/// 'Same business, two starts: join': one act on this book's own record; both ids are kept.
+Result<void> join_books(Book& book, const FileHeader& other);
+
+/// The whole job at once: for the command line and tests.
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {});
+
+}  // namespace steep
