@@ -5,7 +5,7 @@ if(store_sources)
   add_library(page_store STATIC ${store_sources})
   target_compile_options(page_store PRIVATE ${STEEPBOOK_WARNINGS} -fno-exceptions -fno-rtti)
   target_include_directories(page_store PUBLIC ${CMAKE_SOURCE_DIR})
-  target_link_libraries(page_store PUBLIC host PRIVATE sqlite)
+  target_link_libraries(page_store PUBLIC host PRIVATE sqlite zlib)
 endif()
 
 file(GLOB page_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/wasm/*.cpp)

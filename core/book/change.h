@@ -34,6 +34,8 @@ struct ChangeRef {
   static std::optional<ChangeRef> parse(std::string_view text);
 };
 ChangeRef ref_of(const Id& lane, std::int64_t seq, const Hash& hash);
+/// First 8 hexadecimal digits of the hash, as a number.
+std::uint32_t tag_of(const Hash& hash);
 
 /// One field as written: its key, its type letter, its value as text.
 struct FieldValue {
@@ -72,24 +74,35 @@ struct Change {
   std::vector<FieldValue> fields;
   std::vector<ChangeRef> tips;       ///< "m"
   bool must = false;                 ///< A newer program is needed to show this record.
+  bool unknown_keys = false;         ///< The line had top-level keys of a newer version.
 };
 
 /// Limits on a line, each with a test.
 inline constexpr std::size_t kMaxLine = 64 * 1024, kMaxFields = 256, kMaxSeen = 1000,
                              kMaxValue = 32 * 1024, kMaxItems = 1000, kMaxItem = 200,
-                             kMaxQuantity = 40, kMaxWhy = 2 * 1024;
+                             kMaxQuantity = 40, kMaxWhy = 2 * 1024, kMaxName = 64;
 inline constexpr std::int64_t kMaxActLines = 10'000, kMaxWall = std::int64_t{1} << 47,
                               kMaxInteger = std::int64_t{1} << 53;
 
 /// The line without its newline. Values must already be valid for their type.
 std::string write_change(const Change& change);
-/// Strict and without recursion: every rule of the grammar, limits included. Unknown top-level keys
-/// with a string, integer or flat array are skipped (a newer minor version); unknown kinds and
-/// fields are kept. Trouble::Damaged otherwise, `place` = byte within the line.
+/// Strict and without recursion: every rule of the grammar, limits included. No white space, keys in
+/// their order. Unknown top-level keys with a string, integer or flat array are skipped (a newer
+/// minor version); unknown kinds, fields and type letters are kept. Trouble::Unsupported for another
+/// "v", Trouble::Damaged for all else, `place` = byte within the line.
 Result<Change> read_change(std::string_view line);
 
-/// Does `text` fit the grammar of its type letter?
+/// Does `text` fit the grammar of its type letter? Of a quantity the shape alone: the unit may be
+/// one of a newer version. Letters of a newer version take any text.
 bool fits_type(FieldType type, std::string_view text);
+/// One item of a list: at most kMaxItem bytes of UTF-8 without control characters.
+bool fits_item(std::string_view item);
+bool is_known_type(FieldType type);
+/// 'water-source'; 'what.load' or 'note'. At most kMaxName bytes.
+bool is_kind_name(std::string_view text);
+bool is_field_key(std::string_view text);
+/// Quoted and escaped as in a change line.
+void write_json_string(std::string& out, std::string_view text);
 
 Hash chain_start(const Id& lane);
 Hash chain_next(const Hash& before, std::string_view line);

@@ -26,7 +26,7 @@ enum class FieldType : char {
   Date = 'd',       ///< 'YYYY-MM-DD', no zone
   Instant = 'i',    ///< RFC 3339 with offset
   Reference = 'r',  ///< id of a record
-  Hash = 'h',       ///< 64 hexadecimal digits
+  ContentHash = 'h',///< 64 hexadecimal digits
   Censored = 'c',   ///< number with '<' or '>' kept: '<1'
   NotTaken = 'x',   ///< not taken, not known, or taken back; text is empty
   List = 'l',       ///< list of short texts

@@ -45,13 +45,19 @@ TakeJob::TakeJob(Book& book, File file, std::string join)
     : book_(book), file_(std::move(file)), join_(std::move(join)) {
   if (file_nature(file_.bytes) == FileNature::BookFile) {
     auto lines = lines_of_book_file(file_.bytes);
-    if (!lines) return end(tl::unexpected<Problem>(lines.error()));
+    if (!lines) {
+      end(tl::unexpected<Problem>(lines.error()));
+      return;
+    }
     file_.bytes = std::move(lines->text);
     plan_.gaps = std::move(lines->dropped);
     plan_.book_file = true;
   }
   auto reader = FileReader::open(file_.bytes);
-  if (!reader) return end(tl::unexpected<Problem>(reader.error()));
+  if (!reader) {
+    end(tl::unexpected<Problem>(reader.error()));
+    return;
+  }
   reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}});
 }
 
