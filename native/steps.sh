@@ -13,9 +13,11 @@ stop() { printf '%s\n' "$*" >&2; exit 1; }
 minutes() { printf '%d:%02d' $(($1 / 60)) $(($1 % 60)); }
 
 # step 'what happens' command…: says it, runs the command with its output in a log, shows that it is
-# alive every ten seconds, and says how long it took. On failure prints the end of the log.
+# alive every ten seconds, and says how long it took. On failure prints what the log says of it;
+# with `quiet` before the command only where the log is, for the caller has a better sentence.
 step() {
-  local what=$1 begun=$SECONDS log; shift
+  local what=$1 begun=$SECONDS log quiet=; shift
+  [ "$1" = quiet ] && { quiet=yes; shift; }
   mkdir -p build/logs
   log=build/logs/$(printf '%s' "$what" | tr -cs 'A-Za-z0-9' '-' | cut -c1-60).log
   printf '· %s' "$what"
@@ -33,6 +35,8 @@ step() {
   trap - INT TERM
   if [ $state -eq 0 ]; then
     printf '  (%s)\n' "$(minutes $((SECONDS - begun)))"
+  elif [ "$quiet" ]; then
+    printf '  failed, see %s\n' "$log"
   else
     printf '  FAILED after %s\n' "$(minutes $((SECONDS - begun)))"
     grep -E -A12 'FAILED|error:|Error' "$log" | head -n 60 || true
