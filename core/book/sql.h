@@ -16,8 +16,10 @@ struct sqlite3_stmt;
 
 namespace steep {
 
+struct StatementCache;
+
 /// A prepared statement, bound from 1 and read from 0. Every step is checked; a failed one is kept
-/// in `trouble()` and ends the loop, so `while (q.next())` followed by `TRY(q.done())` is complete.
+/// and ends the loop, so `while (q.next())` followed by `TRY(q.done())` is complete.
 class Query {
  public:
   Query(const Query&) = delete;
@@ -49,11 +51,12 @@ class Query {
 
  private:
   friend class Database;
-  Query(sqlite3* db, std::string_view sql);
+  Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_view sql);
+  Query& note(int code);  ///< Keeps the first trouble.
   sqlite3* db_ = nullptr;
+  std::shared_ptr<StatementCache> cache_;  ///< The statement goes back there.
   sqlite3_stmt* statement_ = nullptr;
   int code_ = 0;
-  bool cached_ = false;
 };
 
 class Database {
@@ -74,10 +77,9 @@ class Database {
   sqlite3* handle() const { return db_; }
 
  private:
-  struct Cache;
   Database();
   sqlite3* db_ = nullptr;
-  std::unique_ptr<Cache> cache_;
+  std::shared_ptr<StatementCache> cache_;
 };
 
 /// BEGIN IMMEDIATE … COMMIT; rolls back unless committed.

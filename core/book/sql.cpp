@@ -1,0 +1,226 @@
+#include "book/sql.h"
+
+#include <sqlite3.h>
+
+#include <cassert>
+#include <unordered_map>
+#include <utility>
+#include <vector>
+
+namespace steep {
+namespace {
+
+constexpr int kBusyMilliseconds = 3000;  // A `take` in a terminal beside the window commits well within.
+constexpr std::size_t kCachedStatements = 256;
+
+tl::unexpected<Problem> trouble_of(sqlite3* db, int code) {
+  const std::string text = std::string(sqlite3_errmsg(db)) + " (" + std::to_string(code) + ")";
+  switch (code & 0xFF) {
+    case SQLITE_BUSY:
+    case SQLITE_LOCKED: return refuse(Trouble::Conflict, "book.elsewhere"_w, {}, text);
+    case SQLITE_CORRUPT:
+    case SQLITE_NOTADB: return refuse(Trouble::Damaged, "book.damaged"_w, {}, text);
+    case SQLITE_READONLY: return refuse(Trouble::System, "book.read_only"_w, {}, text);
+    case SQLITE_FULL: return refuse(Trouble::System, "book.full"_w, {}, text);
+    case SQLITE_NOMEM: return refuse(Trouble::System, "book.memory"_w, {}, text);
+    default: return refuse(Trouble::System, "book.storage"_w, {}, text);
+  }
+}
+
+struct Hasher {
+  using is_transparent = void;
+  std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>{}(text); }
+};
+
+}  // namespace
+
+/// Statements that are not in use, by their text.
+struct StatementCache {
+  std::unordered_multimap<std::string, sqlite3_stmt*, Hasher, std::equal_to<>> idle;
+
+  sqlite3_stmt* take(std::string_view sql) {
+    const auto found = idle.find(sql);
+    if (found == idle.end()) return nullptr;
+    sqlite3_stmt* statement = found->second;
+    idle.erase(found);
+    return statement;
+  }
+  void give_back(sqlite3_stmt* statement) {
+    sqlite3_reset(statement);
+    sqlite3_clear_bindings(statement);
+    const char* sql = sqlite3_sql(statement);
+    if (idle.size() < kCachedStatements && sql != nullptr) {
+      idle.emplace(sql, statement);
+    } else {
+      sqlite3_finalize(statement);
+    }
+  }
+  ~StatementCache() {
+    for (const auto& [sql, statement] : idle) sqlite3_finalize(statement);
+  }
+};
+
+Query::Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_view sql)
+    : db_(db), cache_(std::move(cache)) {
+  statement_ = cache_->take(sql);
+  if (statement_ != nullptr) return;
+  const char* rest = nullptr;
+  code_ = sqlite3_prepare_v3(db_, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT, &statement_,
+                             &rest);
+}
+
+Query::Query(Query&& other) noexcept
+    : db_(other.db_),
+      cache_(std::move(other.cache_)),
+      statement_(std::exchange(other.statement_, nullptr)),
+      code_(other.code_) {}
+
+Query& Query::operator=(Query&& other) noexcept {
+  std::swap(db_, other.db_);
+  std::swap(cache_, other.cache_);
+  std::swap(statement_, other.statement_);
+  std::swap(code_, other.code_);
+  return *this;
+}
+
+Query::~Query() {
+  if (statement_ != nullptr) cache_->give_back(statement_);
+}
+
+Query& Query::note(int code) {
+  if (code != SQLITE_OK && code_ == SQLITE_OK) code_ = code;
+  return *this;
+}
+Query& Query::bind(int place, std::int64_t value) { return note(sqlite3_bind_int64(statement_, place, value)); }
+Query& Query::bind(int place, double value) { return note(sqlite3_bind_double(statement_, place, value)); }
+Query& Query::bind(int place, std::string_view text) {
+  // An empty view may have no address, which SQLite would take for NULL.
+  return note(sqlite3_bind_text(statement_, place, text.empty() ? "" : text.data(), static_cast<int>(text.size()),
+                                SQLITE_TRANSIENT));
+}
+Query& Query::bind(int place, const Id& id) { return bind_bytes(place, id.bytes); }
+Query& Query::bind_bytes(int place, std::span<const std::uint8_t> bytes) {
+  if (bytes.empty()) return note(sqlite3_bind_zeroblob(statement_, place, 0));
+  return note(
+      sqlite3_bind_blob(statement_, place, bytes.data(), static_cast<int>(bytes.size()), SQLITE_TRANSIENT));
+}
+Query& Query::bind_null(int place) { return note(sqlite3_bind_null(statement_, place)); }
+
+bool Query::next() {
+  if (code_ != SQLITE_OK) return false;
+  const int code = sqlite3_step(statement_);
+  if (code == SQLITE_ROW) return true;
+  if (code != SQLITE_DONE) {
+    code_ = code;
+  } else {
+    sqlite3_reset(statement_);  // Lets go of locks at once; another next() would begin anew.
+  }
+  return false;
+}
+
+Result<void> Query::done() {
+  const int code = std::exchange(code_, SQLITE_OK);
+  if (code == SQLITE_OK) {
+    sqlite3_reset(statement_);
+    return {};
+  }
+  auto problem = trouble_of(db_, code);
+  if (statement_ != nullptr) sqlite3_reset(statement_);
+  return problem;
+}
+
+Result<void> Query::run() {
+  while (next()) {
+  }
+  return done();
+}
+
+bool Query::is_null(int column) const { return sqlite3_column_type(statement_, column) == SQLITE_NULL; }
+std::int64_t Query::integer(int column) const { return sqlite3_column_int64(statement_, column); }
+double Query::real(int column) const { return sqlite3_column_double(statement_, column); }
+std::string Query::text(int column) const { return std::string(text_view(column)); }
+std::string_view Query::text_view(int column) const {
+  const unsigned char* text = sqlite3_column_text(statement_, column);
+  if (text == nullptr) return {};
+  return {reinterpret_cast<const char*>(text), static_cast<std::size_t>(sqlite3_column_bytes(statement_, column))};
+}
+std::span<const std::uint8_t> Query::bytes(int column) const {
+  const void* blob = sqlite3_column_blob(statement_, column);
+  if (blob == nullptr) return {};
+  return {static_cast<const std::uint8_t*>(blob), static_cast<std::size_t>(sqlite3_column_bytes(statement_, column))};
+}
+Id Query::id(int column) const {
+  Id id;
+  const auto blob = bytes(column);
+  if (blob.size() == id.bytes.size()) std::copy(blob.begin(), blob.end(), id.bytes.begin());
+  return id;
+}
+std::optional<double> Query::maybe_real(int column) const {
+  return is_null(column) ? std::nullopt : std::optional(real(column));
+}
+std::optional<std::int64_t> Query::maybe_integer(int column) const {
+  return is_null(column) ? std::nullopt : std::optional(integer(column));
+}
+
+Result<Database> Database::open(const std::string& path, const std::string& vfs, bool read_only) {
+  Database db;
+  const int flags = read_only ? SQLITE_OPEN_READONLY : SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE;
+  const int code = sqlite3_open_v2(path.c_str(), &db.db_, flags, vfs.empty() ? nullptr : vfs.c_str());
+  if (db.db_ == nullptr) return refuse(Trouble::System, "book.memory"_w, {}, path);
+  if (code != SQLITE_OK) return trouble_of(db.db_, code);
+  sqlite3_extended_result_codes(db.db_, 1);
+  sqlite3_busy_timeout(db.db_, kBusyMilliseconds);
+  sqlite3_db_config(db.db_, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
+  TRY(db.run("PRAGMA trusted_schema=OFF; PRAGMA temp_store=MEMORY;"));
+  return db;
+}
+
+Database::Database() : cache_(std::make_shared<StatementCache>()) {}
+Database::Database(Database&& other) noexcept
+    : db_(std::exchange(other.db_, nullptr)), cache_(std::move(other.cache_)) {}
+Database& Database::operator=(Database&& other) noexcept {
+  std::swap(db_, other.db_);
+  std::swap(cache_, other.cache_);
+  return *this;
+}
+Database::~Database() {
+  cache_.reset();
+  sqlite3_close_v2(db_);  // Waits for a statement that somebody still holds.
+}
+
+Query Database::query(std::string_view sql) const { return Query(db_, cache_, sql); }
+
+Result<void> Database::run(std::string_view sql) const {
+  const std::string text(sql);
+  const int code = sqlite3_exec(db_, text.c_str(), nullptr, nullptr, nullptr);
+  if (code != SQLITE_OK) return trouble_of(db_, code);
+  return {};
+}
+
+bool Database::in_transaction() const { return sqlite3_get_autocommit(db_) == 0; }
+std::int64_t Database::last_id() const { return sqlite3_last_insert_rowid(db_); }
+std::string Database::trouble() const {
+  return std::string(sqlite3_errmsg(db_)) + " (" + std::to_string(sqlite3_extended_errcode(db_)) + ")";
+}
+
+Result<Transaction> Transaction::begin(const Database& db) {
+  if (db.in_transaction()) return refuse(Trouble::Conflict, "book.busy"_w);
+  TRY(db.query("BEGIN IMMEDIATE").run());
+  return Transaction(&db);
+}
+
+Transaction::Transaction(Transaction&& other) noexcept : db_(std::exchange(other.db_, nullptr)) {}
+
+Transaction::~Transaction() {
+  // A failed statement may have ended the transaction by itself.
+  if (db_ != nullptr && db_->in_transaction()) (void)db_->run("ROLLBACK");
+}
+
+Result<void> Transaction::commit() {
+  assert(db_ != nullptr);
+  TRY(db_->query("COMMIT").run());
+  db_ = nullptr;
+  return {};
+}
+
+}  // namespace steep
