@@ -1,0 +1,72 @@
+#pragma once
+/// The checks between records: before a command, and over everything that a take touched.
+///
+/// Stop and Ask come as Problems, Warn as Cautions, what stands in the review list as Findings.
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "book/book.h"
+#include "book/caution.h"
+#include "book/places.h"
+#include "book/things.h"
+#include "book/work.h"
+#include "quantity/written.h"
+
+namespace steep {
+
+// ---- One value ---------------------------------------------------------------------------------
+
+/// Negative, non-finite, wrong kind of unit: Stop. 0 of something done, absurd value with a likely slip: Ask.
+/// `key`: 'kind.field' as 'reading.value' with `quantity` its stored word.
+Result<void> check_reading(std::string_view quantity, const std::optional<Written>& value,
+                           const std::optional<double>& number);
+/// Likely unit slips against what is expected: ×2.2, ×3.785, ×0.264, ×10.
+std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::string place);
+/// A date decades off, in the future for something done, before the program was made.
+Result<void> check_when(Moment at, Moment now, std::string_view place);
+
+// ---- Before work -------------------------------------------------------------------------------
+
+/// What is in a tank, as far as rules care.
+struct TankContents {
+  std::vector<Id> brews;
+  std::vector<Id> lots;
+};
+/// A labelled product whose label lacks a crop of the bed: Stop before work, a finding after the fact.
+Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places,
+                                         std::span<const Id> beds);
+/// Tank not cleaned since something else (O14).
+Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, const Id& brew, Moment at, const Id& pass);
+/// Brew: age, off air, oxygen under the floor, verdict, an extract past 50 min, overdrawn.
+Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
+                                           const Id& brew, const std::optional<Volume>& tea, Moment at);
+/// Wind, temperature, hours; calibration's age; lots expired or over-drawn; undecided tea rule; zones that differ.
+std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimit> limits,
+                                      const std::optional<Speed>& wind, const std::optional<Temperature>& temperature,
+                                      Moment at);
+Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot,
+                                          const std::optional<Written>& amount, Moment at);
+Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
+                                                  const Id& rig, Moment at);
+/// The same bed in overlapping time by other entries: Ask.
+Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish,
+                                          const Id& except);
+
+// ---- After a write or a take ---------------------------------------------------------------------
+
+/// One finding, as it stands in the review list.
+struct Finding {
+  Id record;
+  std::string group;
+  WordId word;
+  std::vector<std::string> values;
+};
+/// Checks over records touched and what hangs together with them: picked inside a wait, lot overdrawn,
+/// load or brew gave more than it held, crop missing on a label, finish before start, a child of a struck
+/// parent, reference to nothing, code given twice.
+Result<std::vector<Finding>> check_records(const Book& book, std::span<const Id> touched);
+
+}  // namespace steep

@@ -1,0 +1,49 @@
+#pragma once
+/// Entering a record of any kind by the names of its fields: the command line, forms that treat all kinds alike.
+
+#include <map>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/zone.h"
+#include "book/book.h"
+#include "book/caution.h"
+#include "quantity/written.h"
+
+namespace steep {
+
+/// How texts are read.
+struct EnterAs {
+  Habits habits;
+  Id farm;                            ///< Whose beds, zone and units are meant; nil = the only farm, else Ask.
+};
+
+/// Field names as in records.md without their group where that is unique: 'bed=N7', 'volume=1.5 gal',
+/// 'what.from=0 ft'. '-' or 'not taken' = not taken. A list is separated by ','. A reference is an id, a
+/// name or a code ('B7', 'brew 31', 'Ana'). A time is '2026-05-14 18:04', '18:04' (today) or RFC 3339.
+using EnterFields = std::vector<std::pair<std::string, std::string>>;
+
+/// What the texts mean, before anything is written.
+/// Trouble: BadInput  unknown kind or field, a value that doesn't read; Ask  two readings; NotFound  a
+/// reference to nothing. Problem::place = the field.
+Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind, const EnterFields& fields,
+                                            const EnterAs& as);
+/// The value of one field.
+Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as);
+/// A record by id, name or code, of one of the kinds ('bed', 'brew|load'). Trouble: NotFound, Ask.
+Result<Id> find_record(const Book& book, std::string_view kinds, std::string_view typed, const Id& farm);
+/// Local time as people type it, in the farm's zone. Ask for the hour that came twice or not at all, for a
+/// day that can be read two ways, and for one that lies decades off.
+Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now);
+/// '2026-05-14', '14 May 2026', '14 may'; digits alone that read two ways are Ask.
+Result<Date> read_date(std::string_view typed, Date today);
+
+/// Reads, checks and writes one record (entered after the fact). Brews and passes get a number, harvests
+/// a code, when none is given. Outcome::record = the new record.
+Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as, const Going& going);
+/// The same over an existing record: a correction with Going::reason as its why.
+Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, const Going& going);
+
+}  // namespace steep

@@ -1,0 +1,54 @@
+#pragma once
+/// Rows of any kind as texts: `list KIND`, CSV, the raw view of a record.
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/zone.h"
+#include "book/book.h"
+
+namespace steep {
+
+/// How a column is to be treated where texts and numbers differ (CSV quoting, alignment).
+enum class CellKind { Text, Number, Date, Time, Id };
+
+struct TableColumn {
+  std::string name;       ///< Stable: 'volume', 'volume_si' (with `unit`), 'what.from' where short names collide.
+  CellKind kind = CellKind::Text;
+  std::string unit;       ///< Of an SI column: 'm3', 'm', 'K' …
+  std::string field;      ///< Key in kinds.h; empty for the common columns.
+};
+/// What a cell is beside its text.
+enum class CellState { Value, Empty, NotTaken };
+struct TableCell {
+  std::string text;
+  CellState state = CellState::Empty;
+};
+struct TableRow {
+  Id record;
+  std::vector<TableCell> cells;
+  bool struck = false, differs = false;
+};
+struct Table {
+  std::string kind;
+  std::vector<TableColumn> columns;
+  std::vector<TableRow> rows;
+};
+
+struct TableOptions {
+  std::optional<Id> farm;             ///< Only records of this farm (and the house).
+  std::optional<Date> from, to;       ///< By the record's own time (finish, at, start), else when it was made.
+  bool struck = true;                 ///< Struck records too, with their reason.
+  bool si_columns = true;             ///< Beside each quantity its SI value.
+  bool names = true;                  ///< References as names and codes beside the ids.
+};
+/// Columns: id, code (of kinds with codes), the fields, made, made_by, copy, struck, differs. Times are
+/// shown in the farm's zone with offset.
+/// Trouble::BadInput "table.no-kind".
+Result<Table> table_of(const Book& book, std::string_view kind, const TableOptions& options = {});
+/// What people call the record: 'N7', 'Brew 31' as (kind, '31'), 'Ana Leland'. Empty when it has no name.
+std::string record_name(const Book& book, const Id& record);
+
+}  // namespace steep

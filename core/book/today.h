@@ -1,0 +1,59 @@
+#pragma once
+/// What the first screen shows: what runs, what is due, what is closed, what waits for an answer.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "book/bed_states.h"
+#include "book/book.h"
+#include "book/pass_start.h"
+#include "book/questions.h"
+#include "book/work.h"
+
+namespace steep {
+
+/// A brew that runs, or is ready and not used up.
+struct RunningBrew {
+  BrewSheet sheet;
+  std::optional<Duration> age;        ///< Since air on (or compost met water).
+  std::optional<Duration> off_air;    ///< Since air off.
+  std::optional<Reading> last_oxygen, last_temperature;
+  int readings_taken = 0, readings_not_taken = 0;
+  std::optional<double> oxygen_floor; ///< The farm's, SI.
+  std::string oxygen_floor_typed;     ///< '6 mg/L'.
+  bool oxygen_under = false;          ///< The last one is under it.
+};
+
+/// One band: the beds that nobody may enter, longest first.
+struct EntryClosure {
+  std::vector<Id> beds;
+  std::string names;                  ///< 'T3, T4'.
+  Hold hold;                          ///< The one that lets go last.
+  RuleSource rule;
+  Wait wait;
+};
+
+/// 'Next pass': beds due of one block, what they take.
+struct NextPass {
+  StartSheet sheet;
+  int loads = 0;
+};
+
+struct Today {
+  Farm farm;
+  Moment at;
+  std::vector<EntryClosure> closures; ///< By block, the longest first.
+  std::vector<RunningBrew> brews;
+  std::optional<NextPass> next;       ///< nullopt: nothing is due, or no beds.
+  std::optional<Id> open_pass;        ///< Of this copy: 'Go on with pass 48'.
+  std::string open_pass_code;
+  std::vector<const BedState*> due;   ///< Late first, then due; into the states given.
+  QuestionCounts questions;
+};
+Result<Today> read_today(const Book& book, const BedStates& states, const Id& person, Moment now);
+
+/// Compost tea is the aerated brew's clock: real hours, whatever the clock faces showed.
+Duration elapsed(Moment from, Moment to);
+
+}  // namespace steep

@@ -1,0 +1,236 @@
+#pragma once
+/// The work as it was written down: brews, passes, loads, doses and what follows from them.
+
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "book/book.h"
+#include "book/facts.h"
+#include "book/things.h"
+#include "quantity/quantities.h"
+#include "quantity/written.h"
+#include "trade/aim.h"
+#include "trade/loads.h"
+#include "trade/share.h"
+#include "trade/stretch.h"
+
+namespace steep {
+
+struct BrewLine : RecordFacts {
+  Id brew, lot;
+  Taken<Written> amount;
+};
+/// Fed, topped up, moved, power cut.
+struct BrewEvent : RecordFacts {
+  Id brew;
+  std::string what;
+  Taken<Stamp> at;
+  Taken<Written> amount;
+  std::string note;
+};
+struct Reading : RecordFacts {
+  Id of;
+  std::string quantity;           ///< 'temperature', 'oxygen', 'smell' …
+  Taken<Written> value;           ///< Of a measured quantity, with its unit.
+  Taken<double> number;           ///< pH, and other bare numbers.
+  std::string word;               ///< Of smell and foam.
+  bool not_taken = false;         ///< The slot is kept: it was not read.
+  std::string instrument;
+  Taken<Stamp> at;
+  std::optional<Date> checked;    ///< The instrument's last check.
+};
+
+struct Brew : RecordFacts {
+  Taken<double> number;
+  Id recipe, vessel, water, target;
+  Taken<Volume> fill;
+  Taken<Written> fill_typed;
+  std::string treatment;          ///< 'none', 'stand', 'aerate', 'neutralize', or empty.
+  Taken<Stamp> treatment_from, treatment_to;
+  Taken<Stamp> met_water, air_on, air_off;
+  std::string verdict;            ///< 'ready', 'hold', 'do-not-use', or empty.
+  Id verdict_by;
+  std::string verdict_why;
+  Taken<Stamp> verdict_at;
+};
+
+/// filled (+ topped up) = loaded + discarded + left.
+struct BrewBalance {
+  Taken<Volume> filled;           ///< With what was topped up.
+  Volume loaded, discarded;
+  std::optional<Volume> left;     ///< nullopt while the fill is not known; may be negative.
+  int loads = 0;                  ///< Tankfuls it went into.
+  bool volume_missing = false;    ///< A load or discard has no volume: the balance is not complete.
+  bool is_overdrawn() const { return left && left->si() < -1e-6; }
+};
+
+/// A brew with all that hangs on it.
+struct BrewSheet {
+  Brew brew;
+  std::string code;               ///< '31', '12 m4t'.
+  std::string recipe_name, vessel_name, water_name, target_name;
+  std::vector<BrewLine> lines;
+  std::vector<Lot> lots;          ///< One for each line.
+  std::vector<BrewEvent> events;  ///< By time.
+  std::vector<Reading> readings;  ///< By time.
+  BrewBalance balance;
+  std::string verdict_by_name;
+};
+
+struct Weather {
+  Taken<Speed> wind;
+  std::string direction;
+  Taken<Temperature> temperature;
+  std::string sky, where;
+  bool not_taken = false;         ///< Asked, and not taken.
+  bool is_empty() const { return !wind && !temperature && direction.empty() && sky.empty(); }
+};
+
+struct Pass : RecordFacts {
+  Id farm, rig, calibration;
+  Taken<double> number;
+  Aim aim = Aim::Leaf;
+  std::vector<Id> people;
+  Stamp start;
+  Taken<Stamp> finish;
+  Weather weather_start, weather_finish;
+  Taken<VolumePerArea> tea_rate, spray_rate;  ///< Not taken = 'don't know'.
+  RateArea rate_area = RateArea::BedTop;
+  Walk walk = Walk::SameEnd;
+  bool from_far_end = false;
+  std::vector<Id> beds;           ///< Planned, in walking order.
+  int undone = 0;                 ///< Presses taken back.
+  bool is_open() const { return !is_struck() && !finish.is_there(); }
+};
+
+struct Load : RecordFacts {
+  Id pass, brew, water_source;
+  int number = 0;
+  Taken<Volume> tea, water;       ///< That went in.
+  Taken<Stamp> filled, closed;
+  Taken<std::string> before_held; ///< What the tank last held.
+  Taken<bool> before_cleaned;
+  Taken<Volume> left;             ///< In the tank at its end.
+  bool is_closed() const { return closed.is_there(); }
+};
+struct LoadLine : RecordFacts {
+  Id load, lot;
+  Taken<Written> amount;
+};
+
+enum class DoseHow { Done, Part, Skipped };
+struct Dose : RecordFacts {
+  Id load, bed;
+  Taken<Length> from, to, width;
+  Taken<Volume> volume;           ///< Only if measured.
+  DoseHow how = DoseHow::Done;
+  Taken<Stamp> start, finish;
+  std::string note;               ///< Also the reason of a skip.
+  std::vector<Id> settled;        ///< Doses about which 'Same bed, twice?' was answered.
+
+  bool is_skipped() const { return how == DoseHow::Skipped; }
+  Stretch stretch() const;        ///< 0–0 where from or to is missing.
+  Area area() const;              ///< Length × width as they were; 0 where not known.
+};
+
+struct Discard : RecordFacts {
+  Id of, place;
+  Taken<Volume> volume;
+  std::string words;
+  Taken<Stamp> at;
+};
+struct Wash : RecordFacts {
+  Id of, lot, by;
+  std::string held, method, strength;
+  Taken<bool> rinsed;
+  Taken<Stamp> at;
+};
+struct Harvest : RecordFacts {
+  Id bed, planting, by;
+  Taken<Length> from, to;
+  Stamp at;
+  Taken<Written> amount;
+  std::string code;
+};
+struct Sale : RecordFacts {
+  Id harvest;
+  Taken<Written> amount;
+  std::string to;
+  Taken<Stamp> at;
+};
+/// A hold that a person set by hand.
+struct HandHold : RecordFacts {
+  Id bed;
+  Taken<Length> from, to;
+  bool harvest = false, entry = false;
+  Taken<Stamp> until;             ///< None = until released.
+  std::string why;
+};
+struct Release : RecordFacts {
+  Id hold;
+  std::string why;
+  Taken<Stamp> at;
+};
+struct PlannedWork : RecordFacts {
+  std::string what;               ///< 'brew', 'pass', 'pick'.
+  Id farm, recipe, vessel, became;
+  Taken<Stamp> at;
+  std::vector<Id> beds;
+  Taken<Volume> volume;
+  Taken<VolumePerArea> tea_rate, spray_rate;
+  RateArea rate_area = RateArea::BedTop;
+  std::string not_done;           ///< Reason; empty = open or done.
+};
+struct Note : RecordFacts {
+  Id of;
+  std::string text;
+  Taken<Stamp> at;
+};
+
+/// By id, struck or not. Trouble::NotFound "work.not-here".
+Result<Brew> read_brew(const Book& book, const Id& id);
+Result<BrewSheet> read_brew_sheet(const Book& book, const Id& id);
+Result<BrewBalance> read_brew_balance(const Book& book, const Id& id);
+Result<Pass> read_pass(const Book& book, const Id& id);
+Result<Load> read_load(const Book& book, const Id& id);
+Result<Dose> read_dose(const Book& book, const Id& id);
+
+/// Not struck, newest first.
+Result<std::vector<Brew>> brews(const Book& book, Struck struck = Struck::LeaveOut);
+/// Tea in it that no verdict forbids, air on or off, something left as far as known; newest first.
+Result<std::vector<Brew>> usable_brews(const Book& book, Moment now);
+/// By start. `from`/`to`: civil days of the farm, both included.
+Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from = {},
+                                 std::optional<Date> to = {}, Struck struck = Struck::LeaveOut);
+/// The pass that is still open on this copy; nullopt = none. (Another copy's open pass is not ours.)
+Result<std::optional<Id>> open_pass(const Book& book);
+/// By number, then id. Struck ones left out unless asked for.
+Result<std::vector<Load>> loads(const Book& book, const Id& pass, Struck struck = Struck::LeaveOut);
+Result<std::vector<LoadLine>> load_lines(const Book& book, const Id& load);
+/// Of one pass, in order of writing.
+Result<std::vector<Dose>> doses_of_pass(const Book& book, const Id& pass, Struck struck = Struck::LeaveOut);
+Result<std::vector<Dose>> doses_on_bed(const Book& book, const Id& bed, Struck struck = Struck::LeaveOut);
+Result<std::vector<Discard>> discards(const Book& book, const Id& of);
+Result<std::vector<Reading>> readings(const Book& book, const Id& of);
+Result<std::vector<PlannedWork>> open_plans(const Book& book, const Id& farm);
+Result<std::vector<Note>> notes(const Book& book, const Id& of);
+
+/// The doses of one load with the volume that each shows: measured, share, or '~' rate × area. What stayed
+/// in the tank from the load before is in it.
+struct LoadSheet {
+  Load load;
+  std::vector<LoadLine> lines;
+  std::vector<Dose> doses;        ///< Not struck, in order of writing.
+  std::vector<ShownVolume> volumes;  ///< One for each dose.
+  LoadShares shares;
+  Volume stayed_tea, stayed_water;   ///< From the load before, in the tank when this one was filled.
+  Volume discarded;
+};
+/// All loads of a pass, in order.
+Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass);
+
+}  // namespace steep
