@@ -5,6 +5,7 @@
 #include <array>
 #include <compare>
 #include <cstdint>
+#include <cstring>
 #include <functional>
 #include <optional>
 #include <span>
@@ -20,7 +21,10 @@ using RandomSource = std::function<void(std::span<std::uint8_t>)>;
 
 struct Id {
   std::array<std::uint8_t, 16> bytes{};
-  auto operator<=>(const Id&) const = default;
+  bool operator==(const Id&) const = default;
+  std::strong_ordering operator<=>(const Id& other) const {  // std::array of libc++ 14 has none
+    return std::memcmp(bytes.data(), other.bytes.data(), bytes.size()) <=> 0;
+  }
   bool is_nil() const { return *this == Id{}; }
   /// 26 characters; the nil id gives 26 zeros.
   std::string text() const;
