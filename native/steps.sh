@@ -12,6 +12,8 @@ stop() { printf '%s\n' "$*" >&2; exit 1; }
 
 minutes() { printf '%d:%02d' $(($1 / 60)) $(($1 % 60)); }
 
+step_log() { printf 'build/logs/%s.log' "$(printf '%s' "$1" | tr -cs 'A-Za-z0-9' '-' | cut -c1-60)"; }
+
 # step 'what happens' command…: says it, runs the command with its output in a log, shows that it is
 # alive every ten seconds, and says how long it took. On failure prints what the log says of it;
 # with `quiet` before the command only where the log is, for the caller has a better sentence.
@@ -19,7 +21,7 @@ step() {
   local what=$1 begun=$SECONDS log quiet=; shift
   [ "$1" = quiet ] && { quiet=yes; shift; }
   mkdir -p build/logs
-  log=build/logs/$(printf '%s' "$what" | tr -cs 'A-Za-z0-9' '-' | cut -c1-60).log
+  log=$(step_log "$what")
   printf '· %s' "$what"
   "$@" >"$log" 2>&1 &
   local worker=$! next=$((SECONDS + 10)) state=0
@@ -36,11 +38,12 @@ step() {
   if [ $state -eq 0 ]; then
     printf '  (%s)\n' "$(minutes $((SECONDS - begun)))"
   elif [ "$quiet" ]; then
-    printf '  failed, see %s\n' "$log"
+    printf '  FAILED after %s, see %s\n' "$(minutes $((SECONDS - begun)))" "$log"
   else
     printf '  FAILED after %s\n' "$(minutes $((SECONDS - begun)))"
-    grep -E -A12 'FAILED|error:|Error' "$log" | head -n 60 || true
-    [ -s "$log" ] && { say "    … the end of $log:"; tail -n 15 "$log"; }
+    { grep -E -A3 'error:|undefined reference|Error' "$log" || tail -n 20 "$log"; } |
+      grep -v -e '^/usr/bin/ccache' -e '^em++: error' | cut -c1-240 | head -n 40 | sed 's/^/    | /'
+    printf '    the whole of it: %s\n' "$log"
   fi
   return $state
 }
