@@ -28,4 +28,8 @@ struct BookFile {
 /// Trouble::BadInput 'take.foreign' for a database of something else, Damaged when nothing in it can be read.
 Result<BookFile> read_book_file(std::string_view bytes);
 
+/// Copies a whole book file into a new one, consistent also while another connection writes, and
+/// without write-ahead log. `to` must not exist.
+Result<void> copy_book(const std::string& from, const std::string& to);
+
 }  // namespace steep

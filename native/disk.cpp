@@ -1,0 +1,98 @@
+#include "native/disk.h"
+
+#include <cstdlib>
+#include <fcntl.h>
+#include <filesystem>
+#include <fstream>
+#include <sstream>
+#include <system_error>
+#include <unistd.h>
+
+namespace steep {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string environment(const char* name) {
+  const char* value = std::getenv(name);
+  return value ? value : "";
+}
+
+std::string home() {
+  const auto folder = environment("HOME");
+  return folder.empty() ? "." : folder;
+}
+
+std::string made(const std::string& folder) {
+  std::error_code ignored;  // What cannot be made shows when the first file is written there.
+  fs::create_directories(folder, ignored);
+  return folder;
+}
+
+std::string base_folder(const char* variable, const char* below_home) {
+  const auto set = environment(variable);
+  return (set.empty() ? home() + below_home : set) + "/steepbook";
+}
+
+}  // namespace
+
+std::string data_folder() { return made(base_folder("XDG_DATA_HOME", "/.local/share")); }
+std::string config_folder() { return made(base_folder("XDG_CONFIG_HOME", "/.config")); }
+
+std::string documents_folder() {
+  std::error_code none;
+  for (const std::string& folder : {environment("XDG_DOCUMENTS_DIR"), home() + "/Documents", home()})
+    if (!folder.empty() && fs::is_directory(folder, none)) return folder;
+  return ".";
+}
+
+Result<std::string> read_file(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  std::ostringstream bytes;
+  if (!in || !(bytes << in.rdbuf()).good()) {
+    std::error_code none;
+    if (in && fs::is_regular_file(path, none) && fs::file_size(path, none) == 0) return std::string();
+    return refuse(Trouble::NotFound, "file.cannot_read"_w, {path}, path);
+  }
+  return std::move(bytes).str();
+}
+
+Result<void> write_file_whole(const std::string& path, std::string_view bytes) {
+  const std::string temporary = path + ".part";
+  const auto fail = [&] { return refuse(Trouble::System, "file.cannot_write"_w, {path}, path); };
+  const int file = ::open(temporary.c_str(), O_CREAT | O_WRONLY | O_TRUNC | O_CLOEXEC, 0644);
+  if (file < 0) return fail();
+  bool fine = true;
+  while (fine && !bytes.empty()) {
+    const auto written = ::write(file, bytes.data(), bytes.size());
+    fine = written > 0;
+    if (fine) bytes.remove_prefix(static_cast<std::size_t>(written));
+  }
+  fine = fine && ::fsync(file) == 0;
+  fine = ::close(file) == 0 && fine;
+  if (fine && ::rename(temporary.c_str(), path.c_str()) == 0) return {};
+  ::unlink(temporary.c_str());
+  return fail();
+}
+
+std::string safe_file_name(std::string_view name) {
+  std::string safe;
+  for (const char c : name) {
+    const bool plain = (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (c >= '0' && c <= '9') || c == '-' ||
+                       c == '_' || (c == '.' && !safe.empty());
+    safe += plain ? c : '-';
+  }
+  return safe.empty() ? "file" : safe;
+}
+
+std::string free_path(const std::string& folder, std::string_view name) {
+  const std::string safe = safe_file_name(name);
+  const auto ending = safe.find('.');
+  const std::string stem = safe.substr(0, ending), rest = ending == std::string::npos ? "" : safe.substr(ending);
+  std::error_code none;
+  std::string path = folder + "/" + safe;
+  for (int i = 2; fs::exists(path, none); ++i) path = folder + "/" + stem + "-" + std::to_string(i) + rest;
+  return path;
+}
+
+}  // namespace steep

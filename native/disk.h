@@ -1,0 +1,26 @@
+#pragma once
+/// Folders and files of the desktop program.
+
+#include <string>
+#include <string_view>
+
+#include "base/result.h"
+
+namespace steep {
+
+/// $XDG_DATA_HOME/steepbook or ~/.local/share/steepbook; made when missing.
+std::string data_folder();
+/// $XDG_CONFIG_HOME/steepbook or ~/.config/steepbook; made when missing.
+std::string config_folder();
+/// Where saved files go: the user's documents folder, else home, else the current folder.
+std::string documents_folder();
+
+Result<std::string> read_file(const std::string& path);
+/// Temp file beside it, synced, renamed: the old content or the new, never a half.
+Result<void> write_file_whole(const std::string& path, std::string_view bytes);
+/// `name` reduced to letters, digits, '-', '_' and '.', so that a label can never leave the folder.
+std::string safe_file_name(std::string_view name);
+/// `folder/name`, with ' 2', ' 3' … before the ending when taken.
+std::string free_path(const std::string& folder, std::string_view name);
+
+}  // namespace steep
