@@ -10,7 +10,7 @@ namespace steep {
 
 enum class HistorySign { Leaf, Square, Ring };  ///< Filled leaf disc, outlined square, outlined ring.
 
-struct HistoryLine {
+struct HistoryEntry {
   std::string_view id = {};
   std::string_view day = {}, clock = {};
   HistorySign sign = HistorySign::Ring;
@@ -21,8 +21,8 @@ struct HistoryLine {
   bool thread_above = true, thread_below = true;
   std::string_view spoken = {};
 };
-bool history_line(Pen& pen, const HistoryLine& line);
+bool history_line(Pen& pen, const HistoryEntry& line);
 /// The desktop's form without thread (10): day, two lines, grey line below.
-bool history_row(Pen& pen, const HistoryLine& line);
+bool history_row(Pen& pen, const HistoryEntry& line);
 
 }  // namespace steep

@@ -4,8 +4,8 @@
 ///   Screen screen({.id = "today", .title = view.title, .second = view.second, .first_of_tab = true,
 ///                  .saved = view.saved, .tabs = &tabs});
 ///   if (screen.tab_pressed() >= 0) …
-///   { Part main = screen.main();  Card card(main.pen, …); … }
-///   { Part actions = screen.actions();  if (button(actions.pen, …)) … }
+///   { ScreenPart main = screen.main();  Card card(main.pen, …); … }
+///   { ScreenPart actions = screen.actions();  if (button(actions.pen, …)) … }
 ///
 /// Portrait: main between the bars, actions above the tabs. Lying: main and an action column 340
 /// wide on the thumb's side, rail on the other. Tablet, desktop: `left` and `right` panels as asked.
@@ -58,12 +58,12 @@ struct ScreenSpec {
 };
 
 /// A part being drawn; ends with its scope.
-class Part {
+class ScreenPart {
  public:
-  Part(std::uint32_t id, const Box& area, bool scrolls, float margin, float above, bool measured);
-  ~Part();
-  Part(const Part&) = delete;
-  Part& operator=(const Part&) = delete;
+  ScreenPart(std::uint32_t id, const Box& area, bool scrolls, float margin, float above, bool measured);
+  ~ScreenPart();
+  ScreenPart(const ScreenPart&) = delete;
+  ScreenPart& operator=(const ScreenPart&) = delete;
   Pen& pen() { return scroll_ ? scroll_->pen : pen_; }
   const Box& area() const { return area_; }
   Scroll* scroll() { return scroll_ ? &*scroll_ : nullptr; }
@@ -90,12 +90,12 @@ class Screen {
   bool try_again_pressed() const { return try_again_; }
   bool band_pressed() const { return band_; }
 
-  Part main();     ///< Between the bars.
-  Part left();     ///< List panel; only when the spec asked for it.
-  Part right();    ///< Detail panel.
+  ScreenPart main();     ///< Between the bars.
+  ScreenPart left();     ///< List panel; only when the spec asked for it.
+  ScreenPart right();    ///< Detail panel.
   /// What the thumb needs: at the bottom in portrait (as high as what was drawn into it), a column
   /// when lying, at the foot of main on wide screens. Draw it after main: that is the reading order.
-  Part actions();
+  ScreenPart actions();
 
   const Box& main_area() const { return main_; }
   bool actions_in_column() const { return column_; }  ///< Lying: a column 340 wide, mark on top.

@@ -12,7 +12,7 @@
 
 namespace steep {
 
-struct TableColumn {
+struct GridColumn {
   std::string_view head = {};
   float width = -1;        ///< dp, or a negative share of what is left.
   bool right = false;      ///< Numbers.
@@ -20,7 +20,7 @@ struct TableColumn {
 };
 
 /// What a cell shows; texts are valid until the row is drawn.
-struct TableCell {
+struct GridCell {
   std::string_view stake = {};        ///< Bed tag.
   std::string_view strong = {}, plain = {};  ///< 'Lettuce' '100 ft'
   Icon sign = Icon::None;
@@ -29,23 +29,23 @@ struct TableCell {
   bool struck = false;
 };
 
-struct Table {
+struct Grid {
   std::string_view id = {};
-  std::span<const TableColumn> columns = {};
+  std::span<const GridColumn> columns = {};
   std::size_t rows = 0;
   int sorted_by = -1;
   bool sorted_down = false;
-  std::function<void(std::size_t row, std::span<TableCell> cells)> fill = {};  ///< Called for rows in view.
+  std::function<void(std::size_t row, std::span<GridCell> cells)> fill = {};  ///< Called for rows in view.
   std::function<std::uint32_t(std::size_t row)> key = {};      ///< Stable number of the row.
   std::function<std::string(std::size_t row)> spoken = {};
   std::int64_t chosen = -1;      ///< Row.
   bool pin_chosen = false;       ///< The chosen row stays on top.
 };
-struct TableEvent {
+struct GridEvent {
   std::int64_t pressed = -1;     ///< Row.
   int sort_column = -1;          ///< A head was pressed.
 };
 /// Inside a Scroll's pen (the head scrolls along); arrows move the focus, Enter opens.
-TableEvent table(Pen& pen, const Table& spec);
+GridEvent grid(Pen& pen, const Grid& spec);
 
 }  // namespace steep
