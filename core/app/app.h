@@ -1,0 +1,71 @@
+#pragma once
+/// The running program: one book, one window, where the person is, and what happens to what they ask for.
+///
+/// A front end makes a Dear ImGui context, fills its input and sizes, and calls, once a frame:
+///   ImGui::NewFrame();  app.frame();  ImGui::Render();
+/// `io.DisplaySize` is in dp, `io.DisplayFramebufferScale` the device pixels per dp. Time comes from
+/// Platform::now alone. Frames are wanted on input, when `needs_frame()`, and at `next_wake()`: an idle
+/// program draws none.
+
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "base/words.h"
+#include "host/platform.h"
+#include "look/item_tree.h"
+#include "look/tokens.h"
+
+struct ImGuiContext;
+
+namespace steep {
+
+class Book;
+
+struct AppOptions {
+  bool native_text = true;  ///< Text fields are ImGui's own; false on the page, where real inputs lie over them.
+};
+
+class App {
+ public:
+  /// Opens the book at platform.book_place() and loads the fonts into the current Dear ImGui context. A
+  /// book that cannot be opened is a screen that says so. The platform outlives the app.
+  explicit App(Platform& platform, AppOptions options = {});
+  ~App();
+  App(const App&) = delete;
+  App& operator=(const App&) = delete;
+
+  /// The content of one frame, between ImGui::NewFrame and ImGui::Render.
+  void frame();
+
+  ItemTree& items();
+  /// Is a frame wanted now: something moves, a request waits in the item tree, a job has work left?
+  bool needs_frame() const;
+  /// When the next frame is wanted at the latest without input: the next minute, a timer of a screen.
+  Moment next_wake() const;
+
+  // What the system tells.
+  void dropped(File file);    ///< A file was dropped on the window, or came by the share sheet.
+  void back();                ///< The system's back: arrow, Escape, history.
+  bool can_go_back() const;   ///< Else the system may leave the program.
+  void went_hidden();         ///< Drafts are kept, the finger is forgotten.
+  void came_visible();        ///< The clock may have jumped.
+  void pointer_cancelled();   ///< The system took the finger away.
+  void storage_changed();     ///< The save state moved: the mark has to be drawn anew.
+  void book_changed_elsewhere();  ///< Another program may have written: looks and draws anew if so.
+
+  // What the system wants to know.
+  Language language() const;  ///< For the page's lang attribute.
+  Theme theme() const;
+  Color ground() const;       ///< To clear with.
+  std::string title() const;  ///< Of the window: 'Alder Reach · Steepbook'.
+  bool has_unsaved_typing() const;  ///< A form is half filled and not yet kept as a draft.
+  Book* book();               ///< nullptr while it could not be opened.
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace steep

@@ -1,0 +1,227 @@
+#pragma once
+/// A screen in the program: a *page*. Each is two functions and a line in the list (screens.h).
+///
+///   Result<TodayView> today_view(const Surroundings&, const TodayInput&);           reads, computes, words
+///   std::optional<Ask> draw_today(const TodayView&, TodayInput&, const Furniture&);  Dear ImGui only
+///   {"today", page_of<today_view, draw_today>},
+///
+/// The view is made again only when the book's counter, the minute, a setting or the input moved, or
+/// its `good_until` has passed. Drawing changes nothing but the input and answers what the person asked
+/// for; app/ does it, and puts a refusal into the input's `problem`.
+///
+/// Input: `struct TodayInput : PageInput`, compared with ==. View: compared with == in tests. Optional:
+///   Moment good_until;     in the view: it changes by itself then
+///   bool keep_awake;       in the view: the screen stays on
+///   DraftFields draft_fields(const XInput&); void from_draft(XInput&, const DraftFields&);
+///                          beside the input: what is typed survives a kill
+
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <variant>
+#include <vector>
+
+#include "book/bed_states.h"
+#include "book/book.h"
+#include "book/caution.h"
+#include "book/spelled.h"
+#include "handover/give.h"
+#include "handover/take.h"
+#include "host/platform.h"
+#include "look/screen.h"
+#include "screens/settings.h"
+
+namespace steep {
+
+/// Where a person can be: a page and, where it is about one record, which.
+struct Place {
+  std::string page;
+  Id record;
+  auto operator<=>(const Place&) const = default;
+};
+
+/// All that a view reads.
+struct Surroundings {
+  const Book& book;
+  BedStatesCache& beds;      ///< Every bed of the farm, read once a change.
+  Platform& platform;        ///< For `can`, `storage`, `program`; a view asks nothing else of it.
+  const Settings& settings;
+  Words words;
+  UnitsShown units;
+  Moment now;
+  Id farm;                   ///< The farm shown; nil = none in the book.
+  Zone zone;                 ///< Of that farm: its clock is the one shown.
+  Date today;
+  Id person;                 ///< Who writes; nil = nobody named.
+  Id record;                 ///< Of the page's place.
+  const TakeJob* take = nullptr;  ///< A file on its way in.
+
+  SpellAs spell_as() const { return {units, zone, today}; }
+  std::string clock(Moment at) const;      ///< '6:46 pm'
+  std::string when(Moment at) const;       ///< 'Fri 6:46 pm'; today the clock alone
+  std::string sentence(const Problem& problem) const { return spell(problem, words, spell_as()); }
+  std::string sentence(const Caution& caution) const { return spell(caution.word, caution.values, words, spell_as()); }
+};
+
+// ---- What a person asks for ----
+/// To another page. Roots of the tabs start a new way back; `instead` leaves the page asked from.
+struct Go {
+  Place to;
+  bool instead = false;
+};
+struct Back {};
+/// Something that writes. Cautions are shown by app/, which repeats it with the person's reason.
+struct Do;
+/// Settings to keep on this device.
+struct Set {
+  std::vector<std::pair<std::string_view, std::string>> settings;
+};
+/// Pick a file and read it: the take's own page shows what it would bring.
+struct TakeFile {};
+struct TakeApply {
+  std::string join;          ///< Name of the other book as typed, for 'same business, two starts'.
+};
+struct TakeCancel {};
+/// Write a handover file and let it out; noted as given once it is really out.
+struct GiveFile {
+  GiveRequest request;
+  bool share = false;        ///< By the share sheet; else saved.
+};
+/// Something that leaves the book for people and other programs.
+struct MakePaper {
+  enum class How { Print, Save, Share };
+  std::function<Result<File>(const Book&)> make;
+  How how = How::Save;
+};
+struct CopyText {
+  std::string text;
+};
+struct TryAgain {};          ///< Of 'Not saved'.
+struct UseHere {};           ///< The book is open in another window.
+struct UseNewer {};          ///< Start the newer program that waits.
+struct MakeDemo {};          ///< Fill the empty book with the demo farm.
+
+using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeCancel, GiveFile, MakePaper, CopyText, TryAgain,
+                         UseHere, UseNewer, MakeDemo>;
+
+struct Do {
+  std::function<Result<Outcome>(Book&, const Going&)> what;
+  /// Asked for once it is written: a way onward, a setting.
+  std::function<std::optional<Ask>(const Outcome&)> then = {};
+  bool ends_draft = false;   ///< The form was entered: its draft is dropped.
+};
+/// Of a command without cautions.
+Do write_plainly(std::function<Result<void>(Book&, const Id& person)> what,
+                 std::function<std::optional<Ask>(const Outcome&)> then = {});
+
+/// Base of every page's input.
+struct PageInput {
+  std::optional<Problem> problem;  ///< Of the last thing asked for, until the next one.
+  bool operator==(const PageInput&) const = default;
+};
+using DraftFields = std::map<std::string, std::string>;
+
+/// What stands around every page: tabs, saved mark, standing caution. Made by app/ for each frame.
+struct Furniture {
+  Tabs tabs;
+  SavedMark saved;
+  std::string not_saved_text;
+  const TapeBand* band = nullptr;   ///< Standing caution, on first screens of tabs.
+  Place band_leads_to;
+  std::vector<Place> tab_places;    ///< Of each tab.
+  bool has_draft = false;           ///< What is typed on this page is kept: 'Draft saved'.
+  Language language = Language::English;
+
+  /// First screen of a tab: large title, bar, standing caution.
+  ScreenSpec tab(std::string_view id, std::string_view title, std::string_view second) const;
+  /// A page within a tab: arrow back, bar stays.
+  ScreenSpec inner(std::string_view id, std::string_view title, std::string_view second) const;
+  /// A form or a pass: arrow back, no bar.
+  ScreenSpec form(std::string_view id, std::string_view title, std::string_view second) const;
+  /// What the frame itself was asked for: a tab, back, 'try again', the band.
+  std::optional<Ask> asked(const Screen& screen) const;
+};
+
+// ---- The machinery ----
+class Page {
+ public:
+  virtual ~Page() = default;
+  /// Makes the view if anything it rests on has moved. `key`: moves with counter, minute, settings.
+  virtual void look_up(const Surroundings& around, std::uint64_t key) = 0;
+  virtual std::optional<Ask> draw(const Furniture& furniture) = 0;
+  /// Whatever was drawn changed the input: another frame is wanted.
+  virtual bool moved() const = 0;
+  virtual std::optional<Moment> good_until() const = 0;
+  virtual bool keep_awake() const = 0;
+  virtual void set_problem(std::optional<Problem> problem) = 0;
+  /// The problem because of which there is no view; nullptr = there is one.
+  virtual const Problem* trouble() const = 0;
+  virtual bool has_draft() const = 0;               ///< This page keeps drafts.
+  virtual std::optional<DraftFields> draft() const = 0;
+  virtual void take_draft(const DraftFields& fields) = 0;
+};
+
+template <class F>
+struct PageTypes;
+template <class V, class I>
+struct PageTypes<Result<V> (*)(const Surroundings&, const I&)> {
+  using View = V;
+  using Input = I;
+};
+
+template <auto kView, auto kDraw>
+class PageOf final : public Page {
+  using View = typename PageTypes<decltype(kView)>::View;
+  using Input = typename PageTypes<decltype(kView)>::Input;
+
+ public:
+  void look_up(const Surroundings& around, std::uint64_t key) override {
+    const auto until = good_until();
+    if (view_ && key == key_ && input_ == seen_ && !(until && *until <= around.now)) return;
+    key_ = key;
+    seen_ = input_;
+    view_ = kView(around, input_);
+  }
+  std::optional<Ask> draw(const Furniture& furniture) override {
+    if (!view_ || !*view_) return std::nullopt;
+    return kDraw(**view_, input_, furniture);
+  }
+  bool moved() const override { return !(input_ == seen_); }
+  std::optional<Moment> good_until() const override {
+    if constexpr (requires(const View& v) { v.good_until; }) {
+      if (view_ && *view_ && (*view_)->good_until.ms > 0) return (*view_)->good_until;
+    }
+    return std::nullopt;
+  }
+  bool keep_awake() const override {
+    if constexpr (requires(const View& v) { v.keep_awake; }) return view_ && *view_ && (*view_)->keep_awake;
+    return false;
+  }
+  void set_problem(std::optional<Problem> problem) override { input_.problem = std::move(problem); }
+  const Problem* trouble() const override { return view_ && !*view_ ? &view_->error() : nullptr; }
+  bool has_draft() const override { return kKeepsDraft; }
+  std::optional<DraftFields> draft() const override {
+    if constexpr (kKeepsDraft) return draft_fields(input_);
+    return std::nullopt;
+  }
+  void take_draft(const DraftFields& fields) override {
+    if constexpr (kKeepsDraft) from_draft(input_, fields);
+  }
+
+ private:
+  static constexpr bool kKeepsDraft = requires(const Input& i) { draft_fields(i); };
+  std::optional<Result<View>> view_;
+  Input input_, seen_;
+  std::uint64_t key_ = 0;
+};
+
+template <auto kView, auto kDraw>
+std::unique_ptr<Page> page_of() {
+  return std::make_unique<PageOf<kView, kDraw>>();
+}
+
+}  // namespace steep
