@@ -22,7 +22,13 @@ endif()
 add_custom_command(OUTPUT ${generated}/zone_table.cpp
   COMMAND ${Python3_EXECUTABLE} ${make_zones} ${generated}/zone_table.cpp
   DEPENDS ${make_zones} ${zone_files} COMMENT "Zone rules")
-set(GENERATED_base ${generated}/words_table.cpp ${generated}/zone_table.cpp)
+
+set(make_licenses ${CMAKE_SOURCE_DIR}/assets/make_licenses.py)
+set(license_lists ${CMAKE_SOURCE_DIR}/LICENSE ${CMAKE_SOURCE_DIR}/assets/licenses.txt)
+add_custom_command(OUTPUT ${generated}/licenses.cpp
+  COMMAND ${Python3_EXECUTABLE} ${make_licenses} ${generated}/licenses.cpp ${license_lists} ${STEEPBOOK_PACKAGES}
+  DEPENDS ${make_licenses} ${license_lists} COMMENT "Licences")
+set(GENERATED_base ${generated}/words_table.cpp ${generated}/zone_table.cpp ${generated}/licenses.cpp)
 
 # Fonts: only the glyphs that assets/fonts names, the files kept beside for the page and the reports.
 set(make_fonts ${CMAKE_SOURCE_DIR}/assets/fonts/make_fonts.py)
