@@ -1,0 +1,130 @@
+#include "base/text.h"
+#include "paper/inspection_parts.h"
+
+namespace steep {
+namespace {
+
+std::string stamp(const Sheet& sheet, const Taken<Stamp>& at) {
+  return at ? sheet.when(at->at) : at.is_not_taken() ? sheet.not_taken() : sheet.words("paper.not_written"_w);
+}
+
+std::string volume(const Sheet& sheet, const std::optional<Volume>& amount) {
+  return amount ? show(*amount, sheet.units, sheet.words) : sheet.words("paper.volume_not_known"_w);
+}
+
+std::string ingredients(const Sheet& sheet, const BrewSheet& brew) {
+  std::vector<std::string> lines;
+  for (std::size_t i = 0; i < brew.lines.size(); ++i) {
+    const Lot* lot = i < brew.lots.size() ? &brew.lots[i] : nullptr;
+    const auto& amount = brew.lines[i].amount;
+    lines.push_back((amount ? show_both(*amount, sheet.units, sheet.words) : sheet.not_taken()) + " " +
+                    (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : ""));
+  }
+  return join(lines, "; ");
+}
+
+std::string value(const Sheet& sheet, const Reading& reading) {
+  if (reading.not_taken) return sheet.not_taken();
+  if (reading.value) return show(*reading.value, sheet.units, sheet.words);
+  if (reading.number) return show_number(*reading.number, sheet.units);
+  return sheet.words.stored("reading." + reading.word, reading.word);
+}
+
+std::string readings(const Sheet& sheet, const BrewSheet& brew) {
+  std::vector<std::string> pieces;
+  for (const Reading& reading : brew.readings)
+    pieces.push_back((reading.at ? sheet.clock(reading.at->at) + " " : "") +
+                     sheet.words.stored("quantity." + reading.quantity, reading.quantity) + " " + value(sheet, reading));
+  return join(pieces, "; ");
+}
+
+/// Filled = loaded + poured out + left, as far as volumes were written.
+std::string balance(const Sheet& sheet, const BrewBalance& balance) {
+  return sheet.words("paper.balance"_w, {volume(sheet, balance.filled.maybe()), show(balance.loaded, sheet.units, sheet.words),
+                                         show(balance.discarded, sheet.units, sheet.words), volume(sheet, balance.left)}) +
+         (balance.is_overdrawn() ? " " + sheet.words("paper.overdrawn"_w) : "");
+}
+
+std::string verdict(const Sheet& sheet, const BrewSheet& brew) {
+  if (brew.brew.verdict.empty()) return sheet.words("paper.not_written"_w);
+  std::vector<std::string> pieces = {sheet.words.stored("verdict." + brew.brew.verdict, brew.brew.verdict)};
+  if (!brew.verdict_by_name.empty()) pieces.push_back(brew.verdict_by_name);
+  if (!brew.brew.verdict_why.empty()) pieces.push_back(brew.brew.verdict_why);
+  return join(pieces, ", ");
+}
+
+void brew_row(Html& html, const Sheet& sheet, const ReportBrew& brew) {
+  const BrewSheet& made = brew.sheet;
+  html.open("tr").leaf("td", made.code).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
+  html.leaf("td", stamp(sheet, made.brew.met_water)).leaf("td", stamp(sheet, made.brew.air_off));
+  html.leaf("td", ingredients(sheet, made)).leaf("td", made.water_name);
+  html.leaf("td", readings(sheet, made)).leaf("td", balance(sheet, made.balance));
+  std::vector<std::string> poured;
+  for (const Discard& discard : brew.discards)
+    poured.push_back(volume(sheet, discard.volume.maybe()) + (discard.words.empty() ? "" : " " + discard.words));
+  html.leaf("td", join(poured, "; ")).leaf("td", verdict(sheet, made)).leaf("td", join(brew.used_in, ", ")).close("tr");
+}
+
+}  // namespace
+
+void brews_part(Html& html, const Sheet& sheet) {
+  if (sheet.data.brews.empty()) return;
+  html.leaf("h2", sheet.words("paper.brews_title"_w));
+  table_head(html, sheet.words,
+             {"paper.col.brew"_w, "paper.col.recipe"_w, "paper.col.vessel"_w, "paper.col.met_water"_w, "paper.col.air_off"_w,
+              "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w, "paper.col.balance"_w, "paper.col.poured"_w,
+              "paper.col.verdict"_w, "paper.col.used_in"_w});
+  html.open("tbody");
+  for (const ReportBrew& brew : sheet.data.brews) brew_row(html, sheet, brew);
+  html.close("tbody").close("table");
+}
+
+void washes_part(Html& html, const Sheet& sheet) {
+  if (sheet.data.washes.empty()) return;
+  html.leaf("h2", sheet.words("paper.washes"_w));
+  table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.of"_w, "paper.col.held"_w, "paper.col.how"_w,
+                                 "paper.col.rinsed"_w, "paper.col.by"_w});
+  html.open("tbody");
+  for (const ReportWash& wash : sheet.data.washes) {
+    const auto& rinsed = wash.wash.rinsed;
+    const std::string how = wash.wash.strength.empty() ? wash.wash.method : wash.wash.method + ", " + wash.wash.strength;
+    html.open("tr").leaf("td", stamp(sheet, wash.wash.at)).leaf("td", wash.of).leaf("td", wash.wash.held).leaf("td", how);
+    html.leaf("td", rinsed ? sheet.words(*rinsed ? "paper.yes"_w : "paper.no"_w) : sheet.words("paper.not_written"_w));
+    html.leaf("td", wash.by).close("tr");
+  }
+  html.close("tbody").close("table");
+}
+
+void harvests_part(Html& html, const Sheet& sheet) {
+  if (sheet.data.harvests.empty()) return;
+  html.leaf("h2", sheet.words("paper.harvests"_w));
+  table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.bed"_w, "paper.col.crop"_w, "paper.col.amount"_w,
+                                 "paper.col.code"_w, "paper.col.by"_w, "paper.col.sold"_w, "paper.col.record_shows"_w});
+  html.open("tbody");
+  for (const ReportHarvest& harvest : sheet.data.harvests) {
+    std::vector<std::string> sold;
+    for (const Sale& sale : harvest.sales)
+      sold.push_back((sale.amount ? show(*sale.amount, sheet.units, sheet.words) + " " : "") + sale.to);
+    html.open("tr").leaf("td", sheet.when(harvest.harvest.at.at)).leaf("td", harvest.bed).leaf("td", harvest.crop);
+    html.leaf("td", harvest.harvest.amount ? show_both(*harvest.harvest.amount, sheet.units, sheet.words) : sheet.not_taken());
+    html.leaf("td", harvest.harvest.code).leaf("td", harvest.by).leaf("td", join(sold, "; "));
+    const auto inside = static_cast<long long>(harvest.inside_wait_of.size());
+    html.leaf("td", inside > 0 ? sheet.words.count("paper.inside_wait"_w, inside) : "").close("tr");
+  }
+  html.close("tbody").close("table");
+}
+
+void struck_part(Html& html, const Sheet& sheet) {
+  if (sheet.data.struck.empty()) return;
+  html.leaf("h2", sheet.words("paper.struck"_w));
+  table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.what_record"_w, "paper.col.reason"_w, "paper.col.by"_w});
+  html.open("tbody");
+  for (const ReportStruck& struck : sheet.data.struck) {
+    html.open("tr", {{"class", "struck"}}).leaf("td", sheet.when(struck.at)).open("td");
+    html.leaf("s", sheet.words.stored("kind." + struck.kind, struck.kind) + " " + struck.what).close("td");
+    html.leaf("td", struck.why).leaf("td", struck.by).close("tr");
+  }
+  html.close("tbody").close("table");
+}
+
+}  // namespace steep

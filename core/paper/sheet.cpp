@@ -1,0 +1,96 @@
+#include "paper/sheet.h"
+
+#include "base/text.h"
+#include "quantity/time_shown.h"
+
+namespace steep {
+
+std::string Sheet::day(Moment at) const {
+  // A day far from any other year, so that the year is always printed.
+  return show_short_day(data.farm.day(at), Date{1, 1, 1}, words);
+}
+
+std::string Sheet::clock(Moment at) const { return show_clock(data.farm.zone.local(at), units.clock, words); }
+
+std::string Sheet::when(Moment at) const { return day(at) + ", " + clock(at); }
+
+std::string Sheet::span(Moment from, std::optional<Moment> to) const {
+  if (!to) return words("paper.from"_w, {when(from)});
+  if (data.farm.day(from) == data.farm.day(*to)) return day(from) + ", " + clock(from) + " – " + clock(*to);
+  return when(from) + " – " + when(*to);
+}
+
+std::string Sheet::spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const {
+  if (!spray) return words("paper.volume_not_known"_w);
+  const std::string amount = (estimate ? "~" : "") + show(*spray, units, words);
+  if (!tea || tea->si() <= 0) return words("paper.spray"_w, {amount});
+  const Unit& unit = suited_unit(Dimension::Volume, spray->si(), units);
+  return words("paper.spray_tea"_w, {amount, show_in(unit, tea->si(), units, words).number});
+}
+
+std::string Sheet::spray(const VolumeSum& sum, bool has_tea) const {
+  std::string text = spray(sum.spray, has_tea ? std::optional(sum.tea) : std::nullopt, sum.estimated > 0);
+  if (sum.not_known > 0) text += "; " + words.count("paper.without_volume"_w, sum.not_known);
+  return text;
+}
+
+std::string Sheet::how(HowKnown how) const {
+  switch (how) {
+    case HowKnown::Measured: return words("paper.how.measured"_w);
+    case HowKnown::Share: return words("paper.how.share"_w);
+    case HowKnown::Rate: return words("paper.how.rate"_w);
+    case HowKnown::NotKnown: return words("paper.how.not_known"_w);
+    case HowKnown::Skipped: return words("paper.how.skipped"_w);
+  }
+  return {};
+}
+
+std::string Sheet::hold_end(const Hold& hold) const {
+  const std::string end = hold.until ? (hold.whole_day ? day(*hold.until) : when(*hold.until)) : "";
+  switch (hold.state) {
+    case Hold::State::None: return words("paper.no_wait"_w);
+    case Hold::State::Until:
+      return hold.to_settle > 0 ? words("paper.hold_settle"_w, {end, std::to_string(hold.to_settle)}) : end;
+    case Hold::State::NotKnown: break;
+  }
+  const Contributor* governing = hold.governing();
+  const std::string why = governing ? words(unknown_wait_word(governing->wait.kind)) : "";
+  return end.empty() ? words("paper.held"_w, {why}) : words("paper.held_not_before"_w, {why, end});
+}
+
+std::string Sheet::rule(const RuleSource& source) const {
+  std::string text;
+  switch (source.kind) {
+    case RuleSource::Kind::FarmTea: text = words("paper.rule.farm"_w, {source.name}); break;
+    case RuleSource::Kind::Label: text = words("paper.rule.label"_w, {source.name}); break;
+    case RuleSource::Kind::Standard: text = source.name; break;
+    case RuleSource::Kind::ByHand: text = words("paper.rule.by_hand"_w, {source.name}); break;
+  }
+  if (!source.section.empty()) text += ", " + source.section;
+  if (source.dated) text += ", " + show_short_day(*source.dated, Date{1, 1, 1}, words);
+  return text;
+}
+
+std::string Sheet::governing(const Hold& hold, const std::vector<RuleSource>& sources) const {
+  const Contributor* contributor = hold.governing();
+  if (!contributor) return {};
+  std::string amount;
+  if (contributor->wait.kind == Wait::Kind::Days) amount = words.count("paper.days"_w, contributor->wait.amount);
+  if (contributor->wait.kind == Wait::Kind::Hours) amount = words.count("paper.hours"_w, contributor->wait.amount);
+  const std::string source = sources.empty() ? "" : rule(sources.front());
+  return amount.empty() ? source : source.empty() ? amount : source + ": " + amount;
+}
+
+std::string Sheet::wind(const Weather& weather) const {
+  if (weather.not_taken) return not_taken();
+  if (weather.is_empty()) return words("paper.not_written"_w);
+  std::vector<std::string> pieces;
+  if (weather.wind) pieces.push_back(show(*weather.wind, units, words) + (weather.direction.empty() ? "" : " " + weather.direction));
+  else if (!weather.direction.empty()) pieces.push_back(weather.direction);
+  if (weather.temperature) pieces.push_back(show(*weather.temperature, units, words));
+  if (!weather.sky.empty()) pieces.push_back(weather.sky);
+  if (!weather.where.empty()) pieces.push_back(weather.where);
+  return join(pieces, ", ");
+}
+
+}  // namespace steep

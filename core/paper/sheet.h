@@ -1,0 +1,39 @@
+#pragma once
+/// How the papers of this folder put values into words: always with unit, always saying of what.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "book/report_data.h"
+#include "book/spelled.h"
+#include "quantity/units_shown.h"
+
+namespace steep {
+
+struct Sheet {
+  const ReportData& data;
+  const Words& words;
+  UnitsShown units;
+
+  SpellAs spell_as() const { return {units, data.farm.zone, data.farm.day(data.made.at)}; }
+  std::string day(Moment at) const;                     ///< '14 May 2026'
+  std::string clock(Moment at) const;                   ///< '6:46 pm'
+  std::string when(Moment at) const;                    ///< '14 May 2026, 6:46 pm'
+  /// '14 May 6:40–7:20 pm'; over midnight both in full.
+  std::string span(Moment from, std::optional<Moment> to) const;
+  /// '5.89 gal spray (2.62 tea)'; without tea '0.40 gal spray'; '~' in front of an estimate.
+  std::string spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const;
+  std::string spray(const VolumeSum& sum, bool has_tea) const;
+  /// 'measured', 'share of load', 'rate × area', 'not known'.
+  std::string how(HowKnown how) const;
+  /// End of a hold: 'Fri 15 May 2026, 6:46 pm', 'held: rule not decided', 'none recorded'.
+  std::string hold_end(const Hold& hold) const;
+  std::string rule(const RuleSource& source) const;
+  /// 'farm rule: 1 day' of the contributor that governs; empty when nothing holds.
+  std::string governing(const Hold& hold, const std::vector<RuleSource>& sources) const;
+  std::string wind(const Weather& weather) const;
+  std::string not_taken() const { return words("paper.not_taken"_w); }
+};
+
+}  // namespace steep
