@@ -1,0 +1,285 @@
+#include "trade/calculation.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+#include "base/text.h"
+#include "quantity/unit.h"
+
+namespace steep {
+namespace {
+
+auto unreadable(WordId word, std::string_view typed, std::string_view name) {
+  return refuse(Trouble::BadInput, word, {std::string(typed)}, std::string(name));
+}
+
+/// '18:04'; hours 0–23.
+std::optional<LocalTime> parse_clock(std::string_view text) {
+  const std::size_t colon = text.find(':');
+  if (colon == std::string_view::npos || colon == 0 || text.size() != colon + 3) return std::nullopt;
+  const auto hour = parse_int(text.substr(0, colon)), minute = parse_int(text.substr(colon + 1));
+  if (!hour || !minute || *hour < 0 || *hour > 23 || *minute < 0 || *minute > 59) return std::nullopt;
+  LocalTime time;
+  time.hour = static_cast<int>(*hour);
+  time.minute = static_cast<int>(*minute);
+  return time;
+}
+
+std::string clock_text(const LocalTime& time) {
+  const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
+  return two(time.hour) + ":" + two(time.minute);
+}
+
+bool is_choice(std::string_view words, std::string_view word) {
+  const auto choices = split(words, '|');
+  return std::find(choices.begin(), choices.end(), word) != choices.end();
+}
+
+std::string with_commas(std::string_view words) {
+  std::string list;
+  for (const std::string_view word : split(words, '|')) list += (list.empty() ? "" : ", ") + std::string(word);
+  return list;
+}
+
+Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, const Habits& habits) {
+  const Dimension wanted[] = {spec.dimension, spec.other};
+  const std::size_t kinds = spec.other == Dimension::Number ? 1 : 2;
+  // Shares and counts of things may stand without a unit word where nothing else is meant.
+  const Unit* bare = spec.dimension == Dimension::Share ? find_unit("%") : nullptr;
+  auto written = read_quantity(typed, std::span(wanted, kinds), habits, bare);
+  if (!written) {
+    Problem problem = std::move(written.error());
+    problem.place = std::string(spec.name);
+    return tl::unexpected<Problem>(std::move(problem));
+  }
+  Value value;
+  value.text = written->text;
+  value.number = si(*written).to_double();
+  value.written = std::move(*written);
+  return value;
+}
+
+Result<Value> read_as_number(const InputSpec& spec, std::string_view typed, const Habits& habits) {
+  const bool negative = !typed.empty() && typed.front() == '-';
+  auto read = read_number(negative ? typed.substr(1) : typed, habits.mark);
+  if (!read) {
+    Problem problem = std::move(read.error());
+    problem.place = std::string(spec.name);
+    return tl::unexpected<Problem>(std::move(problem));
+  }
+  Value value;
+  value.text = (negative ? "-" : "") + read->text;
+  value.number = read->amount.to_double() * (negative ? -1 : 1);
+  if (spec.kind == InputKind::Whole && (negative || !read->amount.is_whole()))
+    return unreadable("work.not-whole"_w, typed, spec.name);
+  return value;
+}
+
+Result<Value> read_as_row(const InputSpec& spec, std::string_view typed, const Habits& habits) {
+  const auto cells = split(typed, ';');
+  if (cells.size() > spec.columns.size()) return unreadable("work.too-many-columns"_w, typed, spec.name);
+  Value row;
+  row.text = std::string(typed);
+  for (std::size_t i = 0; i < spec.columns.size(); ++i) {
+    const std::string_view cell = i < cells.size() ? trim(cells[i]) : std::string_view{};
+    const InputSpec& column = spec.columns[i];
+    const std::string_view text = cell.empty() ? column.standard : cell;
+    if (text.empty()) {
+      if (column.required)
+        return refuse(Trouble::BadInput, "work.missing-column"_w, {std::string(typed), std::string(column.name)},
+                      std::string(spec.name));
+      row.columns.emplace_back();
+      continue;
+    }
+    TRY_ASSIGN(Value value, read_value(column, text, habits));
+    row.columns.emplace_back(std::move(value));
+  }
+  return row;
+}
+
+const InputSpec* find_spec(const Calculation& calculation, std::string_view name) {
+  for (const InputSpec& spec : calculation.inputs)
+    if (spec.name == name) return &spec;
+  return nullptr;
+}
+
+}  // namespace
+
+const Value* Inputs::find(std::string_view name) const {
+  for (const Given& one : given_)
+    if (one.spec->name == name) return &one.value;
+  return nullptr;
+}
+
+std::vector<const Value*> Inputs::all(std::string_view name) const {
+  std::vector<const Value*> values;
+  for (const Given& one : given_)
+    if (one.spec->name == name) values.push_back(&one.value);
+  return values;
+}
+
+const Value& Inputs::operator[](std::string_view name) const {
+  const Value* value = find(name);
+  assert(value && "an input that is required or has a standard");
+  return *value;
+}
+
+ResultValue& Answer::add(std::string_view name, int ordinal) {
+  const OutputSpec* found = nullptr;
+  for (const OutputSpec& spec : of_->outputs)
+    if (spec.name == name) found = &spec;
+  assert(found && "a result that the calculation declares");
+  ResultValue value;
+  value.spec = found;
+  value.ordinal = ordinal;
+  value.name = std::string(name);
+  if (const std::size_t star = value.name.find('*'); star != std::string::npos)
+    value.name.replace(star, 1, std::to_string(ordinal));
+  results.push_back(std::move(value));
+  return results.back();
+}
+
+void Answer::number(std::string_view name, double value, int ordinal) { add(name, ordinal).number = value; }
+
+void Answer::si(std::string_view name, double si, int ordinal) {
+  ResultValue& result = add(name, ordinal);
+  result.number = amount_in(si, unit(result.spec->unit));
+}
+
+void Answer::text(std::string_view name, std::string text, int ordinal) { add(name, ordinal).text = std::move(text); }
+
+Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits) {
+  typed = trim(typed);
+  if (typed.empty()) return refuse(Trouble::BadInput, "work.missing"_w, {std::string(spec.name)}, std::string(spec.name));
+  Value value;
+  value.text = std::string(typed);
+  switch (spec.kind) {
+    case InputKind::Quantity: return read_as_quantity(spec, typed, habits);
+    case InputKind::Number:
+    case InputKind::Whole: return read_as_number(spec, typed, habits);
+    case InputKind::Row: return read_as_row(spec, typed, habits);
+    case InputKind::Text: return value;
+    case InputKind::Date: {
+      const auto date = parse_date(typed);
+      if (!date) return unreadable("work.not-a-date"_w, typed, spec.name);
+      value.date = *date;
+      return value;
+    }
+    case InputKind::Clock: {
+      const auto time = parse_clock(typed);
+      if (!time) return unreadable("work.not-a-clock"_w, typed, spec.name);
+      value.time = *time;
+      value.text = clock_text(*time);
+      return value;
+    }
+    case InputKind::LocalTime: {
+      const std::size_t gap = typed.find_first_of(" T");
+      if (gap == std::string_view::npos) return unreadable("work.not-a-time"_w, typed, spec.name);
+      const auto date = parse_date(typed.substr(0, gap));
+      const auto time = parse_clock(trim(typed.substr(gap + 1)));
+      if (!date || !time) return unreadable("work.not-a-time"_w, typed, spec.name);
+      value.date = *date;
+      value.time = *time;
+      value.time.date = *date;
+      value.text = date_text(*date) + " " + clock_text(*time);
+      return value;
+    }
+    case InputKind::Word: {
+      const std::string word = lower(typed);
+      if (!is_choice(spec.words, word))
+        return refuse(Trouble::BadInput, "work.not-a-choice"_w, {std::string(typed), with_commas(spec.words)},
+                      std::string(spec.name));
+      value.text = word;
+      return value;
+    }
+    case InputKind::YesNo: {
+      const std::string word = lower(typed);
+      if (word == "yes" || word == "sí" || word == "si") value.number = 1;
+      else if (word != "no") return unreadable("work.not-yes-or-no"_w, typed, spec.name);
+      value.text = value.number != 0 ? "yes" : "no";
+      return value;
+    }
+  }
+  return value;
+}
+
+Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed> typed, const Habits& habits) {
+  Inputs inputs;
+  for (const Typed& one : typed) {
+    const InputSpec* spec = find_spec(calculation, one.name);
+    if (!spec)
+      return refuse(Trouble::BadInput, "work.no-such-input"_w, {std::string(calculation.name), one.name}, one.name);
+    if (!spec->many && inputs.find(one.name))
+      return refuse(Trouble::BadInput, "work.given-twice"_w, {one.name}, one.name);
+    TRY_ASSIGN(Value value, read_value(*spec, one.text, habits));
+    inputs.add({spec, std::move(value), false});
+  }
+  for (const InputSpec& spec : calculation.inputs) {
+    if (inputs.find(spec.name)) continue;
+    if (!spec.standard.empty()) {
+      // Standards are ours, written with a point.
+      TRY_ASSIGN(Value value, read_value(spec, spec.standard, Habits{}));
+      inputs.add({&spec, std::move(value), true});
+    } else if (spec.required) {
+      return refuse(Trouble::BadInput, "work.missing"_w, {std::string(spec.name)}, std::string(spec.name));
+    }
+  }
+  return inputs;
+}
+
+std::vector<Typed> read_command_line(std::string_view line) {
+  std::vector<std::string> pieces;
+  bool quoted = false, open = false;
+  for (const char c : line) {
+    if (c == '"') {
+      quoted = !quoted;
+      if (!open) pieces.emplace_back();
+      open = true;
+    } else if (c == ' ' && !quoted) {
+      open = false;
+    } else {
+      if (!open) pieces.emplace_back();
+      open = true;
+      pieces.back() += c;
+    }
+  }
+  std::vector<Typed> typed;
+  for (const std::string& piece : pieces) {
+    if (piece.starts_with("--")) {
+      const std::size_t sign = piece.find('=');
+      if (sign == std::string::npos) typed.push_back({piece.substr(2), ""});
+      else typed.push_back({piece.substr(2, sign - 2), piece.substr(sign + 1)});
+    } else if (!typed.empty()) {
+      std::string& text = typed.back().text;
+      text += (text.empty() ? "" : " ") + piece;
+    }
+  }
+  return typed;
+}
+
+std::string figure(double value, int digits) {
+  if (value == 0) return "0";
+  if (!std::isfinite(value)) return value > 0 ? "∞" : value < 0 ? "-∞" : "?";
+  const int power = static_cast<int>(std::floor(std::log10(std::abs(value))));
+  if (power >= 9 || power < -5) return decimal(value / std::pow(10.0, power), digits - 1) + "·10^" + std::to_string(power);
+  return decimal(value, std::max(0, digits - 1 - power));
+}
+
+std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units) {
+  const OutputSpec& spec = *result.spec;
+  switch (spec.kind) {
+    case OutputKind::Quantity: {
+      const Unit& fixed = unit(spec.unit);
+      const double si = si_value(result.number, fixed);
+      if (fixed_units) return show_in(fixed, si, units, words, spec.places).text();
+      return show_in(suited_unit(fixed.dimension, si, units), si, units, words).text();
+    }
+    case OutputKind::Number: return show_number(result.number, units, spec.places);
+    case OutputKind::Whole: return show_count(std::llround(result.number), units);
+    case OutputKind::Word: return words.stored("answer." + result.text, result.text);
+    default: return result.text;
+  }
+}
+
+}  // namespace steep

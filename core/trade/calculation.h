@@ -1,0 +1,245 @@
+#pragma once
+/// A calculation of the trade as data: name, inputs, outputs, source, and the function that answers.
+///
+/// The command line (`work NAME`), and every screen that offers calculations, read this table and need
+/// to know no single calculation. A calculation lives in a `work_*.cpp` beside the formula it calls;
+/// `calculations.cpp` lists them all. Names are stable for ever: programs call them.
+///
+/// To add one: write the pure function, then its entry (specs, example, run) in a `work_*.cpp`, add one
+/// line to calculations.cpp, and its words to assets/strings/trade.txt. A test runs every example.
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "base/moment.h"
+#include "base/result.h"
+#include "base/words.h"
+#include "base/zone.h"
+#include "quantity/quantities.h"
+#include "quantity/units_shown.h"
+#include "quantity/written.h"
+
+namespace steep {
+
+enum class InputKind {
+  Quantity,   ///< With a unit: '15 gal/ac'.
+  Number,     ///< A bare number, may be negative.
+  Whole,      ///< A whole number, 0 or more.
+  Date,       ///< '2026-05-14'.
+  LocalTime,  ///< '2026-05-14 18:04', on the farm's clock.
+  Clock,      ///< '18:04'.
+  Word,       ///< One of `words`.
+  Text,       ///< Anything.
+  YesNo,      ///< 'yes' or 'no'.
+  Row,        ///< Several columns, separated by ';': '50 lb; 40 %; 1 %'. A column may be left empty if optional.
+};
+
+/// One input. Build with the functions below: `quantity_input("depth", Dimension::Length, "…"_w).optional()`.
+struct InputSpec {
+  std::string_view name;             ///< Kebab-case: '--spray-rate'.
+  WordId help;                       ///< What it is, in a few words.
+  InputKind kind = InputKind::Quantity;
+  Dimension dimension = Dimension::Number;
+  Dimension other = Dimension::Number;  ///< A second kind that fits (weight or volume); Number: none.
+  std::string_view standard;         ///< Taken when nothing is given, as a person would type it.
+  bool required = true;
+  bool many = false;                 ///< May be given more than once.
+  std::string_view words;            ///< Of Word: choices separated by '|'.
+  std::span<const InputSpec> columns;
+
+  constexpr InputSpec optional() const { return with([](InputSpec& s) { s.required = false; }); }
+  constexpr InputSpec or_standard(std::string_view text) const {
+    return with([&](InputSpec& s) { s.required = false, s.standard = text; });
+  }
+  constexpr InputSpec repeated() const { return with([](InputSpec& s) { s.many = true; }); }
+  constexpr InputSpec or_by(Dimension second) const { return with([&](InputSpec& s) { s.other = second; }); }
+
+ private:
+  template <class Change>
+  constexpr InputSpec with(Change change) const;
+};
+
+constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help);
+constexpr InputSpec plain_input(std::string_view name, InputKind kind, WordId help);
+constexpr InputSpec word_input(std::string_view name, std::string_view words, WordId help);
+constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> columns, WordId help);
+
+enum class OutputKind { Quantity, Number, Whole, Word, Date, LocalTime, Text };
+
+/// One output: its unit is fixed for ever, whatever units the person likes to see.
+struct OutputSpec {
+  std::string_view name;   ///< Kebab-case; a '*' stands for a number ('load-*-tea').
+  OutputKind kind = OutputKind::Number;
+  std::string_view unit;   ///< Of Quantity: a stored word of quantity/unit.h.
+  int places = 2;          ///< Decimal places that deserve to be shown in that unit.
+  WordId label;            ///< What it is, in a few words; {0} = the number that '*' stands for.
+};
+
+/// One value given: what was typed, and how it was read.
+struct Value {
+  std::string text;                ///< Normal form.
+  std::optional<Written> written;  ///< Of Quantity.
+  double number = 0;               ///< SI of a quantity, a number, or 1 for yes and 0 for no.
+  Date date;                       ///< Of Date and LocalTime.
+  LocalTime time;                  ///< Of LocalTime and Clock (date unused there).
+  std::vector<std::optional<Value>> columns;  ///< Of Row: one for each column.
+
+  bool is_yes() const { return number != 0; }
+  template <class Q>
+  Q as() const { return Q::from_si(number); }
+  Dimension dimension() const { return written ? written->dimension() : Dimension::Number; }
+};
+
+/// What a calculation gets: every required input is there, standards are filled in.
+class Inputs {
+ public:
+  struct Given {
+    const InputSpec* spec;
+    Value value;
+    bool is_standard = false;  ///< Not given by the person.
+  };
+  /// The first value of that name; nullptr when it was not given and has no standard.
+  const Value* find(std::string_view name) const;
+  std::vector<const Value*> all(std::string_view name) const;
+  /// Of an input that is required or has a standard.
+  const Value& operator[](std::string_view name) const;
+  template <class Q>
+  std::optional<Q> maybe(std::string_view name) const {
+    const Value* value = find(name);
+    return value ? std::optional<Q>(value->as<Q>()) : std::nullopt;
+  }
+  template <class Q>
+  Q get(std::string_view name) const { return (*this)[name].as<Q>(); }
+  const std::vector<Given>& given() const { return given_; }
+  void add(Given given) { given_.push_back(std::move(given)); }
+
+ private:
+  std::vector<Given> given_;
+};
+
+/// One line of an answer.
+struct ResultValue {
+  std::string name;    ///< As in its spec, '*' replaced: 'load-2-tea'.
+  const OutputSpec* spec = nullptr;
+  double number = 0;   ///< In the spec's unit; unused for Word, Date, LocalTime, Text.
+  std::string text;    ///< Of Word (a stored word), Date and LocalTime (ISO), Text.
+  int ordinal = 0;     ///< What '*' stands for.
+};
+
+struct Note {
+  enum class Tone { Plain, Caution };
+  WordId word;
+  std::vector<std::string> values;
+  Tone tone = Tone::Plain;
+};
+
+/// One step of the way: the formula as in its source, and with the numbers put in.
+struct Step {
+  std::string formula;  ///< 'GPA = 5940 · GPM / (mph · in)'
+  std::string numbers;  ///< '5940 × 0.79 / (3 × 18) = 86.9'
+};
+
+struct Calculation;
+
+/// Built line by line; `of` gives the specs, so that a name that is not declared is our mistake (assert).
+class Answer {
+ public:
+  explicit Answer(const Calculation& of) : of_(&of) {}
+  /// A number in the spec's own unit.
+  void number(std::string_view name, double value, int ordinal = 0);
+  /// A quantity, put into the spec's unit.
+  template <class Q>
+  void quantity(std::string_view name, Q value, int ordinal = 0) { si(name, value.si(), ordinal); }
+  void si(std::string_view name, double si, int ordinal = 0);
+  void text(std::string_view name, std::string text, int ordinal = 0);
+  void note(WordId word, std::vector<std::string> values = {}) { notes.push_back({word, std::move(values), Note::Tone::Plain}); }
+  void caution(WordId word, std::vector<std::string> values = {}) {
+    notes.push_back({word, std::move(values), Note::Tone::Caution});
+  }
+  void step(std::string formula, std::string numbers) { steps.push_back({std::move(formula), std::move(numbers)}); }
+
+  std::vector<ResultValue> results;
+  std::vector<Note> notes;
+  std::vector<Step> steps;
+
+ private:
+  ResultValue& add(std::string_view name, int ordinal);
+  const Calculation* of_;
+};
+
+struct Calculation {
+  std::string_view name;     ///< 'oxygen': `steepbook work oxygen`.
+  std::string_view topic;    ///< Where it is offered: 'mix', 'water', 'air', 'brew', 'spray', 'weather', 'field', 'wait', 'compost', 'count', 'money', 'plan'.
+  WordId title;              ///< The question it answers.
+  std::span<const InputSpec> inputs;
+  std::span<const OutputSpec> outputs;
+  std::string_view source;   ///< Author, title, year; or 'common practice, no source'.
+  std::string_view example;  ///< As typed behind `work`: 'oxygen --temperature "68 F"'.
+  Result<Answer> (*run)(const Inputs&);
+};
+
+/// All, by topic in the order in which they are offered.
+std::span<const Calculation* const> all_calculations();
+/// nullptr when there is none of that name.
+const Calculation* find_calculation(std::string_view name);
+
+/// One input as typed.
+struct Typed {
+  std::string name;
+  std::string text;
+};
+
+/// Reads what was typed, by the specs. Trouble: BadInput for an unknown or missing name, a single input
+/// given twice, or text that cannot be read; Ask where two readings are possible. `place` = the input's name.
+Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed> typed, const Habits& habits);
+/// One value by its spec.
+Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits);
+
+/// Splits an example or a line of a script as a shell would: blanks separate, double quotes keep together.
+/// '--name value' pairs behind the name; '--name=value' too.
+std::vector<Typed> read_command_line(std::string_view line);
+
+/// A result in words: unit of the reader's system for text, the fixed unit with `fixed_units`.
+std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units = false);
+
+/// For steps: `digits` significant digits, plain decimal, '·10^n' only far off ('4.09·10^7').
+std::string figure(double value, int digits = 6);
+
+// Constant expressions, so that tables of specs cost nothing at start.
+
+template <class Change>
+constexpr InputSpec InputSpec::with(Change change) const {
+  InputSpec copy = *this;
+  change(copy);
+  return copy;
+}
+constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help) {
+  InputSpec spec;
+  spec.name = name;
+  spec.help = help;
+  spec.dimension = dimension;
+  return spec;
+}
+constexpr InputSpec plain_input(std::string_view name, InputKind kind, WordId help) {
+  InputSpec spec;
+  spec.name = name;
+  spec.help = help;
+  spec.kind = kind;
+  return spec;
+}
+constexpr InputSpec word_input(std::string_view name, std::string_view words, WordId help) {
+  InputSpec spec = plain_input(name, InputKind::Word, help);
+  spec.words = words;
+  return spec;
+}
+constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> columns, WordId help) {
+  InputSpec spec = plain_input(name, InputKind::Row, help);
+  spec.columns = columns;
+  return spec;
+}
+
+}  // namespace steep
