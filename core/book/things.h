@@ -6,6 +6,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/zone.h"
 #include "book/book.h"
 #include "book/facts.h"
 #include "quantity/quantities.h"

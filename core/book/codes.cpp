@@ -1,0 +1,145 @@
+#include "book/codes.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "book/rows.h"
+
+namespace steep {
+namespace {
+
+/// The copy that a lane belongs to: its house lane, as far as known.
+std::map<Id, Id> copies_of_lanes(const Book& book, std::vector<Id>& mine) {
+  std::map<Id, Id> copies;
+  for (const Lane& lane : book.lanes()) {
+    copies[lane.id] = lane.copy.is_nil() ? lane.id : lane.copy;
+    if (lane.mine) mine.push_back(lane.id);
+  }
+  return copies;
+}
+
+struct Numbered {
+  Id record, copy;
+  int number = 0;
+  std::int64_t made = 0;
+  bool mine = false;
+};
+
+}  // namespace
+
+std::string Code::text() const {
+  if (number == 0) return "?";
+  std::string text = std::to_string(number);
+  if (!copy.empty()) text += ' ' + copy;
+  if (collides) text += " ≠";
+  return text;
+}
+
+Result<Codes> Codes::read(const Book& book) {
+  Codes codes;
+  std::vector<Id> mine;
+  const std::map<Id, Id> copies = copies_of_lanes(book, mine);
+  for (const std::string_view kind : {"brew", "pass"}) {
+    std::vector<Numbered> all;
+    Query query = book.db().query("SELECT uid, number_n, lane, made_ms FROM " + table_name(kind));
+    while (query.next()) {
+      const Id lane = query.id(2);
+      const auto copy = copies.find(lane);
+      all.push_back({query.id(0), copy == copies.end() ? lane : copy->second,
+                     static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3),
+                     std::find(mine.begin(), mine.end(), lane) != mine.end()});
+    }
+    TRY(query.done());
+    // The copy that used a number first writes it bare. By time, then id: the same on every copy.
+    std::sort(all.begin(), all.end(), [](const Numbered& a, const Numbered& b) {
+      return a.made != b.made ? a.made < b.made : a.record < b.record;
+    });
+    Id first;
+    for (const Numbered& one : all)
+      if (one.number > 0 && first.is_nil()) first = one.copy;
+    std::map<std::string, int> used;
+    int greatest = 0;
+    for (const Numbered& one : all) {
+      Entry entry;
+      entry.kind = std::string(kind);
+      entry.code.number = one.number;
+      if (one.copy != first) entry.code.copy = short_code(one.copy);
+      entry.mine = one.mine || one.copy == book.copy();
+      if (entry.mine) greatest = std::max(greatest, one.number);
+      if (one.number > 0) ++used[entry.code.text()];
+      codes.entries_[one.record] = std::move(entry);
+    }
+    for (const Numbered& one : all) {
+      Code& code = codes.entries_[one.record].code;
+      code.collides = one.number > 0 && used[code.text()] > 1;
+    }
+    codes.next_[std::string(kind)] = greatest + 1;
+  }
+  return codes;
+}
+
+Code Codes::of(const Id& record) const {
+  const auto found = entries_.find(record);
+  return found == entries_.end() ? Code{} : found->second.code;
+}
+
+Result<Id> Codes::find(std::string_view kind, std::string_view typed) const {
+  std::string wanted = lower(trim(typed));
+  if (wanted.rfind(lower(kind), 0) == 0) wanted = std::string(trim(std::string_view(wanted).substr(kind.size())));
+  std::vector<Id> exact, by_number;
+  for (const auto& [id, entry] : entries_) {
+    if (entry.kind != kind || entry.code.number == 0) continue;
+    Code plain = entry.code;
+    plain.collides = false;
+    if (plain.text() == wanted) exact.push_back(id);
+    if (std::to_string(plain.number) == wanted) by_number.push_back(id);
+  }
+  // A bare number means the bare code; only where none has it, another copy's with that number.
+  const std::vector<Id>& found = exact.empty() ? by_number : exact;
+  if (found.size() == 1) return found.front();
+  if (found.empty()) return refuse(Trouble::NotFound, "code.not-found"_w, {std::string(kind), std::string(typed)});
+  std::vector<std::string> values{std::string(typed)};
+  for (const Id& id : found) values.push_back(of(id).text());
+  return refuse(Trouble::Ask, "code.several"_w, values);
+}
+
+int Codes::next(std::string_view kind) const {
+  const auto found = next_.find(kind);
+  return found == next_.end() ? 1 : found->second;
+}
+
+std::string harvest_code(const Farm& farm, const Bed& bed, std::string_view crop, Date day, std::string_view copy,
+                         int same) {
+  std::string pattern = farm.harvest_pattern;
+  if (pattern.find("{copy}") == std::string::npos) pattern += "-{copy}";
+  const auto put = [&](std::string_view name, const std::string& value) {
+    for (auto at = pattern.find(name); at != std::string::npos; at = pattern.find(name, at + value.size()))
+      pattern.replace(at, name.size(), value);
+  };
+  const auto short_day = day_number(day) - day_number({day.year, 1, 1}) + 1;
+  put("{farm}", farm.name);
+  put("{bed}", bed.name);
+  put("{crop}", std::string(crop));
+  put("{date}", date_text(day));
+  put("{day}", std::to_string(short_day));
+  put("{copy}", std::string(copy));
+  const bool numbered = pattern.find("{n}") != std::string::npos;
+  put("{n}", std::to_string(same + 1));
+  if (!numbered && same > 0) pattern += '-' + std::to_string(same + 1);
+  return pattern;
+}
+
+Result<std::string> next_harvest_code(const Book& book, const Farm& farm, const Bed& bed, std::string_view crop,
+                                      Date day) {
+  const Id copy = book.copy();
+  Query query = book.db().query("SELECT 1 FROM k_harvest WHERE code = ?");
+  for (int same = 0;; ++same) {
+    const std::string code = harvest_code(farm, bed, crop, day, copy.is_nil() ? "new" : short_code(copy), same);
+    query.bind(1, code);
+    const bool taken = query.next();
+    TRY(query.done());
+    if (!taken) return code;
+  }
+}
+
+}  // namespace steep

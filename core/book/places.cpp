@@ -1,0 +1,419 @@
+#include "book/places.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/text.h"
+#include "book/rows.h"
+
+namespace steep {
+namespace {
+
+void read_row(Rows& rows, Farm& farm) {
+  farm.name = rows.text("name");
+  farm.client = rows.text("client");
+  farm.address = rows.text("address");
+  farm.latitude = rows.number("place.latitude");
+  farm.longitude = rows.number("place.longitude");
+  farm.elevation = rows.quantity<Length>("place.elevation");
+  const std::string name = rows.text("zone.name"), rule = rows.text("zone.rule");
+  if (auto zone = Zone::from_rule(name, rule); !rule.empty() && zone) {
+    farm.zone = *zone;
+    farm.zone_known = true;
+  } else if (auto named = Zone::from_name(name); !name.empty() && named) {
+    farm.zone = *named;
+    farm.zone_known = true;
+  }
+  farm.counting = rows.text("counting") == "hours" ? DayCounting::Hours : DayCounting::Dates;
+  farm.units = rows.text("units") == "metric" ? System::Metric : System::Us;
+  farm.certifier = rows.text("certifier");
+  farm.plan_number = rows.text("plan_number");
+  farm.rules = rows.list("rules");
+  const Taken<double> days = rows.number("tea_wait.days");
+  if (days) farm.tea_wait_days = static_cast<int>(std::lround(*days));
+  if (days.is_not_taken()) farm.tea_wait_days = Taken<int>::not_taken();
+  farm.tea_wait_by = rows.text("tea_wait.by");
+  farm.harvest_pattern = rows.text("harvest_pattern");
+  if (farm.harvest_pattern.empty()) farm.harvest_pattern = "{bed}-{day}-{copy}";
+}
+
+void read_row(Rows& rows, Block& block) {
+  block.farm = rows.reference("farm");
+  block.name = rows.text("name");
+  block.kind = rows.text("kind");
+  block.order = rows.ids("order");
+}
+
+/// 'ID 0 ft 50 ft' a piece: bed, from, to; they lie end to end along the new bed.
+std::vector<GroundPiece> ground_pieces(const std::vector<std::string>& items) {
+  std::vector<GroundPiece> pieces;
+  Length at;
+  for (const std::string& item : items) {
+    const auto words = split(item, ' ');
+    if (words.size() != 5) continue;
+    const auto id = Id::parse(words[0]);
+    const auto from = parse_written(std::string(words[1]) + ' ' + std::string(words[2]));
+    const auto to = parse_written(std::string(words[3]) + ' ' + std::string(words[4]));
+    if (!id || !from || !to || from->dimension() != Dimension::Length || to->dimension() != Dimension::Length) continue;
+    const Stretch stretch{as<Length>(*from), as<Length>(*to)};
+    pieces.push_back({*id, stretch, at});
+    at += stretch.length();
+  }
+  return pieces;
+}
+
+void read_row(Rows& rows, Bed& bed) {
+  bed.farm = bed.part.farm;
+  bed.block = rows.reference("block");
+  bed.name = rows.text("name");
+  bed.length = rows.quantity<Length>("size.length");
+  bed.width = rows.quantity<Length>("size.width");
+  bed.polygon = rows.text("size.polygon");
+  bed.zero_end = rows.text("zero_end");
+  bed.far_end = rows.text("far_end");
+  bed.valid_from = rows.date("valid.from");
+  bed.valid_to = rows.date("valid.to");
+  bed.origin = ground_pieces(rows.list("origin.beds"));
+  bed.origin_how = rows.text("origin.how");
+}
+
+void read_row(Rows& rows, Planting& planting) {
+  planting.bed = rows.reference("bed");
+  planting.crop = rows.text("crop");
+  planting.variety = rows.text("variety");
+  planting.from = rows.quantity<Length>("stretch.from");
+  planting.to = rows.quantity<Length>("stretch.to");
+  planting.plants = rows.number("plants");
+  planting.sown = rows.date("sown");
+  planting.planted = rows.date("planted");
+  planting.first_harvest = rows.date("first_harvest");
+  planting.ended = rows.date("ended");
+  planting.touches_soil = rows.yes_no("touches_soil");
+}
+
+void read_row(Rows& rows, FarmLimit& limit) {
+  limit.farm = rows.reference("farm");
+  limit.which = rows.text("which");
+  limit.typed = rows.text("limit.value");
+  limit.by = rows.text("limit.by");
+  limit.value = rows.si("limit.value");
+  if (!limit.value) limit.value = rows.number("limit.value");
+}
+
+void read_row(Rows& rows, FarmInterval& interval) {
+  interval.farm = rows.reference("farm");
+  interval.on = rows.reference("on");
+  interval.crop = rows.text("crop");
+  interval.on_soil = rows.text("aim") == "soil";
+  interval.days = static_cast<int>(std::lround(rows.number("days").value_or(0)));
+}
+
+template <class T>
+Result<std::vector<T>> rows_of_part(const Book& book, std::string_view kind, const Part& part) {
+  Rows rows(book, kind, "WHERE part = ? AND struck IS NULL");
+  rows.query().bind(1, part.text());
+  return read_all<T>(rows, [](Rows& r, T& record) { read_row(r, record); });
+}
+
+/// Which beds are the same as which: each id that is not shown → the one that is (the end of its chain).
+std::vector<std::pair<Id, Id>> joined_beds(const std::vector<Bed>& beds) {
+  std::vector<std::pair<Id, Id>> joined;
+  const auto target = [&](const Id& id) {
+    for (const Bed& bed : beds)
+      if (bed.id == id) return bed.same_as;
+    return Id{};
+  };
+  for (const Bed& bed : beds) {
+    Id shown = bed.id, least = bed.id;
+    for (std::size_t steps = 0; steps <= beds.size() && !target(shown).is_nil(); ++steps) {
+      shown = target(shown);
+      least = std::min(least, shown);
+    }
+    // Two beds that point at each other: the smaller id is shown, on every copy alike.
+    if (!target(shown).is_nil()) shown = least;
+    if (shown != bed.id) joined.emplace_back(bed.id, shown);
+  }
+  std::sort(joined.begin(), joined.end());
+  return joined;
+}
+
+void sort_beds(std::vector<Bed>& beds, const std::vector<Block>& blocks) {
+  struct Place {
+    std::size_t block, in_order;
+  };
+  std::map<Id, Place> places;
+  for (const Bed& bed : beds) {
+    Place place{blocks.size(), 0};
+    for (std::size_t i = 0; i < blocks.size(); ++i) {
+      if (blocks[i].id != bed.block) continue;
+      const auto& order = blocks[i].order;
+      place = {i, static_cast<std::size_t>(std::find(order.begin(), order.end(), bed.id) - order.begin())};
+    }
+    places[bed.id] = place;
+  }
+  std::sort(beds.begin(), beds.end(), [&](const Bed& a, const Bed& b) {
+    const Place &pa = places[a.id], &pb = places[b.id];
+    if (pa.block != pb.block) return pa.block < pb.block;
+    if (pa.in_order != pb.in_order) return pa.in_order < pb.in_order;
+    if (a.name != b.name) return name_before(a.name, b.name);
+    return a.id < b.id;
+  });
+}
+
+}  // namespace
+
+std::optional<Area> Bed::area() const { return area_of(whole()); }
+
+std::optional<Area> Bed::area_of(Stretch stretch) const {
+  if (!length || !width) return std::nullopt;
+  return stretch.length() * *width;
+}
+
+std::optional<Date> Planting::started() const {
+  if (sown && planted) return std::min(*sown, *planted);
+  return sown ? sown : planted;
+}
+
+bool Planting::grows_on(Date day) const {
+  const auto start = started();
+  return (!start || *start <= day) && (!ended || day <= *ended);
+}
+
+Stretch Planting::stretch(const Bed& of) const { return {from.value_or(Length{}), to.value_or(of.whole().to)}; }
+
+const Bed* Places::bed(const Id& id) const {
+  Id shown = id;
+  const auto found = std::lower_bound(joined.begin(), joined.end(), std::pair<Id, Id>(id, Id{}));
+  if (found != joined.end() && found->first == id) shown = found->second;
+  for (const Bed& bed : beds)
+    if (bed.id == shown) return &bed;
+  return nullptr;
+}
+
+const Block* Places::block(const Id& id) const {
+  for (const Block& block : blocks)
+    if (block.id == id) return &block;
+  return nullptr;
+}
+
+const FarmLimit* Places::limit(std::string_view which) const {
+  for (const FarmLimit& limit : limits)
+    if (limit.which == which && limit.value) return &limit;
+  return nullptr;
+}
+
+std::vector<const Planting*> Places::crops_of(const Id& id) const {
+  std::vector<const Planting*> found;
+  const Bed* shown = bed(id);
+  if (!shown) return found;
+  for (const Planting& planting : plantings)
+    if (bed(planting.bed) == shown) found.push_back(&planting);
+  std::stable_sort(found.begin(), found.end(), [&](const Planting* a, const Planting* b) {
+    return a->stretch(*shown).from < b->stretch(*shown).from;
+  });
+  return found;
+}
+
+std::string Places::crop_names(const Id& id) const {
+  std::vector<std::string> names;
+  for (const Planting* planting : crops_of(id))
+    if (std::find(names.begin(), names.end(), planting->crop) == names.end()) names.push_back(planting->crop);
+  return join(names, ", ");
+}
+
+std::vector<Interval> Places::intervals_for(const Bed& of, const Planting* planting) const {
+  std::vector<Interval> found;
+  for (const FarmInterval& interval : intervals) {
+    std::optional<IntervalPlace> place;
+    if (!interval.crop.empty()) {
+      if (planting && lower(interval.crop) == lower(planting->crop)) place = IntervalPlace::Crop;
+    } else if (interval.on.is_nil() || interval.on == farm.id) {
+      place = IntervalPlace::Farm;
+    } else if (interval.on == of.block) {
+      place = IntervalPlace::Block;
+    } else if (planting && interval.on == planting->id) {
+      place = IntervalPlace::Planting;
+    }
+    if (place) found.push_back({*place, interval.on_soil, interval.days});
+  }
+  return found;
+}
+
+Result<std::vector<Farm>> farms(const Book& book) {
+  Rows rows(book, "farm", "WHERE struck IS NULL");
+  TRY_ASSIGN(std::vector<Farm> all, read_all<Farm>(rows, [](Rows& r, Farm& farm) { read_row(r, farm); }));
+  std::sort(all.begin(), all.end(), [](const Farm& a, const Farm& b) {
+    if (a.client.empty() != b.client.empty()) return a.client.empty();
+    if (a.name != b.name) return name_before(a.name, b.name);
+    return a.id < b.id;
+  });
+  return all;
+}
+
+Result<Farm> read_farm(const Book& book, const Id& id) {
+  Rows rows(book, "farm", "WHERE uid = ?");
+  rows.query().bind(1, id);
+  Farm farm;
+  if (!rows.next()) {
+    TRY(rows.done());
+    return refuse(Trouble::NotFound, "place.no-farm"_w);
+  }
+  rows.facts(farm);
+  read_row(rows, farm);
+  TRY(rows.done());
+  return farm;
+}
+
+Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date> on) {
+  Places found;
+  TRY_ASSIGN(found.farm, read_farm(book, farm));
+  const Date day = on ? *on : found.farm.day(book.now().at);
+  const Part part = found.farm.part;
+  TRY_ASSIGN(found.blocks, rows_of_part<Block>(book, "block", part));
+  TRY_ASSIGN(found.beds, rows_of_part<Bed>(book, "bed", part));
+  TRY_ASSIGN(found.plantings, rows_of_part<Planting>(book, "planting", part));
+  TRY_ASSIGN(found.intervals, rows_of_part<FarmInterval>(book, "interval", part));
+  TRY_ASSIGN(found.limits, rows_of_part<FarmLimit>(book, "limit", part));
+  std::sort(found.blocks.begin(), found.blocks.end(), [](const Block& a, const Block& b) {
+    return a.name != b.name ? name_before(a.name, b.name) : a.id < b.id;
+  });
+  found.joined = joined_beds(found.beds);
+  const auto hidden = [&](const Bed& bed) {
+    return !bed.is_valid_on(day) ||
+           std::any_of(found.joined.begin(), found.joined.end(), [&](const auto& pair) { return pair.first == bed.id; });
+  };
+  found.beds.erase(std::remove_if(found.beds.begin(), found.beds.end(), hidden), found.beds.end());
+  found.plantings.erase(std::remove_if(found.plantings.begin(), found.plantings.end(),
+                                       [&](const Planting& planting) { return !planting.grows_on(day); }),
+                        found.plantings.end());
+  for (Bed& bed : found.beds)
+    if (const Block* block = found.block(bed.block)) bed.block_name = block->name;
+  sort_beds(found.beds, found.blocks);
+  return found;
+}
+
+Result<Bed> read_bed(const Book& book, const Id& id) {
+  Rows rows(book, "bed", "WHERE uid = ?");
+  rows.query().bind(1, id);
+  Bed bed;
+  if (!rows.next()) {
+    TRY(rows.done());
+    return refuse(Trouble::NotFound, "place.bed-not-here"_w);
+  }
+  rows.facts(bed);
+  read_row(rows, bed);
+  TRY(rows.done());
+  Query name = book.db().query("SELECT name FROM k_block WHERE uid = ?");
+  name.bind(1, bed.block);
+  if (name.next()) bed.block_name = name.text(0);
+  TRY(name.done());
+  return bed;
+}
+
+Result<std::vector<Planting>> plantings_of(const Book& book, const Id& bed) {
+  // Beds that are the same as this one share its plantings, both ways.
+  Rows rows(book, "planting",
+            "WHERE struck IS NULL AND (bed = ?1 OR bed IN (SELECT uid FROM k_bed WHERE same_as = ?1) OR "
+            "bed IN (SELECT same_as FROM k_bed WHERE uid = ?1))");
+  rows.query().bind(1, bed);
+  TRY_ASSIGN(std::vector<Planting> all, read_all<Planting>(rows, [](Rows& r, Planting& p) { read_row(r, p); }));
+  std::sort(all.begin(), all.end(), [](const Planting& a, const Planting& b) {
+    const Date never{1, 1, 1};
+    const Date da = a.started().value_or(never), db = b.started().value_or(never);
+    return da != db ? da > db : a.id > b.id;
+  });
+  return all;
+}
+
+Id farm_of(const Book& book, const Id& record) {
+  const auto part = book.part_of(record);
+  return part ? part->farm : Id{};
+}
+
+// ---- Names -----------------------------------------------------------------------------------
+
+bool name_before(std::string_view a, std::string_view b) {
+  const auto is_digit = [](char c) { return c >= '0' && c <= '9'; };
+  const std::string la = lower(a), lb = lower(b);
+  std::size_t i = 0, j = 0;
+  while (i < la.size() && j < lb.size()) {
+    if (is_digit(la[i]) && is_digit(lb[j])) {
+      while (i < la.size() && la[i] == '0') ++i;
+      while (j < lb.size() && lb[j] == '0') ++j;
+      const std::size_t ib = i, jb = j;
+      while (i < la.size() && is_digit(la[i])) ++i;
+      while (j < lb.size() && is_digit(lb[j])) ++j;
+      if (i - ib != j - jb) return i - ib < j - jb;
+      if (const int order = la.compare(ib, i - ib, lb, jb, j - jb); order != 0) return order < 0;
+    } else {
+      if (la[i] != lb[j]) return static_cast<unsigned char>(la[i]) < static_cast<unsigned char>(lb[j]);
+      ++i;
+      ++j;
+    }
+  }
+  if ((i < la.size()) != (j < lb.size())) return j < lb.size();
+  return a < b;
+}
+
+namespace {
+
+/// 'B-07' → 'b7': what makes two ways of writing one name equal.
+std::string plain_name(std::string_view name) {
+  std::string plain;
+  const std::string low = lower(name);
+  for (std::size_t i = 0; i < low.size(); ++i) {
+    const char c = low[i];
+    if (c == ' ' || c == '-' || c == '_' || c == '.') continue;
+    const bool after_digit = !plain.empty() && plain.back() >= '0' && plain.back() <= '9';
+    const bool before_digit = i + 1 < low.size() && low[i + 1] >= '0' && low[i + 1] <= '9';
+    if (c == '0' && !after_digit && before_digit) continue;
+    plain += c;
+  }
+  return plain;
+}
+
+/// Signs that are easily taken for another: looks alike, not the same.
+std::string look_alike(std::string_view name) {
+  static constexpr std::pair<std::string_view, char> kTwins[] = {
+      {"ß", 'b'}, {"β", 'b'}, {"в", 'b'}, {"В", 'b'}, {"8", 'b'}, {"с", 'c'}, {"С", 'c'}, {"ç", 'c'}, {"(", 'c'},
+      {"т", 't'}, {"Т", 't'}, {"7", 't'}, {"м", 'm'}, {"М", 'm'}, {"а", 'a'}, {"А", 'a'}, {"á", 'a'}, {"é", 'e'},
+      {"е", 'e'}, {"Е", 'e'}, {"ñ", 'n'}, {"Ñ", 'n'}, {"н", 'h'}, {"Н", 'h'}, {"р", 'p'}, {"Р", 'p'}, {"к", 'k'},
+      {"К", 'k'}, {"х", 'x'}, {"Х", 'x'}, {"$", 's'}, {"5", 's'}, {"|", '1'}, {"l", '1'}, {"i", '1'}, {"í", '1'},
+      {"o", '0'}, {"о", '0'}, {"О", '0'}, {"ó", '0'}};
+  std::string out;
+  for (std::size_t i = 0; i < name.size();) {
+    bool twin = false;
+    for (const auto& [sign, letter] : kTwins) {
+      if (name.substr(i, sign.size()) != sign) continue;
+      out += letter;
+      i += sign.size();
+      twin = true;
+      break;
+    }
+    if (!twin) out += name[i++];
+  }
+  return out;
+}
+
+}  // namespace
+
+Result<Id> bed_by_name(std::span<const Bed> beds, std::string_view typed) {
+  const std::string wanted = plain_name(trim(typed));
+  std::vector<const Bed*> same, alike;
+  for (const Bed& bed : beds) {
+    const std::string plain = plain_name(bed.name);
+    if (plain == wanted || plain_name(bed.block_name) + plain == wanted) {
+      same.push_back(&bed);
+    } else if (!wanted.empty() && look_alike(plain) == look_alike(wanted)) {
+      alike.push_back(&bed);
+    }
+  }
+  if (same.size() == 1) return same.front()->id;
+  std::vector<std::string> values{std::string(typed)};
+  const auto& asked = same.empty() ? alike : same;
+  for (const Bed* bed : asked) values.push_back(same.empty() ? bed->name : bed->block_name + ' ' + bed->name);
+  if (!asked.empty()) return refuse(Trouble::Ask, same.empty() ? "place.bed-like"_w : "place.bed-several"_w, values, "bed");
+  return refuse(Trouble::NotFound, "place.bed-unknown"_w, {std::string(typed)}, "bed");
+}
+
+}  // namespace steep
