@@ -30,7 +30,7 @@ class Fraction {
       denominator_ /= divisor;
     }
   }
-  /// '-12.50', '7': optional '-', digits, optional point and digits. At most 38 digits in all.
+  /// '-12.50', '7': optional '-', digits, optional point and digits. At most 37 digits in all.
   static std::optional<Fraction> from_decimal(std::string_view text);
 
   constexpr Int128 numerator() const { return numerator_; }

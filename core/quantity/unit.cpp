@@ -1,0 +1,152 @@
+#include "quantity/unit.h"
+
+#include <algorithm>
+#include <array>
+#include <cassert>
+#include <string>
+
+#include "base/text.h"
+
+namespace steep {
+namespace {
+
+void replace_all(std::string& text, std::string_view from, std::string_view to) {
+  for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + to.size())) {
+    text.replace(at, from.size(), to);
+  }
+}
+
+/// Lower case, signs of one meaning made one, single spaces.
+std::string simplified(std::string_view written) {
+  std::string text = lower(trim(written));
+  constexpr std::array<std::array<std::string_view, 2>, 14> kSame = {{
+      {"\xC2\xA0", " "}, {"\xE2\x80\xAF", " "}, {"\xE2\x80\x89", " "}, {"\t", " "},
+      {"\xC2\xB2", "2"}, {"\xC2\xB3", "3"},                   // ² ³
+      {"\xC2\xB5", "u"}, {"\xCE\xBC", "u"},                   // micro sign, mu
+      {"\xC2\xBA", "\xC2\xB0"},                               // º typed for °
+      {".", ""}, {",", ""}, {"\xE2\x81\x84", "/"}, {" /", "/"}, {"/ ", "/"},
+  }};
+  for (const auto& [from, to] : kSame) replace_all(text, from, to);
+  while (text.find("  ") != std::string::npos) replace_all(text, "  ", " ");
+  if (text.ends_with("\xC2\xB0")) text.replace(text.size() - 2, 2, "deg");
+  replace_all(text, "\xC2\xB0 ", "");
+  replace_all(text, "\xC2\xB0", "");
+  return std::string(trim(text));
+}
+
+void add(std::vector<UnitMeant>& found, const Unit& unit, bool loose) {
+  for (UnitMeant& meant : found) {
+    if (meant.unit == &unit) {
+      meant.loose = meant.loose && loose;
+      return;
+    }
+  }
+  found.push_back({&unit, loose});
+}
+
+void add_direct(std::vector<UnitMeant>& found, std::string_view text) {
+  for (const Unit& unit : all_units()) {
+    if (lower(unit.word) == text) add(found, unit, false);
+    if (unit.spellings.empty()) continue;
+    for (std::string_view spelling : split(unit.spellings, '|')) {
+      const bool loose = spelling.starts_with('~');
+      if (loose) spelling.remove_prefix(1);
+      if (spelling == text) add(found, unit, loose);
+    }
+  }
+}
+
+const UnitMeant* with_word(const std::vector<UnitMeant>& meant, std::string_view word) {
+  const auto at = std::find_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit->word == word; });
+  return at != meant.end() ? &*at : nullptr;
+}
+
+/// 'galones/ac': both sides are read apart, then the table is asked for 'gal/acre'. A depth, since
+/// 'L/min/gal' has two bars and nothing has three.
+std::vector<UnitMeant> meant_by(std::string_view text, int depth) {
+  std::vector<UnitMeant> found;
+  add_direct(found, text);
+  const std::size_t bar = text.rfind('/');
+  if (bar == std::string_view::npos || depth == 0) return found;
+  const std::vector<UnitMeant> above = meant_by(text.substr(0, bar), depth - 1);
+  const std::vector<UnitMeant> below = meant_by(text.substr(bar + 1), 0);
+  if (above.empty() || below.empty()) return found;
+  for (const Unit& unit : all_units()) {
+    const std::size_t unit_bar = unit.word.rfind('/');
+    if (unit_bar == std::string_view::npos) continue;
+    const UnitMeant* a = with_word(above, unit.word.substr(0, unit_bar));
+    const UnitMeant* b = with_word(below, unit.word.substr(unit_bar + 1));
+    if (a && b) add(found, unit, a->loose || b->loose);
+  }
+  return found;
+}
+
+}  // namespace
+
+const Unit* find_unit(std::string_view word) {
+  const auto units = all_units();
+  const auto at = std::find_if(units.begin(), units.end(), [&](const Unit& u) { return u.word == word; });
+  return at != units.end() ? &*at : nullptr;
+}
+
+const Unit& unit(std::string_view word) {
+  const Unit* found = find_unit(word);
+  assert(found && "not a word of the table of units");
+  return *found;
+}
+
+std::vector<UnitMeant> units_written(std::string_view written) {
+  if (written.size() > 80) return {};
+  std::string text = simplified(written);
+  if (text.empty()) return {};
+  std::vector<UnitMeant> found = meant_by(text, 2);
+  if (!found.empty()) return found;
+  for (const std::string_view per : {" per ", " por "}) replace_all(text, per, "/");
+  return meant_by(text, 2);
+}
+
+std::vector<const Unit*> usual_units(Dimension dimension) {
+  const auto pair = [](std::string_view us, std::string_view metric) { return std::vector{&unit(us), &unit(metric)}; };
+  switch (dimension) {
+    case Dimension::Number: return {};
+    case Dimension::Share: return {&unit("%")};
+    case Dimension::Count: return {&unit("each")};
+    case Dimension::Length: return pair("ft", "m");
+    case Dimension::Area: return pair("ft2", "m2");
+    case Dimension::Volume: return pair("gal", "L");
+    case Dimension::Mass: return pair("lb", "kg");
+    case Dimension::Time: return pair("h", "min");
+    case Dimension::Temperature: return pair("degF", "degC");
+    case Dimension::TemperatureDifference: return pair("degF diff", "degC diff");
+    case Dimension::Pressure: return pair("psi", "bar");
+    case Dimension::Speed: return pair("mph", "km/h");
+    case Dimension::Flow: return pair("gal/min", "L/min");
+    case Dimension::VolumePerArea: return pair("gal/acre", "L/ha");
+    case Dimension::MassPerArea: return pair("lb/acre", "kg/ha");
+    case Dimension::MassPerVolume: return pair("oz/gal", "mg/L");
+    case Dimension::VolumePerVolume: return pair("fl oz/gal", "mL/L");
+    case Dimension::FlowPerVolume: return pair("L/min/gal", "L/min/L");
+    case Dimension::Conductivity: return pair("mS/cm", "uS/cm");
+  }
+  return {};
+}
+
+std::optional<Fraction> exact_si(const Fraction& amount, const Unit& unit) {
+  const auto shifted = amount.plus(unit.offset);
+  return shifted ? shifted->times(unit.factor) : std::nullopt;
+}
+
+std::optional<Fraction> convert(const Fraction& amount, const Unit& from, const Unit& to) {
+  if (from.dimension != to.dimension || (from.dimension == Dimension::Count && &from != &to)) return std::nullopt;
+  // The ratio of the factors first: it is small where SI itself would have many digits.
+  const auto shifted = amount.plus(from.offset);
+  const auto ratio = from.factor.over(to.factor);
+  if (!shifted || !ratio) return std::nullopt;
+  const auto scaled = shifted->times(*ratio);
+  return scaled ? scaled->minus(to.offset) : std::nullopt;
+}
+
+double si_value(double amount, const Unit& unit) { return (amount + unit.offset.to_double()) * unit.factor.to_double(); }
+double amount_in(double si, const Unit& unit) { return si / unit.factor.to_double() - unit.offset.to_double(); }
+
+}  // namespace steep
