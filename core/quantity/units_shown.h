@@ -28,7 +28,8 @@ struct Shown {
   std::string number;  ///< '5.89'
   std::string unit;    ///< 'gal', '°F'; never empty but for bare numbers.
   std::string spoken;  ///< The unit in full for screen readers: 'gallons'.
-  /// '5.89 gal'. '85%' and '68 °F' as the language sets them.
+  bool close = false;  ///< The unit follows without a space: '85%' in English.
+  /// '5.89 gal'.
   std::string text() const;
   /// '5.89 gallons'.
   std::string speech() const;
@@ -65,7 +66,8 @@ const Unit& suited_unit(Dimension dimension, double si, const UnitsShown&);
 /// As it was typed ('2 1/2 cups', '1,50 gal'), marks and unit words of the reader, not converted.
 Shown show_parts(const Written&, const UnitsShown&, const Words&);
 std::string show(const Written&, const UnitsShown&, const Words&);
-/// As typed, and where the reader's system differs converted behind it: '22 kg (48.5 lb)'.
+/// As typed, and where the reader's system differs converted behind it: '22 kg (48.5 lb)'; also for
+/// another kind of gallon than the reader's.
 std::string show_both(const Written&, const UnitsShown&, const Words&);
 
 /// '100 ft × 30 in', '30 m × 75 cm': length first, width in the small unit.

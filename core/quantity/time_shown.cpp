@@ -1,0 +1,121 @@
+#include "quantity/time_shown.h"
+
+#include <cmath>
+
+namespace steep {
+namespace {
+
+std::string numbered(std::string_view stem, int n, const Words& words) {
+  const std::string key = std::string(stem) + std::to_string(n);
+  return words.stored(key, key);
+}
+std::string month_word(Date date, const Words& words) { return numbered("time.month.", date.month, words); }
+std::string weekday_word(Date date, const Words& words) { return numbered("time.weekday.", weekday(date), words); }
+std::string day_of_month(Date date, const Words& words) {
+  return words("time.day-month"_w, {std::to_string(date.day), month_word(date, words)});
+}
+std::string day_of_year(Date date, const Words& words) {
+  return words("time.day-month-year"_w, {std::to_string(date.day), month_word(date, words), std::to_string(date.year)});
+}
+
+std::string two_digits(int n) { return (n < 10 ? "0" : "") + std::to_string(n); }
+
+enum class Part { Day, Hour, Minute, Second };
+std::string part(Part which, std::int64_t n, const Words& words) {
+  const std::string number = std::to_string(n);
+  switch (which) {
+    case Part::Day: return words("time.d"_w, {number});
+    case Part::Hour: return words("time.h"_w, {number});
+    case Part::Minute: return words("time.min"_w, {number});
+    case Part::Second: return words("time.s"_w, {number});
+  }
+  return number;
+}
+
+/// A length of time in its largest part alone, rounded down: '23 h' until the whole hour is full.
+struct Coarse {
+  std::string text;
+  bool one = false;
+};
+Coarse coarse(std::int64_t ms, const Words& words) {
+  const Part which = ms >= 2 * kDay ? Part::Day : ms >= kHour ? Part::Hour : Part::Minute;
+  const std::int64_t n = ms / (which == Part::Day ? kDay : which == Part::Hour ? kHour : kMinute);
+  return {part(which, n, words), n == 1};
+}
+
+}  // namespace
+
+std::string show_clock(LocalTime time, Clock clock, const Words& words) {
+  const std::string minutes = two_digits(time.minute);
+  if (clock == Clock::Hours24) return std::to_string(time.hour) + ":" + minutes;
+  const std::string shown = std::to_string(time.hour % 12 == 0 ? 12 : time.hour % 12) + ":" + minutes;
+  return time.hour < 12 ? words("time.am"_w, {shown}) : words("time.pm"_w, {shown});
+}
+
+std::string show_short_day(Date date, Date today, const Words& words) {
+  return date.year == today.year ? day_of_month(date, words) : day_of_year(date, words);
+}
+
+std::string show_day(Date date, Date today, const Words& words) {
+  return words("time.weekday-day"_w, {weekday_word(date, words), show_short_day(date, today, words)});
+}
+
+std::string show_full_day(Date date, const Words& words) {
+  return words("time.weekday-day"_w, {weekday_word(date, words), day_of_year(date, words)});
+}
+
+std::string show_near_day(Date date, Date today, const Words& words) {
+  const std::int64_t days = day_number(date) - day_number(today);
+  if (days == 0) return words("time.today"_w);
+  if (days == -1) return words("time.yesterday"_w);
+  if (days == 1) return words("time.tomorrow"_w);
+  if (days > -7 && days < 7) return weekday_word(date, words);
+  return show_day(date, today, words);
+}
+
+std::string show_when(LocalTime time, Date today, Clock clock, const Words& words) {
+  const std::string at = show_clock(time, clock, words);
+  const std::int64_t days = day_number(time.date) - day_number(today);
+  if (days == 0) return at;
+  if (days > -7 && days < 7) return words("time.weekday-clock"_w, {weekday_word(time.date, words), at});
+  return words("time.day-clock"_w, {show_day(time.date, today, words), at});
+}
+
+std::string show_full_when(LocalTime time, Clock clock, const Words& words) {
+  return words("time.day-clock"_w, {show_full_day(time.date, words), show_clock(time, clock, words)});
+}
+
+std::string show_duration(Duration duration, const Words& words) {
+  const double seconds = duration.seconds();
+  if (!std::isfinite(seconds) || std::fabs(seconds) > 1e12) return "\xE2\x80\x93";
+  const std::string sign = seconds <= -0.5 ? "-" : "";
+  std::int64_t s = std::llround(std::fabs(seconds));
+  if (s < 60) return sign + part(Part::Second, s, words);
+  if (s < 600 && s % 60 != 0) return sign + words("time.two-parts"_w, {part(Part::Minute, s / 60, words), part(Part::Second, s % 60, words)});
+  const std::int64_t minutes = (s + 30) / 60;
+  if (minutes < 60) return sign + part(Part::Minute, minutes, words);
+  if (minutes < 48 * 60) {
+    const std::string hours = part(Part::Hour, minutes / 60, words);
+    return sign + (minutes % 60 == 0 ? hours : words("time.two-parts"_w, {hours, part(Part::Minute, minutes % 60, words)}));
+  }
+  const std::int64_t hours = (s + 1800) / 3600;
+  const std::string days = part(Part::Day, hours / 24, words);
+  return sign + (hours % 24 == 0 ? days : words("time.two-parts"_w, {days, part(Part::Hour, hours % 24, words)}));
+}
+
+std::string show_relative(Moment then, Moment now, const Words& words) {
+  const std::int64_t ahead = then - now;
+  const std::int64_t size = ahead < 0 ? -ahead : ahead;
+  if (size < kMinute) return words("time.now"_w);
+  const Coarse shown = coarse(size, words);
+  if (ahead < 0) return words("time.ago"_w, {shown.text});
+  return words(shown.one ? "time.left.one"_w : "time.left.other"_w, {shown.text});
+}
+
+std::string show_days_from(Date then, Date today, const Words& words) {
+  const std::int64_t days = day_number(then) - day_number(today);
+  if (days == 0) return words("time.today"_w);
+  return days > 0 ? words.count("time.in-days"_w, days) : words.count("time.days-ago"_w, -days);
+}
+
+}  // namespace steep
