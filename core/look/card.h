@@ -5,11 +5,15 @@
 ///   Card card(pen, {.id = "brew", .head = view.brew_name, .note = view.vessel});
 ///   big_number(card.pen, …);
 
-#include <optional>
+#include <memory>
 #include <string_view>
 
 #include "look/icons.h"
 #include "look/layout.h"
+
+namespace steep::look_state {
+class Underlay;
+}
 
 namespace steep {
 
@@ -43,11 +47,12 @@ class Card {
 
  private:
   Pen& outer_;
+  std::unique_ptr<look_state::Underlay> underlay_;
   std::uint32_t id_;
   CardEdge edge_;
   float down_, gap_below_, top_;
   Color fill_;
-  bool whole_, pressed_ = false, note_pressed_ = false;
+  bool whole_, down_now_ = false, focused_ = false, pressed_ = false, note_pressed_ = false;
 };
 
 }  // namespace steep

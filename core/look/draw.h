@@ -36,9 +36,9 @@ void dashes(Point from, Point to, Color color, float width, float on = 5, float 
 void dashed_box(const Box& box, Color color, float width, float on = 5, float off = 4);
 
 /// Bed number tag: its right edge pointed by `point`, corners at the left rounded.
-void stake(const Box& box, float point, Color color, float radius = 0, Color behind = 0);
+void stake(const Box& box, float point, Color color, float radius = 0);
 /// Stake with number, as in tables and lists; returns its width (0 = natural).
-void stake_tag(const Box& box, std::string_view number, TextStyle style);
+float stake_tag(const Box& box, std::string_view number, TextStyle style);
 /// `due` block whose left edge is notched inwards by `notch`, with a 2 line along the notch.
 void flag(const Box& box, float notch);
 /// `count` chevrons, at most 3, `height` high, to the right of `at`.

@@ -2,7 +2,7 @@
 /// The fonts of the house in Dear ImGui's atlas: B612 Regular and Bold for text, the icon font.
 /// Sizes are dynamic: glyphs are made sharp at each size and density when first drawn.
 
-#include <string_view>
+#include <span>
 
 struct ImFont;
 struct ImFontAtlas;
@@ -10,7 +10,7 @@ struct ImFontAtlas;
 namespace steep {
 
 struct FontFiles {
-  std::string_view regular = {}, bold = {}, icons = {};  ///< Whole files in memory; must outlive the atlas.
+  std::span<const unsigned char> regular = {}, bold = {}, icons = {};  ///< Whole files in memory; must outlive the atlas.
 };
 /// Adds the three fonts; once per context, after ImGui::CreateContext.
 void load_fonts(ImFontAtlas& atlas, const FontFiles& files);

@@ -40,6 +40,7 @@ enum class Icon : std::uint32_t {
   NoHarvest,           ///< Beet block with slashed basket.
   HalfBed,             ///< Half filled bed.
   Caution,             ///< Outlined triangle with '!', in the color given.
+  CautionSolid,        ///< Filled triangle of the color given, its sign in the page's color.
   CautionDue,          ///< Due-filled triangle with ink edge and '!' (block).
   Question,            ///< Due block with '?'.
   Differs,             ///< Due block with '≠'.

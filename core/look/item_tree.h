@@ -85,13 +85,18 @@ class ItemTree {
   const Item* find(Role role, std::string_view name) const;
 
  private:
+  struct Asked {
+    std::uint32_t id = 0;
+    int frames = 0;  ///< Complete frames it has waited.
+  };
   struct Typing {
     std::uint32_t id = 0;
     std::string text;
     bool done = false;
+    int frames = 0;
   };
   std::vector<Item> shown_, building_;
-  std::vector<std::uint32_t> presses_, reveals_;
+  std::vector<Asked> presses_, reveals_;
   std::vector<Typing> typings_;
   std::uint64_t version_ = 0;
 };

@@ -19,6 +19,7 @@ struct PressSpec {
   bool enabled = true;
   bool on = false;            ///< Of tabs, choices, checks.
   bool repeats = false;       ///< Steppers: `steps` counts while it is held.
+  double guard_s = size::kDoublePress_s;  ///< Keys of the number pad take a shorter one: 55 is two presses.
 };
 
 struct Press {

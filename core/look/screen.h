@@ -4,8 +4,8 @@
 ///   Screen screen({.id = "today", .title = view.title, .second = view.second, .first_of_tab = true,
 ///                  .saved = view.saved, .tabs = &tabs});
 ///   if (screen.tab_pressed() >= 0) …
-///   { ScreenPart main = screen.main();  Card card(main.pen, …); … }
-///   { ScreenPart actions = screen.actions();  if (button(actions.pen, …)) … }
+///   { ScreenPart main = screen.main();  Card card(main.pen(), …); … }
+///   { ScreenPart actions = screen.actions();  if (button(actions.pen(), …)) … }
 ///
 /// Portrait: main between the bars, actions above the tabs. Lying: main and an action column 340
 /// wide on the thumb's side, rail on the other. Tablet, desktop: `left` and `right` panels as asked.
@@ -60,7 +60,8 @@ struct ScreenSpec {
 /// A part being drawn; ends with its scope.
 class ScreenPart {
  public:
-  ScreenPart(std::uint32_t id, const Box& area, bool scrolls, float margin, float above, bool measured);
+  enum class Kind { Scrolls, Still, Foot };  ///< A Foot measures itself: its area is as high as its content.
+  ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below);
   ~ScreenPart();
   ScreenPart(const ScreenPart&) = delete;
   ScreenPart& operator=(const ScreenPart&) = delete;
@@ -71,15 +72,15 @@ class ScreenPart {
  private:
   std::uint32_t id_;
   Box area_;
-  float top_ = 0;
-  bool measured_;
+  Kind kind_;
+  float below_ = 0;
   Pen pen_;
   std::optional<Scroll> scroll_;
 };
 
 class Screen {
  public:
-  explicit Screen(const ScreenSpec& spec);
+  explicit Screen(const ScreenSpec& spec);  ///< Texts of the spec must live as long as the Screen.
   ~Screen();
   Screen(const Screen&) = delete;
   Screen& operator=(const Screen&) = delete;
@@ -93,18 +94,29 @@ class Screen {
   ScreenPart main();     ///< Between the bars.
   ScreenPart left();     ///< List panel; only when the spec asked for it.
   ScreenPart right();    ///< Detail panel.
+  ScreenPart right_foot();  ///< Buttons at the foot of the detail panel.
   /// What the thumb needs: at the bottom in portrait (as high as what was drawn into it), a column
   /// when lying, at the foot of main on wide screens. Draw it after main: that is the reading order.
   ScreenPart actions();
 
+  /// Lying: the free part of the row with the saved mark, for one small button ('Undo N10').
+  const Box& beside_mark() const { return beside_mark_; }
   const Box& main_area() const { return main_; }
   bool actions_in_column() const { return column_; }  ///< Lying: a column 340 wide, mark on top.
   const Box& action_column() const { return action_; }
 
  private:
   ScreenSpec spec_;
-  Box main_, left_, right_, action_;
+  void lay_out();
+  void top_bar(const Box& box);
+  void lying_head();
+  void bottom_bar(const Box& box);
+  void rail(const Box& box, bool words);
+  bool tab_item(const Box& box, std::size_t index, bool in_rail);
+
+  Box main_, left_, right_, action_, right_foot_, beside_mark_;
   bool back_ = false, corner_ = false, try_again_ = false, band_ = false, column_ = false;
+  bool drew_actions_ = false, drew_right_foot_ = false;
   int tab_ = -1;
 };
 

@@ -42,7 +42,7 @@ class Sheet {
  private:
   std::uint32_t id_;
   Box box_;
-  float head_;
+  float head_ = 0;
   bool closed_ = false, note_ = false;
   std::optional<Scroll> scroll_;
 };

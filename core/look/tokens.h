@@ -86,6 +86,7 @@ constexpr float kTopBar = 64, kBottomBar = 72, kRail = 92, kRailLandscape = 72;
 constexpr float kDetailPanel = 372, kListPanel = 340, kSheetPanel = 420, kActionColumn = 340, kContentEnd = 1600;
 constexpr float kSlop = 12;              ///< A finger that moved more has not tapped.
 constexpr double kDoublePress_s = 0.35;  ///< Two presses on one button within this count once.
+constexpr double kKeyBounce_s = 0.07;    ///< The same for number keys and steppers, where quick presses are meant.
 }  // namespace size
 
 }  // namespace steep

@@ -1,0 +1,168 @@
+#include "look/press.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+
+#include "look/draw.h"
+#include "look/frame_state.h"
+
+namespace steep {
+
+using namespace look_state;
+
+namespace {
+
+constexpr double kRepeatAfter_s = 0.4, kRepeatEvery_s = 1.0 / 6, kFastAfter_s = 2;
+
+/// The target a finger gets: at least 48 each way (40 for a mouse on wide screens).
+Box enlarged(const Box& box) {
+  const float least = state().look.screen() == ScreenClass::Desktop ? size::kPointerTarget : size::kTouch;
+  return centered(box, std::max(box.width(), least), std::max(box.height(), least));
+}
+
+/// Presses on the same item within `guard_s` are one press (wet glove bounce).
+bool passes_guard(std::uint32_t id, double guard_s) {
+  State& s = state();
+  const bool bounce = s.last_press == id && s.now - s.last_press_at < guard_s;
+  if (bounce) return false;
+  s.last_press = id;
+  s.last_press_at = s.now;
+  return true;
+}
+
+/// Steps while held: one on the press, then six a second, ten each after two seconds.
+int repeat_steps(std::uint32_t id, bool held) {
+  State& s = state();
+  if (!held) {
+    if (s.repeating == id) s.repeating = 0;
+    return 0;
+  }
+  if (s.repeating != id) {
+    s.repeating = id;
+    s.repeat_at = s.now + kRepeatAfter_s;
+    want_frame(kRepeatAfter_s);
+    return 0;
+  }
+  int steps = 0;
+  while (s.now >= s.repeat_at && steps < 100) {
+    steps += s.repeat_at - s.pointer.began_at >= kFastAfter_s ? 10 : 1;
+    s.repeat_at += kRepeatEvery_s;
+  }
+  want_frame(s.repeat_at - s.now);
+  return steps;
+}
+
+}  // namespace
+
+Press press(const PressSpec& spec, const Box& target) {
+  State& s = state();
+  Pointer& p = s.pointer;
+  Press out;
+  assert(!spec.name.empty());
+  const Box wide = enlarged(target);
+  const Box seen = visible_part(wide);
+  const bool behind = is_behind_modal(s.layer);
+  const bool enabled = spec.enabled && !behind;
+
+  Item item;
+  item.id = spec.id;
+  item.role = spec.role;
+  item.name = spec.name;
+  item.value = spec.value;
+  item.rect = item_rect(seen);
+  item.enabled = enabled;
+  item.on = spec.on;
+  add_item(std::move(item));
+
+  if (item_tree().take_reveal(spec.id)) reveal_here(wide);
+  if (!enabled) return out;
+  s.focusables.push_back({spec.id, s.layer, spec.role, wide});
+  if (s.focus == spec.id) {
+    out.focused = s.focus_shown;
+    if (s.focus_moved) reveal_here(wide);
+  }
+
+  const double guard = spec.repeats ? size::kKeyBounce_s : spec.guard_s;
+  if (item_tree().take_press(spec.id) || (s.press_focused && s.focus == spec.id)) {
+    out.pressed = passes_guard(spec.id, guard);
+    out.steps = out.pressed ? 1 : 0;
+    if (out.pressed) want_frame();
+    return out;
+  }
+  if (seen.empty() || p.cancelled) return out;
+
+  const auto hit = [&](Point at) { return seen.contains(at) && reaches(at, s.layer); };
+  out.hovered = !p.touch && !p.down && hit(p.pos);
+  if (p.began && hit(p.pos)) {
+    const int weight = target.contains(p.pos) ? 2 : 1;
+    if (weight >= p.active_weight) {
+      p.active = spec.id;
+      p.active_weight = weight;
+    }
+  }
+  if (p.active != spec.id) return out;
+  // A finger rolls: inside the slop its start counts, wherever it ends.
+  const bool inside = p.touch ? !p.moved : hit(p.pos);
+  out.down = p.down && inside;
+  if (spec.repeats) out.steps = repeat_steps(spec.id, out.down);
+  if (p.ended && inside) {
+    // A held stepper has done its steps already.
+    const bool was_held = spec.repeats && s.now - p.began_at >= kRepeatAfter_s;
+    if (!was_held) {
+      out.pressed = passes_guard(spec.id, guard);
+      out.steps += out.pressed ? 1 : 0;
+    }
+    if (spec.role != Role::Field) s.focus = spec.id;
+    want_frame();
+  }
+  return out;
+}
+
+void add_text_item(std::uint32_t id, Role role, std::string_view name, const Box& box) {
+  if (name.empty()) return;
+  Item item;
+  item.id = id;
+  item.role = role;
+  item.name = spoken({name});
+  item.rect = item_rect(visible_part(box));
+  if (id != 0 && item_tree().take_reveal(id)) reveal_here(box);
+  add_item(std::move(item));
+}
+
+void add_text_item(Role role, std::string_view name, const Box& box) {
+  // Texts have no id of their own: what they say is what they are.
+  add_text_item(item_id(name), role, name, box);
+}
+
+void focus_ring(const Box& box, float radius) {
+  const float out = 2 + 3;
+  edge_box(box.inset(-out), colors().ink, 3, radius + out);
+}
+
+Drag take_drags(std::uint32_t id, const Box& box) {
+  State& s = state();
+  Pointer& p = s.pointer;
+  Drag out;
+  const Box seen = visible_part(box);
+  if (seen.empty() || is_behind_modal(s.layer)) return out;
+  if (p.began && seen.contains(p.pos) && reaches(p.pos, s.layer)) p.drag = id;
+  if (p.drag == id && p.down && p.moved && !p.cancelled) {
+    out.active = true;
+    out.by = p.pos - p.before;
+    p.active = 0;
+  }
+  if (s.pinch != 1 && seen.contains(s.pinch_at)) {
+    out.pinch = s.pinch;
+    out.pinch_at = s.pinch_at;
+  }
+  const float wheel = ImGui::GetIO().MouseWheel;
+  if (wheel != 0 && seen.contains(p.pos) && reaches(p.pos, s.layer)) {
+    out.pinch *= std::pow(1.15f, wheel);
+    out.pinch_at = p.pos;
+    s.key_scroll = 0;
+  }
+  return out;
+}
+
+}  // namespace steep

@@ -1,0 +1,119 @@
+#include "look/sheet.h"
+
+#include <algorithm>
+
+#include "look/button.h"
+#include "look/draw.h"
+#include "look/frame_state.h"
+#include "look/motion.h"
+
+namespace steep {
+
+using namespace look_state;
+
+namespace {
+
+constexpr float kLine = 3, kHeadDown = 14;
+
+/// Where the sheet lies when it is wholly up, for its content's height of the last frame.
+Box resting_place(float content) {
+  const Look& l = look();
+  if (l.screen() == ScreenClass::Phone) {
+    const float most = l.height - l.safe.top - 56;
+    return {0, l.height - std::min(content, most), l.width, l.height};
+  }
+  const float width = std::min(size::kSheetPanel, l.width * 0.6f);
+  return l.left_handed ? Box{0, 0, width, l.height} : Box{l.width - width, 0, l.width, l.height};
+}
+
+bool is_panel() { return look().screen() != ScreenClass::Phone; }
+
+void draw_ground(const Box& box) {
+  const Tokens& t = colors();
+  if (is_panel()) {
+    fill_box(box, t.surface);
+    const float x = look().left_handed ? box.right : box.left;
+    line({x, box.top}, {x, box.bottom}, t.ink, kLine);
+    return;
+  }
+  // Upper corners rounded, the ink line follows them.
+  ImDrawList* list = draw_list();
+  const Box b = snap(box);
+  list->AddRectFilled(top_left(b), {b.right, b.bottom + size::kRadiusSheet}, t.ink, size::kRadiusSheet, ImDrawFlags_RoundCornersTop);
+  list->AddRectFilled({b.left, b.top + kLine}, {b.right, b.bottom + size::kRadiusSheet}, t.surface, size::kRadiusSheet, ImDrawFlags_RoundCornersTop);
+}
+
+}  // namespace
+
+Sheet::Sheet(const SheetSpec& spec) : id_(item_id(spec.id)) {
+  State& s = state();
+  const Tokens& t = colors();
+  s.layer = 1;
+  s.sheet = id_;
+  s.ids.push_back(id_);
+  float& content = s.measured[id_];
+  const std::uint32_t glide = id_ ^ 0x51EE7u;
+  if (s.sheet_before != id_) {
+    s.glide.erase(glide);
+    if (content > 0) content = std::min(content, look().height);
+  }
+  const Box rest = resting_place(content);
+  const float up = content > 0 ? moving_from(glide, 0, 1, kSheetMotion_s) : 0;
+  if (is_panel()) {
+    const float away = (1 - up) * rest.width() * (look().left_handed ? -1.0f : 1.0f);
+    box_ = rest.moved(away, 0);
+  } else {
+    box_ = rest.moved(0, (1 - up) * rest.height());
+  }
+  s.overlays.push_back({1, box_, spec.modal});
+  s.sheet_cover = is_panel() ? 0 : rest.height();
+  draw_ground(box_);
+  add_text_item(id_, Role::Dialog, spec.spoken.empty() ? spec.title : spec.spoken, box_);
+
+  const float margin = look().margin(), top = box_.top + kHeadDown + (is_panel() ? look().safe.top : 0);
+  const bool has_close = spec.can_close && spec.note.empty();
+  const float note_icon = spec.note_icon == Icon::None ? 0 : 26;
+  const float side = has_close ? size::kTouch - 8 : spec.note.empty() ? 0 : rich_width(TextStyle::Body, spec.note) + note_icon + 12;
+  const bool beside = has_close || text_width(TextStyle::Title, spec.title) + side <= box_.width() - 2 * margin;
+  const float room = box_.width() - 2 * margin - (beside ? side : 0);
+  const float title = wrapped_height(room, TextStyle::Title, spec.title);
+  const Box row{box_.left + margin, top, box_.right - margin, top + std::max(title, 32.0f)};
+  draw_wrapped({row.left, row.center().y - title / 2, row.left + room, row.bottom}, TextStyle::Title, t.ink, spec.title);
+  add_text_item(Role::Heading, spec.title, {row.left, row.top, row.left + room, row.bottom});
+  head_ = row.bottom + 6 - box_.top;
+  if (has_close) {
+    const Box x{row.right - 40, row.center().y - 24, row.right + 8, row.center().y + 24};
+    if (icon_button(x, "close", Icon::Close, look_words()("look.close"_w))) closed_ = true;
+  } else if (!spec.note.empty()) {
+    const Box where = beside ? Box{row.right - side + 12, row.top, row.right, row.bottom}
+                             : Box{row.left, row.bottom, row.right, row.bottom + line_height(TextStyle::Body)};
+    if (!beside) head_ += line_height(TextStyle::Body);
+    if (spec.note_opens) note_ = press({.id = item_id("note"), .name = spoken({spec.note})}, where).pressed;
+    else add_text_item(Role::Text, spec.note, where);
+    if (note_icon > 0) draw_icon({where.left + 11, where.center().y}, 22, spec.note_icon, t.ink);
+    const float high = line_height(TextStyle::Body);
+    draw_rich({where.left + note_icon, where.center().y - high / 2, where.right + 1, where.center().y + high / 2}, TextStyle::Body,
+              note_icon > 0 ? t.ink : t.ink2, spec.note, t.ink);
+  }
+  const Pointer& p = s.pointer;
+  if (spec.modal && spec.can_close && p.ended && !p.moved && !p.cancelled && !box_.contains(p.start) && s.sheet_before == id_) closed_ = true;
+  if (spec.can_close && key_pressed(LookKey::Escape)) closed_ = true;
+  scroll_.emplace("content", Box{box_.left, box_.top + head_, box_.right, box_.bottom}, margin, 0.0f, 14 + look().safe.bottom);
+}
+
+Sheet::~Sheet() {
+  State& s = state();
+  const float content = head_ + (scroll_->pen.y - box_.top - head_ + scroll_->offset()) + 14 + look().safe.bottom;
+  scroll_.reset();
+  float& measured = s.measured[id_];
+  if (std::abs(measured - content) > 0.5f) {
+    measured = content;
+    want_frame();
+  }
+  s.ids.pop_back();
+  s.layer = 0;
+}
+
+float sheet_cover() { return state().sheet_cover_before; }
+
+}  // namespace steep
