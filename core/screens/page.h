@@ -133,7 +133,7 @@ struct Furniture {
   const TapeBand* band = nullptr;   ///< Standing caution, on first screens of tabs.
   Place band_leads_to;
   std::vector<Place> tab_places;    ///< Of each tab.
-  bool has_draft = false;           ///< What is typed on this page is kept: 'Draft saved'.
+  bool covered = false;             ///< The app's own sheet is open: a page draws none of its own.
   Language language = Language::English;
 
   /// First screen of a tab: large title, bar, standing caution.

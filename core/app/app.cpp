@@ -1,0 +1,226 @@
+#include "app/app.h"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+#include "app/inside.h"
+#include "book/places.h"
+#include "book/work.h"
+#include "imgui.h"
+#include "look/caution.h"
+#include "look/fonts.h"
+#include "look/frame.h"
+
+namespace steep {
+
+App::App(Platform& platform, AppOptions options) : inside_(std::make_unique<Inside>(platform, options)) {
+  ImGuiIO& io = ImGui::GetIO();
+  io.IniFilename = nullptr;
+  io.LogFilename = nullptr;
+  if (io.Fonts->Fonts.empty()) load_fonts(*io.Fonts);
+  inside_->settings = read_settings(platform);
+  inside_->last_now = platform.now().at;
+  inside_->open_book();
+}
+
+App::~App() {
+  if (inside_->draft_waits) inside_->keep_draft(*inside_->draft_waits);
+}
+
+void App::frame() { inside_->frame(); }
+ItemTree& App::items() { return inside_->tree; }
+
+bool App::needs_frame() const {
+  const Inside& in = *inside_;
+  return in.again || !in.drew || in.tree.has_requests() || in.look_next <= 0 || in.demo ||
+         (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
+}
+
+Moment App::next_wake() const {
+  const Inside& in = *inside_;
+  // Moments of a clock before 1970 do not happen: whole minutes by plain division.
+  Moment wake{(in.last_now.ms / kMinute + 1) * kMinute};
+  if (std::isfinite(in.look_next)) {
+    wake = std::min(wake, in.last_now + static_cast<std::int64_t>(std::ceil(in.look_next * 1000)));
+  }
+  if (in.page_until) wake = std::min(wake, std::max(*in.page_until, in.last_now));
+  return wake;
+}
+
+void App::dropped(File file) {
+  inside_->begin_take(std::move(file));
+  inside_->again = true;
+}
+
+void App::back() {
+  inside_->back();
+  inside_->again = true;
+}
+bool App::can_go_back() const { return inside_->held_up || inside_->way.size() > 1; }
+
+void App::went_hidden() {
+  if (inside_->draft_waits) inside_->keep_draft(*inside_->draft_waits);
+  cancel_pointer();
+}
+void App::came_visible() { inside_->again = true; }
+void App::pointer_cancelled() { cancel_pointer(); }
+void App::storage_changed() { inside_->again = true; }
+void App::book_changed_elsewhere() {
+  if (inside_->book && inside_->book->changed_elsewhere()) inside_->again = true;
+}
+
+Language App::language() const { return inside_->settings.language; }
+Theme App::theme() const { return inside_->look_now().theme; }
+Color App::ground() const { return tokens(theme()).ground; }
+std::string App::title() const {
+  const std::string program = inside_->words()("app.program"_w);
+  return inside_->farm.name.empty() ? program : inside_->farm.name + " · " + program;
+}
+bool App::has_unsaved_typing() const { return inside_->draft_waits.has_value(); }
+Book* App::book() { return inside_->book ? &*inside_->book : nullptr; }
+
+void App::Inside::open_book() {
+  trouble.reset();
+  book.reset();
+  kept.clear();
+  drafts.clear();
+  beds = {};
+  key = 0;
+  rest = {};
+  auto opened = Book::open(platform.book_place(), needs_of(platform));
+  if (opened) {
+    book.emplace(std::move(*opened));
+  } else {
+    trouble = opened.error();
+  }
+  way = {home()};
+  // A pass that was under way is where the person was.
+  if (book && book->is_started()) {
+    const auto open = open_pass(*book);
+    if (open && *open) way.push_back({"spraying", **open});
+  }
+  again = true;
+}
+
+Look App::Inside::look_now() const {
+  const ImGuiIO& io = ImGui::GetIO();
+  const DeviceLook device = platform.device_look();
+  Look look;
+  switch (settings.theme) {
+    case ThemeChoice::Day: look.theme = Theme::Day; break;
+    case ThemeChoice::Dusk: look.theme = Theme::Dusk; break;
+    case ThemeChoice::Auto: look.theme = device.dark ? Theme::Dusk : Theme::Day; break;
+  }
+  look.text_percent = settings.text_percent;
+  look.left_handed = settings.left_handed;
+  look.reduce_motion = settings.less_motion;
+  look.native_text = options.native_text;
+  look.density = io.DisplayFramebufferScale.x > 0 ? io.DisplayFramebufferScale.x : 1;
+  look.width = io.DisplaySize.x;
+  look.height = io.DisplaySize.y;
+  look.safe = {device.inset_left, device.inset_top, device.inset_right, device.inset_bottom};
+  return look;
+}
+
+UnitsShown App::Inside::units() const {
+  UnitsShown units;
+  units.system = settings.system_chosen || farm.id.is_nil() ? settings.system : farm.units;
+  units.mark = settings.mark;
+  units.clock = settings.language == Language::Spanish ? Clock::Hours24 : Clock::Hours12;
+  return units;
+}
+
+Surroundings App::Inside::surroundings(const Id& record) {
+  const Zone zone = farm.zone_known ? farm.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
+  return {*book,    beds,     platform,  settings,         words(), units(), last_now, farm.id, zone,
+          zone.local(last_now).date, settings.person, record, take.get()};
+}
+
+void App::Inside::tell_time() {
+  const Moment now = platform.now().at;
+  seconds += static_cast<double>(std::max<std::int64_t>(0, now - last_now)) / 1000;
+  last_now = now;
+}
+
+/// Notices whatever views rest on, and reads anew what stands around every page.
+void App::Inside::rest_moved() {
+  const StorageHealth health = platform.storage();
+  Rest moved;
+  moved.counter = book->counter();
+  moved.minute = last_now.ms / kMinute;
+  moved.settings = settings;
+  moved.save = health.state;
+  moved.saved_at = health.last_saved;
+  moved.newer = platform.program().newer_waits;
+  moved.take_stage = take ? static_cast<int>(take->stage()) : -1;
+  moved.take_share = take ? take->share() : 0;
+  if (moved == rest && key != 0) return;
+  const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);
+  rest = moved;
+  ++key;
+  if (book_moved) {
+    farm = {};
+    if (book->is_started()) {
+      if (const auto all = farms(*book); all && !all->empty()) {
+        const auto chosen = std::find_if(all->begin(), all->end(), [&](const Farm& f) { return f.id == settings.farm; });
+        farm = chosen == all->end() ? all->front() : *chosen;
+      }
+    }
+    not_confirmed = 0;
+    if (const auto handed = book->handed_over()) not_confirmed = static_cast<int>(handed->not_given + handed->given);
+  }
+  standing.reset();
+  if (auto caution = standing_caution(surroundings({}))) standing = std::move(*caution);
+  saved_detail = health.last_saved.ms > 0 ? surroundings({}).clock(health.last_saved) : std::string();
+}
+
+void App::Inside::frame() {
+  again = false;
+  tell_time();
+  work(6);
+  if (book && book->changed_elsewhere()) again = true;
+  if (book) rest_moved();
+  if (draft_waits && seconds >= draft_due_s) keep_draft(*draft_waits);
+
+  const Words shown = words();
+  begin_look(look_now(), shown, tree, seconds);
+  page_until.reset();
+  bool awake_wanted = false;
+  if (platform.storage().elsewhere) {
+    draw_elsewhere();
+  } else if (demo) {
+    draw_demo_progress();
+  } else if (!book) {
+    draw_trouble(*trouble, false);
+  } else {
+    const Place place = here();
+    draw_page(place);
+    if (Page* current = kept.count(place) ? kept[place].get() : nullptr) {
+      awake_wanted = current->keep_awake();
+      page_until = current->good_until();
+    }
+  }
+  if (!toast_text.empty()) {
+    if (seconds < toast_until_s) {
+      steep::toast(toast_text, toast_until_s);
+    } else {
+      toast_text.clear();
+    }
+  }
+  end_look();
+  if (std::exchange(reopen, false)) open_book();
+  look_next = next_frame_in();
+  if (draft_waits) look_next = std::min(look_next, std::max(0.0, draft_due_s - seconds));
+  drew = true;
+  if (awake_wanted != awake) {
+    awake = awake_wanted;
+    platform.keep_awake(awake);
+  }
+  if (again) look_next = 0;
+  platform.wake_at(last_now + static_cast<std::int64_t>(look_next > 0 && std::isfinite(look_next)
+                                                            ? std::min(look_next * 1000, 60000.0)
+                                                            : look_next <= 0 ? 0 : kMinute - last_now.ms % kMinute));
+}
+
+}  // namespace steep

@@ -1,0 +1,225 @@
+// What the program itself draws: the furniture of every page, cautions that hold something up, and
+// what is shown when there is no page.
+
+#include <array>
+
+#include "app/inside.h"
+#include "look/button.h"
+#include "look/caution.h"
+#include "look/field.h"
+#include "look/frame.h"
+#include "look/sheet.h"
+#include "look/text.h"
+
+namespace steep {
+namespace {
+
+/// The tab under which a page lies: the root of the way.
+int tab_of(const std::vector<Place>& way) {
+  const auto all = tabs();
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (all[i].page == way.front().page) return static_cast<int>(i);
+  }
+  return -1;
+}
+
+}  // namespace
+
+Furniture App::Inside::furniture() {
+  Furniture around;
+  around.language = settings.language;
+  tab_texts.clear();
+  tab_spoken.clear();
+  tab_list.clear();
+  const Words say = words();
+  const auto all = tabs();
+  for (const TabEntry& entry : all) {
+    tab_texts.push_back(say(entry.word));
+    const bool badge = entry.page == "book" && not_confirmed > 0;
+    tab_spoken.push_back(badge ? say.count("app.book_not_confirmed"_w, not_confirmed) : std::string());
+    around.tab_places.push_back({std::string(entry.page), {}});
+  }
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    Tab tab;
+    tab.word = tab_texts[i];
+    tab.icon = all[i].icon;
+    tab.count = all[i].page == "book" ? not_confirmed : 0;
+    tab.spoken = tab_spoken[i];
+    tab_list.push_back(tab);
+  }
+  around.tabs.tabs = tab_list;
+  around.tabs.current = tab_of(way);
+  around.tabs.bottom_count = 5;
+  around.tabs.foot = static_cast<int>(all.size()) - 1;
+
+  const StorageHealth health = platform.storage();
+  switch (health.state) {
+    case SaveState::Saved: around.saved.state = SavedState::Saved; break;
+    case SaveState::Saving: around.saved.state = SavedState::Saving; break;
+    case SaveState::NotSaved: around.saved.state = SavedState::NotSaved; break;
+  }
+  around.saved.detail = saved_detail;
+  if (health.state == SaveState::NotSaved) around.not_saved_text = say("app.not_saved"_w);
+  const auto draft = drafts.find(here());
+  if (draft != drafts.end() && draft->second.kept_at.ms > 0 && health.state == SaveState::Saved) {
+    around.saved.state = SavedState::DraftSaved;
+    draft_detail = surroundings({}).clock(draft->second.kept_at);
+    around.saved.detail = draft_detail;
+  }
+  if (standing) {
+    standing_band = standing->band();
+    around.band = &standing_band;
+    around.band_leads_to = standing->leads_to;
+  }
+  around.covered = held_up.has_value();
+  return around;
+}
+
+void App::Inside::draw_page(const Place& place) {
+  Page* current = page(place);
+  if (!current) {
+    Problem missing;
+    missing.kind = Trouble::NotFound;
+    missing.word = "app.no_page"_w;
+    draw_trouble(missing, true);
+    return;
+  }
+  current->look_up(surroundings(place.record), key);
+  if (const Problem* problem = current->trouble()) {
+    draw_trouble(*problem, way.size() > 1);
+    return;
+  }
+  const Furniture around = furniture();
+  std::optional<Ask> ask = current->draw(around);
+  watch_draft(place, *current);
+  if (current->moved()) again = true;
+  if (held_up) {
+    draw_held_up();
+    return;  // What lies under the sheet is not asked for.
+  }
+  if (ask) answer(*ask, place);
+}
+
+/// Warn: what is to be said, the reasons people usually give, and the two ways on.
+void App::Inside::draw_held_up() {
+  const Words say = words();
+  SheetSpec spec;
+  spec.id = "held-up";
+  const std::string title = say("app.before_it_is_written"_w);
+  spec.title = title;
+  bool go_on = false, leave = false;
+  {
+    Sheet sheet(spec);
+    for (const std::string& sentence : held_up->sentences) {
+      Warn warn;
+      warn.id = sentence;
+      warn.first = sentence;
+      warn_block(sheet.pen(), warn);
+    }
+    Confirm confirm_spec;
+    confirm_spec.id = "held-up-reason";
+    const std::string label = say("app.reason_to_go_on"_w), go_text = say("app.write_it"_w), safe = say("app.leave_it"_w);
+    const std::string needed = say("app.reason_needed"_w);
+    const std::array<std::string, 3> usual = {say("app.reason_checked"_w), say("app.reason_known"_w), say("app.reason_measured"_w)};
+    std::array<Choice, 3> reasons;
+    for (std::size_t i = 0; i < usual.size(); ++i) reasons[i].text = usual[i];
+    confirm_spec.reason_label = label;
+    confirm_spec.reasons = reasons;
+    confirm_spec.go = go_text;
+    confirm_spec.safe = safe;
+    confirm_spec.can_go = !held_up->reason.empty();
+    confirm_spec.why_not = needed;
+    std::string error;
+    if (held_up->problem) error = surroundings({}).sentence(*held_up->problem);
+    confirm_spec.error = error;
+    const int pressed = confirm(sheet.pen(), confirm_spec, held_up->reason);
+    go_on = pressed == 1 && !held_up->reason.empty();
+    leave = pressed == 0 || sheet.closed();
+  }
+  if (go_on) {
+    const HeldUp held = *held_up;
+    again = true;
+    run(held.ask, held.from, held.reason);
+  } else if (leave) {
+    held_up.reset();
+    again = true;
+  }
+}
+
+void App::Inside::draw_demo_progress() {
+  const Words say = words();
+  ScreenSpec spec;
+  spec.id = "demo-progress";
+  const std::string title = say("app.demo_comes"_w);
+  spec.title = title;
+  spec.has_saved = false;
+  Screen screen(spec);
+  ScreenPart main = screen.main();
+  paragraph(main.pen(), say("app.demo_share"_w, {std::to_string(static_cast<int>(demo_share * 100))}), TextStyle::Strong);
+  want_frame();
+}
+
+void App::Inside::draw_trouble(const Problem& problem, bool can_back) {
+  const Words say = words();
+  ScreenSpec spec;
+  spec.id = "trouble";
+  const std::string title = book ? say("app.cannot_show"_w) : say("app.cannot_open"_w);
+  spec.title = title;
+  spec.back = can_back;
+  spec.has_saved = false;
+  Furniture around;
+  if (book && book->is_started()) {
+    around = furniture();
+    spec.tabs = &around.tabs;
+  }
+  std::optional<Ask> ask;
+  {
+    Screen screen(spec);
+    {
+      ScreenPart main = screen.main();
+      SpellAs as;
+      as.units = units();
+      as.today = Zone().local(last_now).date;
+      paragraph(main.pen(), spell(problem, say, as), TextStyle::Strong);
+      main.pen().space(size::kGrid);
+      paragraph(main.pen(), say(book ? "app.other_pages_work"_w : "app.book_is_untouched"_w));
+      if (!problem.place.empty()) {
+        main.pen().space(size::kGrid);
+        paragraph(main.pen(), problem.place, TextStyle::Label);
+      }
+      if (!book) {
+        main.pen().space(size::kGroupGap);
+        ButtonSpec button_spec;
+        button_spec.id = "open-again";
+        const std::string text = say("app.open_again"_w);
+        button_spec.text = text;
+        if (button(main.pen(), button_spec)) reopen = true;
+      }
+    }
+    ask = around.asked(screen);
+  }
+  if (ask) answer(*ask, here());
+}
+
+void App::Inside::draw_elsewhere() {
+  const Words say = words();
+  ScreenSpec spec;
+  spec.id = "elsewhere";
+  const std::string title = say("app.open_elsewhere"_w);
+  spec.title = title;
+  spec.has_saved = false;
+  Screen screen(spec);
+  {
+    ScreenPart main = screen.main();
+    paragraph(main.pen(), say("app.open_elsewhere_why"_w));
+  }
+  ScreenPart actions = screen.actions();
+  ButtonSpec use;
+  use.id = "use-here";
+  use.kind = ButtonKind::Primary;
+  const std::string text = say("app.use_here"_w);
+  use.text = text;
+  if (button(actions.pen(), use)) platform.use_here();
+}
+
+}  // namespace steep

@@ -1,0 +1,232 @@
+#include <algorithm>
+#include <utility>
+
+#include "app/inside.h"
+#include "look/frame.h"
+
+namespace steep {
+namespace {
+
+constexpr double kToast_s = 4;
+
+}  // namespace
+
+void App::Inside::toast(std::string text) {
+  toast_text = std::move(text);
+  toast_until_s = seconds + kToast_s;
+  platform.announce(toast_text, false);
+  again = true;
+}
+
+void App::Inside::set_problem(const Place& from, Problem problem) {
+  const auto found = kept.find(from);
+  if (found != kept.end() && found->second) {
+    if (book) platform.announce(surroundings({}).sentence(problem), true);
+    found->second->set_problem(std::move(problem));
+  }
+  again = true;
+}
+
+bool App::Inside::busy() const { return demo || (take && take->stage() == TakeJob::Stage::Applying); }
+
+void App::Inside::answer(const Ask& ask, const Place& from) {
+  again = true;
+  // While a file is being taken in, only its progress is on screen and commands are refused.
+  if (busy() && !std::holds_alternative<TakeCancel>(ask) && !std::holds_alternative<TryAgain>(ask)) {
+    toast(words()("app.busy"_w));
+    return;
+  }
+  const auto found = kept.find(from);
+  if (found != kept.end() && found->second) found->second->set_problem(std::nullopt);
+
+  if (const auto* to = std::get_if<Go>(&ask)) {
+    go(*to);
+  } else if (std::holds_alternative<Back>(ask)) {
+    back();
+  } else if (const auto* deed = std::get_if<Do>(&ask)) {
+    run(*deed, from, {});
+  } else if (const auto* set = std::get_if<Set>(&ask)) {
+    for (const auto& [name, value] : set->settings) {
+      if (const auto done = platform.set_setting(name, value); !done) set_problem(from, done.error());
+    }
+    settings = read_settings(platform);
+  } else if (std::holds_alternative<TakeFile>(ask)) {
+    platform.pick_file([this, from](Result<File> file) {
+      if (file) {
+        begin_take(std::move(*file));
+      } else if (file.error().kind != Trouble::NotFound) {  // Nothing chosen is no trouble.
+        set_problem(from, file.error());
+      }
+      again = true;
+    });
+  } else if (const auto* apply = std::get_if<TakeApply>(&ask)) {
+    if (take && !apply->join.empty()) {
+      // The other book's name was typed: the file is read anew, now as another start of this business.
+      take->cancel();
+      take = std::make_unique<TakeJob>(*book, take_file, apply->join);
+    } else if (take && take->stage() == TakeJob::Stage::Planned) {
+      take_file = {};
+      if (take->plan().large()) {
+        if (const auto safe = platform.make_safety_copy(); !safe) {
+          set_problem(from, safe.error());
+          return;
+        }
+      }
+      take->apply();
+    }
+  } else if (std::holds_alternative<TakeCancel>(ask)) {
+    if (take) take->cancel();
+    take.reset();
+    if (here().page == "take" && !back()) way = {home()};
+  } else if (const auto* file = std::get_if<GiveFile>(&ask)) {
+    give(*file, from);
+  } else if (const auto* paper = std::get_if<MakePaper>(&ask)) {
+    make_paper(*paper, from);
+  } else if (const auto* text = std::get_if<CopyText>(&ask)) {
+    platform.copy_text(text->text);
+    toast(words()("app.copied"_w));
+  } else if (std::holds_alternative<TryAgain>(ask)) {
+    platform.keep();
+  } else if (std::holds_alternative<UseHere>(ask)) {
+    platform.use_here();
+  } else if (std::holds_alternative<UseNewer>(ask)) {
+    platform.use_newer();
+  } else if (std::holds_alternative<MakeDemo>(ask)) {
+    begin_demo();
+  }
+}
+
+void App::Inside::run(const Do& ask, const Place& from, const std::string& reason) {
+  Going going;
+  going.person = settings.person;
+  going.reason = reason;
+  auto result = ask.what(*book, going);
+  if (!result) {
+    if (held_up) {
+      held_up->problem = result.error();
+    } else {
+      set_problem(from, result.error());
+    }
+    return;
+  }
+  if (!result->written && !result->cautions.empty()) {
+    HeldUp held;
+    held.ask = ask;
+    held.from = from;
+    const Surroundings around = surroundings({});
+    for (const Caution& caution : result->cautions) held.sentences.push_back(around.sentence(caution));
+    for (const std::string& sentence : held.sentences) platform.announce(sentence, true);
+    held_up = std::move(held);
+    return;
+  }
+  held_up.reset();
+  if (!result->written) return;
+  if (!asked_lasting) {
+    asked_lasting = true;
+    platform.ask_lasting();
+  }
+  if (ask.ends_draft) {
+    draft_waits.reset();
+    const std::string form = from.record.is_nil() ? from.page : from.page + ":" + from.record.text();
+    if (const auto dropped = book->drop_draft(form); !dropped) set_problem(from, dropped.error());
+    drafts.erase(from);
+    kept.erase(from);
+  }
+  if (ask.then) {
+    if (const auto onward = ask.then(*result)) answer(*onward, from);
+  }
+}
+
+void App::Inside::give(const GiveFile& ask, const Place& from) {
+  GiveRequest request = ask.request;
+  const bool unsaved = platform.storage().state == SaveState::NotSaved;
+  request.unsaved = unsaved;
+  auto given = steep::give(*book, request);
+  if (!given) return set_problem(from, given.error());
+  const auto out = [this, from, unsaved](Result<void> done) {
+    if (!done) {
+      if (done.error().kind != Trouble::NotFound) set_problem(from, done.error());
+      return;
+    }
+    // Only now is it really out; whether it arrived is said by a file that comes back.
+    if (const auto noted = book->note_given(unsaved); !noted) set_problem(from, noted.error());
+    again = true;
+  };
+  if (ask.share) {
+    platform.share_file(std::move(given->file), out);
+  } else {
+    platform.save_file(std::move(given->file), out);
+  }
+}
+
+void App::Inside::make_paper(const MakePaper& ask, const Place& from) {
+  auto file = ask.make(*book);
+  if (!file) return set_problem(from, file.error());
+  const auto out = [this, from](Result<void> done) {
+    if (!done && done.error().kind != Trouble::NotFound) set_problem(from, done.error());
+  };
+  switch (ask.how) {
+    case MakePaper::How::Print: platform.print_page(std::move(*file), out); break;
+    case MakePaper::How::Save: platform.save_file(std::move(*file), out); break;
+    case MakePaper::How::Share: platform.share_file(std::move(*file), out); break;
+  }
+}
+
+void App::Inside::begin_take(File file) {
+  if (!book || busy()) return;
+  if (take) take->cancel();
+  take_file = file;
+  take = std::make_unique<TakeJob>(*book, std::move(file));
+  go({{"take", {}}});
+}
+
+/// Long jobs go on for about that long.
+void App::Inside::work(std::int64_t milliseconds) {
+  if (take) {
+    const bool was_started = book->is_started();
+    take->step(milliseconds);
+    if (take->stage() == TakeJob::Stage::Done && !was_started && book->is_started()) {
+      // The farm came from the file: the program begins.
+      settings = read_settings(platform);
+      way = {home(), {"take", {}}};
+    }
+  }
+  if (demo) {
+    const auto step = demo->step();
+    if (!step) {
+      demo.reset();
+      open_book();
+      trouble = step.error();
+      set_problem(here(), step.error());
+      return;
+    }
+    demo_share = step->share;
+    if (step->done) {
+      demo.reset();
+      platform.keep();
+      open_book();
+    }
+  }
+}
+
+void App::Inside::begin_demo() {
+  if (!book || book->is_started()) return;
+  DemoWish wish;
+  wish.now = last_now;
+  if (const std::string zone = platform.zone_name(); !zone.empty()) wish.zone_name = zone;
+  const BookPlace place = platform.book_place();
+  // The maker opens the book itself; two connections would wait for each other.
+  kept.clear();
+  book.reset();
+  auto maker = DemoMaker::start(place, wish, [this] { platform.keep(); });
+  if (!maker) {
+    open_book();
+    page(here());
+    set_problem(here(), maker.error());
+    return;
+  }
+  demo = std::move(*maker);
+  demo_share = 0;
+}
+
+}  // namespace steep

@@ -1,0 +1,142 @@
+#pragma once
+/// What the running program holds. Not for others than app/.
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/app.h"
+#include "book/bed_states.h"
+#include "book/book.h"
+#include "demo/demo.h"
+#include "handover/take.h"
+#include "look/theme.h"
+#include "screens/page.h"
+#include "screens/screens.h"
+#include "screens/standing.h"
+
+namespace steep {
+
+/// Something that was asked for and is held up by cautions until a person gives a reason.
+struct HeldUp {
+  Do ask;
+  Place from;
+  std::vector<std::string> sentences;
+  std::string reason;
+  std::optional<Problem> problem;
+};
+
+/// What was typed into the page's form, as it was last kept in the book.
+struct KeptDraft {
+  DraftFields fields;
+  bool loaded = false;
+  Moment kept_at;           ///< 0 = nothing kept.
+};
+
+struct App::Inside {
+  Inside(Platform& p, AppOptions o) : platform(p), options(o) {}
+
+  Platform& platform;
+  AppOptions options;
+  ItemTree tree;
+  Settings settings;
+  std::optional<Book> book;
+  std::optional<Problem> trouble;      ///< Why there is no book.
+  BedStatesCache beds;
+
+  // Where the person is: the way back, the tab's root first.
+  std::vector<Place> way;
+  std::map<Place, std::unique_ptr<Page>> kept;
+  std::map<Place, KeptDraft> drafts;
+  std::optional<Place> draft_waits;    ///< Typed, not yet kept.
+  double draft_due_s = 0;
+
+  // Time.
+  Moment last_now;
+  double seconds = 0;                  ///< For look: never goes back.
+
+  // What views rest on; `key` moves when any of it does.
+  struct Rest {
+    std::uint64_t counter = 0;
+    std::int64_t minute = -1;
+    Settings settings;
+    SaveState save = SaveState::Saved;
+    Moment saved_at;
+    bool newer = false;
+    int take_stage = -1;
+    double take_share = 0;
+    bool operator==(const Rest&) const = default;
+  };
+  Rest rest;
+  std::uint64_t key = 0;
+  Farm farm;                           ///< The one shown; of no id when the book has none.
+  std::optional<StandingCaution> standing;
+  int not_confirmed = 0;
+
+  // Work in hand.
+  std::unique_ptr<TakeJob> take;
+  File take_file;                      ///< Until it is applied: read anew when two starts are joined.
+  std::unique_ptr<DemoMaker> demo;
+  double demo_share = 0;
+  std::optional<HeldUp> held_up;
+  std::string toast_text;
+  double toast_until_s = 0;
+  bool awake = false;
+  bool asked_lasting = false;
+
+  // Frames.
+  bool drew = false;
+  double look_next = 0;                ///< Seconds until the frame that look wants; infinity = none.
+  std::optional<Moment> page_until;
+  bool again = true;                   ///< A frame is wanted at once.
+
+  // app.cpp
+  void open_book();
+  void frame();
+  void tell_time();
+  void rest_moved();
+  Look look_now() const;
+  Surroundings surroundings(const Id& record);
+  Words words() const { return Words(settings.language); }
+  UnitsShown units() const;
+
+  // way.cpp
+  const Place& here() const { return way.back(); }
+  Page* page(const Place& place);
+  void go(const Go& go);
+  bool back();
+  void forget(const Place& place);
+  Place home() const;
+  void keep_draft(const Place& place);
+  void load_draft(const Place& place, Page& page);
+  void watch_draft(const Place& place, Page& page);
+
+  // asks.cpp
+  void answer(const Ask& ask, const Place& from);
+  void run(const Do& ask, const Place& from, const std::string& reason);
+  void give(const GiveFile& ask, const Place& from);
+  void make_paper(const MakePaper& ask, const Place& from);
+  void begin_take(File file);
+  void work(std::int64_t milliseconds);
+  void begin_demo();
+  void toast(std::string text);
+  void set_problem(const Place& from, Problem problem);
+  bool busy() const;
+
+  // around.cpp: what the app itself draws
+  Furniture furniture();
+  std::string saved_detail, draft_detail;
+  std::vector<std::string> tab_texts, tab_spoken;
+  std::vector<Tab> tab_list;
+  TapeBand standing_band;
+  bool reopen = false;                 ///< The book is opened anew once the frame is over.
+  void draw_page(const Place& place);
+  void draw_held_up();
+  void draw_demo_progress();
+  void draw_trouble(const Problem& problem, bool can_go_back);
+  void draw_elsewhere();
+};
+
+}  // namespace steep

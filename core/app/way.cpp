@@ -1,0 +1,126 @@
+#include <algorithm>
+
+#include "app/inside.h"
+#include "look/frame.h"
+
+namespace steep {
+namespace {
+
+/// Typing rests this long before it is kept.
+constexpr double kDraftRest_s = 0.4;
+
+bool is_root(const Place& place) {
+  const auto all = tabs();
+  return std::any_of(all.begin(), all.end(), [&](const TabEntry& tab) { return tab.page == place.page; }) ||
+         place.page == "first-run";
+}
+
+std::string form_of(const Place& place) {
+  return place.record.is_nil() ? place.page : place.page + ":" + place.record.text();
+}
+
+}  // namespace
+
+Place App::Inside::home() const {
+  if (book && !book->is_started()) return {"first-run", {}};
+  return {std::string(tabs().front().page), {}};
+}
+
+Page* App::Inside::page(const Place& place) {
+  auto& slot = kept[place];
+  if (!slot) {
+    slot = make_page(place.page);
+    if (slot) load_draft(place, *slot);
+  }
+  return slot.get();
+}
+
+void App::Inside::forget(const Place& place) {
+  if (draft_waits == place) keep_draft(place);
+  // Tabs keep what was open in them; other pages are made anew next time, from their draft if they have one.
+  if (!is_root(place) && std::find(way.begin(), way.end(), place) == way.end()) {
+    kept.erase(place);
+    drafts.erase(place);
+  }
+}
+
+void App::Inside::go(const Go& ask) {
+  if (draft_waits) keep_draft(*draft_waits);
+  const std::vector<Place> before = way;
+  if (is_root(ask.to)) {
+    way = {ask.to};
+  } else {
+    if (ask.instead) way.pop_back();
+    // Going to where one came from is going back.
+    const auto seen = std::find(way.begin(), way.end(), ask.to);
+    way.erase(seen == way.end() ? seen : seen + 1, way.end());
+    if (way.empty() || way.back() != ask.to) way.push_back(ask.to);
+  }
+  if (way.empty()) way = {home()};
+  for (const Place& place : before) forget(place);
+  again = true;
+}
+
+bool App::Inside::back() {
+  again = true;
+  if (held_up) {
+    held_up.reset();
+    return true;
+  }
+  if (way.size() < 2) return false;
+  if (draft_waits) keep_draft(*draft_waits);
+  const Place left = way.back();
+  way.pop_back();
+  forget(left);
+  return true;
+}
+
+void App::Inside::load_draft(const Place& place, Page& shown) {
+  if (!shown.has_draft() || !book) return;
+  KeptDraft& draft = drafts[place];
+  draft.loaded = true;
+  const auto stored = book->draft(form_of(place));
+  if (stored && *stored) {
+    draft.fields = (*stored)->fields;
+    draft.kept_at = (*stored)->at;
+    shown.take_draft(draft.fields);
+  }
+}
+
+/// Notices that something was typed; it is kept once typing rests.
+void App::Inside::watch_draft(const Place& place, Page& shown) {
+  if (!shown.has_draft() || !book) return;
+  const auto fields = shown.draft();
+  if (!fields || *fields == drafts[place].fields) return;
+  draft_waits = place;
+  draft_due_s = seconds + kDraftRest_s;
+}
+
+void App::Inside::keep_draft(const Place& place) {
+  draft_waits.reset();
+  const auto found = kept.find(place);
+  if (!book || found == kept.end() || !found->second) return;
+  const auto fields = found->second->draft();
+  if (!fields) return;
+  KeptDraft& draft = drafts[place];
+  if (fields->empty()) {
+    if (!draft.fields.empty() && !book->drop_draft(form_of(place))) return;
+    draft = {{}, true, {}};
+    return;
+  }
+  Book::Draft to_keep;
+  to_keep.form = form_of(place);
+  to_keep.record = place.record;
+  to_keep.fields = *fields;
+  to_keep.at = last_now;
+  if (const auto done = book->keep_draft(to_keep); !done) {
+    set_problem(place, done.error());
+    return;
+  }
+  draft.fields = *fields;
+  draft.kept_at = last_now;
+  platform.keep();
+  again = true;
+}
+
+}  // namespace steep
