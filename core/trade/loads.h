@@ -18,6 +18,7 @@
 
 #include "base/result.h"
 #include "quantity/quantities.h"
+#include "trade/mix.h"
 #include "trade/stretch.h"
 
 namespace steep {
@@ -46,12 +47,6 @@ struct LoadPlanInput {
   Volume dead;                ///< What the pump leaves in it.
   LoadSplit split = LoadSplit::Equal;
   Walk walk = Walk::SameEnd;
-};
-
-/// What a load is made of.
-struct Mix {
-  Volume tea, water;
-  Volume spray() const { return tea + water; }
 };
 
 struct LoadPlan {
