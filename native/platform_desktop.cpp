@@ -1,6 +1,7 @@
 #include "native/platform_desktop.h"
 
 #include <algorithm>
+#include <cerrno>
 #include <chrono>
 #include <clocale>
 #include <cstdlib>

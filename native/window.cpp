@@ -57,6 +57,8 @@ void draw(GLFWwindow* window, App& app) {
   int width = 0, height = 0;
   glfwGetFramebufferSize(window, &width, &height);
   glViewport(0, 0, width, height);
+  const Color ground = app.ground();
+  glClearColor(ground.r / 255.0f, ground.g / 255.0f, ground.b / 255.0f, 1);
   glClear(GL_COLOR_BUFFER_BIT);
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
   glfwSwapBuffers(window);
@@ -72,7 +74,7 @@ void loop(GLFWwindow* window, App& app, PlatformDesktop& platform, Running& runn
     if (wait > 0) glfwWaitEventsTimeout(wait);
     else glfwPollEvents();
     platform.answer();
-    app.look_for_changes();
+    app.book_changed_elsewhere();
     const Moment next = app.next_wake();
     const bool due = next.ms != 0 && next <= platform.now().at;
     if (running.frames == 0 && !due && !app.needs_frame()) continue;

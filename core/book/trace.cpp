@@ -1,0 +1,139 @@
+#include "book/trace.h"
+
+#include <algorithm>
+#include <set>
+
+#include "book/tables.h"
+
+namespace steep {
+namespace {
+
+// Each gives from one record (?1) the next ones: id and stage word.
+constexpr std::string_view kForward[] = {
+    // a lot → brews, loads that used it
+    "SELECT brew,'brew' FROM k_brew_line WHERE amount_lot=?1 AND struck IS NULL",
+    "SELECT load,'load' FROM k_load_line WHERE amount_lot=?1 AND struck IS NULL",
+    // a brew → loads; a brew or load → what was poured out of it
+    "SELECT uid,'load' FROM k_load WHERE mix_brew=?1 AND struck IS NULL",
+    "SELECT uid,'poured' FROM k_discard WHERE of=?1 AND struck IS NULL",
+    // a load → its doses
+    "SELECT uid,'dose' FROM k_dose WHERE what_load=?1 AND struck IS NULL AND what_how<>'skipped'",
+    // a dose → what was picked from that stretch afterwards
+    "SELECT h.uid,'harvest' FROM k_dose d JOIN k_harvest h ON h.bed=d.what_bed WHERE d.uid=?1 AND h.struck IS NULL"
+    " AND h.at>=COALESCE(d.when_finish,d.made_ms)"
+    " AND (h.stretch_from_si IS NULL OR d.what_to_si IS NULL OR (h.stretch_from_si<d.what_to_si AND h.stretch_to_si>d.what_from_si))",
+};
+constexpr std::string_view kBackward[] = {
+    "SELECT d.uid,'dose' FROM k_harvest h JOIN k_dose d ON d.what_bed=h.bed WHERE h.uid=?1 AND d.struck IS NULL"
+    " AND d.what_how<>'skipped' AND h.at>=COALESCE(d.when_finish,d.made_ms)"
+    " AND (h.stretch_from_si IS NULL OR d.what_to_si IS NULL OR (h.stretch_from_si<d.what_to_si AND h.stretch_to_si>d.what_from_si))",
+    "SELECT what_load,'load' FROM k_dose WHERE uid=?1",
+    "SELECT mix_brew,'brew' FROM k_load WHERE uid=?1 AND mix_brew IS NOT NULL",
+    "SELECT amount_lot,'lot' FROM k_load_line WHERE load=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
+    "SELECT amount_lot,'lot' FROM k_brew_line WHERE brew=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
+    "SELECT of,CASE WHEN EXISTS(SELECT 1 FROM k_brew WHERE uid=of) THEN 'brew' ELSE 'load' END FROM k_discard WHERE uid=?1",
+};
+// Of a bed, where a trace begins.
+constexpr std::string_view kOnBed[] = {
+    "SELECT uid,'dose' FROM k_dose WHERE what_bed=?1 AND struck IS NULL AND what_how<>'skipped'",
+    "SELECT uid,'harvest' FROM k_harvest WHERE bed=?1 AND struck IS NULL",
+};
+
+TraceStage stage_of(std::string_view word) {
+  if (word == "brew") return TraceStage::Brew;
+  if (word == "load") return TraceStage::Load;
+  if (word == "dose") return TraceStage::Dose;
+  if (word == "harvest") return TraceStage::Harvest;
+  if (word == "poured" || word == "discard") return TraceStage::Poured;
+  return TraceStage::Lot;
+}
+
+/// Name, bed, stretch and time of a node.
+Result<void> describe(const Book& book, TraceNode& node) {
+  std::string_view sql;
+  switch (node.stage) {
+    case TraceStage::Lot: sql = "SELECT uid,NULL,NULL,NULL,made_ms FROM k_lot WHERE uid=?1"; break;
+    case TraceStage::Brew: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(met_water,made_ms) FROM k_brew WHERE uid=?1"; break;
+    case TraceStage::Load: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(filled,made_ms) FROM k_load WHERE uid=?1"; break;
+    case TraceStage::Dose:
+      sql = "SELECT uid,what_bed,what_from_si,what_to_si,COALESCE(when_finish,made_ms) FROM k_dose WHERE uid=?1";
+      break;
+    case TraceStage::Harvest: sql = "SELECT uid,bed,stretch_from_si,stretch_to_si,at FROM k_harvest WHERE uid=?1"; break;
+    case TraceStage::Poured: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(at,made_ms) FROM k_discard WHERE uid=?1"; break;
+  }
+  auto query = book.db().query(sql);
+  query.bind(1, node.record);
+  if (query.next()) {
+    node.bed = query.id(1);
+    node.from_m = query.real(2);
+    node.to_m = query.real(3);
+    node.at = {query.integer(4)};
+  }
+  TRY(query.done());
+  node.name = record_name(book, node.stage == TraceStage::Dose ? node.bed : node.record);
+  return {};
+}
+
+class Walk {
+ public:
+  Walk(const Book& book, Trace& trace, std::span<const std::string_view> steps) : book_(book), trace_(trace), steps_(steps) {}
+
+  Result<void> from(const Id& start, TraceStage stage, bool is_bed) {
+    if (!is_bed) add(start, stage);
+    if (is_bed) TRY(follow(start, kOnBed));
+    for (std::size_t i = 0; i < trace_.nodes.size(); ++i) TRY(follow(trace_.nodes[i].record, steps_));
+    for (TraceNode& node : trace_.nodes) TRY(describe(book_, node));
+    std::stable_sort(trace_.nodes.begin(), trace_.nodes.end(),
+                     [](const TraceNode& a, const TraceNode& b) { return std::pair(a.stage, a.at) < std::pair(b.stage, b.at); });
+    return {};
+  }
+
+ private:
+  void add(const Id& record, TraceStage stage) {
+    if (!seen_.insert(record).second) return;
+    TraceNode node;
+    node.record = record;
+    node.stage = stage;
+    trace_.nodes.push_back(node);
+  }
+
+  Result<void> follow(const Id& from, std::span<const std::string_view> steps) {
+    for (const std::string_view sql : steps) {
+      auto query = book_.db().query(sql);
+      query.bind(1, from);
+      while (query.next()) {
+        const Id next = query.id(0);
+        if (next.is_nil()) continue;
+        add(next, stage_of(query.text(1)));
+        trace_.links.push_back({from, next});
+      }
+      TRY(query.done());
+    }
+    return {};
+  }
+
+  const Book& book_;
+  Trace& trace_;
+  std::span<const std::string_view> steps_;
+  std::set<Id> seen_;
+};
+
+Result<Trace> walk(const Book& book, const Id& start, bool forward) {
+  const std::string kind = book.kind_of(start);
+  static constexpr std::string_view kStarts[] = {"lot", "brew", "load", "dose", "harvest", "discard", "bed"};
+  if (std::find(std::begin(kStarts), std::end(kStarts), kind) == std::end(kStarts))
+    return refuse(Trouble::NotFound, "trace.not-here"_w, {start.text()});
+  Trace trace;
+  trace.start = start;
+  trace.forward = forward;
+  TRY(Walk(book, trace, forward ? std::span<const std::string_view>(kForward) : std::span<const std::string_view>(kBackward))
+          .from(start, stage_of(kind), kind == "bed"));
+  return trace;
+}
+
+}  // namespace
+
+Result<Trace> trace_forward(const Book& book, const Id& start) { return walk(book, start, true); }
+Result<Trace> trace_backward(const Book& book, const Id& start) { return walk(book, start, false); }
+
+}  // namespace steep

@@ -1,0 +1,131 @@
+#include "native/cli.h"
+
+#include <cstdio>
+#include <filesystem>
+#include <iostream>
+
+#include "base/version.h"
+#include "book/places.h"
+#include "book/things.h"
+
+namespace steep {
+
+Cli::Cli(CLI::App& application) : app(application) {
+  app.add_option("--book", book_path, "which book (default: your own, in the user's data folder)");
+  app.add_option("--units", units_word, "units in text: us or metric")->check(CLI::IsMember({"us", "metric"}));
+  app.add_option("--language", language_word, "language of text: en or es")->check(CLI::IsMember({"en", "es"}));
+  app.add_option("--as", as_person, "who writes: a person's name or initials");
+  app.add_option("--farm", farm_name, "which farm, where the book has several");
+  app.add_flag("--json", json, "answers as JSON for programs");
+}
+
+PlatformDesktop& Cli::platform() {
+  if (!platform_) platform_ = std::make_unique<PlatformDesktop>(book_path);
+  return *platform_;
+}
+
+Words Cli::words() const {
+  std::string code = language_word;
+  for (const char* name : {"LC_ALL", "LC_MESSAGES", "LANG"})
+    if (const char* set = std::getenv(name); code.empty() && set) code = std::string(set).substr(0, 2);
+  return Words(language_from_code(code));
+}
+
+UnitsShown Cli::units(const std::optional<Id>&) const {
+  UnitsShown units;
+  if (units_word == "metric") {
+    units.system = System::Metric;
+    units.clock = Clock::Hours24;
+  }
+  return units;
+}
+
+Result<Book> Cli::open(bool may_create) {
+  const BookPlace place = platform().book_place();
+  std::error_code none;
+  const bool is_there = std::filesystem::exists(place.path, none);
+  if (!is_there && !may_create) return refuse(Trouble::NotFound, "cli.no_book"_w, {place.path});
+  return Book::open(place, needs_of(platform()));
+}
+
+Result<Id> Cli::farm(const Book& book) {
+  TRY_ASSIGN(const auto all, farms(book));
+  if (!farm_name.empty()) return find_record(book, "farm", farm_name, {});
+  if (all.size() == 1) return all.front().id;
+  if (all.empty()) return refuse(Trouble::NotFound, "cli.no_farm"_w);
+  std::string names;
+  for (const Farm& each : all) names += (names.empty() ? "" : ", ") + each.name;
+  return refuse(Trouble::Ask, "cli.which_farm"_w, {names});
+}
+
+Result<Id> Cli::person(const Book& book) {
+  if (!as_person.empty()) return find_record(book, "person", as_person, {});
+  TRY_ASSIGN(const auto all, people(book));
+  if (all.size() == 1) return all.front().id;
+  if (all.empty()) return Id{};
+  std::string names;
+  for (const Person& each : all) names += (names.empty() ? "" : ", ") + each.name;
+  return refuse(Trouble::Ask, "cli.which_person"_w, {names});
+}
+
+Result<EnterAs> Cli::enter_as(const Book& book) {
+  EnterAs as;
+  as.habits = Habits(units().mark, units().gallons);
+  // A book without a farm, or of several: places are then found by id, or by --farm.
+  if (const auto found = farm(book)) as.farm = *found;
+  else if (!farm_name.empty()) return tl::unexpected<Problem>(found.error());
+  return as;
+}
+
+SpellAs Cli::spell_as(const Book& book) {
+  SpellAs as{units(), Zone(), {}};
+  const auto all = farms(book);
+  if (all && !all->empty()) as.zone = all->front().zone;
+  as.today = as.zone.local(book.now().at).date;
+  return as;
+}
+
+void Cli::fail(const Problem& problem, int with) {
+  const SpellAs as{units(), Zone(), {}};
+  std::cerr << spell(problem, words(), as);
+  if (!problem.place.empty()) std::cerr << " (" << problem.place << ")";
+  std::cerr << "\n";
+  status = std::max(status, with);
+}
+
+void Cli::say(const Book& book, const Outcome& outcome) {
+  const SpellAs as = spell_as(book);
+  for (const Caution& caution : outcome.cautions) std::cerr << spell(caution.word, caution.values, words(), as) << "\n";
+  if (!outcome.written) {
+    std::cerr << words()("cli.give_reason"_w) << "\n";
+    status = std::max(status, kUnusable);
+    return;
+  }
+  if (json) std::cout << "{\"id\":\"" << outcome.record.text() << "\"}\n";
+  else std::cout << outcome.record.text() << "\n";
+}
+
+int run_cli(int argc, char** argv) {
+  CLI::App app("Steepbook keeps the record of compost tea: brews, sprays bed by bed, and what follows from them.", "steepbook");
+  app.set_version_flag("--version", kProgramVersion);
+  app.require_subcommand(0, 1);
+  app.fallthrough();
+  Cli cli(app);
+  add_record_verbs(cli);
+  add_handover_verbs(cli);
+  add_list_verb(cli);
+  add_paper_verb(cli);
+  add_trace_verb(cli);
+  add_check_verb(cli);
+  add_demo_verb(cli);
+  add_serve_verb(cli);
+  add_work_verb(cli);
+  try {
+    app.parse(argc, argv);
+  } catch (const CLI::ParseError& error) {
+    return app.exit(error) == 0 ? kFine : kUnusable;
+  }
+  return cli.status;
+}
+
+}  // namespace steep

@@ -1,0 +1,74 @@
+#pragma once
+/// The command line: the same book, the same commands as the screens, in words and as JSON.
+
+#include <CLI/CLI.hpp>
+#include <functional>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "base/words.h"
+#include "book/book.h"
+#include "book/caution.h"
+#include "book/enter.h"
+#include "book/spelled.h"
+#include "native/platform_desktop.h"
+#include "quantity/units_shown.h"
+
+namespace steep {
+
+/// Exit statuses: fine, also 'nothing new'; something taken waits or differs, or the book is damaged; the
+/// input cannot be used.
+inline constexpr int kFine = 0, kToLookAt = 1, kUnusable = 2;
+
+/// What all verbs share: the options in force, the book, and how answers are printed.
+class Cli {
+ public:
+  explicit Cli(CLI::App& app);
+
+  CLI::App& app;
+  std::string book_path;     ///< --book FILE; empty = the user's own.
+  std::string units_word;    ///< --units us|metric: text only.
+  std::string language_word; ///< --language en|es
+  std::string as_person;     ///< --as NAME: who writes.
+  std::string farm_name;     ///< --farm NAME, where the book has several.
+  bool json = false;         ///< --json
+  int status = kFine;
+
+  Words words() const;
+  UnitsShown units(const std::optional<Id>& farm = {}) const;
+  PlatformDesktop& platform();
+  /// Opens the book; a missing one is an error unless `may_create`.
+  Result<Book> open(bool may_create = false);
+  /// The farm named by --farm, or the only one. Trouble: NotFound, Ask.
+  Result<Id> farm(const Book& book);
+  /// The person named by --as, or the only one; nil when the book has none.
+  Result<Id> person(const Book& book);
+  /// How texts of this book are read, and put into words.
+  Result<EnterAs> enter_as(const Book& book);
+  SpellAs spell_as(const Book& book);
+
+  /// Prints the sentence on standard error and sets the status.
+  void fail(const Problem& problem, int with = kUnusable);
+  /// Prints what was written, or the cautions that stopped it (status 2: give --reason).
+  void say(const Book& book, const Outcome& outcome);
+
+ private:
+  std::unique_ptr<PlatformDesktop> platform_;
+};
+
+/// Each verb adds itself with its options, its help with an example, and what it does.
+void add_record_verbs(Cli& cli);   ///< enter, strike, settle
+void add_handover_verbs(Cli& cli); ///< take, give
+void add_list_verb(Cli& cli);
+void add_paper_verb(Cli& cli);
+void add_trace_verb(Cli& cli);
+void add_check_verb(Cli& cli);
+void add_demo_verb(Cli& cli);
+void add_serve_verb(Cli& cli);
+void add_work_verb(Cli& cli);
+
+int run_cli(int argc, char** argv);
+
+}  // namespace steep

@@ -1,0 +1,172 @@
+/// enter, strike, settle.
+
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "book/record_commands.h"
+#include "native/cli.h"
+
+namespace steep {
+namespace {
+
+/// 'name=value' words; Trouble::BadInput for one without '='.
+Result<EnterFields> fields_of(const std::vector<std::string>& words) {
+  EnterFields fields;
+  for (const std::string& word : words) {
+    const auto mark = word.find('=');
+    if (mark == std::string::npos || mark == 0) return refuse(Trouble::BadInput, "cli.name_value"_w, {word});
+    fields.emplace_back(word.substr(0, mark), word.substr(mark + 1));
+  }
+  return fields;
+}
+
+struct EnterWords {
+  std::string kind, reason;
+  std::vector<std::string> fields;
+};
+
+Result<void> enter_one(Cli& cli, Book& book, const std::string& kind, const EnterFields& fields, const std::string& reason) {
+  TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
+  TRY_ASSIGN(const Id person, cli.person(book));
+  TRY_ASSIGN(const Outcome outcome, enter(book, kind, fields, as, {person, reason, true}));
+  cli.say(book, outcome);
+  return {};
+}
+
+/// One flat JSON object a line: {"kind":"harvest","bed":"N7", …}.
+Result<void> enter_lines(Cli& cli, Book& book, const std::string& reason) {
+  std::string line;
+  for (int number = 1; std::getline(std::cin, line); ++number) {
+    if (line.empty()) continue;
+    const auto object = nlohmann::json::parse(line, nullptr, false);
+    if (!object.is_object()) return refuse(Trouble::BadInput, "cli.json_line"_w, {std::to_string(number)});
+    std::string kind;
+    EnterFields fields;
+    for (const auto& [name, value] : object.items()) {
+      const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
+      if (name == "kind") kind = text;
+      else fields.emplace_back(name, text);
+    }
+    TRY(enter_one(cli, book, kind, fields, reason));
+  }
+  return {};
+}
+
+Result<void> do_enter(Cli& cli, const EnterWords& words) {
+  TRY_ASSIGN(Book book, cli.open());
+  if (words.kind == "-") return enter_lines(cli, book, words.reason);
+  TRY_ASSIGN(const EnterFields fields, fields_of(words.fields));
+  return enter_one(cli, book, words.kind, fields, words.reason);
+}
+
+struct StrikeWords {
+  std::string what, kind, why;
+  bool restore = false;
+};
+
+constexpr std::string_view kAnything =
+    "dose|load|pass|brew|harvest|lot|bed|block|person|material|rig|vessel|recipe|water-source|planting|plan|farm";
+
+Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind) {
+  if (const auto id = Id::parse(what); id && !book.kind_of(*id).empty()) return *id;
+  return find_record(book, kind.empty() ? kAnything : std::string_view(kind), what, {});
+}
+
+Result<void> do_strike(Cli& cli, const StrikeWords& words) {
+  TRY_ASSIGN(Book book, cli.open());
+  TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
+  TRY_ASSIGN(const Id person, cli.person(book));
+  const Going going{person, words.why, true};
+  TRY_ASSIGN(const Outcome outcome, words.restore ? restore(book, record, true, words.why, going)
+                                                  : strike(book, record, words.why, going));
+  cli.say(book, outcome);
+  return {};
+}
+
+struct SettleWords {
+  std::string what, group, why, twice, answer = "both-full", met;
+  int choose = 0;
+  std::vector<std::string> typed;
+};
+
+Result<void> settle_twice(Cli& cli, Book& book, const Id& first, const SettleWords& words, const Going& going) {
+  TwiceRequest request;
+  request.first = first;
+  TRY_ASSIGN(request.second, record_named(book, words.twice, "dose"));
+  request.kept = first;
+  request.why = words.why;
+  if (words.answer == "same-work") request.answer = TwiceAnswer::SameWork;
+  if (words.answer == "each-a-part") {
+    request.answer = TwiceAnswer::EachAPart;
+    TRY_ASSIGN(const Written met, read_quantity(words.met, Dimension::Length, {}));
+    request.met = quantity_value("what.to", met.text);
+  }
+  TRY_ASSIGN(const Outcome outcome, answer_same_bed_twice(book, request, going));
+  cli.say(book, outcome);
+  return {};
+}
+
+Result<void> do_settle(Cli& cli, const SettleWords& words) {
+  TRY_ASSIGN(Book book, cli.open());
+  TRY_ASSIGN(const Id record, record_named(book, words.what, ""));
+  TRY_ASSIGN(const Id person, cli.person(book));
+  const Going going{person, words.why, true};
+  if (!words.twice.empty()) return settle_twice(cli, book, record, words, going);
+  if (words.typed.empty()) {
+    if (words.choose < 1) return refuse(Trouble::BadInput, "cli.choose"_w);
+    TRY_ASSIGN(const Outcome outcome,
+               settle(book, record, words.group, static_cast<std::size_t>(words.choose - 1), words.why, going));
+    cli.say(book, outcome);
+    return {};
+  }
+  TRY_ASSIGN(const EnterFields fields, fields_of(words.typed));
+  TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
+  TRY_ASSIGN(const auto values, read_fields(book, book.kind_of(record), fields, as));
+  TRY_ASSIGN(const Outcome outcome, settle(book, record, words.group, values, words.why, going));
+  cli.say(book, outcome);
+  return {};
+}
+
+template <class Words, class Does>
+void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
+  verb->callback([&cli, words, does] {
+    if (auto done = does(cli, *words); !done) cli.fail(done.error());
+  });
+}
+
+}  // namespace
+
+void add_record_verbs(Cli& cli) {
+  auto* enter_verb = cli.app.add_subcommand("enter", "write one record, or JSON lines from standard input ('enter -')\n"
+                                                     "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana");
+  auto enter_words = std::make_shared<EnterWords>();
+  enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'")->required();
+  enter_verb->add_option("fields", enter_words->fields, "name=value …; '-' as value = not taken");
+  enter_verb->add_option("--reason", enter_words->reason, "going on in spite of a caution: why");
+  on_run(cli, enter_verb, enter_words, do_enter);
+
+  auto* strike_verb = cli.app.add_subcommand("strike", "strike a record with a reason; it stays readable\n"
+                                                       "  steepbook strike 'pass 48' --why 'logged twice'");
+  auto strike_words = std::make_shared<StrikeWords>();
+  strike_verb->add_option("what", strike_words->what, "id, name or code")->required();
+  strike_verb->add_option("--kind", strike_words->kind, "kind, where the name alone is not enough");
+  strike_verb->add_option("--why", strike_words->why, "the reason")->required();
+  strike_verb->add_flag("--restore", strike_words->restore, "take the strike back");
+  on_run(cli, strike_verb, strike_words, do_strike);
+
+  auto* settle_verb = cli.app.add_subcommand("settle", "settle what copies disagree about\n"
+                                                       "  steepbook settle 'lot K-19' --group quantity --choose 2 --why 'read from the bottle'");
+  auto settle_words = std::make_shared<SettleWords>();
+  settle_verb->add_option("what", settle_words->what, "id, name or code")->required();
+  settle_verb->add_option("--group", settle_words->group, "the fact that differs");
+  settle_verb->add_option("--choose", settle_words->choose, "number of the version, from 1");
+  settle_verb->add_option("--value", settle_words->typed, "name=value: another value for the whole fact");
+  settle_verb->add_option("--twice", settle_words->twice, "'Same bed, twice?': the other entry");
+  settle_verb->add_option("--answer", settle_words->answer, "same-work (the first is kept), each-a-part, both-full")
+      ->check(CLI::IsMember({"same-work", "each-a-part", "both-full"}));
+  settle_verb->add_option("--met", settle_words->met, "each-a-part: where they met, '50 ft'");
+  settle_verb->add_option("--why", settle_words->why, "the reason")->required();
+  on_run(cli, settle_verb, settle_words, do_settle);
+}
+
+}  // namespace steep

@@ -1,0 +1,127 @@
+/// work: any calculation of the trade, by its name.
+
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "native/cli.h"
+#include "trade/calculation.h"
+
+namespace steep {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+void list_all(const Words& words) {
+  std::string_view topic;
+  for (const Calculation* calculation : all_calculations()) {
+    if (calculation->topic != topic) std::cout << "\n" << words.stored("topic." + std::string(calculation->topic), calculation->topic) << "\n";
+    topic = calculation->topic;
+    const std::string name(calculation->name);
+    std::cout << "  " << name << std::string(name.size() < 14 ? 14 - name.size() : 1, ' ') << words(calculation->title) << "\n";
+  }
+}
+
+std::string input_shape(const InputSpec& input) {
+  if (!input.words.empty()) return std::string(input.words);
+  if (!input.columns.empty()) {
+    std::string columns;
+    for (const InputSpec& column : input.columns) columns += (columns.empty() ? "" : "; ") + std::string(column.name);
+    return "\"" + columns + "\"";
+  }
+  return "";
+}
+
+void help(const Calculation& calculation, const Words& words) {
+  std::cout << calculation.name << ": " << words(calculation.title) << "\n\n";
+  for (const InputSpec& input : calculation.inputs) {
+    std::cout << "  --" << input.name << "  " << words(input.help);
+    if (const auto shape = input_shape(input); !shape.empty()) std::cout << "  [" << shape << "]";
+    if (!input.standard.empty()) std::cout << "  (" << input.standard << ")";
+    else if (!input.required) std::cout << "  " << words("cli.work.optional"_w);
+    if (input.many) std::cout << "  " << words("cli.work.many"_w);
+    std::cout << "\n";
+  }
+  std::cout << "\n" << words("cli.work.results"_w) << "\n";
+  for (const OutputSpec& output : calculation.outputs)
+    std::cout << "  " << output.name << (output.unit.empty() ? "" : "  " + std::string(output.unit)) << "  "
+              << words(output.label, {"1"}) << "\n";
+  std::cout << "\n" << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
+  std::cout << "\n  steepbook work " << calculation.example << "\n";
+}
+
+Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer& answer, const Words& words) {
+  Json given = Json::object(), results = Json::array(), notes = Json::array();
+  for (const auto& input : inputs.given()) {
+    Json& place = given[std::string(input.spec->name)];
+    if (!input.spec->many) place = input.value.text;
+    else place.push_back(input.value.text);
+  }
+  for (const ResultValue& result : answer.results) {
+    Json value{{"name", result.name}};
+    const OutputKind kind = result.spec->kind;
+    const bool is_number = kind == OutputKind::Quantity || kind == OutputKind::Number || kind == OutputKind::Whole;
+    if (kind == OutputKind::Whole) value["value"] = static_cast<std::int64_t>(result.number + (result.number < 0 ? -0.5 : 0.5));
+    else if (is_number) value["value"] = result.number;
+    else value["value"] = result.text;
+    value["unit"] = result.spec->unit.empty() ? Json(nullptr) : Json(std::string(result.spec->unit));
+    results.push_back(std::move(value));
+  }
+  for (const Note& note : answer.notes) notes.push_back(words(note.word, note.values));
+  return {{"name", std::string(calculation.name)}, {"inputs", given}, {"results", results},
+          {"notes", notes}, {"source", std::string(calculation.source)}};
+}
+
+void print(const Calculation& calculation, const Answer& answer, const Words& words, const UnitsShown& units, bool explain) {
+  for (const ResultValue& result : answer.results)
+    std::cout << words(result.spec->label, {std::to_string(result.ordinal)}) << ": " << result_text(result, units, words) << "\n";
+  for (const Note& note : answer.notes)
+    std::cout << (note.tone == Note::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
+  if (!explain) return;
+  std::cout << "\n";
+  for (const Step& step : answer.steps) std::cout << "  " << step.formula << "\n  = " << step.numbers << "\n";
+  std::cout << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
+}
+
+Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
+  const Words words = cli.words();
+  if (rest.empty()) {
+    list_all(words);
+    return {};
+  }
+  const Calculation* calculation = find_calculation(rest.front());
+  if (!calculation) return refuse(Trouble::BadInput, "cli.work.unknown"_w, {rest.front()});
+  std::vector<Typed> typed;
+  bool explain = false;
+  for (std::size_t i = 1; i < rest.size(); ++i) {
+    const std::string& word = rest[i];
+    if (word == "--help" || word == "-h") {
+      help(*calculation, words);
+      return {};
+    }
+    if (word == "--explain") explain = true;
+    else if (word == "--json") cli.json = true;
+    else if (!word.starts_with("--")) return refuse(Trouble::BadInput, "cli.work.option"_w, {word});
+    else if (const auto mark = word.find('='); mark != std::string::npos) typed.push_back({word.substr(2, mark - 2), word.substr(mark + 1)});
+    else if (++i < rest.size()) typed.push_back({word.substr(2), rest[i]});
+    else return refuse(Trouble::BadInput, "cli.work.no_value"_w, {word});
+  }
+  TRY_ASSIGN(const Inputs inputs, read_inputs(*calculation, typed, {}));
+  TRY_ASSIGN(const Answer answer, calculation->run(inputs));
+  if (cli.json) std::cout << as_json(*calculation, inputs, answer, words).dump() << "\n";
+  else print(*calculation, answer, words, cli.units(), explain);
+  return {};
+}
+
+}  // namespace
+
+void add_work_verb(Cli& cli) {
+  auto* verb = cli.app.add_subcommand("work", "work a number out; without a name lists all calculations\n"
+                                              "  steepbook work oxygen --temperature \"68 F\" --explain");
+  verb->prefix_command();
+  verb->set_help_flag();  // 'work NAME --help' tells of that calculation.
+  verb->callback([&cli, verb] {
+    if (auto done = do_work(cli, verb->remaining()); !done) cli.fail(done.error());
+  });
+}
+
+}  // namespace steep
