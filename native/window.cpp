@@ -57,8 +57,8 @@ void draw(GLFWwindow* window, App& app) {
   int width = 0, height = 0;
   glfwGetFramebufferSize(window, &width, &height);
   glViewport(0, 0, width, height);
-  const Color ground = app.ground();
-  glClearColor(ground.r / 255.0f, ground.g / 255.0f, ground.b / 255.0f, 1);
+  const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(app.ground());
+  glClearColor(ground.x, ground.y, ground.z, 1);
   glClear(GL_COLOR_BUFFER_BIT);
   ImGui_ImplOpenGL3_RenderDrawData(ImGui::GetDrawData());
   glfwSwapBuffers(window);
