@@ -3,11 +3,15 @@
 #include <algorithm>
 #include <vector>
 
+#include "screens/first_run.h"
+#include "screens/start_farm.h"
+
 namespace steep {
 namespace {
 
 constexpr PageEntry kPages[] = {
-    {"first-run", nullptr},
+    {"first-run", page_of<first_run_view, draw_first_run>},
+    {"start-farm", page_of<start_farm_view, draw_start_farm>},
 };
 
 constexpr TabEntry kTabs[] = {

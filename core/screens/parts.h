@@ -1,0 +1,19 @@
+#pragma once
+/// Small things that several pages draw alike.
+
+#include <string>
+#include <string_view>
+
+#include "look/layout.h"
+
+namespace steep {
+
+/// Forms and texts are not wider than this: on wide screens they stand in the middle.
+constexpr float kReadingWidth = 640;
+/// A pen of at most `most` wide in the middle of `pen`; close it with pen.below().
+Pen reading_column(const Pen& pen, float most = kReadingWidth);
+
+/// A sentence in beet with '!': why the last thing asked for was refused. Nothing for an empty one.
+void problem_line(Pen& pen, std::string_view sentence);
+
+}  // namespace steep
