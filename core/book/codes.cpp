@@ -8,12 +8,17 @@
 namespace steep {
 namespace {
 
-/// The copy that a lane belongs to: its house lane, as far as known.
-std::map<Id, Id> copies_of_lanes(const Book& book, std::vector<Id>& mine) {
-  std::map<Id, Id> copies;
+struct CopyOfLane {
+  Id copy;            // its house lane, as far as known
+  bool mine = false;
+};
+
+/// By row of the lane.
+std::map<std::int64_t, CopyOfLane> copies_of_lanes(const Book& book) {
+  std::map<std::int64_t, CopyOfLane> copies;
   for (const Lane& lane : book.lanes()) {
-    copies[lane.id] = lane.copy.is_nil() ? lane.id : lane.copy;
-    if (lane.mine) mine.push_back(lane.id);
+    const Id copy = lane.mine ? book.copy() : lane.copy.is_nil() ? lane.id : lane.copy;
+    copies[lane.row] = {copy, lane.mine};
   }
   return copies;
 }
@@ -37,17 +42,14 @@ std::string Code::text() const {
 
 Result<Codes> Codes::read(const Book& book) {
   Codes codes;
-  std::vector<Id> mine;
-  const std::map<Id, Id> copies = copies_of_lanes(book, mine);
+  const auto copies = copies_of_lanes(book);
   for (const std::string_view kind : {"brew", "pass"}) {
     std::vector<Numbered> all;
-    Query query = book.db().query("SELECT uid, number_n, lane, made_ms FROM " + table_name(kind));
+    Query query = book.db().query("SELECT uid, number_n, lane, made_ms FROM " + wide_name(kind));
     while (query.next()) {
-      const Id lane = query.id(2);
-      const auto copy = copies.find(lane);
-      all.push_back({query.id(0), copy == copies.end() ? lane : copy->second,
-                     static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3),
-                     std::find(mine.begin(), mine.end(), lane) != mine.end()});
+      const auto lane = copies.find(query.integer(2));
+      const CopyOfLane copy = lane == copies.end() ? CopyOfLane{} : lane->second;
+      all.push_back({query.id(0), copy.copy, static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3), copy.mine});
     }
     TRY(query.done());
     // The copy that used a number first writes it bare. By time, then id: the same on every copy.
@@ -64,7 +66,7 @@ Result<Codes> Codes::read(const Book& book) {
       entry.kind = std::string(kind);
       entry.code.number = one.number;
       if (one.copy != first) entry.code.copy = short_code(one.copy);
-      entry.mine = one.mine || one.copy == book.copy();
+      entry.mine = one.mine;
       if (entry.mine) greatest = std::max(greatest, one.number);
       if (one.number > 0) ++used[entry.code.text()];
       codes.entries_[one.record] = std::move(entry);

@@ -190,6 +190,13 @@ const Bed* Places::bed(const Id& id) const {
   return nullptr;
 }
 
+const Bed* Places::any_bed(const Id& id) const {
+  if (const Bed* shown = bed(id)) return shown;
+  for (const Bed& other : others)
+    if (other.id == id) return &other;
+  return nullptr;
+}
+
 const Block* Places::block(const Id& id) const {
   for (const Block& block : blocks)
     if (block.id == id) return &block;
@@ -282,12 +289,15 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
     return !bed.is_valid_on(day) ||
            std::any_of(found.joined.begin(), found.joined.end(), [&](const auto& pair) { return pair.first == bed.id; });
   };
-  found.beds.erase(std::remove_if(found.beds.begin(), found.beds.end(), hidden), found.beds.end());
+  const auto shown_end = std::stable_partition(found.beds.begin(), found.beds.end(), [&](const Bed& b) { return !hidden(b); });
+  found.others.assign(std::make_move_iterator(shown_end), std::make_move_iterator(found.beds.end()));
+  found.beds.erase(shown_end, found.beds.end());
   found.plantings.erase(std::remove_if(found.plantings.begin(), found.plantings.end(),
                                        [&](const Planting& planting) { return !planting.grows_on(day); }),
                         found.plantings.end());
-  for (Bed& bed : found.beds)
-    if (const Block* block = found.block(bed.block)) bed.block_name = block->name;
+  for (auto* list : {&found.beds, &found.others})
+    for (Bed& bed : *list)
+      if (const Block* block = found.block(bed.block)) bed.block_name = block->name;
   sort_beds(found.beds, found.blocks);
   return found;
 }

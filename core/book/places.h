@@ -107,12 +107,15 @@ struct Places {
   Farm farm;
   std::vector<Block> blocks;      ///< By name, the way people count ('N2' before 'N10').
   std::vector<Bed> beds;          ///< In walking order: block by block, the block's own order, then by name.
+  std::vector<Bed> others;        ///< Beds not shown: not valid on the day, or the same as one that is shown.
   std::vector<Planting> plantings;  ///< Of these beds, growing on the day; struck ones left out.
   std::vector<FarmInterval> intervals;
   std::vector<FarmLimit> limits;
 
   /// By id; follows 'same as', so either of two joined beds finds the one that is shown.
   const Bed* bed(const Id& id) const;
+  /// Also one that is not shown.
+  const Bed* any_bed(const Id& id) const;
   const Block* block(const Id& id) const;
   const FarmLimit* limit(std::string_view which) const;
   /// Of one bed, in the order of their stretches.

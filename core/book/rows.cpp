@@ -4,12 +4,13 @@
 #include <map>
 
 #include "base/text.h"
+#include "book/wide.h"
 
 namespace steep {
 namespace {
 
 /// Columns that stand before the fields.
-constexpr std::string_view kFront = "uid,part,made_ms,made_offset,made_by,lane,differs,not_taken";
+constexpr std::string_view kFront = "uid,part,made_ms,made_offset,made_by,(SELECT l.uid FROM lane l WHERE l.id = lane),differs,not_taken";
 constexpr int kFrontColumns = 8;
 
 }  // namespace
@@ -23,20 +24,6 @@ struct Rows::Layout {
   std::string select;           // SELECT … FROM k_… , without its tail
   std::vector<Column> columns;  // of each field its first column
 };
-
-std::string table_name(std::string_view kind) {
-  std::string name = "k_" + std::string(kind);
-  for (char& c : name)
-    if (c == '-') c = '_';
-  return name;
-}
-
-std::string column_name(std::string_view key) {
-  std::string name(key);
-  for (char& c : name)
-    if (c == '.') c = '_';
-  return name;
-}
 
 std::vector<std::string> key_set(std::string_view text) {
   std::vector<std::string> keys;
@@ -54,7 +41,7 @@ const Rows::Layout& Rows::layout(const KindDef& kind) {
   int at = kFrontColumns;
   const auto add = [&](const FieldDef& field) {
     // Quoted: a field may be called like a word of SQL ('of', 'on', 'to').
-    const std::string name = column_name(field.key);
+    const std::string name = wide_column(field.key);
     const auto next = [&](std::string_view ending) {
       layout.select += ",\"" + name + std::string(ending) + '"';
       return at++;
@@ -67,7 +54,7 @@ const Rows::Layout& Rows::layout(const KindDef& kind) {
   };
   for (const FieldDef& field : common_fields()) add(field);
   for (const FieldDef& field : kind.fields) add(field);
-  layout.select += " FROM " + table_name(kind.name) + ' ';
+  layout.select += " FROM " + wide_name(kind.name) + ' ';
   return layouts.emplace(kind.name, std::move(layout)).first->second;
 }
 

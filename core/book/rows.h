@@ -11,6 +11,7 @@
 #include "book/kinds.h"
 #include "book/sql.h"
 #include "book/taken.h"
+#include "book/wide.h"
 #include "quantity/quantities.h"
 #include "quantity/written.h"
 
@@ -70,10 +71,6 @@ class Rows {
   const Layout* layout_;
   Query query_;
 };
-
-/// Name of a kind's table and of a field's column: 'k_water_source', 'what_from'.
-std::string table_name(std::string_view kind);
-std::string column_name(std::string_view key);
 
 /// ' a b ' as the tables keep sets of keys.
 std::vector<std::string> key_set(std::string_view text);

@@ -173,7 +173,7 @@ Result<std::vector<T>> under(const Book& book, std::string_view kind, std::strin
 
 std::string name_of(const Book& book, std::string_view kind, const Id& id) {
   if (id.is_nil()) return {};
-  Query query = book.db().query("SELECT name FROM " + table_name(kind) + " WHERE uid = ?");
+  Query query = book.db().query("SELECT name FROM " + wide_name(kind) + " WHERE uid = ?");
   query.bind(1, id);
   std::string name;
   if (query.next()) name = query.text(0);

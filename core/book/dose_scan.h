@@ -1,0 +1,79 @@
+#pragma once
+/// Doses in bulk, without what only a page about one of them needs. Only core/book includes this.
+
+#include <cstdint>
+#include <optional>
+#include <set>
+#include <span>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "book/book.h"
+#include "book/work.h"
+
+namespace steep {
+
+/// One dose as its row has it: lengths in m, times in ms.
+struct RawDose {
+  Id id, load, bed, made_by;
+  std::int64_t lane = 0;              ///< Row of the lane.
+  double from = 0, to = 0, width = 0;
+  bool has_stretch = false;
+  std::optional<double> volume;
+  DoseHow how = DoseHow::Done;
+  std::optional<std::int64_t> start, finish;
+  std::int64_t made = 0;
+  bool struck = false;
+  std::string settled;                ///< Ids of 'settled', as in the table.
+
+  std::int64_t end() const { return finish.value_or(made); }
+  std::int64_t begin() const { return start ? std::min(*start, end()) : end(); }
+};
+
+/// Doses of one farm (nil = all) that finished at `since` or later, by bed and finish. Struck ones too.
+Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since = INT64_MIN);
+
+/// Pairs (indices) of 'Same bed, twice?': not struck, not skipped, one bed, stretches and times that
+/// overlap, by two copies or passes, not yet answered. The first of a pair finished earlier (tie by id).
+/// `pass_of(load)`. `doses` sorted as scan_doses gives them.
+template <class PassOf>
+std::vector<std::pair<std::size_t, std::size_t>> find_pairs(std::span<const RawDose> doses, PassOf pass_of);
+
+/// 1 cm: nobody walks a bed more exactly.
+inline constexpr double kOneCentimeter = 0.01;
+
+inline bool is_settled_with(const RawDose& a, const RawDose& b) {
+  return a.settled.find(b.id.text()) != std::string::npos || b.settled.find(a.id.text()) != std::string::npos;
+}
+
+/// Do the times overlap? An entry of no length counts where it lies inside the other, ends included.
+inline bool overlap_in_time(const RawDose& a, const RawDose& b) {
+  const std::int64_t from = std::max(a.begin(), b.begin()), to = std::min(a.end(), b.end());
+  const bool instant = a.begin() == a.end() || b.begin() == b.end();
+  return instant ? from <= to : from < to;
+}
+
+inline bool overlap_on_bed(const RawDose& a, const RawDose& b) {
+  if (!a.has_stretch || !b.has_stretch) return true;
+  return std::min(a.to, b.to) - std::max(a.from, b.from) > kOneCentimeter;
+}
+
+template <class PassOf>
+std::vector<std::pair<std::size_t, std::size_t>> find_pairs(std::span<const RawDose> doses, PassOf pass_of) {
+  std::vector<std::pair<std::size_t, std::size_t>> pairs;
+  const auto counts = [](const RawDose& dose) { return !dose.struck && dose.how != DoseHow::Skipped; };
+  for (std::size_t j = 0; j < doses.size(); ++j) {
+    if (!counts(doses[j])) continue;
+    // Sorted by finish: an earlier one whose finish lies before this start cannot overlap, nor any before it.
+    for (std::size_t i = j; i-- > 0 && doses[i].bed == doses[j].bed && doses[i].end() >= doses[j].begin();) {
+      if (!counts(doses[i]) || !overlap_in_time(doses[i], doses[j]) || !overlap_on_bed(doses[i], doses[j])) continue;
+      const bool one_hand = doses[i].lane == doses[j].lane && pass_of(doses[i].load) == pass_of(doses[j].load);
+      if (one_hand || is_settled_with(doses[i], doses[j])) continue;
+      pairs.emplace_back(i, j);
+    }
+  }
+  return pairs;
+}
+
+}  // namespace steep

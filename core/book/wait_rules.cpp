@@ -1,0 +1,299 @@
+#include "book/wait_rules.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/text.h"
+#include "book/rows.h"
+
+namespace steep {
+namespace {
+
+bool is_in(const std::string& text, const std::vector<std::string>& list) {
+  return std::find(list.begin(), list.end(), text) != list.end();
+}
+
+template <class T>
+void add_once(std::vector<T>& list, const T& value) {
+  if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
+}
+
+Aim aim_of(std::string_view word) { return word == "soil" ? Aim::Soil : word == "drench" ? Aim::Drench : Aim::Leaf; }
+
+/// A label's wait as typed: days count as the farm counts, everything shorter in hours.
+Wait wait_of(const std::string& typed) {
+  const auto written = parse_written(typed);
+  if (!written || written->dimension() != Dimension::Time) return Wait::not_known();
+  const double seconds = si(*written).to_double();
+  const double days = seconds / 86400.0;
+  const bool in_days = si_value(1, *written->unit) >= 86400.0;
+  if (in_days && days <= kLongestWaitDays) return Wait::days(static_cast<int>(std::ceil(days - 1e-9)));
+  if (days <= kLongestWaitDays) return Wait::hours(static_cast<int>(std::ceil(seconds / 3600.0 - 1e-9)));
+  return Wait::not_known();
+}
+
+/// The readings of one wait field of a label line.
+std::vector<Wait> waits(const Doubts& doubts, const Id& line, std::string_view key, const std::string& winner) {
+  std::vector<Wait> all;
+  for (const FieldValue& reading : doubts.readings(line, key))
+    add_once(all, reading.type == FieldType::NotTaken ? Wait::not_known() : wait_of(reading.text));
+  if (all.empty()) all.push_back(winner.empty() ? Wait::not_known() : wait_of(winner));
+  return all;
+}
+
+std::int64_t bound_ms(Wait wait) {
+  if (!wait.is_known()) return 0;
+  // A civil day may have 25 hours; the day of the finish itself is added.
+  return wait.kind == Wait::Kind::Hours ? wait.amount * kHour : (wait.amount + std::int64_t{1}) * 25 * kHour;
+}
+
+}  // namespace
+
+Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass) {
+  WaitRules rules;
+  rules.farm_ = farm;
+
+  // The farm's own rule, with all its readings.
+  for (const FieldValue& reading : doubts.readings(farm.id, "tea_wait.days")) {
+    const auto days = parse_decimal(reading.text);
+    add_once(rules.tea_readings_, reading.type == FieldType::Number && days
+                                      ? Wait::days(static_cast<int>(std::lround(*days)))
+                                      : Wait::undecided());
+  }
+  if (rules.tea_readings_.empty())
+    rules.tea_readings_.push_back(farm.tea_wait_days ? Wait::days(*farm.tea_wait_days) : Wait::undecided());
+  rules.tea_source_ = {RuleSource::Kind::FarmTea, farm.name, farm.tea_wait_by, std::nullopt};
+  for (const FieldValue& reading : doubts.readings(farm.id, "counting"))
+    add_once(rules.countings_, reading.text == "hours" ? DayCounting::Hours : DayCounting::Dates);
+  if (rules.countings_.empty()) rules.countings_.push_back(farm.counting);
+  for (const FieldValue& reading : doubts.readings(farm.id, "zone.rule"))
+    if (auto zone = Zone::from_rule("", reading.text)) rules.zones_.push_back(std::move(*zone));
+  if (rules.zones_.empty()) rules.zones_.push_back(farm.zone);
+
+  // Labels.
+  Query materials = book.db().query("SELECT uid, name, kind, labelled FROM k_material");
+  while (materials.next()) {
+    const Id id = materials.id(0);
+    Label label;
+    label.name = materials.text(1);
+    label.binds = materials.is_null(3) ? materials.text_view(2) == "pesticide" : materials.integer(3) != 0;
+    for (const FieldValue& reading : doubts.readings(id, "labelled")) label.binds = label.binds || reading.text == "yes";
+    for (const FieldValue& reading : doubts.readings(id, "kind"))
+      label.binds = label.binds || (materials.is_null(3) && reading.text == "pesticide");
+    rules.labels_[id] = std::move(label);
+  }
+  TRY(materials.done());
+  Query lines = book.db().query("SELECT uid, material, crop, wait_harvest, wait_entry, struck FROM k_label_line");
+  while (lines.next()) {
+    const Id id = lines.id(0);
+    const auto label = rules.labels_.find(lines.id(1));
+    if (label == rules.labels_.end()) continue;
+    if (!lines.is_null(5) && !doubts.counts_although_struck(id)) continue;
+    Line line;
+    for (const FieldValue& reading : doubts.readings(id, "crop")) add_once(line.crops, lower(reading.text));
+    if (line.crops.empty()) line.crops.push_back(lower(lines.text_view(2)));
+    line.harvest = waits(doubts, id, "wait.harvest", lines.text(3));
+    line.entry = waits(doubts, id, "wait.entry", lines.text(4));
+    label->second.lines.push_back(std::move(line));
+  }
+  TRY(lines.done());
+
+  Query lots = book.db().query("SELECT uid, material FROM k_lot");
+  while (lots.next()) {
+    std::vector<Id>& of = rules.lot_materials_[lots.id(0)];
+    for (const FieldValue& reading : doubts.readings(lots.id(0), "material"))
+      if (const auto id = Id::parse(reading.text)) add_once(of, *id);
+    if (of.empty()) of.push_back(lots.id(1));
+  }
+  TRY(lots.done());
+
+  // Tankfuls of this farm.
+  Query loads = book.db().query(
+      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n FROM k_load l "
+      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL) AND (?2 IS NULL OR l.pass = ?2)");
+  loads.bind(1, farm.id);
+  if (!only_pass.is_nil()) loads.bind(2, only_pass);
+  while (loads.next()) {
+    TankFacts tank;
+    tank.load = loads.id(0);
+    tank.pass = loads.id(1);
+    tank.brew = loads.id(2);
+    tank.known = !loads.is_null(4);
+    tank.has_tea = !tank.brew.is_nil() || loads.maybe_real(3).value_or(0) > 0;
+    for (const FieldValue& reading : doubts.readings(tank.load, "mix.brew"))
+      tank.has_tea = tank.has_tea || reading.type == FieldType::Reference;
+    for (const FieldValue& reading : doubts.readings(tank.load, "mix.tea")) {
+      const auto volume = parse_written(reading.text);
+      tank.has_tea = tank.has_tea || (volume && !volume->amount.is_zero());
+    }
+    for (const FieldValue& reading : doubts.readings(tank.pass, "aim")) add_once(tank.aims, aim_of(reading.text));
+    if (tank.aims.empty()) tank.aims.push_back(aim_of(loads.text_view(4)));
+    tank.lane = loads.integer(5);
+    tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
+    rules.tanks_.emplace(tank.load, std::move(tank));
+  }
+  TRY(loads.done());
+  Query products = book.db().query("SELECT uid, load, amount_lot, struck FROM k_load_line");
+  while (products.next()) {
+    const auto tank = rules.tanks_.find(products.id(1));
+    if (tank == rules.tanks_.end()) continue;
+    const Id id = products.id(0);
+    if (!products.is_null(3) && !doubts.counts_although_struck(id)) continue;
+    const auto readings = doubts.readings(id, "amount.lot");
+    for (const FieldValue& reading : readings) add_once(tank->second.lots, Id::parse(reading.text).value_or(Id{}));
+    if (readings.empty()) add_once(tank->second.lots, products.id(2));
+  }
+  TRY(products.done());
+  // Lines and loads that are only known from changes that wait.
+  for (const Id& id : doubts.only_waiting("load-line")) {
+    for (const FieldValue& load : doubts.readings(id, "load")) {
+      const auto tank = rules.tanks_.find(Id::parse(load.text).value_or(Id{}));
+      if (tank == rules.tanks_.end()) continue;
+      for (const FieldValue& lot : doubts.readings(id, "amount.lot"))
+        add_once(tank->second.lots, Id::parse(lot.text).value_or(Id{}));
+    }
+  }
+  for (auto& [id, tank] : rules.tanks_) std::sort(tank.lots.begin(), tank.lots.end());
+
+  // How far back can a wait reach?
+  rules.has_unknown_ = rules.tea_undecided();
+  for (const Wait wait : rules.tea_readings_) rules.longest_ms_ = std::max(rules.longest_ms_, bound_ms(wait));
+  for (const auto& [id, label] : rules.labels_) {
+    rules.has_unknown_ = rules.has_unknown_ || label.binds;
+    for (const Line& line : label.lines)
+      for (const auto* list : {&line.harvest, &line.entry})
+        for (const Wait wait : *list) rules.longest_ms_ = std::max(rules.longest_ms_, bound_ms(wait));
+  }
+  for (const auto& [id, tank] : rules.tanks_)
+    rules.has_unknown_ = rules.has_unknown_ || !tank.known || std::any_of(tank.lots.begin(), tank.lots.end(), [&](const Id& lot) {
+      return rules.lot_materials_.find(lot) == rules.lot_materials_.end();
+    });
+  return rules;
+}
+
+const TankFacts& WaitRules::tank(const Id& load) const {
+  static const TankFacts kUnknown;
+  const auto found = tanks_.find(load);
+  return found == tanks_.end() ? kUnknown : found->second;
+}
+
+bool WaitRules::tea_undecided() const {
+  return std::find(tea_readings_.begin(), tea_readings_.end(), Wait::undecided()) != tea_readings_.end();
+}
+
+Id WaitRules::material_of(const Id& lot) const {
+  const auto found = lot_materials_.find(lot);
+  return found == lot_materials_.end() ? Id{} : found->second.front();
+}
+
+bool WaitRules::label_binds(const Id& material) const {
+  const auto found = labels_.find(material);
+  return found != labels_.end() && found->second.binds;
+}
+
+const std::string& WaitRules::material_name(const Id& material) const {
+  static const std::string kNone;
+  const auto found = labels_.find(material);
+  return found == labels_.end() ? kNone : found->second.name;
+}
+
+bool WaitRules::is_on_label(const Id& material, const std::string& crop) const {
+  const auto found = labels_.find(material);
+  if (found == labels_.end() || !found->second.binds) return true;
+  const std::string wanted = lower(crop);
+  return std::any_of(found->second.lines.begin(), found->second.lines.end(),
+                     [&](const Line& line) { return is_in(wanted, line.crops) || is_in("", line.crops); });
+}
+
+std::vector<Id> WaitRules::labels_without(const std::vector<Id>& lots, const std::string& crop) const {
+  std::vector<Id> without;
+  for (const Id& lot : lots) {
+    const Id material = material_of(lot);
+    if (!is_on_label(material, crop)) add_once(without, material);
+  }
+  return without;
+}
+
+std::vector<RuleWait> WaitRules::tea_waits(const TankFacts& tank) const {
+  if (!tank.has_tea) return {};
+  const auto wait = tea_rule_wait(tank.aims, tea_source_, tea_readings_);
+  return wait ? std::vector<RuleWait>{*wait} : std::vector<RuleWait>{};
+}
+
+void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const {
+  const RuleSource unknown{RuleSource::Kind::Label, "", crop, std::nullopt};
+  const auto of = lot_materials_.find(lot);
+  if (of == lot_materials_.end()) {
+    waits.push_back({unknown, {Wait::not_known()}});
+    return;
+  }
+  for (const Id& material : of->second) {
+    const auto found = labels_.find(material);
+    if (found == labels_.end()) {
+      // The material is not on this copy: nobody can say that it brings no wait.
+      waits.push_back({unknown, {Wait::not_known()}});
+      continue;
+    }
+    const Label& label = found->second;
+    if (!label.binds) continue;
+    const RuleSource source{RuleSource::Kind::Label, label.name, crop, std::nullopt};
+    const std::string wanted = lower(crop);
+    bool named = false;
+    for (const Line& line : label.lines) {
+      // Where no crop is on record every line speaks, and the longest governs.
+      if (harvest && !crop.empty() && !is_in(wanted, line.crops) && !is_in("", line.crops)) continue;
+      const std::vector<Wait>& readings = harvest ? line.harvest : line.entry;
+      // Of entry, one line of the label that says it speaks for the label.
+      if (!harvest && readings == std::vector<Wait>{Wait::not_known()}) continue;
+      named = true;
+      waits.push_back({source, readings});
+    }
+    if (!named) waits.push_back({source, {harvest ? Wait::not_on_label() : Wait::not_known()}});
+  }
+}
+
+const std::vector<RuleWait>& WaitRules::harvest(const TankFacts& tank, const std::string& crop) const {
+  // The same mix gives the same answer: one key for all tanks alike.
+  std::vector<Id> key = tank.lots;
+  Id marks;
+  marks.bytes[0] = tank.has_tea;
+  marks.bytes[1] = tank.known;
+  for (const Aim aim : tank.aims) marks.bytes[2] |= static_cast<std::uint8_t>(1 << static_cast<int>(aim));
+  key.push_back(marks);
+  const auto [entry, is_new] = harvest_cache_.try_emplace({key, crop});
+  if (!is_new) return entry->second;
+  std::vector<RuleWait>& waits = entry->second;
+  waits = tea_waits(tank);
+  if (!tank.known)
+    waits.push_back({{RuleSource::Kind::Label, "", crop, std::nullopt}, {Wait::not_known()}});
+  for (const Id& lot : tank.lots) add_label_waits(lot, crop, true, waits);
+  return waits;
+}
+
+const std::vector<RuleWait>& WaitRules::entry(const TankFacts& tank) const {
+  std::vector<Id> key = tank.lots;
+  if (!tank.known) key.push_back(Id{{1}});
+  const auto [entry, is_new] = entry_cache_.try_emplace(key);
+  if (!is_new) return entry->second;
+  std::vector<RuleWait>& waits = entry->second;
+  if (!tank.known) waits.push_back({{RuleSource::Kind::Label, "", "", std::nullopt}, {Wait::not_known()}});
+  for (const Id& lot : tank.lots) add_label_waits(lot, "", false, waits);
+  return waits;
+}
+
+Hold WaitRules::harvest_hold(const std::vector<Treatment>& treatments) const {
+  std::optional<Hold> worst;
+  for (const DayCounting counting : countings_)
+    for (const Zone& zone : zones_) {
+      Hold hold = steep::harvest_hold(treatments, counting, zone);
+      if (!worst || (hold.until && (!worst->until || *hold.until > *worst->until))) worst = std::move(hold);
+    }
+  if (worst->until) worst->first_day = farm_.zone.local(*worst->until).date;
+  return *worst;
+}
+
+Hold WaitRules::entry_hold(const std::vector<Treatment>& treatments) const {
+  return steep::entry_hold(treatments, farm_.zone);
+}
+
+}  // namespace steep

@@ -1,0 +1,92 @@
+#pragma once
+/// Which waits does a tankful bring? The farm's rule after tea, and the labels of what was in it.
+///
+/// Read once for a farm; every answer holds all readings of facts in dispute. Only core/book includes this.
+
+#include <map>
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <unordered_map>
+#include <vector>
+
+#include "book/book.h"
+#include "book/doubts.h"
+#include "book/places.h"
+#include "book/things.h"
+#include "trade/aim.h"
+#include "trade/hold.h"
+
+namespace steep {
+
+/// A tankful as far as waits care.
+struct TankFacts {
+  Id load, pass, brew;
+  std::vector<Aim> aims;        ///< All readings.
+  bool known = false;           ///< Load and pass are on this copy.
+  bool has_tea = false;         ///< In any reading.
+  std::vector<Id> lots;         ///< In any reading; nil = a line whose lot was not taken.
+  std::int64_t lane = 0;        ///< Row of the lane it was written in.
+  int number = 0;
+};
+
+class WaitRules {
+ public:
+  /// `only_pass`: tankfuls of that pass alone.
+  static Result<WaitRules> read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass = {});
+
+  /// Of a load that is not here: not known.
+  const TankFacts& tank(const Id& load) const;
+  /// Every load of the farm that is here.
+  const std::unordered_map<Id, TankFacts>& tanks() const { return tanks_; }
+  /// What the tank asks for this crop; empty crop = no planting on record there. For all readings of the tank.
+  const std::vector<RuleWait>& harvest(const TankFacts& tank, const std::string& crop) const;
+  const std::vector<RuleWait>& entry(const TankFacts& tank) const;
+  /// The crop is on the label of the material (or the label holds for every crop, or does not bind).
+  bool is_on_label(const Id& material, const std::string& crop) const;
+  /// Materials in the tank whose label binds and lacks the crop.
+  std::vector<Id> labels_without(const std::vector<Id>& lots, const std::string& crop) const;
+  const std::string& material_name(const Id& material) const;
+  Id material_of(const Id& lot) const;
+  bool label_binds(const Id& material) const;
+
+  /// Can any tank of this farm bring a wait without a known end?
+  bool has_unknown() const { return has_unknown_; }
+  /// The longest wait with a known end, a day added.
+  std::int64_t longest_ms() const { return longest_ms_; }
+  bool tea_undecided() const;
+
+  /// The hold over all readings of how the farm counts and of its zone.
+  Hold harvest_hold(const std::vector<Treatment>& treatments) const;
+  Hold entry_hold(const std::vector<Treatment>& treatments) const;
+
+ private:
+  /// One line of a label; while copies disagree, one for each reading.
+  struct Line {
+    std::vector<std::string> crops;  ///< Lower case; empty text = every crop.
+    std::vector<Wait> harvest, entry;
+  };
+  struct Label {
+    std::string name;
+    bool binds = false;
+    std::vector<Line> lines;
+  };
+  std::vector<RuleWait> tea_waits(const TankFacts& tank) const;
+  void add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const;
+
+  Farm farm_;
+  std::vector<Wait> tea_readings_;
+  RuleSource tea_source_;
+  std::vector<DayCounting> countings_;
+  std::vector<Zone> zones_;
+  std::unordered_map<Id, TankFacts> tanks_;
+  std::unordered_map<Id, std::vector<Id>> lot_materials_;  ///< All readings.
+  std::unordered_map<Id, Label> labels_;
+  bool has_unknown_ = false;
+  std::int64_t longest_ms_ = 0;
+  mutable std::map<std::pair<std::vector<Id>, std::string>, std::vector<RuleWait>> harvest_cache_;
+  mutable std::map<std::vector<Id>, std::vector<RuleWait>> entry_cache_;
+};
+
+}  // namespace steep
