@@ -194,7 +194,7 @@ void App::Inside::frame() {
   } else if (!book) {
     draw_trouble(*trouble, false);
   } else {
-    const Place place = here();
+    const PagePlace place = here();
     draw_page(place);
     if (Page* current = kept.count(place) ? kept[place].get() : nullptr) {
       awake_wanted = current->keep_awake();

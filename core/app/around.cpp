@@ -15,7 +15,7 @@ namespace steep {
 namespace {
 
 /// The tab under which a page lies: the root of the way.
-int tab_of(const std::vector<Place>& way) {
+int tab_of(const std::vector<PagePlace>& way) {
   const auto all = tabs();
   for (std::size_t i = 0; i < all.size(); ++i) {
     if (all[i].page == way.front().page) return static_cast<int>(i);
@@ -75,7 +75,7 @@ Furniture App::Inside::furniture() {
   return around;
 }
 
-void App::Inside::draw_page(const Place& place) {
+void App::Inside::draw_page(const PagePlace& place) {
   Page* current = page(place);
   if (!current) {
     Problem missing;

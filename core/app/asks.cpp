@@ -18,7 +18,7 @@ void App::Inside::toast(std::string text) {
   again = true;
 }
 
-void App::Inside::set_problem(const Place& from, Problem problem) {
+void App::Inside::set_problem(const PagePlace& from, Problem problem) {
   const auto found = kept.find(from);
   if (found != kept.end() && found->second) {
     if (book) platform.announce(surroundings({}).sentence(problem), true);
@@ -29,7 +29,7 @@ void App::Inside::set_problem(const Place& from, Problem problem) {
 
 bool App::Inside::busy() const { return demo || (take && take->stage() == TakeJob::Stage::Applying); }
 
-void App::Inside::answer(const Ask& ask, const Place& from) {
+void App::Inside::answer(const Ask& ask, const PagePlace& from) {
   again = true;
   // While a file is being taken in, only its progress is on screen and commands are refused.
   if (busy() && !std::holds_alternative<TakeCancel>(ask) && !std::holds_alternative<TryAgain>(ask)) {
@@ -96,7 +96,7 @@ void App::Inside::answer(const Ask& ask, const Place& from) {
   }
 }
 
-void App::Inside::run(const Do& ask, const Place& from, const std::string& reason) {
+void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& reason) {
   Going going;
   going.person = settings.person;
   going.reason = reason;
@@ -137,7 +137,7 @@ void App::Inside::run(const Do& ask, const Place& from, const std::string& reaso
   }
 }
 
-void App::Inside::give(const GiveFile& ask, const Place& from) {
+void App::Inside::give(const GiveFile& ask, const PagePlace& from) {
   GiveRequest request = ask.request;
   const bool unsaved = platform.storage().state == SaveState::NotSaved;
   request.unsaved = unsaved;
@@ -159,7 +159,7 @@ void App::Inside::give(const GiveFile& ask, const Place& from) {
   }
 }
 
-void App::Inside::make_paper(const MakePaper& ask, const Place& from) {
+void App::Inside::make_paper(const MakePaper& ask, const PagePlace& from) {
   auto file = ask.make(*book);
   if (!file) return set_problem(from, file.error());
   const auto out = [this, from](Result<void> done) {

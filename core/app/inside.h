@@ -22,7 +22,7 @@ namespace steep {
 /// Something that was asked for and is held up by cautions until a person gives a reason.
 struct HeldUp {
   Do ask;
-  Place from;
+  PagePlace from;
   std::vector<std::string> sentences;
   std::string reason;
   std::optional<Problem> problem;
@@ -47,10 +47,10 @@ struct App::Inside {
   BedStatesCache beds;
 
   // Where the person is: the way back, the tab's root first.
-  std::vector<Place> way;
-  std::map<Place, std::unique_ptr<Page>> kept;
-  std::map<Place, KeptDraft> drafts;
-  std::optional<Place> draft_waits;    ///< Typed, not yet kept.
+  std::vector<PagePlace> way;
+  std::map<PagePlace, std::unique_ptr<Page>> kept;
+  std::map<PagePlace, KeptDraft> drafts;
+  std::optional<PagePlace> draft_waits;    ///< Typed, not yet kept.
   double draft_due_s = 0;
 
   // Time.
@@ -103,26 +103,26 @@ struct App::Inside {
   UnitsShown units() const;
 
   // way.cpp
-  const Place& here() const { return way.back(); }
-  Page* page(const Place& place);
+  const PagePlace& here() const { return way.back(); }
+  Page* page(const PagePlace& place);
   void go(const Go& go);
   bool back();
-  void forget(const Place& place);
-  Place home() const;
-  void keep_draft(const Place& place);
-  void load_draft(const Place& place, Page& page);
-  void watch_draft(const Place& place, Page& page);
+  void forget(const PagePlace& place);
+  PagePlace home() const;
+  void keep_draft(const PagePlace& place);
+  void load_draft(const PagePlace& place, Page& page);
+  void watch_draft(const PagePlace& place, Page& page);
 
   // asks.cpp
-  void answer(const Ask& ask, const Place& from);
-  void run(const Do& ask, const Place& from, const std::string& reason);
-  void give(const GiveFile& ask, const Place& from);
-  void make_paper(const MakePaper& ask, const Place& from);
+  void answer(const Ask& ask, const PagePlace& from);
+  void run(const Do& ask, const PagePlace& from, const std::string& reason);
+  void give(const GiveFile& ask, const PagePlace& from);
+  void make_paper(const MakePaper& ask, const PagePlace& from);
   void begin_take(File file);
   void work(std::int64_t milliseconds);
   void begin_demo();
   void toast(std::string text);
-  void set_problem(const Place& from, Problem problem);
+  void set_problem(const PagePlace& from, Problem problem);
   bool busy() const;
 
   // around.cpp: what the app itself draws
@@ -132,7 +132,7 @@ struct App::Inside {
   std::vector<Tab> tab_list;
   TapeBand standing_band;
   bool reopen = false;                 ///< The book is opened anew once the frame is over.
-  void draw_page(const Place& place);
+  void draw_page(const PagePlace& place);
   void draw_held_up();
   void draw_demo_progress();
   void draw_trouble(const Problem& problem, bool can_go_back);

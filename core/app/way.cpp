@@ -9,24 +9,24 @@ namespace {
 /// Typing rests this long before it is kept.
 constexpr double kDraftRest_s = 0.4;
 
-bool is_root(const Place& place) {
+bool is_root(const PagePlace& place) {
   const auto all = tabs();
   return std::any_of(all.begin(), all.end(), [&](const TabEntry& tab) { return tab.page == place.page; }) ||
          place.page == "first-run";
 }
 
-std::string form_of(const Place& place) {
+std::string form_of(const PagePlace& place) {
   return place.record.is_nil() ? place.page : place.page + ":" + place.record.text();
 }
 
 }  // namespace
 
-Place App::Inside::home() const {
+PagePlace App::Inside::home() const {
   if (book && !book->is_started()) return {"first-run", {}};
   return {std::string(tabs().front().page), {}};
 }
 
-Page* App::Inside::page(const Place& place) {
+Page* App::Inside::page(const PagePlace& place) {
   auto& slot = kept[place];
   if (!slot) {
     slot = make_page(place.page);
@@ -35,7 +35,7 @@ Page* App::Inside::page(const Place& place) {
   return slot.get();
 }
 
-void App::Inside::forget(const Place& place) {
+void App::Inside::forget(const PagePlace& place) {
   if (draft_waits == place) keep_draft(place);
   // Tabs keep what was open in them; other pages are made anew next time, from their draft if they have one.
   if (!is_root(place) && std::find(way.begin(), way.end(), place) == way.end()) {
@@ -46,7 +46,7 @@ void App::Inside::forget(const Place& place) {
 
 void App::Inside::go(const Go& ask) {
   if (draft_waits) keep_draft(*draft_waits);
-  const std::vector<Place> before = way;
+  const std::vector<PagePlace> before = way;
   if (is_root(ask.to)) {
     way = {ask.to};
   } else {
@@ -57,7 +57,7 @@ void App::Inside::go(const Go& ask) {
     if (way.empty() || way.back() != ask.to) way.push_back(ask.to);
   }
   if (way.empty()) way = {home()};
-  for (const Place& place : before) forget(place);
+  for (const PagePlace& place : before) forget(place);
   again = true;
 }
 
@@ -69,13 +69,13 @@ bool App::Inside::back() {
   }
   if (way.size() < 2) return false;
   if (draft_waits) keep_draft(*draft_waits);
-  const Place left = way.back();
+  const PagePlace left = way.back();
   way.pop_back();
   forget(left);
   return true;
 }
 
-void App::Inside::load_draft(const Place& place, Page& shown) {
+void App::Inside::load_draft(const PagePlace& place, Page& shown) {
   if (!shown.has_draft() || !book) return;
   KeptDraft& draft = drafts[place];
   draft.loaded = true;
@@ -88,7 +88,7 @@ void App::Inside::load_draft(const Place& place, Page& shown) {
 }
 
 /// Notices that something was typed; it is kept once typing rests.
-void App::Inside::watch_draft(const Place& place, Page& shown) {
+void App::Inside::watch_draft(const PagePlace& place, Page& shown) {
   if (!shown.has_draft() || !book) return;
   const auto fields = shown.draft();
   if (!fields || *fields == drafts[place].fields) return;
@@ -96,7 +96,7 @@ void App::Inside::watch_draft(const Place& place, Page& shown) {
   draft_due_s = seconds + kDraftRest_s;
 }
 
-void App::Inside::keep_draft(const Place& place) {
+void App::Inside::keep_draft(const PagePlace& place) {
   draft_waits.reset();
   const auto found = kept.find(place);
   if (!book || found == kept.end() || !found->second) return;

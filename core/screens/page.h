@@ -38,10 +38,10 @@
 namespace steep {
 
 /// Where a person can be: a page and, where it is about one record, which.
-struct Place {
+struct PagePlace {
   std::string page;
   Id record;
-  auto operator<=>(const Place&) const = default;
+  auto operator<=>(const PagePlace&) const = default;
 };
 
 /// All that a view reads.
@@ -70,7 +70,7 @@ struct Surroundings {
 // ---- What a person asks for ----
 /// To another page. Roots of the tabs start a new way back; `instead` leaves the page asked from.
 struct Go {
-  Place to;
+  PagePlace to;
   bool instead = false;
 };
 struct Back {};
@@ -131,8 +131,8 @@ struct Furniture {
   SavedMark saved;
   std::string not_saved_text;
   const TapeBand* band = nullptr;   ///< Standing caution, on first screens of tabs.
-  Place band_leads_to;
-  std::vector<Place> tab_places;    ///< Of each tab.
+  PagePlace band_leads_to;
+  std::vector<PagePlace> tab_places;    ///< Of each tab.
   bool covered = false;             ///< The app's own sheet is open: a page draws none of its own.
   Language language = Language::English;
 
