@@ -41,6 +41,7 @@ Card::Card(Pen& outer, const CardSpec& spec)
   underlay_ = std::make_unique<Underlay>();
   pen = Pen(outer.left + spec.across, outer.right - spec.across, outer.y + down_);
   state().ids.push_back(id_);
+  state().grounds.push_back(fill_);
   if (spec.head.empty()) return;
 
   const float sign = spec.sign == Icon::None ? 0 : 20 + 8;
@@ -65,6 +66,7 @@ Card::Card(Pen& outer, const CardSpec& spec)
 }
 
 Card::~Card() {
+  state().grounds.pop_back();
   state().ids.pop_back();
   const Box box{outer_.left, top_, outer_.right, pen.y + down_};
   const Edge edge = edge_of(edge_, whole_);

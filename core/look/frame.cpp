@@ -19,6 +19,8 @@ State& state() {
 
 ImDrawList* draw_list() { return ImGui::GetWindowDrawList(); }
 
+Color behind() { return state().grounds.back(); }
+
 Underlay::Underlay() {
   State& s = state();
   if (s.splitters_used == s.splitters.size()) s.splitters.push_back(std::make_unique<ImDrawListSplitter>());
@@ -194,6 +196,7 @@ void begin_look(const Look& l, const Words& words, ItemTree& tree, double now_s)
   s.ids.clear();
   s.clips.assign(1, Box{0, 0, l.width, l.height});
   s.scrolls.clear();
+  s.grounds.assign(1, colors().ground);
   read_pointer(s);
   move_focus(s);
   open_window(l);

@@ -55,6 +55,7 @@ struct State {
   Pointer pointer;
   std::vector<std::uint32_t> ids;
   std::vector<Box> clips;
+  std::vector<Color> grounds;                          ///< What lies behind the things being drawn.
   std::vector<std::uint32_t> scrolls;
   std::unordered_map<std::uint32_t, ScrollState> scroll;
   std::unordered_map<std::uint32_t, Glide> glide;
@@ -109,6 +110,9 @@ class Underlay {
 State& state();
 /// Draw list of the window that covers the drawing area.
 ImDrawList* draw_list();
+
+/// Color behind what is drawn now: the page's, or a card's, panel's, sheet's.
+Color behind();
 
 /// May the pointer at `p` reach something drawn on this layer?
 bool reaches(Point p, int layer);

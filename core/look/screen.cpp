@@ -13,8 +13,9 @@ using namespace look_state;
 
 // --- Parts
 
-ScreenPart::ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below)
+ScreenPart::ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below, Color ground)
     : id_(item_id(id)), area_(area), kind_(kind), below_(below) {
+  state().grounds.push_back(ground);
   if (kind == Kind::Scrolls) {
     scroll_.emplace(id, area, margin, above, below);
   } else {
@@ -23,6 +24,7 @@ ScreenPart::ScreenPart(std::string_view id, const Box& area, Kind kind, float ma
 }
 
 ScreenPart::~ScreenPart() {
+  state().grounds.pop_back();
   if (kind_ != Kind::Foot) return;
   float& measured = state().measured[id_];
   const float height = pen_.y - area_.top + below_;
@@ -306,13 +308,14 @@ ScreenPart Screen::main() {
   const float margin = l.margin();
   // On very wide screens the content ends at 1600; maps and tables ask for more themselves.
   if (spec_.scrolls && area.width() > size::kContentEnd) area.right = area.left + size::kContentEnd;
-  return ScreenPart("main", area, spec_.scrolls ? ScreenPart::Kind::Scrolls : ScreenPart::Kind::Still, margin, 10, 16 + cover);
+  return ScreenPart("main", area, spec_.scrolls ? ScreenPart::Kind::Scrolls : ScreenPart::Kind::Still, margin, 10, 16 + cover,
+                    spec_.main_on_surface ? colors().surface : colors().ground);
 }
-ScreenPart Screen::left() { return ScreenPart("left", left_, ScreenPart::Kind::Scrolls, look().margin(), 12, 12); }
-ScreenPart Screen::right() { return ScreenPart("right", right_, ScreenPart::Kind::Scrolls, 22, 16, 12); }
+ScreenPart Screen::left() { return ScreenPart("left", left_, ScreenPart::Kind::Scrolls, look().margin(), 12, 12, colors().surface); }
+ScreenPart Screen::right() { return ScreenPart("right", right_, ScreenPart::Kind::Scrolls, 22, 16, 12, colors().surface); }
 ScreenPart Screen::right_foot() {
   drew_right_foot_ = true;
-  return ScreenPart("right-foot", right_foot_, ScreenPart::Kind::Foot, 22, 10, 18);
+  return ScreenPart("right-foot", right_foot_, ScreenPart::Kind::Foot, 22, 10, 18, colors().surface);
 }
 
 ScreenPart Screen::actions() {
@@ -320,10 +323,10 @@ ScreenPart Screen::actions() {
   const Look& l = look();
   if (column_) {
     const Box area = action_.empty() ? Box{main_.right, 0, main_.right + size::kActionColumn, l.height} : action_;
-    return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), spec_.has_saved ? 66.0f : 12.0f, 8);
+    return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), spec_.has_saved ? 66.0f : 12.0f, 8, colors().surface);
   }
   const bool bars_below = spec_.tabs && !l.wide_rail();
-  return ScreenPart("actions", action_, ScreenPart::Kind::Foot, l.margin(), 10, 10 + (bars_below ? 0 : l.safe.bottom));
+  return ScreenPart("actions", action_, ScreenPart::Kind::Foot, l.margin(), 10, 10 + (bars_below ? 0 : l.safe.bottom), colors().surface);
 }
 
 }  // namespace steep

@@ -61,7 +61,7 @@ struct ScreenSpec {
 class ScreenPart {
  public:
   enum class Kind { Scrolls, Still, Foot };  ///< A Foot measures itself: its area is as high as its content.
-  ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below);
+  ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below, Color ground);
   ~ScreenPart();
   ScreenPart(const ScreenPart&) = delete;
   ScreenPart& operator=(const ScreenPart&) = delete;

@@ -51,6 +51,7 @@ Sheet::Sheet(const SheetSpec& spec) : id_(item_id(spec.id)) {
   s.layer = 1;
   s.sheet = id_;
   s.ids.push_back(id_);
+  s.grounds.push_back(t.surface);
   float& content = s.measured[id_];
   const std::uint32_t glide = id_ ^ 0x51EE7u;
   if (s.sheet_before != id_) {
@@ -111,6 +112,7 @@ Sheet::~Sheet() {
     want_frame();
   }
   s.ids.pop_back();
+  s.grounds.pop_back();
   s.layer = 0;
 }
 

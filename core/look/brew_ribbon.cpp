@@ -1,0 +1,260 @@
+#include "look/brew_ribbon.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "look/draw.h"
+#include "look/frame_state.h"
+#include "look/icons.h"
+
+namespace steep {
+
+using namespace look_state;
+
+namespace {
+
+constexpr double kTwilight_h = 1.4;  // The sky changes over this long around sunrise and sunset.
+
+float x_of(const Box& box, const RibbonAxis& axis, double hour) {
+  const double span = std::max(1e-9, axis.to_h - axis.from_h);
+  return box.left + box.width() * static_cast<float>((hour - axis.from_h) / span);
+}
+
+/// The moments at which the sky changes, ascending: true = becomes day.
+struct Change { double at_h; bool to_day; };
+std::vector<Change> changes_of(const RibbonAxis& axis) {
+  std::vector<Change> out;
+  for (const RibbonAxis::Sun& sun : axis.days) {
+    out.push_back({sun.rise_h, true});
+    out.push_back({sun.set_h, false});
+  }
+  std::sort(out.begin(), out.end(), [](const Change& a, const Change& b) { return a.at_h < b.at_h; });
+  return out;
+}
+
+void sign_in(const Box& box, float left, float right, float y, bool day) {
+  left = std::max(left, box.left);
+  right = std::min(right, box.right);
+  if (right - left < 24) return;
+  const Tokens& t = colors();
+  const Color color = day ? (look().theme == Theme::Day ? t.tea : t.ink) : t.onnight;
+  draw_icon({(left + right) / 2, y}, 15, day ? Icon::Sunny : Icon::Night, color);
+}
+
+}  // namespace
+
+void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y) {
+  const Tokens& t = colors();
+  const Clip clip(box);
+  const std::vector<Change> changes = changes_of(axis);
+  bool day = changes.empty() ? !axis.night_at_start : !changes.front().to_day;
+  float from = box.left;
+  float band_start = box.left;
+  for (const Change& change : changes) {
+    const float a = x_of(box, axis, change.at_h - kTwilight_h / 2), b = x_of(box, axis, change.at_h + kTwilight_h / 2);
+    if (a > from) fill_box({from, box.top, std::min(a, box.right), box.bottom}, day ? t.sky : t.night);
+    if (b > box.left && a < box.right) gradient_across({std::max(a, from), box.top, b, box.bottom}, day ? t.sky : t.night, change.to_day ? t.sky : t.night);
+    const float middle = (a + b) / 2;
+    if (signs) sign_in(box, band_start, middle, signs_y, day);
+    band_start = middle;
+    from = std::max(from, b);
+    day = change.to_day;
+  }
+  if (from < box.right) fill_box({from, box.top, box.right, box.bottom}, day ? t.sky : t.night);
+  if (signs) sign_in(box, band_start, box.right, signs_y, day);
+}
+
+void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& r, float height) {
+  const Tokens& t = colors();
+  const Clip clip(band.inset(-2, -14));
+  const float y = band.center().y;
+  const bool has_window = r.ready_to_h > r.ready_from_h, has_end = r.use_by_h > r.start_h;
+  const float start = snap(x_of(band, axis, r.start_h));
+  const float end = snap(has_end ? x_of(band, axis, r.use_by_h) : band.right - 6);
+  const Box box{start, snap(y - height / 2), end, snap(y + height / 2)};
+  if (box.width() < 2) return;
+  fill_box(box.inset(-3), t.surface);
+  const Box inner = box.inset(2);
+  const float ready = has_window ? std::clamp(x_of(band, axis, r.ready_from_h), inner.left, inner.right) : inner.right;
+  const float over = has_window ? std::clamp(x_of(band, axis, r.ready_to_h), ready, inner.right) : inner.right;
+  if (r.planned) {
+    if (has_window) fill_box({ready, inner.top, over, inner.bottom}, t.steep[1]);
+    dashed_box(box, t.ink, 2, 6, 4);
+  } else {
+    // Steeping: four stops on the way to ready; without a prediction it stays as pale as it began.
+    if (has_window) {
+      const std::array<float, 4> stops = {0, 0.35f, 0.75f, 1};
+      for (std::size_t i = 0; i < 3; ++i) {
+        const float a = inner.left + (ready - inner.left) * stops[i], b = inner.left + (ready - inner.left) * stops[i + 1];
+        gradient_across({a, inner.top, b, inner.bottom}, t.steep[i], t.steep[i + 1]);
+      }
+      fill_box({ready, inner.top, over, inner.bottom}, t.steep[3]);
+      if (over < inner.right) stripes({over, inner.top, inner.right, inner.bottom}, t.steep[3], t.surface, 5);
+    } else {
+      gradient_across(inner, t.steep[0], t.steep[1]);
+    }
+    edge_box(box, look().theme == Theme::Dusk ? t.line : t.ink, 2);
+  }
+  const Color strong = look().theme == Theme::Dusk ? t.ink : t.line;
+  if (has_window) {  // Open bracket, 9 above.
+    const float top = box.top - 9, a = snap(ready), b = snap(over);
+    line({a, top}, {a, box.bottom}, strong, 3);
+    line({b, top}, {b, box.bottom}, strong, 3);
+    line({a - 1.5f, top}, {b + 1.5f, top}, strong, 3);
+  }
+  if (has_end) fill_box({end - 3, box.top - 7, end + 2, box.bottom + 7}, strong);
+  for (const RibbonReading& reading : r.readings) {
+    const Point at{x_of(band, axis, reading.at_h), y};
+    switch (reading.kind) {
+      case RibbonPoint::Reading:
+        disc(at, 6, t.surface);
+        ring(at, 6.5f, look().theme == Theme::Dusk ? t.ink : t.line, 2);
+        break;
+      case RibbonPoint::UnderFloor: draw_icon(at, 22, Icon::CautionDue, t.ink); break;
+      case RibbonPoint::NotTaken:
+        fill_box(centered({at.x, at.y, at.x, at.y}, 12, 6), t.surface);
+        edge_box(centered({at.x, at.y, at.x, at.y}, 12, 6), strong, 1.5f);
+        break;
+    }
+  }
+  for (const RibbonEvent& event : r.events) {
+    const float x = x_of(band, axis, event.at_h), top = box.bottom + 5;
+    const std::array<Point, 3> shape = {{{x, top}, {x + 4.5f, top + 8}, {x - 4.5f, top + 8}}};
+    if (event.hollow) {
+      polygon(shape, t.surface);
+      polyline(shape, t.ink, 1.2f, true);
+    } else {
+      polygon(shape, t.surface);
+      polygon(shape, strong);
+    }
+  }
+  if (!r.verdict.empty()) {
+    const float width = text_width(TextStyle::TickStrong, r.verdict) + 14;
+    const float left = std::clamp(has_window ? (ready + over - width) / 2 : box.center().x - width / 2, band.left + 2, std::max(band.left + 2, band.right - width - 2));
+    const Box chip = box_at(left, y - 11, width, 22);
+    panel(chip, t.surface, r.verdict_bad ? t.beet : t.line, 2, size::kRadiusChip);
+    draw_text(chip, TextStyle::TickStrong, r.verdict_bad ? t.beet : t.ink, r.verdict, Align::Center);
+  }
+}
+
+namespace {
+
+/// Line with a triangle on top and a halo.
+void now_line(const Box& band, float x, float above) {
+  const Tokens& t = colors();
+  const float at = snap(x);
+  fill_box({at - 3.5f, band.top - above, at + 3.5f, band.bottom}, t.surface);
+  fill_box({at - 1.5f, band.top - above, at + 1.5f, band.bottom}, t.ink);
+  const std::array<Point, 3> halo = {{{at - 10, band.top - above - 5}, {at + 10, band.top - above - 5}, {at, band.top - above + 9}}};
+  polygon(halo, behind());
+  const std::array<Point, 3> mark = {{{at - 7.5f, band.top - above - 4}, {at + 7.5f, band.top - above - 4}, {at, band.top - above + 6}}};
+  polygon(mark, t.ink);
+}
+
+/// Ticks below an axis; those that would touch are left out, weak ones first.
+void ticks_below(const Box& band, const RibbonAxis& axis, float y, float right_limit, int most) {
+  const Tokens& t = colors();
+  float taken = band.left - 20;
+  int count = 0;
+  for (const RibbonAxis::TickMark& tick : axis.ticks) {
+    const TextStyle style = tick.strong ? TextStyle::TickStrong : TextStyle::Label;
+    const float x = x_of(band, axis, tick.at_h), width = text_width(style, tick.text);
+    if (x < band.left || x > band.right) continue;
+    const float left = std::clamp(x - width / 2, band.left, band.right - width);
+    if (left < taken + 8 || left + width > right_limit - 8 || count >= most) continue;
+    line({x, band.bottom}, {x, band.bottom + 4}, t.line, 2);
+    draw_text({left, y, left + width, y + line_height(style)}, style, tick.strong ? t.ink : t.ink2, tick.text);
+    taken = left + width;
+    ++count;
+  }
+}
+
+}  // namespace
+
+void ribbon_figure(Pen& pen, const RibbonFigure& f) {
+  const Tokens& t = colors();
+  const float start = pen.y, line_high = line_height(TextStyle::Label);
+  const bool has_now = f.axis.now_h >= f.axis.from_h && f.axis.now_h <= f.axis.to_h;
+  const bool words_above = !f.above_left.empty() || !f.above_right.empty() || !f.now.empty();
+  if (words_above) {
+    const Box row = pen.take(line_high + 6);
+    const float right = row.right - text_width(TextStyle::LabelStrong, f.above_right);
+    float left_end = row.left;
+    if (!f.above_left.empty()) {
+      draw_text(row, TextStyle::Label, t.ink, f.above_left);
+      left_end += text_width(TextStyle::Label, f.above_left);
+    }
+    draw_text(row, TextStyle::LabelStrong, t.ink, f.above_right, Align::Right);
+    if (!f.now.empty() && has_now) {
+      const float x = x_of(pen.here(0), f.axis, f.axis.now_h), width = text_width(TextStyle::LabelStrong, f.now);
+      const float left = std::clamp(x - width - 10, left_end + 10, std::max(left_end + 10, right - width - 10));
+      draw_text({left, row.top, row.right, row.bottom}, TextStyle::LabelStrong, t.ink, f.now);
+    }
+    pen.space(2);
+  } else if (has_now) {
+    pen.space(8);
+  }
+  const Box band = snap(pen.take(f.band));
+  const float ribbon = std::clamp(f.band * 0.48f, 22.0f, 34.0f);
+  draw_sky(band, f.axis, f.band >= 40, band.top + 9);
+  frame_end(band, size::kRadiusStrip, behind(), t.line, size::kEdgePress);
+  const Box lower = f.band >= 40 ? band.moved(0, 2) : band;
+  draw_ribbon(lower, f.axis, f.ribbon, ribbon);
+  if (has_now) now_line(band, x_of(band, f.axis, f.axis.now_h), 1);
+  pen.space(4);
+  const Box below = pen.take(line_high + 2);
+  const float right = below.right - text_width(TextStyle::LabelStrong, f.below_right);
+  draw_text(below, TextStyle::LabelStrong, t.ink, f.below_right, Align::Right);
+  if (!f.below_left.empty()) draw_text(below, TextStyle::Label, t.ink, f.below_left);
+  else ticks_below(band, f.axis, below.top, f.below_right.empty() ? band.right + 20 : right, look().stacks() ? 2 : 9);
+  add_text_item(Role::Text, f.spoken.empty() ? f.above_right : f.spoken, {pen.left, start, pen.right, pen.y});
+}
+
+int brew_bench(Pen& pen, const RibbonAxis& axis, std::string_view now, std::span<const BenchRow> rows) {
+  const Tokens& t = colors();
+  const float head_width = std::clamp(pen.width() * 0.24f, 150.0f, 200.0f), row_high = std::max(94.0f, 3 * line_height(TextStyle::Label) + 30);
+  const Box heads = pen.take(40);
+  const float left = pen.left + head_width;
+  const Box sky{left, pen.y, pen.right - 14, pen.y + row_high * static_cast<float>(rows.size())};
+  small_triangle({heads.left + 26, heads.center().y + 6}, 14, false, t.ink);
+  draw_text({heads.left + 42, heads.top, left, heads.bottom}, TextStyle::LabelStrong, t.ink, now);
+  for (const RibbonAxis::TickMark& day : axis.days_heads) {
+    const float x = std::max(sky.left, x_of(sky, axis, day.at_h));
+    if (x > sky.right - 30) continue;
+    line({x, heads.bottom - 6}, {x, heads.bottom}, t.line, 2);
+    draw_text({x + 2, heads.top, sky.right, heads.bottom - 4}, TextStyle::LabelStrong, t.ink, day.text);
+  }
+  draw_sky(sky, axis, true, sky.top + 13);
+  int pressed = -1;
+  for (std::size_t i = 0; i < rows.size(); ++i) {
+    const BenchRow& r = rows[i];
+    const Box row = pen.take(row_high);
+    const Box head{row.left, row.top, left, row.bottom};
+    const Press hit = press({.id = item_id(r.id), .role = Role::Row, .name = spoken_or(r.spoken, {r.first, r.first_plain, r.second, r.third}), .on = r.chosen}, row);
+    if (hit.pressed) pressed = static_cast<int>(i);
+    if (r.chosen || hit.down) fill_box(head, t.well);
+    if (r.chosen) fill_box(head.with_width(6), t.ink);
+    const float one = line_height(TextStyle::Strong), two = line_height(TextStyle::Label), x = head.left + 18;
+    const float top = head.center().y - (one + 2 * two) / 2;
+    draw_text({x, top, head.right, top + one}, TextStyle::Strong, t.ink, r.first);
+    draw_text({x + text_width(TextStyle::Strong, r.first) + 8, top, head.right, top + one}, TextStyle::Label, t.ink, r.first_plain);
+    draw_text({x, top + one, head.right, top + one + two}, TextStyle::Label, t.ink2, r.second);
+    float indent = 0;
+    if (r.warn) {
+      draw_icon({x + 8, top + one + two * 1.5f}, 16, Icon::CautionDue, t.ink);
+      indent = 21;
+    }
+    draw_text({x + indent, top + one + two, head.right, top + one + 2 * two}, TextStyle::LabelStrong, t.ink, r.third);
+    draw_ribbon({sky.left, row.top + 6, sky.right, row.bottom - 2}, axis, r.ribbon, 30);
+    if (i > 0) line({row.left, row.top}, {row.right, row.top}, t.rule, 2);
+    if (hit.focused) focus_ring(head.inset(5), 4);
+  }
+  edge_box(sky, t.line, 2);
+  if (axis.now_h >= axis.from_h && axis.now_h <= axis.to_h) now_line(sky, x_of(sky, axis, axis.now_h), 1);
+  pen.space(4);
+  ticks_below(sky, axis, pen.take(line_height(TextStyle::Label) + 4).top, sky.right + 40, 99);
+  return pressed;
+}
+
+}  // namespace steep
