@@ -6,17 +6,10 @@
 #include "book/bed_page.h"
 #include "book/questions.h"
 #include "quantity/time_shown.h"
+#include "screens/amounts.h"
 
 namespace steep {
 namespace {
-
-std::string spray_tea(const Surroundings& around, const ShownVolume& volume) {
-  if (!volume.spray) return around.words("beds.volume_unknown"_w);
-  const std::string spray = (volume.is_estimate() ? "~" : "") + show(*volume.spray, around.units, around.words);
-  if (!volume.tea || volume.tea->si() <= 0) return around.words("beds.spray"_w, {spray});
-  const Unit& unit = suited_unit(Dimension::Volume, volume.spray->si(), around.units);
-  return around.words("beds.spray_tea"_w, {spray, show_in(unit, volume.tea->si(), around.units, around.words).number});
-}
 
 /// '**Farm rule:** 1 day after tea on leaf, from this bed's own finish'.
 std::string rule_text(const HeldWait& held, const Surroundings& around) {
@@ -84,7 +77,7 @@ void describe_dose(HistoryShown& shown, const BedLine& line, const Surroundings&
     shown.first += ", " + show_in(unit, line.stretch.from.si(), around.units, words, 0).number + "–" +
                    show_in(unit, line.stretch.to.si(), around.units, words, 0).text();
   }
-  shown.second = spray_tea(around, line.volume);
+  shown.second = spray_text(line.volume, around.units, words);
   if (line.entry && line.entry->until && line.kind == BedLineKind::Spray)
     shown.second += " · " + (line.entry->holds_at(around.now) ? words("beds.no_entry_to"_w, {around.when(*line.entry->until)})
                                                               : words("beds.entry_wait_over"_w));
@@ -171,7 +164,7 @@ void fill_sums(BedPageView& view, const BedPage& page, const Surroundings& aroun
   sum.how = page.season.estimated > 0 ? HowKnown::Rate : HowKnown::Share;
   sum.spray = page.season.tea_spray;
   sum.tea = page.season.tea;
-  view.sum_detail = page.season.tea_passes > 0 ? spray_tea(around, sum) : words("beds.none_recorded"_w);
+  view.sum_detail = page.season.tea_passes > 0 ? spray_text(sum, around.units, words) : words("beds.none_recorded"_w);
   if (page.season.other_passes > 0)
     view.other_detail = words.count("beds.other_sprays"_w, page.season.other_passes,
                                     {show(page.season.other_spray, around.units, words)});
