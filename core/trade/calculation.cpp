@@ -10,6 +10,13 @@
 namespace steep {
 namespace {
 
+/// Every kind that has units, for inputs of any kind.
+constexpr Dimension kAnyKind[] = {
+    Dimension::Length,        Dimension::Area,        Dimension::Volume,      Dimension::Mass,
+    Dimension::Time,          Dimension::Temperature, Dimension::Pressure,    Dimension::Speed,
+    Dimension::Flow,          Dimension::Share,       Dimension::VolumePerArea, Dimension::MassPerArea,
+    Dimension::MassPerVolume, Dimension::VolumePerVolume, Dimension::FlowPerVolume, Dimension::Conductivity};
+
 auto unreadable(WordId word, std::string_view typed, std::string_view name) {
   return refuse(Trouble::BadInput, word, {std::string(typed)}, std::string(name));
 }
@@ -43,11 +50,11 @@ std::string with_commas(std::string_view words) {
 }
 
 Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, const Habits& habits) {
-  const Dimension wanted[] = {spec.dimension, spec.other};
-  const std::size_t kinds = spec.other == Dimension::Number ? 1 : 2;
-  // Shares and counts of things may stand without a unit word where nothing else is meant.
-  const Unit* bare = spec.dimension == Dimension::Share ? find_unit("%") : nullptr;
-  auto written = read_quantity(typed, std::span(wanted, kinds), habits, bare);
+  const Dimension two[] = {spec.dimension, spec.other};
+  const std::span<const Dimension> wanted = spec.dimension == Dimension::Number ? std::span<const Dimension>(kAnyKind)
+                                            : spec.other == Dimension::Number   ? std::span(two, 1)
+                                                                                : std::span(two);
+  auto written = read_quantity(typed, wanted, habits);
   if (!written) {
     Problem problem = std::move(written.error());
     problem.place = std::string(spec.name);

@@ -43,7 +43,7 @@ struct InputSpec {
   std::string_view name;             ///< Kebab-case: '--spray-rate'.
   WordId help;                       ///< What it is, in a few words.
   InputKind kind = InputKind::Quantity;
-  Dimension dimension = Dimension::Number;
+  Dimension dimension = Dimension::Number;  ///< Of Quantity; Number: any kind of quantity.
   Dimension other = Dimension::Number;  ///< A second kind that fits (weight or volume); Number: none.
   std::string_view standard;         ///< Taken when nothing is given, as a person would type it.
   bool required = true;
