@@ -318,6 +318,7 @@ void PageStore::step() {
   const Moment now = now_();
   if (flying_ && now - flight_began_ >= patience()) failed(WriteEnd::Lost, "no answer");
   if (next_try_ && now >= *next_try_) try_again();
+  if (dirty_ > 0 || cut_) keep();
   if (wants_folding() && now - last_change_ >= kIdleBeforeFolding) start_write(true);
 }
 

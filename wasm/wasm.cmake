@@ -1,16 +1,11 @@
-# The page: the core and wasm/*.cpp as WebAssembly, wasm/page/ as it stands, put together in
+# The page: the core and wasm/*.cpp as WebAssembly, wasm/page/ around it, put together in
 # STEEPBOOK_PAGE_DIR. The page store is plain C++ and is compiled in every build: its tests run natively too.
 file(GLOB store_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/wasm/page_store*.cpp ${CMAKE_SOURCE_DIR}/wasm/page_vfs*.cpp)
-if(store_sources)
-  add_library(page_store STATIC ${store_sources})
-  target_compile_options(page_store PRIVATE ${STEEPBOOK_WARNINGS} -fno-exceptions -fno-rtti)
-  target_include_directories(page_store PUBLIC ${CMAKE_SOURCE_DIR})
-  target_link_libraries(page_store PUBLIC host PRIVATE sqlite zlib)
-endif()
-
-file(GLOB page_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/wasm/*.cpp)
-list(REMOVE_ITEM page_sources ${store_sources})
-if(NOT EMSCRIPTEN OR NOT page_sources)
+add_library(page_store STATIC ${store_sources})
+target_compile_options(page_store PRIVATE ${STEEPBOOK_WARNINGS} -fno-exceptions -fno-rtti)
+target_include_directories(page_store PUBLIC ${CMAKE_SOURCE_DIR})
+target_link_libraries(page_store PUBLIC host PRIVATE sqlite zlib)
+if(NOT EMSCRIPTEN)
   return()
 endif()
 
@@ -20,32 +15,46 @@ target_compile_definitions(imgui_page PRIVATE IMGUI_IMPL_OPENGL_ES3 NDEBUG)
 target_compile_options(imgui_page PRIVATE -w -fno-exceptions -fno-rtti)
 target_link_libraries(imgui_page PUBLIC look imgui)
 
-add_executable(page ${page_sources})
-set_target_properties(page PROPERTIES OUTPUT_NAME steepbook SUFFIX .js)
-target_compile_options(page PRIVATE ${STEEPBOOK_WARNINGS} -fno-exceptions -fno-rtti
-  -Wno-dollar-in-identifier-extension -Wno-gnu-zero-variadic-macro-arguments)  # EM_JS needs both.
-target_include_directories(page PRIVATE ${CMAKE_SOURCE_DIR})
-target_compile_definitions(page PRIVATE STEEPBOOK_VERSION="${PROJECT_VERSION}")
-target_link_libraries(page PRIVATE app imgui_page sqlite_page)
-if(TARGET page_store)
-  target_link_libraries(page PRIVATE page_store)
-endif()
-
-# Nothing of the file system, exceptions, threads or ASYNCIFY: they would double what a phone loads.
-# MAXIMUM_MEMORY: the default reserves 2 GB of address space, which fails on phones when reloading.
-target_link_options(page PRIVATE -fno-exceptions
-  -sFILESYSTEM=0 -sENVIRONMENT=web -sMIN_WEBGL_VERSION=2 -sMAX_WEBGL_VERSION=2
-  -sALLOW_MEMORY_GROWTH=1 -sINITIAL_MEMORY=32MB -sMAXIMUM_MEMORY=512MB -sTOTAL_STACK=1MB
-  -sMODULARIZE=1 -sEXPORT_NAME=createApp -sDYNAMIC_EXECUTION=0
-  -sEXPORTED_FUNCTIONS=_main,_malloc,_free -sEXPORTED_RUNTIME_METHODS=UTF8ToString,stringToUTF8,lengthBytesUTF8)
-
-# The page as it is served: program, the files of wasm/page, the fonts.
+file(GLOB page_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/wasm/*.cpp)
+list(REMOVE_ITEM page_sources ${store_sources})
 file(GLOB_RECURSE page_files CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/wasm/page/*)
-add_custom_command(OUTPUT ${CMAKE_BINARY_DIR}/page.stamp
-  COMMAND ${CMAKE_COMMAND} -E rm -rf ${STEEPBOOK_PAGE_DIR}
-  COMMAND ${CMAKE_COMMAND} -E copy_directory ${CMAKE_SOURCE_DIR}/wasm/page ${STEEPBOOK_PAGE_DIR}
-  COMMAND ${CMAKE_COMMAND} -E copy ${CMAKE_BINARY_DIR}/steepbook.js ${CMAKE_BINARY_DIR}/steepbook.wasm
-    ${generated}/fonts/regular.otf ${generated}/fonts/bold.otf ${STEEPBOOK_PAGE_DIR}
-  COMMAND ${CMAKE_COMMAND} -E touch ${CMAKE_BINARY_DIR}/page.stamp
-  DEPENDS page ${page_files} COMMENT "The page, in ${STEEPBOOK_PAGE_DIR}")
-add_custom_target(page_folder ALL DEPENDS ${CMAKE_BINARY_DIR}/page.stamp)
+
+set(icons ${CMAKE_BINARY_DIR}/icons)
+add_custom_command(OUTPUT ${icons}/icon-512.png
+  COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/assets/icons/make_icons.py ${icons}
+  DEPENDS ${CMAKE_SOURCE_DIR}/assets/icons/make_icons.py COMMENT "Icons")
+
+# A page in `folder` around the class App that the other arguments define: the program's own, or a small
+# one of the browser tests that tries single things of the page.
+function(steepbook_page name folder)
+  add_executable(${name} ${page_sources})
+  set_target_properties(${name} PROPERTIES OUTPUT_NAME ${name} SUFFIX .js LINK_DEPENDS_NO_SHARED ON)
+  target_compile_options(${name} PRIVATE ${STEEPBOOK_WARNINGS} -fno-exceptions -fno-rtti
+    -Wno-dollar-in-identifier-extension -Wno-gnu-zero-variadic-macro-arguments)  # EM_JS needs both.
+  target_include_directories(${name} PRIVATE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/core)
+  target_link_libraries(${name} PRIVATE ${ARGN} imgui_page page_store sqlite_page zlib)
+  # Nothing of the file system, exceptions, threads or ASYNCIFY: they would double what a phone loads.
+  # MAXIMUM_MEMORY: the default reserves 2 GB of address space, which fails on phones when reloading.
+  target_link_options(${name} PRIVATE -fno-exceptions --no-entry
+    -sFILESYSTEM=0 -sENVIRONMENT=web -sMIN_WEBGL_VERSION=2 -sMAX_WEBGL_VERSION=2
+    -sALLOW_MEMORY_GROWTH=1 -sINITIAL_MEMORY=32MB -sMAXIMUM_MEMORY=512MB -sTOTAL_STACK=1MB
+    -sMODULARIZE=1 -sEXPORT_NAME=createApp -sDYNAMIC_EXECUTION=0
+    -sEXPORTED_FUNCTIONS=_main,_malloc,_free -sEXPORTED_RUNTIME_METHODS=[])
+  add_custom_command(OUTPUT ${CMAKE_BINARY_DIR}/${name}.stamp
+    COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/wasm/pack.py ${CMAKE_SOURCE_DIR}/wasm/page
+      $<TARGET_FILE:${name}> $<TARGET_FILE_DIR:${name}>/${name}.wasm ${icons} ${PROJECT_VERSION} ${folder} ${style_sum}
+    COMMAND ${CMAKE_COMMAND} -E touch ${CMAKE_BINARY_DIR}/${name}.stamp
+    DEPENDS ${name} ${page_files} ${icons}/icon-512.png ${CMAKE_SOURCE_DIR}/wasm/pack.py
+    COMMENT "The page, in ${folder}" VERBATIM)
+  add_custom_target(${name}_folder ALL DEPENDS ${CMAKE_BINARY_DIR}/${name}.stamp)
+endfunction()
+
+steepbook_page(page ${STEEPBOOK_PAGE_DIR} app)
+
+# The browser tests' own small program; not shipped.
+add_library(probe_app STATIC ${CMAKE_SOURCE_DIR}/tests/browser/probe/probe.cpp)
+target_include_directories(probe_app PRIVATE ${CMAKE_SOURCE_DIR}/core)
+target_compile_options(probe_app PRIVATE ${STEEPBOOK_WARNINGS} -fno-exceptions -fno-rtti)
+target_link_libraries(probe_app PUBLIC look host PRIVATE sqlite)
+steepbook_page(probe ${CMAKE_BINARY_DIR}/probe_page probe_app)
+add_custom_target(browser_pages DEPENDS ${CMAKE_BINARY_DIR}/page.stamp ${CMAKE_BINARY_DIR}/probe.stamp)

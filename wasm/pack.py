@@ -1,0 +1,99 @@
+"""Puts the page together: names with check sums, the security policy, the list of the service worker.
+
+    pack.py PAGE_SOURCES PROGRAM_JS PROGRAM_WASM ICONS VERSION OUT [--style-sum BASE64]
+
+`--style-sum`: SHA-256 of the reports' style, the only inline style the policy allows: reports are shown
+and printed as pages of their own, which inherit this page's policy. Prints the compressed sizes.
+"""
+import argparse
+import gzip
+import hashlib
+import json
+import shutil
+from pathlib import Path
+
+SCRIPTS = ("store", "mirror", "input", "device", "installed", "boot")  # In order: one scope, one file.
+FIRST_LOAD_LIMIT_KB = 900
+
+
+def policy(style_sum, with_program):
+    rules = {
+        "default-src": "'self'",
+        "script-src": "'self' 'wasm-unsafe-eval'" if with_program else "'self'",
+        "style-src": "'self'" + (f" 'sha256-{style_sum}'" if style_sum and with_program else ""),
+        "img-src": "'self' blob: data:",
+        "frame-src": "'self' blob:" if with_program else "'none'",
+        "connect-src": "'self'",
+        "object-src": "'none'",
+        "base-uri": "'none'",
+        "form-action": "'none'",
+    }
+    return "; ".join(f"{name} {value}" for name, value in rules.items())
+
+
+class Folder:
+    """The page's folder: files under a name that holds their sum, so that a name never changes its content."""
+
+    def __init__(self, path):
+        self.path = path
+        self.names = {}  # 'page.js' → 'page.1a2b3c4d5e.js'
+        self.written = {}
+
+    def put(self, name, data):
+        (self.path / name).write_bytes(data)
+        self.written[name] = data
+
+    def put_hashed(self, name, data):
+        stem, _, ending = name.rpartition(".")
+        hashed = f"{stem}.{hashlib.sha256(data).hexdigest()[:10]}.{ending}"
+        self.names[name] = hashed
+        self.put(hashed, data)
+
+    def filled(self, text, values):
+        for name, hashed in {**self.names, **values}.items():
+            text = text.replace(f"@{name}@", hashed)
+        return text.encode()
+
+
+def main():
+    reader = argparse.ArgumentParser()
+    for name in ("sources", "program_js", "program_wasm", "icons", "version", "out"):
+        reader.add_argument(name)
+    reader.add_argument("--style-sum", default="")
+    given = reader.parse_args()
+    sources, out = Path(given.sources), Path(given.out)
+    shutil.rmtree(out, ignore_errors=True)
+    out.mkdir(parents=True)
+    folder = Folder(out)
+
+    for icon in sorted(Path(given.icons).glob("*.png")):
+        folder.put_hashed(icon.name, icon.read_bytes())
+    folder.put_hashed("steepbook.wasm", Path(given.program_wasm).read_bytes())
+    folder.put_hashed("steepbook.js", Path(given.program_js).read_bytes())
+    scripts = [(sources / "js" / f"{name}.js").read_text().replace('"use strict";\n', "", 1) for name in SCRIPTS]
+    folder.put_hashed("page.js", ('"use strict";\n(() => {\n' + "\n".join(scripts) + "\n})();\n").encode())
+    for name in ("page.css", "rescue.css", "rescue.js"):
+        folder.put_hashed(name, (sources / name).read_bytes())
+
+    # The version changes with every byte of the page: two builds of one number are two versions to a browser.
+    sum_of_all = hashlib.sha256("".join(sorted(folder.written)).encode())
+    texts = {name: (sources / name).read_text() for name in ("index.html", "rescue.html", "manifest.webmanifest", "sw.js")}
+    sum_of_all.update("".join(texts.values()).encode() + given.style_sum.encode())
+    values = {"VERSION": f"{given.version}-{sum_of_all.hexdigest()[:8]}", "CSP": policy(given.style_sum, True),
+              "CSP_RESCUE": policy("", False)}
+    for name in ("index.html", "rescue.html", "manifest.webmanifest"):
+        folder.put(name, folder.filled(texts[name], values))
+    files = [[name, hashlib.sha256(data).hexdigest()] for name, data in sorted(folder.written.items())]
+    folder.put("sw.js", folder.filled(texts["sw.js"], {**values, "FILES": json.dumps(files, separators=(",", ":"))}))
+
+    total = 0
+    for name, data in sorted(folder.written.items()):
+        packed = len(data) if name.endswith(".png") else len(gzip.compress(data, 9))
+        total += packed
+        print(f"  {name:36} {len(data) / 1000:8.1f} kB  {packed / 1000:7.1f} kB compressed")
+    print(f"  first load in all: {total / 1000:.0f} kB compressed (limit {FIRST_LOAD_LIMIT_KB})")
+    if total > FIRST_LOAD_LIMIT_KB * 1000:
+        raise SystemExit("the page is too large for its first load")
+
+
+main()

@@ -1,0 +1,259 @@
+"use strict";
+// The book's lasting storage: IndexedDB. One transaction writes all pages of a commit and the head that
+// describes them; 'Saved' is what its `complete` event says and nothing earlier.
+//
+//   head     'book' → {gen, run, ticket, pages, sum, schema, app, at}
+//   page     number → ArrayBuffer of 4096 bytes + CRC-32 (little-endian)
+//   segment  number → ArrayBuffer of n ≤ 64 pages + n CRC-32s; a row in `page` overrules it
+//   aside    [slot, kind, number] → safety copies, two of them
+//
+// rescue.js reads the same stores without the program.
+
+const kPage = 4096, kSegmentPages = 64;
+const kDatabase = "steepbook";
+
+class BookStore {
+  constructor(version) {
+    this.version = version;
+    this.run = BookStore.newRun();
+    this.db = null;
+    this.opening = null;
+    this.onTakenOver = () => {};   // Another tab wants the book, or a newer page wants to change the stores.
+    this.module = null;
+  }
+
+  static newRun() {
+    return Array.from(crypto.getRandomValues(new Uint8Array(8)), b => b.toString(16).padStart(2, "0")).join("");
+  }
+
+  open() {
+    if (this.db) return Promise.resolve(this.db);
+    if (!this.opening) {
+      this.opening = new Promise((resolve, reject) => {
+        const request = indexedDB.open(kDatabase, 1);
+        request.onupgradeneeded = () => {
+          for (const name of ["head", "page", "segment", "aside"]) request.result.createObjectStore(name);
+        };
+        request.onblocked = () => reject(new Error("blocked by another tab"));
+        request.onerror = () => reject(request.error);
+        request.onsuccess = () => {
+          const db = request.result;
+          db.onclose = () => { if (this.db === db) this.db = null; };
+          db.onversionchange = () => { db.close(); if (this.db === db) this.db = null; this.onTakenOver("newer"); };
+          this.db = db;
+          resolve(db);
+        };
+      }).finally(() => { this.opening = null; });
+    }
+    return this.opening;
+  }
+
+  // The connection may be dead without saying so (phones take it from sleeping pages).
+  reopen() {
+    if (this.db) { try { this.db.close(); } catch { /* already gone */ } }
+    this.db = null;
+    this.open().catch(() => {});
+  }
+
+  // ---- Load ----
+
+  // Reads everything in one transaction, so that it belongs together.
+  async readAll() {
+    const db = await this.open();
+    return new Promise((resolve, reject) => {
+      const tx = db.transaction(["head", "page", "segment"], "readonly");
+      const found = {head: null, segments: [], pages: []};
+      const both = (store, range, into) => {
+        const keys = store.getAllKeys(range), values = store.getAll(range);
+        values.onsuccess = () => keys.result.forEach((key, i) => into.push([key, values.result[i]]));
+      };
+      const head = tx.objectStore("head").get("book");
+      head.onsuccess = () => {
+        found.head = head.result || null;
+        if (!found.head) return;
+        both(tx.objectStore("page"), null, found.pages);
+        // Some at a time: a large book as one answer would be held twice.
+        const segments = Math.ceil(found.head.pages / kSegmentPages);
+        for (let s = 0; s < segments; s += 32) both(tx.objectStore("segment"), IDBKeyRange.bound(s, s + 31), found.segments);
+      };
+      tx.oncomplete = () => resolve(found);
+      tx.onabort = () => reject(tx.error || new Error("aborted"));
+    });
+  }
+
+  // Hands what was read to the program. False when it is not whole: then nothing is ever written.
+  fill(found, writer) {
+    const m = this.module, head = found.head;
+    m._page_load_begin(head ? head.gen : 0, head ? head.pages : 0, head ? head.at : 0, writer ? 1 : 0);
+    if (!head) return m._page_load_end(0, 0) === 1;
+    const room = m._malloc(kSegmentPages * 4);
+    for (const [number, value] of found.segments) {
+      const count = value.byteLength / (kPage + 4);
+      if (number * kSegmentPages >= head.pages || count > kSegmentPages) continue;
+      m.HEAPU8.set(new Uint8Array(value, 0, count * kPage), m._page_load_room(number));
+      m.HEAPU8.set(new Uint8Array(value, count * kPage), room);
+      m._page_load_segment(number, room, count);
+    }
+    m._free(room);
+    const page = m._malloc(kPage + 4);
+    for (const [number, value] of found.pages) {
+      if (value.byteLength !== kPage + 4) continue;
+      m.HEAPU8.set(new Uint8Array(value), page);
+      m._page_load_page(number, page);
+    }
+    m._free(page);
+    const sum = BigInt("0x" + head.sum);
+    return m._page_load_end(Number(sum >> 32n), Number(sum & 0xffffffffn)) === 1;
+  }
+
+  // ---- Write ----
+
+  // `pages` and `segments`: [number, ArrayBuffer], copied out of the program's memory already. Answers
+  // once with `done(end, generation, detail)`; 'done' comes from `complete` alone.
+  write(plan, pages, segments, done) {
+    this.open().then(db => this.begin(db, plan, pages, segments, done),
+                     trouble => done("lost", 0, String(trouble)));
+  }
+
+  begin(db, plan, pages, segments, done) {
+    let tx;
+    try {
+      tx = db.transaction(["head", "page", "segment"], "readwrite", {durability: "strict"});
+    } catch (trouble) {   // The connection is closing or closed.
+      done("lost", 0, String(trouble));
+      return;
+    }
+    let fenced = false, generation = 0;
+    const heads = tx.objectStore("head"), pageStore = tx.objectStore("page"), segmentStore = tx.objectStore("segment");
+    tx.oncomplete = () => done("done", generation, "");
+    // A full disk shows here alone: no request fails before.
+    tx.onabort = () => {
+      const name = tx.error ? tx.error.name : "";
+      if (fenced) done("fenced", 0, "");
+      else if (name === "QuotaExceededError") done("full", 0, name);
+      else if (name === "InvalidStateError" || name === "UnknownError") done("lost", 0, String(tx.error));
+      else done("failed", 0, String(tx.error));
+    };
+
+    const putHead = () => {
+      heads.put({gen: generation, run: this.run, ticket: plan.ticket, pages: plan.pages, sum: plan.sum,
+                 schema: plan.schema, app: this.version, at: Date.now()}, "book");
+      if (tx.commit) tx.commit();   // Without it the end waits for an event loop that a dying page never runs.
+    };
+    // Few at a time, so that the page stays alive between; a small write goes out in one turn.
+    const work = [];
+    for (const [number, value] of segments) {
+      work.push(() => {
+        segmentStore.put(value, number);
+        return pageStore.delete(IDBKeyRange.bound(number * kSegmentPages, number * kSegmentPages + kSegmentPages - 1));
+      });
+    }
+    for (const [number, value] of pages) work.push(() => pageStore.put(value, number));
+    work.push(() => {
+      segmentStore.delete(IDBKeyRange.lowerBound(Math.ceil(plan.pages / kSegmentPages)));
+      return pageStore.delete(IDBKeyRange.lowerBound(plan.pages));
+    });
+    const next = from => {
+      let last = null;
+      const until = Math.min(from + 64, work.length);
+      for (let i = from; i < until; ++i) last = work[i]();
+      if (until === work.length) putHead();
+      else last.onsuccess = () => next(until);
+    };
+
+    const head = heads.get("book");
+    head.onsuccess = () => {
+      const there = head.result || {gen: 0, run: "", ticket: 0};
+      const own = there.run === this.run && there.ticket < plan.ticket;   // An earlier try of ours that arrived late.
+      if (there.gen !== plan.expected && !own) {
+        fenced = true;
+        tx.abort();
+        return;
+      }
+      generation = there.gen + 1;
+      next(0);
+    };
+  }
+
+  // ---- Safety copies ----
+
+  // Copies the stored book into the other slot, in one transaction.
+  async copyAside() {
+    const db = await this.open();
+    return new Promise((resolve, reject) => {
+      const tx = db.transaction(["head", "page", "segment", "aside"], "readwrite", {durability: "strict"});
+      const aside = tx.objectStore("aside");
+      tx.oncomplete = () => resolve();
+      tx.onabort = () => reject(tx.error || new Error("aborted"));
+      const heads = [0, 1].map(slot => aside.get([slot, "head", 0]));
+      const book = tx.objectStore("head").get("book");
+      book.onsuccess = () => {
+        if (!book.result) return;
+        const age = heads.map(h => (h.result ? h.result.aside : 0));
+        const slot = age[0] <= age[1] ? 0 : 1;
+        aside.delete(IDBKeyRange.bound([slot], [slot, []]));
+        aside.put({...book.result, aside: Date.now()}, [slot, "head", 0]);
+        for (const kind of ["page", "segment"]) {
+          const cursor = tx.objectStore(kind).openCursor();
+          cursor.onsuccess = () => {
+            const at = cursor.result;
+            if (!at) return;
+            aside.put(at.value, [slot, kind, at.key]);
+            at.continue();
+          };
+        }
+      };
+    });
+  }
+}
+
+// Who may write. A lock held for the life of the page where the browser has locks; the generation in
+// the head is the guard that needs nobody's help.
+class BookLock {
+  constructor() {
+    this.held = false;
+    this.release = null;
+    this.onLost = () => {};      // Taken from us, or asked for by another tab.
+    this.channel = "BroadcastChannel" in self ? new BroadcastChannel(kDatabase) : null;
+    if (this.channel) {
+      this.channel.onmessage = event => {
+        if (event.data === "give" && this.held) this.onLost("asked");
+      };
+    }
+  }
+
+  // True: this page writes. `wanted`: a person said 'use it here', so the other page is asked for it.
+  async take(wanted) {
+    if (!navigator.locks) { this.held = true; return true; }
+    if (await this.request({ifAvailable: true})) return true;
+    if (!wanted) return false;
+    if (this.channel) this.channel.postMessage("give");
+    const patience = new AbortController();
+    const timer = setTimeout(() => patience.abort(), 3000);
+    const given = await this.request({signal: patience.signal});
+    clearTimeout(timer);
+    // A frozen page never answers. What it may still try to write later is refused by the generation.
+    return given || this.request({steal: true});
+  }
+
+  request(options) {
+    return new Promise(answer => {
+      navigator.locks.request(kDatabase, options, lock => {
+        if (!lock) { answer(false); return undefined; }
+        this.held = true;
+        answer(true);
+        return new Promise(release => { this.release = release; });
+      }).catch(() => {
+        const had = this.held;
+        this.held = false;
+        answer(false);
+        if (had) this.onLost("stolen");
+      });
+    });
+  }
+
+  give() {
+    this.held = false;
+    if (this.release) this.release();
+  }
+}

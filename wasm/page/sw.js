@@ -1,0 +1,100 @@
+"use strict";
+// Keeps the program on the device. Made at build time: the list names every file with its SHA-256.
+//
+// Everything is answered from this version's own cache, the network is asked for nothing that is ours.
+// A newer version is fetched whole, checked, and waits until a person lets it start ('go'). The version
+// before this one is kept: rescue.html can go back to it when this one does not start.
+
+const kVersion = "@VERSION@";
+const kFiles = @FILES@;
+const kMine = `steepbook-${kVersion}`;
+const kNotes = "steepbook-notes";      // Which version came before, which one to serve.
+const kShared = "steepbook-shared";    // A file from the share sheet, until the page takes it.
+const kTypes = {html: "text/html; charset=utf-8", js: "text/javascript", css: "text/css", wasm: "application/wasm",
+                webmanifest: "application/manifest+json", png: "image/png"};
+
+const hex = buffer => Array.from(new Uint8Array(buffer), b => b.toString(16).padStart(2, "0")).join("");
+const at = path => new URL(path, registration.scope).href;
+const note = async name => {
+  const found = await (await caches.open(kNotes)).match(at(`note/${name}`));
+  return found ? found.text() : "";
+};
+const setNote = async (name, text) => (await caches.open(kNotes)).put(at(`note/${name}`), new Response(text));
+
+async function fetchWhole([path, sum]) {
+  // Files with their sum in the name may come from the browser's own cache: the first visit has them there.
+  for (const cache of ["default", "reload"]) {
+    const answer = await fetch(at(path), {cache, credentials: "same-origin"});
+    if (!answer.ok) continue;
+    const bytes = await answer.arrayBuffer();
+    if (hex(await crypto.subtle.digest("SHA-256", bytes)) !== sum) continue;
+    return new Response(bytes, {headers: {"Content-Type": kTypes[path.split(".").pop()] || "application/octet-stream"}});
+  }
+  throw new Error(`not as built: ${path}`);
+}
+
+self.addEventListener("install", event => event.waitUntil((async () => {
+  const cache = await caches.open(kMine);
+  for (const file of kFiles) {
+    if (!(await cache.match(at(file[0])))) await cache.put(at(file[0]), await fetchWhole(file));
+  }
+})()));
+
+self.addEventListener("activate", event => event.waitUntil((async () => {
+  const current = await note("current");
+  if (current !== kVersion) {
+    await setNote("before", current);
+    await setNote("current", kVersion);
+    await setNote("serve", "");
+  }
+  const before = await note("before");
+  for (const name of await caches.keys()) {
+    if (name.startsWith("steepbook-") && ![kMine, `steepbook-${before}`, kNotes, kShared].includes(name)) await caches.delete(name);
+  }
+  await clients.claim();
+})()));
+
+async function isComplete() {
+  const cache = await caches.open(kMine);
+  for (const [path] of kFiles) if (!(await cache.match(at(path)))) return false;
+  return true;
+}
+
+self.addEventListener("message", event => {
+  const tell = answer => event.source && event.source.postMessage(answer);
+  event.waitUntil((async () => {
+    switch (event.data) {
+      case "go": await self.skipWaiting(); break;
+      case "complete?": tell({complete: await isComplete()}); break;
+      case "good": await setNote("good", kVersion); break;
+      case "before?": tell({before: await note("before"), serving: (await note("serve")) || kVersion}); break;
+      case "use-before": await setNote("serve", await note("before")); tell({done: true}); break;
+      case "use-this": await setNote("serve", ""); tell({done: true}); break;
+    }
+  })());
+});
+
+async function takeShared(request) {
+  const file = (await request.formData()).get("file");
+  if (file && file.name !== undefined) {
+    const headers = {"Content-Type": file.type || "application/octet-stream", "X-Name": encodeURIComponent(file.name)};
+    await (await caches.open(kShared)).put(at("shared-file"), new Response(file, {headers}));
+  }
+  return Response.redirect(at("./?shared"), 303);
+}
+
+async function answer(request) {
+  const url = new URL(request.url), scope = new URL(registration.scope);
+  const path = url.pathname.slice(scope.pathname.length);
+  if (request.method === "POST" && path === "take-shared") return takeShared(request);
+  const serve = (await note("serve")) || kVersion;
+  const name = path === "" ? "index.html" : path;
+  const found = await (await caches.open(`steepbook-${serve}`)).match(at(name)) || await (await caches.open(kMine)).match(at(name));
+  if (found) return found;
+  // A page of ours with an old name (from the version before, still open) is not in this cache.
+  return (await caches.match(at(name))) || fetch(request);
+}
+
+self.addEventListener("fetch", event => {
+  if (event.request.url.startsWith(registration.scope)) event.respondWith(answer(event.request));
+});
