@@ -64,6 +64,13 @@ std::string word_value_text(std::string_view prefix, std::string_view word) {
   return tagged('w', std::string(prefix) + ' ' + std::string(word));
 }
 
+std::string record_value_text(const Id& record) { return tagged('n', record.text()); }
+
+std::optional<Id> record_in_value(std::string_view value) {
+  if (value.size() < 2 || value[0] != kTag || value[1] != 'n') return std::nullopt;
+  return Id::parse(value.substr(2));
+}
+
 std::vector<std::string> spell(const std::vector<std::string>& values, const Words& words, const SpellAs& as) {
   std::vector<std::string> out;
   for (const std::string& value : values) out.push_back(spell_one(value, words, as));

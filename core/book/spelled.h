@@ -4,10 +4,12 @@
 /// A Problem, Caution or Review carries its values as texts. A date, a time, an amount or a code in them
 /// is tagged by the functions below and put into words by `spell` at the edge, never inside the core.
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "base/id.h"
 #include "base/moment.h"
 #include "base/words.h"
 #include "base/zone.h"
@@ -28,6 +30,11 @@ std::string amount_value_text(Duration time);
 std::string code_value_text(std::string_view kind, std::string_view code);
 /// A stored word ('leaf', 'tank-not-clean') that has a text of its own: key `prefix.word`.
 std::string word_value_text(std::string_view prefix, std::string_view word);
+
+/// A record by its id; `with_names` (questions.h) puts its name or code in when a list is read.
+std::string record_value_text(const Id& record);
+/// The id behind such a value; nullopt for every other one.
+std::optional<Id> record_in_value(std::string_view value);
 
 struct SpellAs {
   UnitsShown units;

@@ -1,0 +1,254 @@
+#include "book/checks.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/text.h"
+#include "book/codes.h"
+#include "book/doubts.h"
+#include "book/rows.h"
+#include "book/spelled.h"
+#include "book/wait_rules.h"
+#include "trade/tea_time.h"
+
+namespace steep {
+namespace {
+
+// What is nearly always a slip of the finger. Ways through are left open: these ask, they do not refuse.
+constexpr double kHottest = 90 + 273.15;    // K; a heap may reach 80 °C. Common practice, no source.
+constexpr double kMostOxygen = 0.020;       // kg/m³; fresh water holds 14.6 mg/L at 0 °C (Benson & Krause).
+constexpr double kStrongWind = 15.0;        // m/s, 33 mph. Common practice, no source.
+
+/// SI of a limit; a bare number counts in `per_number` (hours, days …).
+std::optional<double> limit_si(std::span<const FarmLimit> limits, std::string_view which, double per_number) {
+  for (const FarmLimit& limit : limits) {
+    if (limit.which != which || !limit.value) continue;
+    return parse_written(limit.typed) ? *limit.value : *limit.value * per_number;
+  }
+  return std::nullopt;
+}
+
+std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) {
+  for (const FarmLimit& limit : limits)
+    if (limit.which == which) return limit.by;
+  return {};
+}
+
+std::string tenth(const Written& value) { return write_quantity(value.amount.to_double() / 10, *value.unit, 4).text; }
+
+}  // namespace
+
+Result<void> check_reading(std::string_view quantity, const std::optional<Written>& value, const std::optional<double>& number) {
+  if (quantity == "ph") {
+    const std::optional<double> ph = number ? number : value ? std::optional<double>(value->amount.to_double()) : std::nullopt;
+    if (ph && (*ph < 0 || *ph > 14))
+      return refuse(Trouble::BadInput, "check.ph"_w, {decimal(*ph, 4), decimal(*ph / 10, 4)}, "value.value");
+    return {};
+  }
+  if (number && *number < 0) return refuse(Trouble::BadInput, "check.negative"_w, {decimal(*number, 6)}, "value.value");
+  if (!value) return {};
+  const double amount = si(*value).to_double();
+  if (value->amount.is_negative() && value->dimension() != Dimension::Temperature)
+    return refuse(Trouble::BadInput, "check.negative"_w, {value->text}, "value.value");
+  if (quantity == "temperature" && amount > kHottest)
+    return refuse(Trouble::Ask, "check.too-hot"_w, {value->text, tenth(*value)}, "value.value");
+  if (quantity == "oxygen" && value->dimension() == Dimension::MassPerVolume && amount > kMostOxygen)
+    return refuse(Trouble::Ask, "check.too-much-oxygen"_w, {value->text, tenth(*value)}, "value.value");
+  return {};
+}
+
+std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::string place) {
+  const double amount = si(typed).to_double();
+  if (expected_si <= 0 || amount <= 0) return std::nullopt;
+  const double ratio = amount / expected_si;
+  // Pounds and kilograms, gallons and litres, a slipped decimal mark.
+  static constexpr double kSlips[] = {2.20462, 1 / 2.20462, 3.78541, 1 / 3.78541, 10, 0.1};
+  for (const double slip : kSlips)
+    if (std::abs(ratio / slip - 1) < 0.03)
+      return Caution{"check.unit-slip"_w, {amount_value_text(typed), decimal(ratio, 2)}, std::move(place), {}};
+  return std::nullopt;
+}
+
+Result<void> check_when(Moment at, Moment now, std::string_view place) {
+  constexpr std::int64_t kYear = 366 * kDay;
+  if (at > now + kDay) return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, std::string(place));
+  if (at < now - 10 * kYear) return refuse(Trouble::Ask, "check.long-ago"_w, {moment_value_text(at)}, std::string(place));
+  return {};
+}
+
+Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places, std::span<const Id> beds) {
+  std::vector<Problem> stops;
+  if (tank.lots.empty()) return stops;
+  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, places.farm, doubts, Id{{1}}));
+  for (const Id& id : beds) {
+    const Bed* bed = places.bed(id);
+    if (!bed) continue;
+    for (const Planting* planting : places.crops_of(id))
+      for (const Id& material : rules.labels_without(tank.lots, planting->crop))
+        stops.push_back({Trouble::BadInput, "check.crop-not-on-label"_w, {bed->name, rules.material_name(material), planting->crop}, bed->name});
+  }
+  return stops;
+}
+
+Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, const Id& brew, Moment at, const Id& pass) {
+  std::vector<Caution> cautions;
+  TRY_ASSIGN(const Rig of, read_rig(book, rig));
+  TRY_ASSIGN(const TankHistory history, rig_history(book, rig, at, pass));
+  // Tea after the same brew is not 'something else'.
+  const bool same = history.tea_only && !brew.is_nil() && history.held_brew == brew;
+  if (history.is_clean() || same) return cautions;
+  std::string held = history.held;
+  if (held.empty() && !history.held_brew.is_nil()) {
+    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    held = code_value_text("brew", codes.text(history.held_brew));
+  }
+  if (held.empty()) held = word_value_text("check", "held-not-known");
+  cautions.push_back({"check.tank-not-cleaned"_w, {of.name, held, moment_value_text(*history.held_at)}, "rig", rig});
+  return cautions;
+}
+
+Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits, const Id& brew_id,
+                                           const std::optional<Volume>& tea, Moment at) {
+  (void)farm;
+  std::vector<Caution> cautions;
+  TRY_ASSIGN(const Brew brew, read_brew(book, brew_id));
+  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  const std::string code = code_value_text("brew", codes.text(brew_id));
+  const auto add = [&](WordId word, std::vector<std::string> more, std::string_view which = {}) {
+    more.insert(more.begin(), code);
+    if (!which.empty()) more.push_back(limit_by(limits, which));
+    cautions.push_back({word, std::move(more), "mix.brew", brew_id});
+  };
+  if (brew.verdict == "do-not-use") add("check.brew-not-to-use"_w, {person_name(book, brew.verdict_by), brew.verdict_why});
+  if (brew.verdict == "hold") add("check.brew-on-hold"_w, {person_name(book, brew.verdict_by), brew.verdict_why});
+  const Taken<Stamp> begun = brew.met_water ? brew.met_water : brew.air_on;
+  const auto hours = [&](Moment from) { return Duration::from_milliseconds(static_cast<double>(at - from)); };
+  if (const auto most = limit_si(limits, "brew-age", 3600); most && begun && hours(begun->at).si() > *most)
+    add("check.brew-too-old"_w, {amount_value_text(hours(begun->at)), amount_value_text(Duration::from_si(*most))}, "brew-age");
+  if (const auto most = limit_si(limits, "air-off", 3600); most && brew.air_off && hours(brew.air_off->at).si() > *most)
+    add("check.off-air-too-long"_w, {amount_value_text(hours(brew.air_off->at)), amount_value_text(Duration::from_si(*most))}, "air-off");
+  if (const auto floor = limit_si(limits, "oxygen", 0.001)) {
+    TRY_ASSIGN(const std::vector<Reading> all, readings(book, brew_id));
+    std::optional<Written> last;
+    for (const Reading& reading : all)
+      if (reading.quantity == "oxygen" && reading.value && reading.value->dimension() == Dimension::MassPerVolume) last = *reading.value;
+    if (last && si(*last).to_double() < *floor * (1 - 1e-9)) {
+      std::string typed;
+      for (const FarmLimit& limit : limits)
+        if (limit.which == "oxygen") typed = limit.typed;
+      add("check.oxygen-under"_w, {amount_value_text(*last), typed}, "oxygen");
+    }
+  }
+  std::string word;
+  if (auto recipe = read_recipe(book, brew.recipe)) word = recipe->word;
+  if (word == "extract" && brew.met_water && brew.met_water->at <= at) {
+    if (const auto time = tea_time(brew.met_water->at, at)) {
+      if (time->liquid == Liquid::ExtractSoonTea) add("check.extract-soon-tea-brew"_w, {std::to_string(time->minutes)});
+      if (time->liquid == Liquid::Tea) add("check.extract-is-tea"_w, {std::to_string(time->minutes)});
+    }
+  }
+  TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book, brew_id));
+  if (tea && balance.left && tea->si() > balance.left->si() + 1e-5)
+    add("check.brew-overdrawn"_w, {amount_value_text(*tea), amount_value_text(std::max(Volume{}, *balance.left))});
+  return cautions;
+}
+
+std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimit> limits, const std::optional<Speed>& wind,
+                                      const std::optional<Temperature>& temperature, Moment at) {
+  std::vector<Caution> cautions;
+  const auto typed = [&](std::string_view which) {
+    for (const FarmLimit& limit : limits)
+      if (limit.which == which) return limit.typed;
+    return std::string();
+  };
+  const auto limit_text = [&](std::string_view which) {
+    const auto written = parse_written(typed(which));
+    return written ? amount_value_text(*written) : typed(which);
+  };
+  const auto add = [&](WordId word, std::string value, std::string_view which) {
+    cautions.push_back({word, {std::move(value), limit_text(which), limit_by(limits, which)}, "weather_start", farm.id});
+  };
+  const auto speed_text = [](Speed speed) { return amount_value_text(write_quantity(speed, unit("mph"), 1)); };
+  if (wind) {
+    if (const auto most = limit_si(limits, "wind-high", 1); most && wind->si() > *most * (1 + 1e-9)) {
+      add("check.wind-over"_w, speed_text(*wind), "wind-high");
+    } else if (wind->si() > kStrongWind) {
+      cautions.push_back({"check.wind-rare"_w, {speed_text(*wind)}, "weather_start", farm.id});
+    }
+    if (const auto least = limit_si(limits, "wind-low", 1); least && wind->si() < *least * (1 - 1e-9))
+      add("check.wind-under"_w, speed_text(*wind), "wind-low");
+  }
+  if (temperature) {
+    const auto text = amount_value_text(write_quantity(temperature->fahrenheit(), unit("degF"), 1));
+    if (const auto most = limit_si(limits, "temperature-high", 1); most && temperature->si() > *most + 1e-9)
+      add("check.temperature-over"_w, text, "temperature-high");
+    if (const auto least = limit_si(limits, "temperature-low", 1); least && temperature->si() < *least - 1e-9)
+      add("check.temperature-under"_w, text, "temperature-low");
+  }
+  const auto from = limit_si(limits, "hour-from", 3600), to = limit_si(limits, "hour-to", 3600);
+  if (from && to) {
+    const LocalTime local = farm.zone.local(at);
+    const double now = local.hour * 3600 + local.minute * 60;
+    // 'From 18 to 9' runs over midnight.
+    const bool inside = *from <= *to ? now >= *from && now <= *to : now >= *from || now <= *to;
+    if (!inside) cautions.push_back({"check.outside-hours"_w, {typed("hour-from"), typed("hour-to"), limit_by(limits, "hour-from")}, "start", farm.id});
+  }
+  return cautions;
+}
+
+Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot_id, const std::optional<Written>& amount, Moment at) {
+  std::vector<Caution> cautions;
+  if (lot_id.is_nil()) return cautions;
+  TRY_ASSIGN(const Lot lot, read_lot(book, lot_id));
+  const Zone zone = farm ? farm->zone : Zone();
+  if (lot.expires && *lot.expires < zone.local(at).date)
+    cautions.push_back({"check.lot-expired"_w, {lot.name(), date_value_text(*lot.expires)}, "amount.lot", lot_id});
+  TRY_ASSIGN(const LotBalance balance, lot_balance(book, lot_id));
+  if (amount && balance.left && balance.unit && amount->dimension() == balance.unit->dimension) {
+    const double more = amount_in(si(*amount).to_double(), *balance.unit);
+    if (more > *balance.left + 1e-9)
+      cautions.push_back({"check.lot-overdrawn"_w,
+                          {lot.name(), amount_value_text(*amount), amount_value_text(write_quantity(std::max(0.0, *balance.left), *balance.unit))},
+                          "amount.amount", lot_id});
+  }
+  if (auto material = read_material(book, lot.material)) {
+    if (material->allowed == "no" || material->allowed == "ask")
+      cautions.push_back({material->allowed == "no" ? "check.material-not-allowed"_w : "check.material-ask"_w, {material->name}, "amount.lot", lot_id});
+  }
+  return cautions;
+}
+
+Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits, const Id& rig, Moment at) {
+  std::vector<Caution> cautions;
+  const auto most = limit_si(limits, "calibration-age", 86400);
+  if (!most) return cautions;
+  TRY_ASSIGN(const Rig of, read_rig(book, rig));
+  TRY_ASSIGN(const std::optional<RigCalibration> calibration, calibration_in_force(book, rig));
+  if (!calibration) {
+    cautions.push_back({"check.no-calibration"_w, {of.name}, "calibration", rig});
+    return cautions;
+  }
+  const int age = calibration->age_days(farm.day(at), farm.zone);
+  if (age * 86400.0 > *most)
+    cautions.push_back({"check.calibration-old"_w, {of.name, std::to_string(age), decimal(*most / 86400, 1), limit_by(limits, "calibration-age")}, "calibration", rig});
+  return cautions;
+}
+
+Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish, const Id& except) {
+  TRY_ASSIGN(const std::vector<Dose> doses, doses_on_bed(book, bed));
+  std::vector<Id> found;
+  for (const Dose& dose : doses) {
+    if (dose.id == except || dose.is_skipped() || !dose.finish) continue;
+    const Moment begin = dose.start ? std::min(dose.start->at, dose.finish->at) : dose.finish->at;
+    const Moment from = std::max(begin, start), to = std::min(dose.finish->at, finish);
+    const bool instant = begin == dose.finish->at || start == finish;
+    if (instant ? from > to : from >= to) continue;
+    const Stretch other = dose.stretch();
+    const bool everywhere = other.length().si() <= 0 || stretch.length().si() <= 0;
+    if (everywhere || std::min(other.to, stretch.to).si() - std::max(other.from, stretch.from).si() > 0.01) found.push_back(dose.id);
+  }
+  return found;
+}
+
+}  // namespace steep

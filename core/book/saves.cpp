@@ -1,0 +1,69 @@
+#include "book/saves.h"
+
+#include "base/text.h"
+
+namespace steep {
+
+Save new_save(const Book& book, std::string_view kind, std::vector<FieldValue> fields, std::string_view why) {
+  Save save;
+  save.record = book.new_record();
+  save.kind = std::string(kind);
+  save.fields = std::move(fields);
+  save.why = std::string(why);
+  return save;
+}
+
+Result<Save> change_save(const Book& book, const Id& record, std::vector<FieldValue> fields, std::string_view why) {
+  TRY_ASSIGN(const std::optional<Record> found, book.record(record));
+  if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
+  Save save;
+  save.record = record;
+  save.kind = found->kind;
+  save.part = found->part;
+  save.fields = std::move(fields);
+  save.seen = found->heads();
+  save.why = std::string(why);
+  return save;
+}
+
+FieldValue quantity_or_not_taken(std::string key, const std::optional<Written>& value) {
+  return value ? quantity_value(std::move(key), value->text) : not_taken(std::move(key));
+}
+
+void add_reference(std::vector<FieldValue>& fields, std::string key, const Id& id) {
+  if (!id.is_nil()) fields.push_back(reference_value(std::move(key), id));
+}
+
+void add_text(std::vector<FieldValue>& fields, std::string key, std::string_view text) {
+  const std::string clean = clean_text(text);
+  if (!clean.empty()) fields.push_back(text_field_value(std::move(key), clean));
+}
+
+void add_weather(std::vector<FieldValue>& fields, std::string_view group, const WeatherGiven& weather) {
+  if (!weather.is_answered()) return;
+  const auto key = [&](std::string_view field) { return std::string(group) + '.' + std::string(field); };
+  fields.push_back(quantity_or_not_taken(key("wind"), weather.wind));
+  fields.push_back(quantity_or_not_taken(key("temperature"), weather.temperature));
+  add_text(fields, key("direction"), weather.direction);
+  add_text(fields, key("sky"), weather.sky);
+  add_text(fields, key("where"), weather.where);
+}
+
+Stamp stamp_of(const Book& book, Moment at) { return {at, book.now().offset_minutes}; }
+
+std::string clean_text(std::string_view text) { return std::string(trim(printable(text))); }
+
+Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
+                           const Going& going) {
+  Outcome outcome;
+  outcome.record = record;
+  outcome.cautions = std::move(cautions);
+  const std::string reason = clean_text(going.reason);
+  if (!outcome.cautions.empty() && reason.empty()) return outcome;
+  if (!outcome.cautions.empty() && !saves.empty() && saves.front().why.empty()) saves.front().why = reason;
+  TRY(book.write(saves, going.person));
+  outcome.written = true;
+  return outcome;
+}
+
+}  // namespace steep

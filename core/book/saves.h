@@ -1,0 +1,39 @@
+#pragma once
+/// Putting saves together: what commands have in common. Only core/book includes this.
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "book/book.h"
+#include "book/caution.h"
+#include "book/pass_start.h"
+#include "quantity/written.h"
+
+namespace steep {
+
+/// A save of a new record.
+Save new_save(const Book& book, std::string_view kind, std::vector<FieldValue> fields, std::string_view why = {});
+/// A save over an existing record, having seen all its heads as they are now. Trouble::NotFound.
+Result<Save> change_save(const Book& book, const Id& record, std::vector<FieldValue> fields, std::string_view why = {});
+
+/// Present = the quantity; nullopt = not taken.
+FieldValue quantity_or_not_taken(std::string key, const std::optional<Written>& value);
+/// Adds a reference or text only when there is one.
+void add_reference(std::vector<FieldValue>& fields, std::string key, const Id& id);
+void add_text(std::vector<FieldValue>& fields, std::string key, std::string_view text);
+/// All fields of a weather group; nothing when it was not answered.
+void add_weather(std::vector<FieldValue>& fields, std::string_view group, const WeatherGiven& weather);
+/// With the offset that this copy's clock has now.
+Stamp stamp_of(const Book& book, Moment at);
+
+/// Texts from people: control characters out, ends trimmed.
+std::string clean_text(std::string_view text);
+
+/// Writes them as one transaction. With cautions and no reason nothing is written; with a reason it is
+/// kept as the `why` of the first save.
+Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
+                           const Going& going);
+
+}  // namespace steep
