@@ -1,0 +1,133 @@
+#include "screens/book_screen.h"
+
+#include "book/questions.h"
+#include "look/button.h"
+#include "look/card.h"
+#include "look/caution.h"
+#include "look/frame.h"
+#include "look/rows.h"
+#include "quantity/time_shown.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+void fill_saved(BookScreenView& view, const Surroundings& around) {
+  const Words& words = around.words;
+  const StorageHealth health = around.platform.storage();
+  view.all_saved = health.state == SaveState::Saved;
+  view.unsaved = health.state == SaveState::NotSaved;
+  view.saved_head = words(view.all_saved   ? "book.all_saved"_w
+                          : view.unsaved ? "book.not_saved"_w
+                                         : "book.saving"_w);
+  if (health.last_saved.ms > 0) view.saved_detail = words("book.last_saved"_w, {around.when(health.last_saved)});
+  if (view.unsaved) view.saved_detail = words("book.give_file_now"_w);
+  if (!health.lasting) view.storage_caution = words("book.not_lasting"_w);
+}
+
+void fill_handover(BookScreenView& view, const Surroundings& around, const Book::HandedOver& handed) {
+  const Words& words = around.words;
+  view.handover = words("book.handover"_w);
+  view.works_offline = words("book.works_offline"_w);
+  view.not_given_number = show_count(handed.not_given, around.units);
+  view.not_given = words("book.not_given"_w);
+  if (handed.not_given > 0 && handed.not_given_since.ms > 0)
+    view.not_given_note = words("book.since"_w, {around.when(handed.not_given_since)});
+  view.given_number = show_count(handed.given, around.units);
+  view.given = words("book.given"_w);
+  if (handed.given > 0 && handed.given_at.ms > 0) view.given_note = around.when(handed.given_at);
+  view.any_confirmed = handed.confirmed > 0;
+  view.confirmed = view.any_confirmed ? words("book.confirmed_by"_w, {handed.confirmed_by}) : words("book.not_confirmed_yet"_w);
+  if (view.any_confirmed && handed.confirmed_at.ms > 0) view.confirmed_note = around.when(handed.confirmed_at);
+}
+
+}  // namespace
+
+Result<BookScreenView> book_screen_view(const Surroundings& around, const BookScreenInput&) {
+  const Words& words = around.words;
+  BookScreenView view;
+  view.title = words("book.title"_w);
+  const std::string label = around.book.copy_label();
+  view.second = label.empty() ? around.book.name() : label;
+  fill_saved(view, around);
+  TRY_ASSIGN(const auto handed, around.book.handed_over());
+  fill_handover(view, around, handed);
+  view.can_give = around.book.is_started();
+  view.shares = around.platform.can(Verb::ShareFile);
+  view.give = words("book.give"_w);
+  if (!view.can_give) view.give_why_not = words("give.no_book"_w);
+  view.take = words("book.take"_w);
+  TRY_ASSIGN(const auto peers, around.book.peers());
+  for (const Book::Peer& peer : peers) {
+    BookScreenView::Peer shown;
+    shown.label = peer.label.empty() ? short_code(peer.copy) : peer.label;
+    if (peer.heard.ms > 0) shown.heard = words("book.taken_in"_w, {around.when(peer.heard)});
+    view.peers.push_back(std::move(shown));
+  }
+  TRY_ASSIGN(const QuestionCounts counts, question_counts(around.book));
+  view.questions = words("book.questions"_w);
+  view.questions_detail = counts.all() == 0 ? words("book.nothing_open"_w) : words.count("book.open"_w, counts.all());
+  view.report = words("book.report"_w);
+  view.report_detail = words("book.report_detail"_w);
+  view.settings = words("app.tab_settings"_w);
+  view.digest = words("book.digest"_w, {around.book.digest_code()});
+  return view;
+}
+
+std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput& input, const Furniture& furniture) {
+  std::optional<Ask> asked;
+  ScreenSpec spec = furniture.tab("book", view.title, view.second);
+  if (!look().wide_rail()) {
+    spec.corner = Icon::Settings;
+    spec.corner_name = view.settings;
+  }
+  Screen screen(spec);
+  {
+    ScreenPart main = screen.main();
+    Pen column = reading_column(main.pen());
+    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    {
+      Card card(column, {.id = "saved", .edge = view.all_saved ? CardEdge::Leaf : view.unsaved ? CardEdge::Beet : CardEdge::Grey});
+      list_row(card.pen, {.id = "state", .icon = view.all_saved ? Icon::SavedTick : view.unsaved ? Icon::NotSaved : Icon::SavingDots,
+                          .first = view.saved_head, .second = view.saved_detail, .opens = false});
+    }
+    if (!view.storage_caution.empty()) caution_note(column, view.storage_caution);
+    {
+      Card card(column, {.id = "handover", .head = view.handover, .note = view.works_offline});
+      count_row(card.pen, {.number = view.not_given_number, .words = view.not_given, .note = view.not_given_note});
+      count_row(card.pen, {.number = view.given_number, .words = view.given, .note = view.given_note});
+      if (view.any_confirmed) count_row(card.pen, {.sign = Icon::SavedTick, .words = view.confirmed, .note = view.confirmed_note});
+      else count_row(card.pen, {.number = "–", .words = view.confirmed});
+      card.pen.space(8);
+      if (button(card.pen, {.id = "give", .text = view.give, .icon = Icon::FileOut, .kind = ButtonKind::Primary,
+                            .enabled = view.can_give, .why_not = view.give_why_not})) {
+        GiveFile give;
+        give.request.unsaved = view.unsaved;
+        give.share = view.shares;
+        asked = give;
+      }
+      card.pen.space(8);
+      if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
+      for (std::size_t i = 0; i < view.peers.size(); ++i) {
+        const IdScope scope("peer", static_cast<std::int64_t>(i));
+        const auto& peer = view.peers[i];
+        list_row(card.pen, {.id = "row", .icon = peer.icon, .first = peer.label, .value = peer.heard, .value_plain = true,
+                            .opens = false, .line_above = true});
+      }
+    }
+    {
+      Card card(column, {.id = "onward"});
+      if (list_row(card.pen, {.id = "questions", .icon = Icon::Merge, .first = view.questions, .second = view.questions_detail}))
+        asked = Go{{"merge", {}}};
+      if (list_row(card.pen, {.id = "report", .icon = Icon::Clipboard, .first = view.report, .second = view.report_detail, .line_above = true}))
+        asked = Go{{"reports", {}}};
+    }
+    paragraph(column, view.digest, TextStyle::Label);
+    main.pen().below(column);
+  }
+  if (screen.corner_pressed()) asked = Go{{"settings", {}}};
+  if (!asked) asked = furniture.asked(screen);
+  return asked;
+}
+
+}  // namespace steep

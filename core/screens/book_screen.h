@@ -1,0 +1,44 @@
+#pragma once
+/// The book itself: is everything saved, what has been handed over, giving and taking files, papers.
+
+#include <string>
+#include <vector>
+
+#include "screens/page.h"
+
+namespace steep {
+
+struct BookScreenView {
+  std::string title, second;
+  std::string saved_head, saved_detail;
+  bool all_saved = true;
+  std::string storage_caution;           ///< The system may clear this storage; empty = no worry known.
+  // Handover, in three words.
+  std::string handover, works_offline;
+  std::string not_given_number, not_given, not_given_note;
+  std::string given_number, given, given_note;
+  std::string confirmed, confirmed_note;
+  bool any_confirmed = false;
+  std::string give, give_why_not, take;
+  bool can_give = false, shares = false;
+  struct Peer {
+    Icon icon = Icon::Phone;
+    std::string label, heard;
+    bool operator==(const Peer&) const = default;
+  };
+  std::vector<Peer> peers;
+  // Ways onward.
+  std::string questions, questions_detail, report, report_detail, settings;
+  std::string digest;
+  bool unsaved = false;
+  bool operator==(const BookScreenView&) const = default;
+};
+
+struct BookScreenInput : PageInput {
+  bool operator==(const BookScreenInput&) const = default;
+};
+
+Result<BookScreenView> book_screen_view(const Surroundings& around, const BookScreenInput& input);
+std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput& input, const Furniture& furniture);
+
+}  // namespace steep

@@ -1,0 +1,158 @@
+#include "screens/take_preview.h"
+
+#include "book/things.h"
+#include "look/button.h"
+#include "look/card.h"
+#include "look/caution.h"
+#include "look/draw.h"
+#include "look/field.h"
+#include "look/frame.h"
+#include "look/numbers.h"
+#include "look/rows.h"
+#include "quantity/time_shown.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+using Stage = TakePreviewView::Stage;
+
+void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& around) {
+  const Words& words = around.words;
+  const auto line = [&](std::string what, std::int64_t n) { view.lines.emplace_back(std::move(what), show_count(n, around.units)); };
+  if (plan.fresh == 0) {
+    view.head = words("taking.nothing_new"_w);
+    view.detail = words("taking.nothing_new_why"_w);
+    view.safe = words("taking.close"_w);
+    return;
+  }
+  view.head = words.count("taking.fresh"_w, plan.fresh);
+  view.detail = words("taking.records"_w, {show_count(plan.records_new, around.units), show_count(plan.records_changed, around.units)});
+  for (const auto& [copy, n] : plan.by_copy)
+    if (n > 0) line(copy.empty() ? words("taking.unnamed_copy"_w) : copy, n);
+  for (const auto& [kind, n] : plan.by_kind) line(words.stored("kind." + kind, kind), n);
+  for (const auto& [person, n] : plan.by_person) {
+    const std::string name = person_name(around.book, person);
+    if (!name.empty()) line(name, n);
+  }
+  for (const auto& [day, n] : plan.by_day) line(show_day(day, around.today, words), n);
+  if (plan.waiting > 0) view.cautions.push_back(words.count("taking.waiting"_w, plan.waiting));
+  for (const std::string& gap : plan.gaps) view.cautions.push_back(words("taking.gap"_w, {gap}));
+  if (plan.large()) view.cautions.push_back(words("taking.safety_copy"_w));
+  if (plan.header.unsaved) view.cautions.push_back(words("taking.unsaved"_w));
+  view.go = words("taking.take_in"_w);
+  view.safe = words("taking.leave"_w);
+}
+
+void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, const Surroundings& around) {
+  const Words& words = around.words;
+  view.head = outcome.added == 0 ? words("taking.nothing_new"_w) : words.count("taking.came"_w, outcome.added);
+  view.detail = words("taking.records"_w, {show_count(outcome.records_new, around.units), show_count(outcome.records_changed, around.units)});
+  const auto line = [&](WordId what, std::int64_t n) {
+    if (n > 0) view.lines.emplace_back(words(what), show_count(n, around.units));
+  };
+  line("taking.differing"_w, outcome.differing);
+  line("taking.findings"_w, outcome.findings);
+  line("taking.waiting_lines"_w, outcome.waiting);
+  line("taking.struck"_w, outcome.struck);
+  if (outcome.twin) view.cautions.push_back(words("cli.take.twin"_w));
+  view.to_merge = outcome.differing > 0 || outcome.findings > 0 || outcome.waiting > 0;
+  view.safe = words("taking.done"_w);
+  if (view.to_merge) view.go = words("taking.look"_w);
+}
+
+void fill_failure(TakePreviewView& view, const Problem& problem, const Surroundings& around) {
+  view.stage = Stage::Failed;
+  view.head = around.words("taking.not_taken"_w);
+  view.detail = around.sentence(problem);
+  view.safe = around.words("taking.close"_w);
+  if (problem.word == "take.other_book"_w || problem.word == "take.join_name"_w) {
+    view.stage = Stage::OtherBook;
+    view.join_label = around.words("taking.join_label"_w);
+    view.go = around.words("taking.join"_w);
+    if (problem.word == "take.join_name"_w) view.join_error = around.sentence(problem);
+  }
+}
+
+void progress(Pen& pen, std::string_view words, double share) {
+  paragraph(pen, words, TextStyle::Strong);
+  pen.space(8);
+  const Box box = pen.take(16);
+  fill_box(box, colors().well);
+  fill_box({box.left, box.top, box.left + box.width() * static_cast<float>(share), box.bottom}, colors().leaf);
+  edge_box(box, colors().line, 2);
+  pen.space(16);
+}
+
+}  // namespace
+
+Result<TakePreviewView> take_preview_view(const Surroundings& around, const TakePreviewInput&) {
+  const Words& words = around.words;
+  TakePreviewView view;
+  view.title = words("taking.title"_w);
+  view.safe = words("taking.close"_w);
+  if (!around.take) {
+    view.head = words("taking.no_file"_w);
+    return view;
+  }
+  const TakeJob& job = *around.take;
+  view.share = job.share();
+  const FileHeader& header = job.plan().header;
+  if (!header.label.empty()) view.second = header.label + (header.made.ms > 0 ? " · " + around.when(header.made) : "");
+  switch (job.stage()) {
+    case TakeJob::Stage::Reading:
+      view.stage = Stage::Reading;
+      view.working = words("taking.reading"_w);
+      view.safe = words("taking.cancel"_w);
+      break;
+    case TakeJob::Stage::Planned:
+      view.stage = Stage::Planned;
+      fill_plan(view, job.plan(), around);
+      break;
+    case TakeJob::Stage::Applying:
+      view.stage = Stage::Applying;
+      view.working = words("taking.applying"_w);
+      view.safe = words("taking.cancel"_w);
+      break;
+    case TakeJob::Stage::Done:
+      view.stage = Stage::Done;
+      fill_outcome(view, job.outcome(), around);
+      break;
+    case TakeJob::Stage::Failed: fill_failure(view, job.problem(), around); break;
+  }
+  return view;
+}
+
+std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInput& input, const Furniture& furniture) {
+  std::optional<Ask> asked;
+  Screen screen(furniture.form("take", view.title, view.second));
+  {
+    ScreenPart main = screen.main();
+    Pen column = reading_column(main.pen());
+    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    if (!view.working.empty()) progress(column, view.working, view.share);
+    if (!view.head.empty()) heading(column, view.head);
+    if (!view.detail.empty()) paragraph(column, view.detail);
+    column.space(10);
+    for (const std::string& caution : view.cautions) caution_note(column, caution);
+    if (!view.lines.empty()) {
+      Card card(column, {.id = "lines"});
+      for (const auto& [what, n] : view.lines) pair_line(card.pen, what, n);
+    }
+    if (view.stage == Stage::OtherBook)
+      text_field(column, {.id = "join", .label = view.join_label, .error = view.join_error}, input.join);
+    main.pen().below(column);
+  }
+  {
+    ScreenPart actions = screen.actions();
+    Pen& pen = actions.pen();
+    const ButtonSpec safe{.id = "safe", .text = view.safe}, go{.id = "go", .text = view.go, .kind = ButtonKind::Primary};
+    const int pressed = view.go.empty() ? (button(pen, safe) ? 0 : -1) : buttons(pen, {safe, go}, {-1, -1.6f});
+    if (pressed == 0) asked = view.stage == Stage::Done || view.stage == Stage::None ? Ask(Back{}) : Ask(TakeCancel{});
+    if (pressed == 1) asked = view.stage == Stage::Done ? Ask(Go{{"merge", {}}, true}) : Ask(TakeApply{input.join});
+  }
+  if (!asked) asked = furniture.asked(screen);
+  return asked;
+}
+
+}  // namespace steep

@@ -1,0 +1,33 @@
+#pragma once
+/// A handover file on its way in: reading it, what it would bring, applying it, what came.
+
+#include <string>
+#include <vector>
+
+#include "screens/page.h"
+
+namespace steep {
+
+struct TakePreviewView {
+  enum class Stage { None, Reading, Planned, Applying, Done, Failed, OtherBook } stage = Stage::None;
+  std::string title, second;
+  double share = 0;                    ///< 0–1 while working.
+  std::string working;                 ///< 'Reading the file', 'Taking it in'
+  std::string head, detail;            ///< '19 changes are new here'
+  std::vector<std::pair<std::string, std::string>> lines;  ///< What, how many.
+  std::vector<std::string> cautions;
+  std::string go, safe;                ///< Buttons; go may be empty.
+  std::string join_label, join_error;
+  bool to_merge = false;               ///< Something is to be looked at afterwards.
+  bool operator==(const TakePreviewView&) const = default;
+};
+
+struct TakePreviewInput : PageInput {
+  std::string join;
+  bool operator==(const TakePreviewInput&) const = default;
+};
+
+Result<TakePreviewView> take_preview_view(const Surroundings& around, const TakePreviewInput& input);
+std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInput& input, const Furniture& furniture);
+
+}  // namespace steep
