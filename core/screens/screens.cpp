@@ -3,8 +3,17 @@
 #include <algorithm>
 #include <vector>
 
+#include "screens/bed_page_view.h"
+#include "screens/beds.h"
+#include "screens/book_screen.h"
+#include "screens/farm_rule.h"
 #include "screens/first_run.h"
+#include "screens/merge.h"
+#include "screens/record_page.h"
+#include "screens/reports.h"
+#include "screens/settle_view.h"
 #include "screens/start_farm.h"
+#include "screens/take_preview.h"
 
 namespace steep {
 namespace {
@@ -12,6 +21,15 @@ namespace {
 constexpr PageEntry kPages[] = {
     {"first-run", page_of<first_run_view, draw_first_run>},
     {"start-farm", page_of<start_farm_view, draw_start_farm>},
+    {"farm-rule", page_of<farm_rule_view, draw_farm_rule>},
+    {"beds", page_of<beds_view, draw_beds>},
+    {"bed", page_of<bed_page_view, draw_bed_page>},
+    {"book", page_of<book_screen_view, draw_book_screen>},
+    {"take", page_of<take_preview_view, draw_take_preview>},
+    {"merge", page_of<merge_view, draw_merge>},
+    {"settle", page_of<settle_view, draw_settle>},
+    {"record", page_of<record_page_view, draw_record_page>},
+    {"reports", page_of<reports_view, draw_reports>},
 };
 
 constexpr TabEntry kTabs[] = {
