@@ -1,0 +1,211 @@
+// The calculations 'course', 'calibrate', 'nozzle'.
+#include "trade/calibrate.h"
+#include "trade/course.h"
+#include "trade/nozzle.h"
+#include "trade/work_lists.h"
+
+namespace steep {
+namespace {
+
+// course
+
+constexpr InputSpec kCourseInputs[] = {
+    quantity_input("swath", Dimension::Length, "work-input.swath"_w),
+    word_input("method", "acre-128|ten-square-meters", "work-input.course-method"_w).or_standard("acre-128"),
+    quantity_input("speed", Dimension::Speed, "work-input.speed"_w).optional(),
+};
+constexpr OutputSpec kCourseOutputs[] = {
+    {"course", OutputKind::Quantity, "ft", 1, "work-result.course"_w},
+    {"course-metric", OutputKind::Quantity, "m", 2, "work-result.course"_w},
+    {"time", OutputKind::Quantity, "s", 1, "work-result.course-time"_w},
+};
+const extern Calculation kCourse;
+
+Result<Answer> run_course(const Inputs& in) {
+  const auto kind = in["method"].text == "acre-128" ? CourseKind::Acre128 : CourseKind::TenSquareMeters;
+  const Length swath = in.get<Length>("swath");
+  TRY_ASSIGN(const Length course, course_length(swath, kind));
+  Answer answer(kCourse);
+  answer.quantity("course", course);
+  answer.quantity("course-metric", course);
+  if (kind == CourseKind::Acre128)
+    answer.step("course = 43560 / 128 ft2 / swath", "340.3125 / " + figure(swath.feet()) + " = " + figure(course.feet()) + " ft");
+  else
+    answer.step("course = 10 m2 / swath", "10 / " + figure(swath.meters()) + " = " + figure(course.meters()) + " m");
+  if (const auto speed = in.maybe<Speed>("speed")) {
+    TRY_ASSIGN(const Duration time, course_time(course, *speed));
+    answer.quantity("time", time);
+  }
+  answer.note(kind == CourseKind::Acre128 ? "course.ounces"_w : "course.milliliters"_w);
+  return answer;
+}
+
+const Calculation kCourse{"course", "spray", "work.course"_w, kCourseInputs, kCourseOutputs,
+                          "1/128-acre method of US extension services (43,560 / 128 ft2)", "--swath \"30 in\"", run_course};
+
+// calibrate
+
+constexpr InputSpec kCalibrateInputs[] = {
+    quantity_input("catch", Dimension::Volume, "work-input.catch"_w).repeated().optional(),
+    quantity_input("course", Dimension::Length, "work-input.course"_w).optional(),
+    quantity_input("swath", Dimension::Length, "work-input.swath"_w).optional(),
+    quantity_input("refill", Dimension::Volume, "work-input.refill"_w).optional(),
+    quantity_input("area", Dimension::Area, "work-input.sprayed-area"_w).optional(),
+    quantity_input("flow", Dimension::Flow, "work-input.nozzle-flow"_w).optional(),
+    quantity_input("speed", Dimension::Speed, "work-input.speed"_w).optional(),
+    quantity_input("time", Dimension::Time, "work-input.course-time"_w).optional(),
+    quantity_input("bed-top", Dimension::Length, "work-input.bed-top"_w).optional(),
+};
+constexpr OutputSpec kCalibrateOutputs[] = {
+    {"rate-swath", OutputKind::Quantity, "gal/acre", 2, "work-result.rate-swath"_w},
+    {"rate-swath-metric", OutputKind::Quantity, "L/ha", 1, "work-result.rate-swath"_w},
+    {"rate-bed-top", OutputKind::Quantity, "gal/acre", 2, "work-result.rate-bed-top"_w},
+    {"rate-bed-top-metric", OutputKind::Quantity, "L/ha", 1, "work-result.rate-bed-top"_w},
+    {"mean-catch", OutputKind::Quantity, "mL", 1, "work-result.mean-catch"_w},
+    {"spread", OutputKind::Quantity, "%", 1, "work-result.spread"_w},
+    {"speed", OutputKind::Quantity, "mph", 2, "work-result.speed"_w},
+    {"speed-metric", OutputKind::Quantity, "km/h", 2, "work-result.speed"_w},
+};
+const extern Calculation kCalibrate;
+
+/// The rate by whichever of the three ways the inputs describe; writes its steps.
+Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
+  const auto course = in.maybe<Length>("course"), swath = in.maybe<Length>("swath");
+  std::vector<Volume> catches;
+  for (const Value* one : in.all("catch")) catches.push_back(one->as<Volume>());
+  if (!catches.empty() && course && swath) {
+    TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
+    answer.quantity("mean-catch", summary.mean);
+    if (summary.spread) {
+      answer.number("spread", 100 * *summary.spread);
+      if (*summary.spread > 0.05) answer.caution("calibrate.spread"_w);
+    } else {
+      answer.note("calibrate.once"_w);
+    }
+    TRY_ASSIGN(const VolumePerArea rate, rate_from_course(summary.mean, *course, *swath));
+    answer.step("rate = catch / (course · swath)", figure(summary.mean.liters()) + " L / (" + figure(course->meters()) + " m × " +
+                                                       figure(swath->meters()) + " m) = " + figure(rate.gallons_per_acre()) + " gal/acre");
+    return rate;
+  }
+  const auto refill = in.maybe<Volume>("refill");
+  const auto area = in.maybe<Area>("area");
+  if (refill && (area || (course && swath))) {
+    const Area sprayed = area ? *area : *course * *swath;
+    TRY_ASSIGN(const VolumePerArea rate, rate_from_refill(*refill, sprayed));
+    answer.step("rate = refill / area", figure(refill->liters()) + " L / " + figure(sprayed.square_meters()) + " m2 = " +
+                                            figure(rate.gallons_per_acre()) + " gal/acre");
+    return rate;
+  }
+  const auto flow = in.maybe<Flow>("flow");
+  const auto speed = in.maybe<Speed>("speed");
+  if (flow && speed && swath) {
+    TRY_ASSIGN(const VolumePerArea rate, rate_from_flow(*flow, *speed, *swath));
+    answer.step("GPA = 5940 · GPM / (mph · in)", "5940 × " + figure(flow->gallons_per_minute()) + " / (" +
+                                                     figure(speed->miles_per_hour()) + " × " + figure(swath->inches()) + ") = " +
+                                                     figure(rate.gallons_per_acre()));
+    answer.step("L/ha = 600 · (L/min) / (km/h · m)", "600 × " + figure(flow->liters_per_minute()) + " / (" +
+                                                         figure(speed->kilometers_per_hour()) + " × " + figure(swath->meters()) +
+                                                         ") = " + figure(rate.liters_per_hectare()));
+    return rate;
+  }
+  return refuse(Trouble::BadInput, "calibrate.which-way"_w, {}, "catch");
+}
+
+Result<Answer> run_calibrate(const Inputs& in) {
+  Answer answer(kCalibrate);
+  TRY_ASSIGN(const VolumePerArea rate, calibrated(in, answer));
+  answer.quantity("rate-swath", rate);
+  answer.quantity("rate-swath-metric", rate);
+  const auto course = in.maybe<Length>("course"), swath = in.maybe<Length>("swath"), bed_top = in.maybe<Length>("bed-top");
+  if (bed_top && swath) {
+    TRY_ASSIGN(const VolumePerArea on_bed, per_bed_top(rate, *swath, *bed_top));
+    answer.quantity("rate-bed-top", on_bed);
+    answer.quantity("rate-bed-top-metric", on_bed);
+    answer.step("rate on bed top = rate · swath / bed top", figure(rate.gallons_per_acre()) + " × " + figure(swath->inches()) + " / " +
+                                                                figure(bed_top->inches()) + " = " + figure(on_bed.gallons_per_acre()));
+  } else {
+    answer.note("calibrate.of-swath"_w);
+  }
+  if (const auto time = in.maybe<Duration>("time"); time && course) {
+    TRY_ASSIGN(const Speed speed, course_speed(*course, *time));
+    answer.quantity("speed", speed);
+    answer.quantity("speed-metric", speed);
+  }
+  return answer;
+}
+
+const Calculation kCalibrate{"calibrate", "spray", "work.calibrate"_w, kCalibrateInputs, kCalibrateOutputs,
+                             "US extension calibration sheets (5940 and 495 are exact); arithmetic",
+                             "--catch \"41 fl oz\" --catch \"43 fl oz\" --course \"136 ft\" --swath \"30 in\" --bed-top \"30 in\"",
+                             run_calibrate};
+
+// nozzle
+
+constexpr InputSpec kNozzleInputs[] = {
+    plain_input("size", InputKind::Text, "work-input.nozzle-size"_w).optional(),
+    quantity_input("flow", Dimension::Flow, "work-input.nozzle-flow"_w).optional(),
+    quantity_input("at", Dimension::Pressure, "work-input.nozzle-at"_w).or_standard("3 bar"),
+    quantity_input("pressure", Dimension::Pressure, "work-input.nozzle-pressure"_w).optional(),
+    quantity_input("measured", Dimension::Flow, "work-input.nozzle-measured"_w).optional(),
+    quantity_input("worn-limit", Dimension::Share, "work-input.worn-limit"_w).or_standard("10 %"),
+    quantity_input("clogged-limit", Dimension::Share, "work-input.clogged-limit"_w).or_standard("10 %"),
+};
+constexpr OutputSpec kNozzleOutputs[] = {
+    {"flow", OutputKind::Quantity, "L/min", 3, "work-result.nozzle-flow"_w},
+    {"flow-us", OutputKind::Quantity, "gal/min", 4, "work-result.nozzle-flow"_w},
+    {"size", OutputKind::Text, "", 0, "work-result.nozzle-size"_w},
+    {"color", OutputKind::Word, "", 0, "work-result.nozzle-color"_w},
+    {"change", OutputKind::Quantity, "%", 1, "work-result.nozzle-change"_w},
+    {"state", OutputKind::Word, "", 0, "work-result.nozzle-state"_w},
+};
+const extern Calculation kNozzle;
+
+Result<Answer> run_nozzle(const Inputs& in) {
+  Answer answer(kNozzle);
+  const IsoNozzle* nozzle = nullptr;
+  std::optional<Flow> known = in.maybe<Flow>("flow");
+  Pressure at = in.get<Pressure>("at");
+  if (const Value* size = in.find("size")) {
+    nozzle = find_iso_nozzle(size->text);
+    if (!nozzle) return refuse(Trouble::BadInput, "nozzle.no-such-size"_w, {size->text}, "size");
+    if (!known) {
+      known = nozzle->nominal;
+      at = Pressure::from_bar(3);
+    }
+  }
+  if (!known) return refuse(Trouble::BadInput, "nozzle.size-or-flow"_w, {}, "size");
+  const Pressure pressure = in.maybe<Pressure>("pressure").value_or(at);
+  TRY_ASSIGN(const Flow flow, flow_at_pressure(*known, at, pressure));
+  answer.quantity("flow", flow);
+  answer.quantity("flow-us", flow);
+  answer.step("q2 = q1 · √(p2 / p1)", figure(known->liters_per_minute()) + " × √(" + figure(pressure.bar()) + " / " + figure(at.bar()) +
+                                          ") = " + figure(flow.liters_per_minute()) + " L/min");
+  if (!nozzle) nozzle = nearest_iso_nozzle(*known, at);
+  if (nozzle) {
+    answer.text("size", std::string(nozzle->size));
+    answer.text("color", std::string(nozzle->color));
+  }
+  if (const auto measured = in.maybe<Flow>("measured")) {
+    TRY_ASSIGN(const NozzleCheck check,
+               check_nozzle(*measured, flow, in.get<Share>("worn-limit").ratio(), in.get<Share>("clogged-limit").ratio()));
+    answer.number("change", 100 * check.change);
+    answer.text("state", check.state == NozzleState::Worn      ? "worn"
+                         : check.state == NozzleState::Clogged ? "clogged"
+                                                               : "as-new");
+    answer.note("nozzle.limits"_w);
+  }
+  answer.note("nozzle.us-marking"_w);
+  return answer;
+}
+
+const Calculation kNozzle{"nozzle", "spray", "work.nozzle"_w, kNozzleInputs, kNozzleOutputs,
+                          "ISO 10625 nominal flows at 3 bar (from memory, colors 01–08 confirmed); square-root law",
+                          "--size 02 --pressure \"2 bar\" --measured \"0.72 L/min\"", run_nozzle};
+
+const Calculation kAll[] = {kCourse, kCalibrate, kNozzle};
+
+}  // namespace
+
+std::span<const Calculation> work_sprayer() { return kAll; }
+
+}  // namespace steep
