@@ -1,0 +1,220 @@
+#include <doctest/doctest.h>
+
+#include <array>
+
+#include "base/text.h"
+#include "quantity/written.h"
+
+using namespace steep;
+
+namespace {
+
+constexpr DecimalMark kComma = DecimalMark::Comma;
+constexpr std::array kWeightOrVolume = {Dimension::Mass, Dimension::Volume};
+
+/// The normal form; 'ask: a | b' for questions; 'no: word' for refusals.
+template <class R>
+std::string told(const R& read, std::string text) {
+  if (read) return text;
+  const Problem& p = read.error();
+  if (p.kind != Trouble::Ask) return "no: " + std::string(p.word.key.substr(p.word.key.find('.') + 1));
+  return "ask: " + join(std::vector<std::string>(p.values.begin() + 1, p.values.end()), " | ");
+}
+std::string read(std::string_view typed, Dimension wanted, const Habits& habits = {}, std::string_view bare = {}) {
+  const auto found = read_quantity(typed, wanted, habits, bare.empty() ? nullptr : &unit(bare));
+  return told(found, found ? found->text : "");
+}
+std::string number(std::string_view typed, DecimalMark mark = DecimalMark::Point) {
+  const auto found = read_number(typed, mark);
+  return told(found, found ? found->text : "");
+}
+std::string range(std::string_view typed, std::string_view bare = {}) {
+  const auto found = read_range(typed, kWeightOrVolume, {}, bare.empty() ? nullptr : &unit(bare));
+  return told(found, found ? found->first.text + " .. " + found->second.text : "");
+}
+
+}  // namespace
+
+TEST_CASE("reading: a number and a unit, spelled as people do") {
+  CHECK(read("15 gal/ac", Dimension::VolumePerArea) == "15 gal/acre");
+  CHECK(read("68 F", Dimension::Temperature) == "68 degF");
+  CHECK(read("68°", Dimension::Temperature, {}, "degF") == "68 degF");
+  CHECK(read("20ºC", Dimension::Temperature) == "20 degC");
+  CHECK(read("3.5 cups", Dimension::Volume) == "3.5 cup");
+  CHECK(read("40 PSI", Dimension::Pressure) == "40 psi");
+  CHECK(read("22lbs", Dimension::Mass) == "22 lb");
+  CHECK(read("22 libras", Dimension::Mass) == "22 lb");
+  CHECK(read("5 galones", Dimension::Volume) == "5 gal");
+  CHECK(read("30 pulg", Dimension::Length) == "30 in");
+  CHECK(read("30\"", Dimension::Length) == "30 in");
+  CHECK(read("100'", Dimension::Length) == "100 ft");
+  CHECK(read("8.4 ppm", Dimension::MassPerVolume) == "8.4 mg/L");
+  CHECK(read("85%", Dimension::Share) == "85 %");
+  CHECK(read("1.50 gal", Dimension::Volume) == "1.50 gal");
+  CHECK(read("12 manojos", Dimension::Count) == "12 bunch");
+}
+
+TEST_CASE("reading: fractions") {
+  CHECK(read("1/2 cup", Dimension::Volume) == "1/2 cup");
+  CHECK(read("2 1/2 cups", Dimension::Volume) == "2 1/2 cup");
+  CHECK(read("2-1/2 cups", Dimension::Volume) == "2 1/2 cup");
+  CHECK(read("½", Dimension::Volume, {}, "cup") == "1/2 cup");
+  CHECK(read("2½ tazas", Dimension::Volume) == "2 1/2 cup");
+  CHECK(read("2 ⅓ cups", Dimension::Volume) == "2 1/3 cup");
+  CHECK(read("1⁄4 cup", Dimension::Volume) == "1/4 cup");
+  CHECK(read("3/2 cup", Dimension::Volume) == "3/2 cup");
+  CHECK(read("1/0 cup", Dimension::Volume) == "no: unreadable");
+  CHECK(read("1 5/2 cup", Dimension::Volume) == "no: unreadable");
+  CHECK(read("1/1234567 cup", Dimension::Volume) == "no: digits");
+}
+
+TEST_CASE("reading: decimal comma and point") {
+  for (const DecimalMark mark : {DecimalMark::Point, kComma}) {
+    CHECK(read("1,5", Dimension::Volume, mark, "gal") == "1.5 gal");
+    CHECK(read("1.5", Dimension::Volume, mark, "gal") == "1.5 gal");
+    CHECK(read("0,500 L", Dimension::Volume, mark) == "0.500 L");
+    CHECK(read("1.500,25 L", Dimension::Volume, mark) == "1500.25 L");
+    CHECK(read("1,500.25 L", Dimension::Volume, mark) == "1500.25 L");
+    CHECK(read("1,500,000 L", Dimension::Volume, mark) == "1500000 L");
+    CHECK(read("1.500.000 L", Dimension::Volume, mark) == "1500000 L");
+    CHECK(read("1\xC2\xA0" "500\xE2\x80\xAF" "000 L", Dimension::Volume, mark) == "1500000 L");  // No-break spaces.
+    CHECK(read("1500,5 L", Dimension::Volume, mark) == "1500.5 L");
+    CHECK(read("1,500", Dimension::Volume, mark, "gal") == "ask: 1500 gal | 1.5 gal");
+    CHECK(read("1,50,000 L", Dimension::Volume, mark) == "no: unreadable");
+    CHECK(read("1.500,250,3 L", Dimension::Volume, mark) == "no: unreadable");
+    CHECK(read("0,500,000 L", Dimension::Volume, mark) == "no: unreadable");
+  }
+  CHECK(read("1.500 L", Dimension::Volume) == "1.500 L");
+  CHECK(read("1.500 L", Dimension::Volume, kComma) == "ask: 1500 L | 1.5 L");
+  CHECK(read("12.500 L", Dimension::Volume, kComma) == "ask: 12500 L | 12.5 L");
+  CHECK(read(".5 L", Dimension::Volume) == "0.5 L");
+  CHECK(read(",5 L", Dimension::Volume, kComma) == "0.5 L");
+  CHECK(read("007 L", Dimension::Volume) == "7 L");
+}
+
+TEST_CASE("reading: two numbers side by side are asked, or refused") {
+  CHECK(read("12 100 ft", Dimension::Length) == "ask: 12100 ft");
+  CHECK(read("1234 100 ft", Dimension::Length) == "no: unreadable");
+  CHECK(read("12 10 ft", Dimension::Length) == "no: unreadable");
+}
+
+TEST_CASE("reading: a bare number takes the field's unit, or asks") {
+  CHECK(read("15", Dimension::Volume, {}, "gal") == "15 gal");
+  CHECK(read("15", Dimension::Volume) == "ask: 15 gal | 15 L");
+  CHECK(read("68", Dimension::Temperature) == "ask: 68 degF | 68 degC");
+  CHECK(read("15 L", Dimension::Volume, {}, "gal") == "15 L");
+}
+
+TEST_CASE("reading: ounces by weight and by volume are never mixed in silence") {
+  CHECK(read("4 oz", Dimension::Mass) == "4 oz");
+  CHECK(read("4 oz", Dimension::Volume) == "ask: 4 fl oz");
+  CHECK(read("4 fl oz", Dimension::Volume) == "4 fl oz");
+  CHECK(read("4 oz/gal", Dimension::MassPerVolume) == "4 oz/gal");
+  CHECK(read("4 oz/gal", Dimension::VolumePerVolume) == "ask: 4 fl oz/gal");
+  const auto either = read_quantity("2 oz", kWeightOrVolume, {});
+  CHECK(told(either, "") == "ask: 2 fl oz | 2 oz");
+  const auto weight = read_quantity("2 oz (weight)", kWeightOrVolume, {});
+  CHECK(told(weight, weight ? weight->text : "") == "2 oz");
+}
+
+TEST_CASE("reading: gallons and cups of several kinds") {
+  const Habits both{DecimalMark::Point, Gallons::Either}, imperial{DecimalMark::Point, Gallons::Imperial};
+  CHECK(read("3 gal", Dimension::Volume) == "3 gal");
+  CHECK(read("3 gal", Dimension::Volume, imperial) == "3 imperial gal");
+  CHECK(read("3 gal", Dimension::Volume, both) == "ask: 3 gal | 3 imperial gal");
+  CHECK(read("3 US gal", Dimension::Volume, both) == "3 gal");
+  CHECK(read("3 imp gal", Dimension::Volume) == "3 imperial gal");
+  CHECK(read("3 gal", Dimension::Volume, {}, "imperial gal") == "ask: 3 gal | 3 imperial gal");
+  CHECK(read("10 gal/ac", Dimension::VolumePerArea, both) == "ask: 10 gal/acre | 10 imperial gal/acre");
+  CHECK(read("2 cups", Dimension::Volume) == "2 cup");
+  CHECK(read("2 cups", Dimension::Volume, both) == "ask: 2 cup | 2 metric cup");
+  CHECK(read("2 metric cups", Dimension::Volume) == "2 metric cup");
+  CHECK(read("2 T", Dimension::Volume) == "ask: 2 tbsp | 2 tsp");
+}
+
+TEST_CASE("reading: two units of one kind become the smaller") {
+  CHECK(read("8' 6\"", Dimension::Length) == "102 in");
+  CHECK(read("8 ft 6 in", Dimension::Length) == "102 in");
+  CHECK(read("5'-6", Dimension::Length) == "66 in");
+  CHECK(read("8 ft 6 1/2 in", Dimension::Length) == "102.5 in");
+  CHECK(read("1 h 20 min", Dimension::Time) == "80 min");
+  CHECK(read("1 h y 20 min", Dimension::Time) == "80 min");
+  CHECK(read("1h20", Dimension::Time) == "80 min");
+  CHECK(read("2 lb 4 oz", Dimension::Mass) == "36 oz");
+  CHECK(read("1 gal 2 qt", Dimension::Volume) == "6 qt");
+  CHECK(read("1 gal 2 qt", Dimension::Volume, {DecimalMark::Point, Gallons::Either}) == "ask: 6 qt | 6 imperial qt");
+  CHECK(read("8 ft 14 in", Dimension::Length) == "no: unknown-unit");
+  CHECK(read("6 in 8 ft", Dimension::Length) == "no: unknown-unit");
+  CHECK(read("2 lb 4 ft", Dimension::Mass) == "no: unknown-unit");
+}
+
+TEST_CASE("reading: what is refused, and why") {
+  CHECK(read("-3 gal", Dimension::Volume) == "no: negative");
+  CHECK(read("−3 gal", Dimension::Volume) == "no: negative");
+  CHECK(read("-3 C", Dimension::Temperature) == "-3 degC");
+  CHECK(read("-500 F", Dimension::Temperature) == "no: cold");
+  CHECK(read("20 L", Dimension::Mass) == "no: not-mass");
+  CHECK(read("20 F", Dimension::Volume) == "no: not-volume");
+  CHECK(read("20 frogs", Dimension::Volume) == "no: unknown-unit");
+  CHECK(read("", Dimension::Volume) == "no: empty");
+  CHECK(read("  ", Dimension::Volume) == "no: empty");
+  CHECK(read("some", Dimension::Volume) == "no: unreadable");
+  CHECK(read("1:4", Dimension::Volume, {}, "gal") == "no: unreadable");
+  CHECK(read("2-3 cups", Dimension::Volume) == "no: range");
+  CHECK(read("2 to 3 cups", Dimension::Volume) == "no: range");
+  CHECK(read("1234567890123456 gal", Dimension::Volume) == "no: digits");
+  CHECK(read("1.1234567890 gal", Dimension::Volume) == "no: digits");
+  CHECK(read("3 ft", Dimension::Volume) == "no: not-volume");
+}
+
+TEST_CASE("reading: numbers alone") {
+  CHECK(number("1,5") == "1.5");
+  CHECK(number("½") == "1/2");
+  CHECK(number("-2 1/2") == "-2 1/2");
+  CHECK(number("1.500,25") == "1500.25");
+  CHECK(number("1,500") == "ask: 1500 | 1.5");
+  CHECK(number("7.40") == "7.40");
+  CHECK(number("-0") == "0");
+  CHECK(number("7 pH") == "no: unreadable");
+  CHECK(number("") == "no: empty");
+}
+
+TEST_CASE("reading: ranges") {
+  CHECK(range("2-3 cups") == "2 cup .. 3 cup");
+  CHECK(range("2 – 3 cups") == "2 cup .. 3 cup");
+  CHECK(range("2 to 3 cups") == "2 cup .. 3 cup");
+  CHECK(range("2 a 3 tazas") == "2 cup .. 3 cup");
+  CHECK(range("2 cups - 3 pints") == "2 cup .. 3 pt");
+  CHECK(range("1/2-1 cup") == "1/2 cup .. 1 cup");
+  CHECK(range("2-3", "cup") == "2 cup .. 3 cup");
+  CHECK(range("4 lb") == "4 lb .. 4 lb");
+  CHECK(range("3-2 cups") == "no: range-order");
+  CHECK(range("2 lb - 3 cups") == "no: range-order");
+  CHECK(range("2-3 oz") == "ask: 3 fl oz | 3 oz");
+}
+
+TEST_CASE("reading: hostile text never crashes, and what is read comes back") {
+  const std::array<std::string_view, 26> kPieces = {"1", "2", "0", "5", ".", ",", " ", "/", "-", "½", "'", "\"", "gal", "oz", "ft", "°", "\xC2", "\xE2\x80\xAF", "to ", "lb",
+                                                    "\xFF", "F", "000", "per ", "%", "h"};
+  std::uint32_t seed = 12345;
+  for (int i = 0; i < 20000; ++i) {
+    std::string text;
+    for (int n = 0; n < 1 + static_cast<int>(seed >> 16 & 7u); ++n) {
+      seed = seed * 1664525u + 1013904223u;
+      text += kPieces[(seed >> 10) % kPieces.size()];
+    }
+    for (const Dimension wanted : {Dimension::Volume, Dimension::Length, Dimension::Temperature}) {
+      const auto found = read_quantity(text, wanted, i % 2 ? DecimalMark::Point : kComma);
+      if (!found) {
+        CHECK(is_utf8(join(found.error().values, "")));
+        continue;
+      }
+      const auto back = parse_written(found->text);
+      CHECK_MESSAGE((back && *back == *found && back->text == found->text), text);
+    }
+    (void)read_range(text, kWeightOrVolume, {});
+    (void)read_number(text, kComma);
+  }
+  CHECK(read(std::string(100000, '9'), Dimension::Volume) == "no: unreadable");
+  CHECK(read("5 " + std::string(190, '/'), Dimension::Volume) == "no: unreadable");
+}
