@@ -132,7 +132,7 @@ Result<SettleView> settle_of(const Surroundings& around, const Id& record) {
     fact.group = group.group;
     fact.fact = field_name(differs.kind, group.group, words);
     if (!group.before.empty()) fact.hangs = words("settle.before"_w, {fact_text(group.before, around)});
-    fact.other = words("settle.other"_w);
+    fact.other = words("settle.type_another"_w);
     for (const DifferingVersion& version : group.versions) fact.versions.push_back(version_shown(version, around));
     view.facts.push_back(std::move(fact));
   }
