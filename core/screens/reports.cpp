@@ -52,7 +52,7 @@ void fill_data(ReportsView& view, const ReportData& data, const Surroundings& ar
   shows("paper.struck"_w, data.struck.size());
   shows("paper.open_questions"_w, static_cast<std::size_t>(data.counts.all()));
   view.sums = sum_text(data.totals.tea, true, around);
-  if (data.totals.other_passes > 0) view.other_sums = words("reports.other"_w, {sum_text(data.totals.other, false, around)});
+  if (data.totals.other_passes > 0) view.other_sums = words("reports.other_sprays"_w, {sum_text(data.totals.other, false, around)});
   if (data.counts.all() > 0) view.open = words.count("reports.open"_w, data.counts.all());
 }
 
