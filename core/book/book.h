@@ -25,6 +25,9 @@
 
 namespace steep {
 
+class Book;
+struct Review;
+
 /// What a book needs of the world. `anchor`: ids of this copy's lanes, kept outside the database; when it
 /// is missing or differs, this copy was restored or cloned and mints new lanes (never a tip in it).
 struct BookNeeds {
@@ -34,6 +37,9 @@ struct BookNeeds {
   std::function<void(std::string_view)> write_anchor;
   /// Called after each committed write: asks the platform to bring it to lasting storage.
   std::function<void()> committed;
+  /// The checks of the trade, as in take_checks.h; empty = none.
+  std::function<void(const Book&, std::span<const Id> touched, std::vector<Id>& examined, std::vector<Review>&)>
+      checks;
 };
 BookNeeds needs_of(Platform& platform);
 
@@ -154,6 +160,9 @@ class Book {
   std::string kind_of(const Id& record) const;
   std::optional<Part> part_of(const Id& record) const;
   Result<std::vector<Review>> reviews() const;
+  /// Changes that saw something not here, or whose act is not whole: in no value, but readable, and
+  /// counted for waits. By lane and sequence.
+  Result<std::vector<HistoryLine>> waiting() const;
   const Database& db() const;       ///< For the queries of core/book only.
 
   // ---- Half-filled forms ----
@@ -228,8 +237,11 @@ class Book {
     std::string confirmed_by;
   };
   Result<HandedOver> handed_over() const;
-  /// Remembers that a file with everything up to now was given.
+  /// Remembers that a file with everything up to now was given. One given while the book was not saved
+  /// acknowledges nothing, and this copy takes new lanes at its next start.
   Result<void> note_given(bool while_unsaved);
+  /// 'This is a copy': the next write opens new lanes. Nothing that was written changes.
+  Result<void> take_new_lanes();
 
   // ---- Care ----
   /// Drops head, wide tables and review, and folds the whole journal anew.
@@ -256,6 +268,7 @@ class Book::TakeIn {
  public:
   ~TakeIn();
   /// Announces the lane that the next lines belong to. `copy` = the sender copy's house lane.
+  /// Trouble::Damaged when the lane is known with another part.
   Result<void> lane(const Id& lane, const Part& part, std::string_view label, const Id& copy);
   /// One line with its predecessor's and own hash, already verified against each other.
   Result<void> line(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change,
@@ -268,6 +281,7 @@ class Book::TakeIn {
   Result<Step> step(std::int64_t milliseconds);
   struct Outcome {
     std::int64_t lines = 0, added = 0, known = 0, waiting = 0;
+    std::int64_t still_aside = 0;   ///< Known lines that stay out of every value, their batch being set aside.
     std::int64_t records_new = 0, records_changed = 0, struck = 0, differing = 0, findings = 0;
     std::vector<Id> touched;        ///< Records, sorted.
     bool twin = false;              ///< The file showed a lane of ours beyond or beside what we wrote: new lanes were minted.

@@ -1,0 +1,184 @@
+#include "book/fold.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "base/text.h"
+#include "quantity/written.h"
+
+namespace steep {
+namespace {
+
+/// Lines of the record by address, for resolving what was seen.
+class Addresses {
+ public:
+  explicit Addresses(std::span<const FoldLine> lines) : lines_(lines) {
+    for (std::size_t i = 0; i < lines.size(); ++i) order_.push_back(i);
+    std::sort(order_.begin(), order_.end(), [&](std::size_t a, std::size_t b) { return address(a) < address(b); });
+  }
+  /// Calls `then` with every line that the reference matches: two when a lane forked and the tags agree.
+  template <class Then>
+  void each(const ChangeRef& ref, Then then) const {
+    const auto key = std::tie(ref.lane, ref.seq);
+    auto at = std::lower_bound(order_.begin(), order_.end(), key,
+                               [&](std::size_t i, const auto& wanted) { return address(i) < wanted; });
+    for (; at != order_.end() && address(*at) == key; ++at)
+      if (tag_of(lines_[*at].hash) == ref.tag) then(*at);
+  }
+
+ private:
+  std::tuple<const Id&, const std::int64_t&> address(std::size_t i) const {
+    return {lines_[i].change.lane, lines_[i].change.seq};
+  }
+  std::span<const FoldLine> lines_;
+  std::vector<std::size_t> order_;
+};
+
+struct Writing {
+  std::string_view group;
+  bool replaced = false;
+};
+
+std::vector<Writing> groups_of(const Change& change) {
+  std::vector<Writing> groups;
+  for (const FieldValue& field : change.fields) {
+    const std::string_view group = group_of(field.key);
+    if (std::none_of(groups.begin(), groups.end(), [&](const Writing& w) { return w.group == group; }))
+      groups.push_back({group, false});
+  }
+  return groups;
+}
+
+/// Everything that line `from` builds on, itself included.
+std::vector<bool> ancestry(std::span<const FoldLine> lines, const Addresses& addresses, std::size_t from) {
+  std::vector<bool> reached(lines.size());
+  std::vector<std::size_t> open = {from};
+  reached[from] = true;
+  while (!open.empty()) {
+    const std::size_t i = open.back();
+    open.pop_back();
+    for (const ChangeRef& ref : lines[i].change.seen)
+      addresses.each(ref, [&](std::size_t j) {
+        if (!reached[j]) open.push_back(j);
+        reached[j] = true;
+      });
+  }
+  return reached;
+}
+
+/// The creating line: the least of those that saw nothing, else the least of all.
+std::size_t creation(std::span<const FoldLine> lines) {
+  std::size_t first = 0;
+  for (std::size_t i = 1; i < lines.size(); ++i) {
+    const bool a = lines[i].change.seen.empty(), b = lines[first].change.seen.empty();
+    if (a != b ? a : outranks(lines[first], lines[i])) first = i;
+  }
+  return first;
+}
+
+bool is_beyond_us(const Change& change) {
+  const KindDef* kind = find_kind(change.kind);
+  if (kind == nullptr || change.unknown_keys) return true;
+  return std::any_of(change.fields.begin(), change.fields.end(), [&](const FieldValue& field) {
+    return find_field(*kind, field.key) == nullptr || !is_known_type(field.type);
+  });
+}
+
+/// Groups edited by somebody who had not seen that the record was struck, nor was seen by the striker.
+std::vector<std::string> edited_unaware(std::span<const FoldLine> lines, const Addresses& addresses,
+                                        const Folded& folded, std::size_t strike) {
+  std::vector<std::string> found;
+  const std::vector<bool> known = ancestry(lines, addresses, strike);
+  std::map<std::size_t, bool> aware;  // head → had seen the strike
+  for (const FoldedGroup& group : folded.groups) {
+    if (group.key == "struck") continue;
+    for (const std::size_t head : group.heads) {
+      if (known[head]) continue;
+      const auto [place, fresh] = aware.try_emplace(head, false);
+      if (fresh) place->second = ancestry(lines, addresses, head)[strike];
+      if (place->second) continue;
+      found.push_back(group.key);
+      break;
+    }
+  }
+  return found;
+}
+
+}  // namespace
+
+const FoldedGroup* Folded::group(std::string_view key) const {
+  for (const FoldedGroup& group : groups)
+    if (group.key == key) return &group;
+  return nullptr;
+}
+
+bool outranks(const FoldLine& a, const FoldLine& b) {
+  return std::tie(a.change.t, a.change.c, a.change.lane, a.hash) > std::tie(b.change.t, b.change.c, b.change.lane, b.hash);
+}
+
+const FieldValue* field_of(const Change& change, std::string_view key) {
+  for (const FieldValue& field : change.fields)
+    if (field.key == key) return &field;
+  return nullptr;
+}
+
+bool same_value(const FieldValue& a, const FieldValue& b) {
+  if (a == b) return true;
+  if (a.type != FieldType::Quantity || b.type != FieldType::Quantity) return false;
+  const auto first = parse_written(a.text), second = parse_written(b.text);
+  return first && second && *first == *second;
+}
+
+bool same_group(const Change& a, const Change& b, std::string_view group) {
+  std::size_t count_a = 0, count_b = 0;
+  for (const FieldValue& field : b.fields) count_b += group_of(field.key) == group;
+  for (const FieldValue& field : a.fields) {
+    if (group_of(field.key) != group) continue;
+    ++count_a;
+    const FieldValue* other = field_of(b, field.key);
+    if (other == nullptr || !same_value(field, *other)) return false;
+  }
+  return count_a == count_b;
+}
+
+Folded fold(std::span<const FoldLine> lines) {
+  const Addresses addresses(lines);
+  std::vector<std::vector<Writing>> written;
+  for (const FoldLine& line : lines) written.push_back(groups_of(line.change));
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    for (const ChangeRef& ref : lines[i].change.seen)
+      addresses.each(ref, [&](std::size_t j) {
+        if (i == j) return;
+        for (Writing& old : written[j])
+          for (const Writing& mine : written[i]) old.replaced = old.replaced || old.group == mine.group;
+      });
+  }
+
+  Folded folded;
+  folded.first = creation(lines);
+  std::map<std::string_view, std::vector<std::size_t>> heads;
+  for (std::size_t i = 0; i < lines.size(); ++i) {
+    folded.needs_newer = folded.needs_newer || (lines[i].change.must && is_beyond_us(lines[i].change));
+    for (const Writing& writing : written[i])
+      if (!writing.replaced) heads[writing.group].push_back(i);
+  }
+  for (auto& [key, places] : heads) {
+    std::sort(places.begin(), places.end(), [&](std::size_t a, std::size_t b) { return outranks(lines[a], lines[b]); });
+    FoldedGroup group{std::string(key), places, false};
+    group.differs = std::any_of(places.begin() + 1, places.end(), [&](std::size_t i) {
+      return !same_group(lines[places[0]].change, lines[i].change, key);
+    });
+    folded.groups.push_back(std::move(group));
+  }
+  if (const FoldedGroup* struck = folded.group("struck")) {
+    const FieldValue* reason = field_of(lines[struck->heads[0]].change, "struck");
+    if (reason != nullptr && reason->type == FieldType::Text && !trim(reason->text).empty()) {
+      folded.struck = reason->text;
+      folded.unaware = edited_unaware(lines, addresses, folded, struck->heads[0]);
+    }
+  }
+  return folded;
+}
+
+}  // namespace steep

@@ -1,0 +1,49 @@
+// Rows of the journal.
+#include <algorithm>
+
+#include "book/store.h"
+
+namespace steep {
+
+Result<void> insert_change(Store& store, const JournalRow& row, const Change& change, std::string_view body) {
+  auto query = store.db.query(
+      "INSERT INTO change(hash, prev, lane, seq, rec, t, c, wall, act, ends, ready, batch, body) "
+      "VALUES(?,?,?,?,?,?,?,?,?,?,?,?,?)");
+  query.bind_bytes(1, row.hash).bind_bytes(2, row.prev).bind(3, row.lane).bind(4, row.seq).bind(5, row.record);
+  query.bind(6, change.t).bind(7, change.c).bind(8, change.wall).bind(9, change.act);
+  query.bind(10, std::int64_t{change.act_ends}).bind(11, std::int64_t{row.ready});
+  if (row.batch == 0) query.bind_null(12);
+  else query.bind(12, row.batch);
+  query.bind(13, body);
+  return query.run();
+}
+
+Result<Presence> presence(Store& store, const ChangeRef& ref) {
+  const auto lane = store.lanes.find(ref.lane);
+  if (lane == store.lanes.end()) return Presence::Absent;
+  auto query = store.db.query("SELECT hash, ready FROM change WHERE lane=? AND seq=?");
+  query.bind(1, lane->second.row).bind(2, ref.seq);
+  Presence best = Presence::Absent;
+  while (query.next()) {
+    Hash hash{};
+    const auto bytes = query.bytes(0);
+    std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
+    if (tag_of(hash) == ref.tag) best = std::max(best, query.integer(1) != 0 ? Presence::Ready : Presence::Waiting);
+  }
+  TRY(query.done());
+  return best;
+}
+
+Result<std::vector<BrokenChain>> broken_chains(const Store& store) {
+  std::vector<BrokenChain> broken;
+  auto query = store.db.query(
+      "SELECT l.uid, r.uid, c.seq, c.wall, l.label FROM gap g JOIN change c ON c.id=g.change JOIN lane l ON l.id=c.lane "
+      "JOIN record r ON r.id=c.rec WHERE NOT EXISTS(SELECT 1 FROM change p WHERE p.hash=c.prev) "
+      "AND EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1) ORDER BY l.uid, c.seq");
+  while (query.next())
+    broken.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3), query.text(4)});
+  TRY(query.done());
+  return broken;
+}
+
+}  // namespace steep

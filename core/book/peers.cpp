@@ -1,0 +1,127 @@
+// What other copies are known to have, and how far our own changes have come.
+#include <algorithm>
+
+#include "base/text.h"
+#include "book/store.h"
+
+namespace steep {
+namespace {
+
+constexpr std::string_view kGivenAt = "given_at", kConfirmedAt = "confirmed_at", kConfirmedBy = "confirmed_by";
+
+Result<std::string> setting(const Database& db, std::string_view key) {
+  auto query = db.query("SELECT value FROM setting WHERE key=?");
+  query.bind(1, key);
+  std::string value;
+  if (query.next()) value = query.text(0);
+  TRY(query.done());
+  return value;
+}
+
+Result<void> set(const Database& db, std::string_view key, std::string_view value) {
+  auto query = db.query("INSERT OR REPLACE INTO setting(key, value) VALUES(?,?)");
+  query.bind(1, key).bind(2, value);
+  return query.run();
+}
+
+Result<Moment> moment_setting(const Database& db, std::string_view key) {
+  TRY_ASSIGN(const std::string text, setting(db, key));
+  return Moment{parse_int(text).value_or(0)};
+}
+
+/// A tip of ours that came back in somebody's file: everything up to it is elsewhere.
+Result<bool> confirm(Store& store, const ChangeRef& tip) {
+  const auto found = store.lanes.find(tip.lane);
+  if (found == store.lanes.end() || !found->second.ours || tip.seq <= found->second.confirmed) return false;
+  TRY_ASSIGN(const Presence there, presence(store, tip));
+  if (there == Presence::Absent) return false;  // A twin's line of the same number.
+  found->second.confirmed = tip.seq;
+  found->second.given = std::max(found->second.given, tip.seq);
+  TRY(store.save_lane(found->second));
+  return true;
+}
+
+struct Count {
+  std::int64_t lines = 0, oldest = 0;
+};
+/// Lines of the lane after `from` up to `to`.
+Result<Count> count(const Store& store, std::int64_t lane, std::int64_t from, std::int64_t to) {
+  auto query = store.db.query("SELECT count(*), min(wall) FROM change WHERE lane=? AND seq>? AND seq<=?");
+  query.bind(1, lane).bind(2, from).bind(3, to);
+  Count result;
+  if (query.next()) result = {query.integer(0), query.integer(1)};
+  TRY(query.done());
+  return result;
+}
+
+}  // namespace
+
+Result<std::vector<Book::Peer>> Book::peers() const {
+  std::vector<Peer> peers;
+  auto query = inside_->db.query("SELECT copy, label, heard, given, tips FROM peer ORDER BY heard DESC, copy");
+  while (query.next())
+    peers.push_back({query.id(0), query.text(1), Moment{query.integer(2)}, Moment{query.integer(3)},
+                     parse_refs(query.text_view(4))});
+  TRY(query.done());
+  return peers;
+}
+
+Result<void> Book::note_peer(const Peer& peer) {
+  Store& store = *inside_;
+  TRY_ASSIGN(auto scope, WriteScope::begin(store));
+  bool confirmed = false;
+  std::vector<std::string> tips;
+  for (const ChangeRef& tip : peer.tips) {
+    TRY_ASSIGN(const bool fresh, confirm(store, tip));
+    confirmed = confirmed || fresh;
+    tips.push_back(tip.text());
+  }
+  auto query = store.db.query("INSERT OR REPLACE INTO peer(copy, label, heard, given, tips) VALUES(?,?,?,?,?)");
+  query.bind(1, peer.copy).bind(2, peer.label).bind(3, peer.heard.ms).bind(4, peer.given.ms).bind(5, join(tips, " "));
+  TRY(query.run());
+  if (confirmed) {
+    TRY(set(store.db, kConfirmedAt, std::to_string(peer.heard.ms)));
+    TRY(set(store.db, kConfirmedBy, peer.label));
+  }
+  return scope.commit();
+}
+
+Result<Book::HandedOver> Book::handed_over() const {
+  HandedOver result;
+  for (const auto& [id, lane] : inside_->lanes) {
+    if (!lane.ours || lane.last_seq == 0) continue;
+    TRY_ASSIGN(const Count confirmed, count(*inside_, lane.row, 0, lane.confirmed));
+    TRY_ASSIGN(const Count given, count(*inside_, lane.row, lane.confirmed, std::max(lane.confirmed, lane.given)));
+    TRY_ASSIGN(const Count open, count(*inside_, lane.row, std::max(lane.confirmed, lane.given), lane.last_seq));
+    result.confirmed += confirmed.lines;
+    result.given += given.lines;
+    if (open.lines > 0 && (result.not_given == 0 || open.oldest < result.not_given_since.ms))
+      result.not_given_since = {open.oldest};
+    result.not_given += open.lines;
+  }
+  TRY_ASSIGN(result.given_at, moment_setting(inside_->db, kGivenAt));
+  TRY_ASSIGN(result.confirmed_at, moment_setting(inside_->db, kConfirmedAt));
+  TRY_ASSIGN(result.confirmed_by, setting(inside_->db, kConfirmedBy));
+  return result;
+}
+
+Result<void> Book::note_given(bool while_unsaved) {
+  Store& store = *inside_;
+  if (while_unsaved) {
+    // What was given may be lost here and written anew under the same numbers: an anchor that fits no
+    // lane makes the next start take new ones, even if this very database is an older state by then.
+    store.spoiled = true;
+    write_anchor(store);
+    return {};
+  }
+  TRY_ASSIGN(auto scope, WriteScope::begin(store));
+  for (auto& [id, lane] : store.lanes) {
+    if (!lane.ours || lane.given == lane.last_seq) continue;
+    lane.given = lane.last_seq;
+    TRY(store.save_lane(lane));
+  }
+  TRY(set(store.db, kGivenAt, std::to_string(store.needs.now().at.ms)));
+  return scope.commit();
+}
+
+}  // namespace steep

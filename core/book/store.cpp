@@ -1,0 +1,184 @@
+#include "book/store.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+
+namespace steep {
+namespace {
+
+void copy_hash(Hash& out, std::span<const std::uint8_t> bytes) {
+  if (bytes.size() == out.size()) std::copy(bytes.begin(), bytes.end(), out.begin());
+}
+
+Result<std::int64_t> data_version(const Database& db) {
+  auto query = db.query("PRAGMA data_version");
+  const std::int64_t version = query.next() ? query.integer(0) : 0;
+  TRY(query.done());
+  return version;
+}
+
+}  // namespace
+
+std::string join_items(const std::vector<std::string>& items) { return join(items, "\x1F"); }
+std::vector<std::string> split_items(std::string_view joined) {
+  std::vector<std::string> items;
+  if (!joined.empty())
+    for (const std::string_view item : split(joined, '\x1F')) items.emplace_back(item);
+  return items;
+}
+
+Result<void> Store::load() {
+  auto row = db.query("SELECT id, name, demo, clock, digest FROM book");
+  if (row.next()) {
+    id = row.id(0);
+    name = row.text(1);
+    demo = row.integer(2) != 0;
+    clock = row.integer(3);
+    copy_hash(digest, row.bytes(4));
+  }
+  TRY(row.done());
+  joined.clear();
+  auto others = db.query("SELECT id FROM joined ORDER BY id");
+  while (others.next()) joined.push_back(others.id(0));
+  TRY(others.done());
+  std::stable_partition(joined.begin(), joined.end(), [this](const Id& other) { return other == id; });
+
+  part_rows.clear();
+  parts.clear();
+  auto all_parts = db.query("SELECT id, text FROM part");
+  while (all_parts.next()) {
+    const Part part = Part::parse(all_parts.text_view(1)).value_or(Part{});
+    part_rows[part] = all_parts.integer(0);
+    parts[all_parts.integer(0)] = part;
+  }
+  TRY(all_parts.done());
+
+  group_rows.clear();
+  group_keys.clear();
+  auto groups = db.query("SELECT id, key FROM grp");
+  while (groups.next()) {
+    group_rows[groups.text(1)] = groups.integer(0);
+    group_keys[groups.integer(0)] = groups.text(1);
+  }
+  TRY(groups.done());
+
+  aside.clear();
+  auto batches = db.query("SELECT id FROM batch WHERE aside=1");
+  while (batches.next()) aside.insert(batches.integer(0));
+  TRY(batches.done());
+
+  lanes.clear();
+  lane_ids.clear();
+  auto query = db.query(
+      "SELECT id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed FROM lane");
+  while (query.next()) {
+    LaneRow lane;
+    lane.row = query.integer(0);
+    lane.id = query.id(1);
+    lane.part_row = query.integer(2);
+    lane.part = parts[lane.part_row];
+    lane.label = query.text(3);
+    lane.copy = query.id(4);
+    lane.mine = query.integer(5) != 0;
+    lane.ours = query.integer(6) != 0;
+    lane.last_seq = query.integer(7);
+    copy_hash(lane.tip, query.bytes(8));
+    lane.told = query.integer(9);
+    lane.given = query.integer(10);
+    lane.confirmed = query.integer(11);
+    lane_ids[lane.row] = lane.id;
+    lanes[lane.id] = std::move(lane);
+  }
+  TRY(query.done());
+  TRY_ASSIGN(data_version, steep::data_version(db));
+  return {};
+}
+
+Result<void> Store::save_row() {
+  auto query = db.query("UPDATE book SET id=?, name=?, demo=?, clock=?, digest=?");
+  if (id.is_nil()) query.bind_null(1);
+  else query.bind(1, id);
+  query.bind(2, name).bind(3, std::int64_t{demo}).bind(4, clock).bind_bytes(5, digest);
+  return query.run();
+}
+
+Result<std::int64_t> Store::part_row(const Part& part) {
+  if (const auto found = part_rows.find(part); found != part_rows.end()) return found->second;
+  auto query = db.query("INSERT INTO part(text) VALUES(?)");
+  query.bind(1, part.text());
+  TRY(query.run());
+  const std::int64_t row = db.last_id();
+  part_rows[part] = row;
+  parts[row] = part;
+  return row;
+}
+
+Result<std::int64_t> Store::group_row(std::string_view key) {
+  if (const auto found = group_rows.find(key); found != group_rows.end()) return found->second;
+  auto query = db.query("INSERT INTO grp(key) VALUES(?)");
+  query.bind(1, key);
+  TRY(query.run());
+  const std::int64_t row = db.last_id();
+  group_rows.emplace(key, row);
+  group_keys.emplace(row, key);
+  return row;
+}
+
+Result<std::int64_t> Store::record_row(std::int64_t part, const Id& record) {
+  auto query = db.query("SELECT id FROM record WHERE uid=? AND part=?");
+  query.bind(1, record).bind(2, part);
+  if (query.next()) return query.integer(0);
+  TRY(query.done());
+  auto insert = db.query("INSERT INTO record(uid, part) VALUES(?,?)");
+  insert.bind(1, record).bind(2, part);
+  TRY(insert.run());
+  return db.last_id();
+}
+
+Result<void> Store::save_lane(const LaneRow& lane) {
+  auto query = db.query(
+      "INSERT OR REPLACE INTO lane(id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed) "
+      "VALUES(?,?,?,?,?,?,?,?,?,?,?,?)");
+  query.bind(1, lane.row).bind(2, lane.id).bind(3, lane.part_row).bind(4, lane.label);
+  if (lane.copy.is_nil()) query.bind_null(5);
+  else query.bind(5, lane.copy);
+  query.bind(6, std::int64_t{lane.mine}).bind(7, std::int64_t{lane.ours}).bind(8, lane.last_seq);
+  query.bind_bytes(9, lane.tip).bind(10, lane.told).bind(11, lane.given).bind(12, lane.confirmed);
+  return query.run();
+}
+
+LaneRow* Store::lane_of_row(std::int64_t row) {
+  const auto id_found = lane_ids.find(row);
+  if (id_found == lane_ids.end()) return nullptr;
+  const auto lane = lanes.find(id_found->second);
+  return lane == lanes.end() ? nullptr : &lane->second;
+}
+
+Result<WriteScope> WriteScope::begin(Store& store) {
+  if (store.taking) return refuse(Trouble::Conflict, "book.busy"_w);
+  TRY_ASSIGN(auto transaction, Transaction::begin(store.db));
+  TRY_ASSIGN(const auto version, data_version(store.db));
+  if (version != store.data_version) {  // Another program wrote since: what was remembered is old.
+    TRY(store.load());
+    ++store.counter;
+  }
+  return WriteScope(store, std::move(transaction));
+}
+
+WriteScope::~WriteScope() {
+  if (!transaction_) return;
+  transaction_.reset();     // Rolls back …
+  (void)store_->load();     // … and forgets ids that were given in it.
+}
+
+Result<void> WriteScope::commit() {
+  TRY(store_->save_row());
+  TRY(transaction_->commit());
+  transaction_.reset();
+  ++store_->counter;
+  if (store_->needs.committed) store_->needs.committed();
+  return {};
+}
+
+}  // namespace steep

@@ -1,0 +1,277 @@
+// A file's lines merged into the journal: the union of both, and the fold of what it touched.
+#include <algorithm>
+#include <chrono>
+
+#include "book/ready.h"
+#include "book/store.h"
+
+namespace steep {
+namespace {
+
+/// A clock farther ahead than this does not push ours.
+constexpr std::int64_t kClockTrust = kDay;
+constexpr int kStepsBetweenLooks = 16;
+
+Result<bool> pass_is_open(const Store& store) {
+  auto query = store.db.query(
+      "SELECT 1 FROM k_pass p JOIN lane l ON l.id=p.lane WHERE l.ours=1 AND p.struck IS NULL AND p.finish IS NULL "
+      "AND (p.not_taken IS NULL OR p.not_taken NOT LIKE '% finish %') LIMIT 1");
+  const bool open = query.next();
+  TRY(query.done());
+  return open;
+}
+
+}  // namespace
+
+struct Book::TakeIn::Work {
+  Work(Store& of, WriteScope write, Origin from)
+      : store(of), scope(std::move(write)), origin(std::move(from)), readying(of), now(of.needs.now().at) {
+    store.taking = true;
+  }
+  ~Work() { store.taking = false; }  // The scope below it rolls back what was not committed.
+
+  Store& store;
+  std::optional<WriteScope> scope;
+  Origin origin;
+  Readying readying;
+  Moment now;
+  std::int64_t batch = 0;
+  std::int64_t clock = 0;
+  LaneRow* lane = nullptr;
+  Hash last_hash{};               ///< Of the line before, when it is here.
+  Id last_record;
+  std::int64_t last_record_row = 0;
+  std::vector<std::int64_t> records;
+  Outcome outcome;
+  FoldSum sum;
+  enum Phase { Lines, Acts, Folding, Checks, Done } phase = Lines;
+  std::size_t folded = 0;
+
+  Result<void> add(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change, std::string_view body);
+  Result<void> begin_batch();
+  Result<bool> is_ready(const Change& change) const;
+  Result<bool> phase_step();
+  Result<void> finish_checks();
+  double share() const;
+};
+
+Result<std::unique_ptr<Book::TakeIn>> Book::begin_take(const Origin& origin) {
+  Store& store = *inside_;
+  TRY_ASSIGN(auto scope, WriteScope::begin(store));
+  TRY_ASSIGN(const bool open, pass_is_open(store));
+  if (open) return refuse(Trouble::Conflict, "book.pass_open"_w);
+  if (!is_started()) {
+    store.id = origin.book;
+    store.demo = origin.demo;
+  }
+  return std::unique_ptr<TakeIn>(new TakeIn(std::make_unique<TakeIn::Work>(store, std::move(scope), origin)));
+}
+
+Book::TakeIn::TakeIn(std::unique_ptr<Work> work) : work_(std::move(work)) {}
+Book::TakeIn::~TakeIn() = default;
+
+Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view label, const Id& copy) {
+  Store& store = work_->store;
+  auto found = store.lanes.find(id);
+  if (found == store.lanes.end()) {
+    LaneRow lane;
+    lane.id = id;
+    lane.part = part;
+    lane.tip = chain_start(id);
+    TRY_ASSIGN(lane.part_row, store.part_row(part));
+    auto query = store.db.query(
+        "INSERT INTO lane(uid, part, label, mine, ours, last_seq, tip, told, given, confirmed) VALUES(?,?,'',0,0,0,?,0,0,0)");
+    query.bind(1, id).bind(2, lane.part_row).bind_bytes(3, lane.tip);
+    TRY(query.run());
+    lane.row = store.db.last_id();
+    store.lane_ids[lane.row] = id;
+    found = store.lanes.emplace(id, std::move(lane)).first;
+  }
+  LaneRow& lane = found->second;
+  if (lane.part != part) return refuse(Trouble::Damaged, "journal.take.part"_w, {std::string(label)});
+  const bool newer_label = !label.empty() && lane.label != label && !lane.mine;
+  if (newer_label || (lane.copy.is_nil() && !copy.is_nil())) {
+    if (newer_label) lane.label = label;
+    if (lane.copy.is_nil()) lane.copy = copy;
+    TRY(store.save_lane(lane));
+  }
+  if (work_->lane != nullptr) TRY(store.save_lane(*work_->lane));
+  work_->lane = &lane;
+  work_->last_hash = chain_start(id);
+  return {};
+}
+
+Result<void> Book::TakeIn::line(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change,
+                                std::string_view body) {
+  Work& work = *work_;
+  ++work.outcome.lines;
+  auto query = work.store.db.query("SELECT batch FROM change WHERE hash=?");
+  query.bind_bytes(1, hash);
+  if (query.next()) {
+    ++work.outcome.known;
+    if (!query.is_null(0) && work.store.aside.count(query.integer(0)) > 0) ++work.outcome.still_aside;
+    work.last_hash = hash;
+    return {};
+  }
+  TRY(query.done());
+  return work.add(seq, prev, hash, change, body);
+}
+
+Result<void> Book::TakeIn::Work::begin_batch() {
+  if (batch != 0) return {};
+  auto query = store.db.query("INSERT INTO batch(file, hash, sender, copy, at, changes, aside) VALUES(?,?,?,?,?,0,0)");
+  query.bind(1, origin.file_name).bind_bytes(2, origin.file_hash).bind(3, origin.label).bind(4, origin.copy);
+  query.bind(5, now.ms);
+  TRY(query.run());
+  batch = store.db.last_id();
+  return {};
+}
+
+/// Single lines whose author saw only what counts already; the rest is decided when all lines are here.
+Result<bool> Book::TakeIn::Work::is_ready(const Change& change) const {
+  if (!change.act_ends || change.act != change.seq) return false;
+  for (const ChangeRef& ref : change.seen) {
+    TRY_ASSIGN(const Presence there, presence(store, ref));
+    if (there != Presence::Ready) return false;
+  }
+  return true;
+}
+
+Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change,
+                                     std::string_view body) {
+  const bool fits = lane != nullptr && change.lane == lane->id && change.seq == seq &&
+                    (seq != 1 || (prev == chain_start(change.lane) && change.part == lane->part));
+  if (!fits)
+    return refuse(Trouble::Damaged, "journal.take.line"_w, {std::to_string(seq)});
+  TRY(begin_batch());
+  if (lane->mine) outcome.twin = true;  // Our own lane with a line that we never wrote.
+
+  JournalRow row;
+  row.lane = lane->row;
+  row.seq = seq;
+  row.batch = batch;
+  row.prev = prev;
+  row.hash = hash;
+  if (change.record != last_record || last_record_row == 0) {
+    TRY_ASSIGN(last_record_row, store.record_row(lane->part_row, change.record));
+    last_record = change.record;
+  }
+  row.record = last_record_row;
+  TRY_ASSIGN(row.ready, is_ready(change));
+  TRY(insert_change(store, row, change, body));
+  const std::int64_t id = store.db.last_id();
+  if (row.ready) records.push_back(row.record);
+
+  if (seq > 1 && prev != last_hash && !store.book->knows(prev)) {
+    auto gap = store.db.query("INSERT INTO gap(change) VALUES(?)");
+    gap.bind(1, id);
+    TRY(gap.run());
+  }
+  last_hash = hash;
+  if (seq > lane->last_seq || (seq == lane->last_seq && hash > lane->tip)) {
+    lane->last_seq = seq;
+    lane->tip = hash;
+  }
+  clock = std::max(clock, std::min(change.t, now.ms + kClockTrust));
+  ++outcome.added;
+  return {};
+}
+
+double Book::TakeIn::Work::share() const {
+  switch (phase) {
+    case Lines: return 0;
+    case Acts: return 0.4 * readying.share();
+    case Folding:
+      return records.empty() ? 0.9 : 0.4 + 0.5 * static_cast<double>(folded) / static_cast<double>(records.size());
+    case Checks: return 0.95;
+    case Done: return 1;
+  }
+  return 1;
+}
+
+/// One small piece of work; false when all is done.
+Result<bool> Book::TakeIn::Work::phase_step() {
+  switch (phase) {
+    case Lines:
+      if (lane != nullptr) TRY(store.save_lane(*lane));
+      lane = nullptr;
+      TRY(readying.begin());
+      phase = Acts;
+      return true;
+    case Acts: {
+      TRY_ASSIGN(const bool more, readying.step());
+      if (more) return true;
+      records.insert(records.end(), readying.records().begin(), readying.records().end());
+      readying.records().clear();
+      std::sort(records.begin(), records.end());
+      records.erase(std::unique(records.begin(), records.end()), records.end());
+      phase = Folding;
+      return true;
+    }
+    case Folding:
+      if (folded == records.size()) phase = Checks;
+      else TRY(fold_record(store, records[folded++], sum));
+      return true;
+    case Checks:
+      TRY(finish_checks());
+      phase = Done;
+      return false;
+    case Done: return false;
+  }
+  return false;
+}
+
+Result<void> Book::TakeIn::Work::finish_checks() {
+  TRY_ASSIGN(auto aftermath, after_fold(store, sum));
+  outcome.findings = aftermath.findings;
+  outcome.touched = std::move(aftermath.touched);
+  outcome.records_new = sum.created;
+  outcome.records_changed = sum.changed;
+  outcome.struck = sum.struck;
+  outcome.differing = sum.differing;
+  // Gaps that this file closed are gone; what stands beside a wrong neighbor stays.
+  TRY(store.db.run("DELETE FROM gap WHERE EXISTS(SELECT 1 FROM change c JOIN change p ON p.hash=c.prev WHERE c.id=gap.change)"));
+  TRY_ASSIGN(const auto broken, broken_chains(store));
+  for (const BrokenChain& chain : broken)
+    outcome.broken_chains.push_back(chain.lane.text() + ' ' + std::to_string(chain.seq));
+  auto query = store.db.query("SELECT count(*) FROM change WHERE ready=0 AND batch=?");
+  query.bind(1, batch);
+  if (query.next()) outcome.waiting = query.integer(0);
+  return query.done();
+}
+
+Result<Book::TakeIn::Step> Book::TakeIn::step(std::int64_t milliseconds) {
+  using Clock = std::chrono::steady_clock;
+  const auto until = Clock::now() + std::chrono::milliseconds(milliseconds);
+  do {
+    for (int i = 0; i < kStepsBetweenLooks; ++i) {
+      TRY_ASSIGN(const bool more, work_->phase_step());
+      if (!more) return Step{true, 1};
+    }
+  } while (Clock::now() < until);
+  return Step{false, work_->share()};
+}
+
+Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
+  Work& work = *work_;
+  if (work.phase != Work::Done) return refuse(Trouble::Conflict, "book.busy"_w);
+  Store& store = work.store;
+  store.clock = std::max(store.clock, work.clock);
+  if (work.outcome.twin) TRY(retire_lanes(store));
+  if (work.batch != 0) {
+    auto query = store.db.query("UPDATE batch SET changes=? WHERE id=?");
+    query.bind(1, work.outcome.added).bind(2, work.batch);
+    TRY(query.run());
+  }
+  auto log = store.db.query(
+      "INSERT INTO import_log(batch, file, hash, sender, at, lines, added, waiting) VALUES(?,?,?,?,?,?,?,?)");
+  if (work.batch != 0) log.bind(1, work.batch);
+  log.bind(2, work.origin.file_name).bind_bytes(3, work.origin.file_hash).bind(4, work.origin.label);
+  log.bind(5, work.now.ms).bind(6, work.outcome.lines).bind(7, work.outcome.added).bind(8, work.outcome.waiting);
+  TRY(log.run());
+  TRY(work.scope->commit());
+  work.scope.reset();
+  return work.outcome;
+}
+
+}  // namespace steep

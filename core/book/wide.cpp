@@ -1,0 +1,113 @@
+#include "book/wide.h"
+
+#include <algorithm>
+#include <array>
+
+namespace steep {
+namespace {
+
+/// References by which children are looked for, beside the required ones.
+constexpr std::array<std::string_view, 3> kSearched = {"mix.brew", "amount.lot", "same_as"};
+
+std::string underscored(std::string_view text) {
+  std::string out(text);
+  std::replace_if(out.begin(), out.end(), [](char c) { return c == '-' || c == '.'; }, '_');
+  return out;
+}
+
+std::string quoted(std::string_view column) { return '"' + std::string(column) + '"'; }
+
+/// Gathers columns while a table is planned.
+struct Plan {
+  WideTable table;
+  std::string definitions, names, places;
+
+  int column(const std::string& name, std::string_view type) {
+    const std::string comma = table.columns == 0 ? "" : ", ";
+    definitions += comma + quoted(name) + ' ' + std::string(type);
+    names += comma + quoted(name);
+    places += table.columns == 0 ? "?" : ",?";
+    return ++table.columns;
+  }
+
+  void field(const FieldDef& def) {
+    WideField field;
+    field.def = &def;
+    field.column = underscored(def.key);
+    const auto takes = [&](char letter) { return def.types.find(letter) != std::string_view::npos; };
+    if (takes('b')) {
+      field.form = WideField::YesNo;
+      field.place = column(field.column, "INTEGER");
+    } else if (takes('r')) {
+      field.form = WideField::Reference;
+      field.place = column(field.column, "BLOB");
+      if (def.required || std::find(kSearched.begin(), kSearched.end(), def.key) != kSearched.end())
+        table.create += "CREATE INDEX " + table.name + "_by_" + field.column + " ON " + table.name + "(" +
+                        quoted(field.column) + ");";
+    } else if (takes('i')) {
+      field.form = WideField::Instant;
+      field.place = column(field.column, "INTEGER");
+      column(field.column + "_offset", "INTEGER");
+    } else {
+      field.form = takes('l') ? WideField::List : WideField::Text;
+      field.place = column(field.column, "TEXT");
+      if (takes('n')) field.number = column(field.column + "_n", "REAL");
+      if (takes('q')) field.si = column(field.column + "_si", "REAL");
+    }
+    table.fields.push_back(std::move(field));
+  }
+};
+
+WideTable plan(const KindDef& kind) {
+  Plan plan;
+  plan.table.kind = &kind;
+  plan.table.name = wide_name(kind.name);
+  plan.column("rec", "INTEGER PRIMARY KEY");
+  plan.column("uid", "BLOB NOT NULL");
+  plan.column("part", "TEXT NOT NULL");
+  plan.column("made_ms", "INTEGER NOT NULL");
+  plan.column("made_offset", "INTEGER NOT NULL");
+  plan.column("made_by", "BLOB");
+  plan.column("lane", "INTEGER NOT NULL");
+  plan.column("struck", "TEXT");
+  plan.column("differs", "TEXT");
+  plan.column("not_taken", "TEXT");
+  plan.column("needs_newer", "INTEGER NOT NULL");
+  for (const FieldDef& def : kind.fields) plan.field(def);
+  for (const FieldDef& def : common_fields())
+    if (def.key != "struck") plan.field(def);
+  WideTable& table = plan.table;
+  table.create = "CREATE TABLE " + table.name + "(" + plan.definitions + ");CREATE INDEX " + table.name + "_uid ON " +
+                 table.name + "(uid);" + table.create;
+  table.put = "INSERT OR REPLACE INTO " + table.name + "(" + plan.names + ") VALUES(" + plan.places + ")";
+  table.drop_row = "DELETE FROM " + table.name + " WHERE rec=?";
+  return std::move(table);
+}
+
+}  // namespace
+
+std::string wide_name(std::string_view kind) { return "k_" + underscored(kind); }
+std::string wide_column(std::string_view key) { return underscored(key); }
+
+const WideField* WideTable::field(std::string_view key) const {
+  for (const WideField& field : fields)
+    if (field.def->key == key) return &field;
+  return nullptr;
+}
+
+std::span<const WideTable> wide_tables() {
+  static const std::vector<WideTable> tables = [] {
+    std::vector<WideTable> made;
+    for (const KindDef& kind : kinds()) made.push_back(plan(kind));
+    return made;
+  }();
+  return tables;
+}
+
+const WideTable* wide_table(std::string_view kind) {
+  for (const WideTable& table : wide_tables())
+    if (table.kind->name == kind) return &table;
+  return nullptr;
+}
+
+}  // namespace steep
