@@ -62,11 +62,13 @@ struct Finding {
   Id record;
   std::string group;
   WordId word;
-  std::vector<std::string> values;
+  std::vector<std::string> values;    ///< Records by id (record_value_text): named when the list is read.
+  Moment since;                       ///< Of the work it is about.
 };
 /// Checks over records touched and what hangs together with them: picked inside a wait, lot overdrawn,
 /// load or brew gave more than it held, crop missing on a label, finish before start, a child of a struck
 /// parent, reference to nothing, code given twice.
-Result<std::vector<Finding>> check_records(const Book& book, std::span<const Id> touched);
+/// All that was looked at is added to `examined`; the answer depends on the book's state alone.
+Result<std::vector<Finding>> check_records(const Book& book, std::span<const Id> touched, std::vector<Id>& examined);
 
 }  // namespace steep

@@ -1,0 +1,358 @@
+#include "book/record_commands.h"
+
+#include <algorithm>
+#include <set>
+
+#include "base/text.h"
+#include "book/checks.h"
+#include "book/rows.h"
+#include "book/saves.h"
+#include "book/spelled.h"
+#include "book/work.h"
+
+namespace steep {
+namespace {
+
+Result<Record> existing(const Book& book, const Id& id) {
+  TRY_ASSIGN(const std::optional<Record> found, book.record(id));
+  if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
+  return *found;
+}
+
+Result<std::string> asked_reason(std::string_view why) {
+  std::string reason = clean_text(why);
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  return reason;
+}
+
+/// Fields of a group that are not given, as its stand-in has them.
+void carry_along(const Record& record, std::vector<FieldValue>& fields) {
+  std::set<std::string> groups;
+  for (const FieldValue& field : fields) groups.insert(std::string(group_of(field.key)));
+  for (const Group& group : record.groups) {
+    if (groups.count(group.key) == 0 || group.heads.empty()) continue;
+    for (const FieldValue& old : group.heads.front().fields) {
+      const bool given = std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return f.key == old.key; });
+      if (!given) fields.push_back(old);
+    }
+  }
+}
+
+const FieldValue* find(const std::vector<FieldValue>& fields, std::string_view key) {
+  for (const FieldValue& field : fields)
+    if (field.key == key) return &field;
+  return nullptr;
+}
+
+std::optional<Length> length_of(const FieldValue* field) {
+  if (!field || field->type != FieldType::Quantity) return std::nullopt;
+  const auto written = parse_written(field->text);
+  if (!written || written->dimension() != Dimension::Length) return std::nullopt;
+  return as<Length>(*written);
+}
+
+std::optional<Moment> moment_of(const FieldValue* field) {
+  const auto stamp = field ? parse_stamp(field->text) : std::nullopt;
+  return stamp ? std::optional<Moment>(stamp->at) : std::nullopt;
+}
+
+/// The checks of the kind over the record as it would be.
+Result<void> check_values(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old) {
+  const auto now_or_old = [&](std::string_view key) -> const FieldValue* {
+    if (const FieldValue* field = find(fields, key)) return field;
+    return old ? old->field(key) : nullptr;
+  };
+  if (kind == "dose" && (find(fields, "what.to") || find(fields, "what.bed"))) {
+    const auto from = length_of(now_or_old("what.from")), to = length_of(now_or_old("what.to"));
+    const FieldValue* bed_field = now_or_old("what.bed");
+    const FieldValue* how = now_or_old("what.how");
+    if (from && to && how && how->text != "skipped" && std::abs(to->si() - from->si()) <= 0.01)
+      return refuse(Trouble::Ask, "check.done-with-nothing"_w, {find(fields, "what.to") ? find(fields, "what.to")->text : ""}, "what.to");
+    if (const auto id = bed_field ? Id::parse(bed_field->text) : std::nullopt)
+      if (auto bed = read_bed(book, *id); bed && bed->length && from && to && std::max(*from, *to).si() > bed->length->si() + 0.01)
+        return refuse(Trouble::BadInput, "check.beyond-bed"_w,
+                      {bed->name, amount_value_text(std::max(*from, *to)), amount_value_text(*bed->length)}, "what.to");
+  }
+  if (const FieldValue* volume = find(fields, "what.volume"); kind == "dose" && volume && volume->type == FieldType::Quantity) {
+    const auto written = parse_written(volume->text);
+    const FieldValue* how = now_or_old("what.how");
+    if (written && written->amount.is_zero() && how && how->text != "skipped")
+      return refuse(Trouble::Ask, "check.done-with-nothing"_w, {volume->text}, "what.volume");
+  }
+  for (const auto& [start, finish] : {std::pair<std::string_view, std::string_view>{"when.start", "when.finish"}, {"start", "finish"}, {"air_on", "air_off"}}) {
+    if (!find(fields, start) && !find(fields, finish)) continue;
+    const auto from = moment_of(now_or_old(start)), to = moment_of(now_or_old(finish));
+    if (from && to && *to < *from) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, std::string(finish));
+  }
+  if (const FieldValue* value = find(fields, "value.value"); kind == "reading" && value) {
+    const FieldValue* quantity = now_or_old("quantity");
+    std::optional<Written> written;
+    std::optional<double> number;
+    if (value->type == FieldType::Quantity)
+      if (const auto read = parse_written(value->text)) written = *read;
+    if (value->type == FieldType::Number) number = parse_decimal(value->text);
+    if (quantity) TRY(check_reading(quantity->text, written, number));
+  }
+  for (const FieldValue& field : fields) {
+    if (field.type != FieldType::Instant) continue;
+    const auto at = moment_of(&field);
+    // A plan, a hold's end may lie ahead.
+    if (at && kind != "plan" && field.key != "until") TRY(check_when(*at, book.now().at, field.key));
+  }
+  return {};
+}
+
+}  // namespace
+
+Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old) {
+  return check_values(book, kind, fields, old);
+}
+
+Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields, std::vector<ChangeRef> seen, std::string_view why,
+                        const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const Record record, existing(book, id));
+  carry_along(record, fields);
+  TRY(check_values(book, record.kind, fields, &record));
+  Save save;
+  save.record = id;
+  save.kind = record.kind;
+  save.part = record.part;
+  save.fields = std::move(fields);
+  save.seen = seen.empty() ? record.heads() : std::move(seen);
+  save.why = reason;
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+// ---- Striking --------------------------------------------------------------------------------
+
+namespace {
+
+/// Reference fields by which a record of `kind` hangs on its parent.
+struct ChildLink {
+  std::string_view kind, field;
+};
+
+std::vector<ChildLink> links_to(std::string_view parent_kind) {
+  std::vector<ChildLink> links;
+  for (const KindDef& kind : kinds()) {
+    if (kind.rule != PartRule::OfParent) continue;
+    const FieldDef* field = find_field(kind, kind.parent);
+    if (!field) continue;
+    if (field->of.empty()) {
+      links.push_back({kind.name, kind.parent});
+      continue;
+    }
+    for (const std::string_view of : split(field->of, '|'))
+      if (of == parent_kind) links.push_back({kind.name, kind.parent});
+  }
+  return links;
+}
+
+Result<void> add_children(const Book& book, const Id& parent, std::vector<Id>& all) {
+  std::vector<Id> found;
+  for (const ChildLink& link : links_to(book.kind_of(parent))) {
+    Query query = book.db().query("SELECT uid FROM " + wide_name(link.kind) + " WHERE \"" + wide_column(link.field) +
+                                  "\" = ? AND struck IS NULL ORDER BY uid");
+    query.bind(1, parent);
+    while (query.next()) found.push_back(query.id(0));
+    TRY(query.done());
+  }
+  for (const Id& child : found) {
+    if (std::find(all.begin(), all.end(), child) != all.end()) continue;
+    all.push_back(child);
+    TRY(add_children(book, child, all));
+  }
+  return {};
+}
+
+}  // namespace
+
+Result<std::vector<Id>> children_of(const Book& book, const Id& record) {
+  std::vector<Id> all;
+  TRY(add_children(book, record, all));
+  return all;
+}
+
+Result<Outcome> strike(Book& book, const Id& id, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const Record record, existing(book, id));
+  if (record.kind == "book") return refuse(Trouble::BadInput, "record.not-the-book"_w);
+  if (!record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.struck-already"_w, {record.struck});
+  TRY_ASSIGN(const std::vector<Id> children, children_of(book, id));
+  std::vector<Save> saves;
+  TRY_ASSIGN(Save first, change_save(book, id, {text_field_value("struck", reason)}));
+  saves.push_back(std::move(first));
+  for (const Id& child : children) {
+    TRY_ASSIGN(Save save, change_save(book, child, {text_field_value("struck", reason)}));
+    // A child lies in its parent's part; one that does not is not of this act.
+    if (save.part == record.part) saves.push_back(std::move(save));
+  }
+  return write_with(book, std::move(saves), id, {}, going);
+}
+
+Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const Record record, existing(book, id));
+  if (record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.not-struck"_w);
+  std::vector<Save> saves;
+  TRY_ASSIGN(Save first, change_save(book, id, {not_taken("struck")}, reason));
+  saves.push_back(std::move(first));
+  if (with_children) {
+    // Those that the same act struck.
+    TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(id));
+    std::set<Id> of_act;
+    for (const HistoryLine& line : lines) {
+      if (!find(line.change.fields, "struck") || find(line.change.fields, "struck")->type == FieldType::NotTaken) continue;
+      Query query = book.db().query(
+          "SELECT DISTINCT r.uid FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid = ? AND c.act = ?");
+      query.bind(1, line.change.lane).bind(2, line.change.act);
+      while (query.next())
+        if (query.id(0) != id) of_act.insert(query.id(0));
+      TRY(query.done());
+    }
+    for (const Id& other : of_act) {
+      TRY_ASSIGN(const Record child, existing(book, other));
+      if (child.struck.empty()) continue;
+      TRY_ASSIGN(Save save, change_save(book, other, {not_taken("struck")}, reason));
+      saves.push_back(std::move(save));
+    }
+  }
+  return write_with(book, std::move(saves), id, {}, going);
+}
+
+// ---- Settling --------------------------------------------------------------------------------
+
+namespace {
+
+Result<Outcome> settle_with(Book& book, const Record& record, std::vector<FieldValue> fields, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  Save save;
+  save.record = record.id;
+  save.kind = record.kind;
+  save.part = record.part;
+  save.fields = std::move(fields);
+  save.seen = record.heads();
+  save.why = reason;
+  return write_with(book, {std::move(save)}, record.id, {}, going);
+}
+
+}  // namespace
+
+Result<Outcome> settle(Book& book, const Id& id, std::string_view key, std::size_t choice, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const Record record, existing(book, id));
+  for (const Group& group : record.groups) {
+    if (group.key != key) continue;
+    if (!group.differs) return refuse(Trouble::BadInput, "settle.agrees"_w);
+    if (choice >= group.heads.size()) return refuse(Trouble::BadInput, "settle.no-choice"_w, {std::to_string(choice + 1)});
+    return settle_with(book, record, group.heads[choice].fields, why, going);
+  }
+  return refuse(Trouble::NotFound, "settle.no-group"_w, {std::string(key)});
+}
+
+Result<Outcome> settle(Book& book, const Id& id, std::string_view key, std::vector<FieldValue> typed, std::string_view why,
+                       const Going& going) {
+  TRY_ASSIGN(const Record record, existing(book, id));
+  for (const FieldValue& field : typed)
+    if (group_of(field.key) != key) return refuse(Trouble::BadInput, "settle.one-group"_w, {field.key});
+  carry_along(record, typed);
+  TRY(check_values(book, record.kind, typed, &record));
+  return settle_with(book, record, std::move(typed), why, going);
+}
+
+// ---- Same bed, twice? --------------------------------------------------------------------------
+
+namespace {
+
+Result<Save> settled_save(const Book& book, const Record& record, const Id& other, std::string_view reason) {
+  std::vector<std::string> settled;
+  if (const FieldValue* field = record.field("settled")) settled = field->items;
+  if (std::find(settled.begin(), settled.end(), other.text()) == settled.end()) settled.push_back(other.text());
+  TRY_ASSIGN(Save save, change_save(book, record.id, {list_value("settled", std::move(settled))}, reason));
+  return save;
+}
+
+/// The dose's group 'what' with another stretch.
+std::vector<FieldValue> with_stretch(const Record& dose, const Written& from, const Written& to) {
+  std::vector<FieldValue> fields;
+  for (const Group& group : dose.groups)
+    if (group.key == "what") fields = group.heads.front().fields;
+  for (FieldValue& field : fields) {
+    if (field.key == "what.from") field = quantity_value("what.from", from.text);
+    if (field.key == "what.to") field = quantity_value("what.to", to.text);
+    if (field.key == "what.how") field = word_value("what.how", "part");
+  }
+  return fields;
+}
+
+}  // namespace
+
+Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, const Going& going) {
+  TRY_ASSIGN(const Record first, existing(book, request.first));
+  TRY_ASSIGN(const Record second, existing(book, request.second));
+  if (first.kind != "dose" || second.kind != "dose") return refuse(Trouble::BadInput, "settle.not-doses"_w);
+  std::string why = clean_text(request.why);
+  std::vector<Save> saves;
+  if (request.answer == TwiceAnswer::SameWork) {
+    const bool keep_first = request.kept != request.second;
+    const Record &kept = keep_first ? first : second, &given_up = keep_first ? second : first;
+    const std::string reason = why.empty() ? std::string(kLoggedTwice) : why;
+    TRY_ASSIGN(Save strike_one, change_save(book, given_up.id, {text_field_value("struck", reason), reference_value("same_as", kept.id)}));
+    saves.push_back(std::move(strike_one));
+    return write_with(book, std::move(saves), given_up.id, {}, going);
+  }
+  if (request.answer == TwiceAnswer::EachAPart) {
+    const auto met = parse_written(request.met.text);
+    if (!met || met->dimension() != Dimension::Length) return refuse(Trouble::BadInput, "settle.met-where"_w, {request.met.text}, "met");
+    TRY_ASSIGN(const Dose a, read_dose(book, request.first));
+    TRY_ASSIGN(const Dose b, read_dose(book, request.second));
+    const Length at = as<Length>(*met);
+    const Length low = std::min(a.stretch().from, b.stretch().from), high = std::max(a.stretch().to, b.stretch().to);
+    if (at.si() <= low.si() + 0.01 || at.si() >= high.si() - 0.01)
+      return refuse(Trouble::BadInput, "settle.met-outside"_w, {amount_value_text(*met), amount_value_text(low), amount_value_text(high)}, "met");
+    const Unit& in = *met->unit;
+    const Written from = write_quantity(low, in, 2), to = write_quantity(high, in, 2);
+    const Record &near = request.first_at_zero_end ? first : second, &far = request.first_at_zero_end ? second : first;
+    TRY_ASSIGN(Save one, settled_save(book, near, far.id, why));
+    for (FieldValue& field : with_stretch(near, from, *met)) one.fields.push_back(std::move(field));
+    TRY_ASSIGN(Save other, settled_save(book, far, near.id, why));
+    for (FieldValue& field : with_stretch(far, *met, to)) other.fields.push_back(std::move(field));
+    saves.push_back(std::move(one));
+    saves.push_back(std::move(other));
+    return write_with(book, std::move(saves), request.first, {}, going);
+  }
+  TRY_ASSIGN(Save one, settled_save(book, first, second.id, why));
+  TRY_ASSIGN(Save other, settled_save(book, second, first.id, why));
+  saves.push_back(std::move(one));
+  saves.push_back(std::move(other));
+  return write_with(book, std::move(saves), request.first, {}, going);
+}
+
+// ---- One thing, two records --------------------------------------------------------------------
+
+Result<Outcome> join_same(Book& book, const Id& id, const Id& as_id, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const Record record, existing(book, id));
+  TRY_ASSIGN(const Record as, existing(book, as_id));
+  if (record.kind != as.kind || id == as_id) return refuse(Trouble::BadInput, "record.join-kinds"_w);
+  // Round in a ring two records would each point at the other.
+  if (const FieldValue* back = as.field("same_as"); back && back->text == id.text()) return refuse(Trouble::BadInput, "record.joined-already"_w);
+  TRY_ASSIGN(Save save, change_save(book, id, {reference_value("same_as", as_id)}, clean_text(why)));
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+Result<Outcome> part_same(Book& book, const Id& id, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(Save save, change_save(book, id, {not_taken("same_as")}, reason));
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+Result<Outcome> say_not_same(Book& book, const Id& id, const Id& other, const Going& going) {
+  TRY_ASSIGN(const Record record, existing(book, id));
+  std::vector<std::string> others;
+  if (const FieldValue* field = record.field("not_same")) others = field->items;
+  if (std::find(others.begin(), others.end(), other.text()) == others.end()) others.push_back(other.text());
+  TRY_ASSIGN(Save save, change_save(book, id, {list_value("not_same", std::move(others))}));
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+}  // namespace steep
