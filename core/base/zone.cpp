@@ -130,11 +130,12 @@ Moment Zone::change_moment(int year, const Change& change, int offset_before) {
   return {(day * kSecondsPerDay + change.seconds - offset_before) * kSecond};
 }
 
-std::vector<Zone::Switch> Zone::switches_near(int year) const {
-  std::vector<Switch> switches;
-  for (int y = year - 1; y <= year + 1; ++y) {
-    switches.push_back({change_moment(y, begins_, standard_), true});
-    switches.push_back({change_moment(y, ends_, summer_), false});
+std::array<Zone::Switch, 6> Zone::switches_near(int year) const {
+  std::array<Switch, 6> switches;
+  for (std::size_t i = 0; i < 3; ++i) {
+    const int y = year - 1 + static_cast<int>(i);
+    switches[2 * i] = {change_moment(y, begins_, standard_), true};
+    switches[2 * i + 1] = {change_moment(y, ends_, summer_), false};
   }
   // Summer ending and beginning in one instant is summer all year (RFC 8536, 3.3.1): it goes on.
   std::sort(switches.begin(), switches.end(), [](const Switch& a, const Switch& b) { return a.at != b.at ? a.at < b.at : a.summer < b.summer; });
@@ -144,7 +145,7 @@ std::vector<Zone::Switch> Zone::switches_near(int year) const {
 int Zone::offset_seconds(Moment at) const {
   if (!has_summer_) return standard_;
   const int year = local_from_number(floor_seconds(at) + standard_).date.year;
-  const std::vector<Switch> switches = switches_near(year);
+  const std::array<Switch, 6> switches = switches_near(year);
   bool summer = !switches.front().summer;
   for (const Switch& s : switches) {
     if (s.at > at) break;

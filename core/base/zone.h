@@ -5,6 +5,7 @@
 /// its day wherever it is read. The IANA name is kept beside it for people.
 /// Source: IEEE Std 1003.1 (POSIX), 8.3 'TZ', with the extension of RFC 8536 (hours −167…167).
 
+#include <array>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -52,12 +53,12 @@ class Zone {
     bool skips_leap_day = false;  ///< Jn (1–365, 29 February never counted) instead of n (0–365).
     int seconds = 2 * 3600;       ///< Local time of the change, may be negative or over a day.
   };
-  /// Both changes of the years around `at`, in order; `summer` = from then on.
+  /// Both changes of the year and its neighbors, in order; `summer` = from then on.
   struct Switch {
     Moment at;
     bool summer = false;
   };
-  std::vector<Switch> switches_near(int year) const;
+  std::array<Switch, 6> switches_near(int year) const;
   int offset_seconds(Moment at) const;
   static bool parse_change(std::string_view& rest, Change& change);
   static Moment change_moment(int year, const Change& change, int offset_before);

@@ -44,15 +44,34 @@ void add(std::vector<UnitMeant>& found, const Unit& unit, bool loose) {
   found.push_back({&unit, loose});
 }
 
+/// `text` is lower case already.
+bool is_word(std::string_view word, std::string_view text) {
+  return word.size() == text.size() && std::equal(word.begin(), word.end(), text.begin(), [](char w, char t) {
+           return (w >= 'A' && w <= 'Z' ? static_cast<char>(w + ('a' - 'A')) : w) == t;
+         });
+}
+
+enum class Spelled { No, Loosely, Plainly };
+Spelled spelled(std::string_view spellings, std::string_view text) {
+  Spelled found = Spelled::No;
+  for (std::size_t at = spellings.find(text); at != std::string_view::npos; at = spellings.find(text, at + 1)) {
+    const std::size_t end = at + text.size();
+    if (end < spellings.size() && spellings[end] != '|') continue;
+    if (at == 0 || spellings[at - 1] == '|') return Spelled::Plainly;
+    if (spellings[at - 1] == '~') found = Spelled::Loosely;
+  }
+  return found;
+}
+
 void add_direct(std::vector<UnitMeant>& found, std::string_view text) {
+  if (text.empty() || text.find_first_of("|~") != std::string_view::npos) return;
   for (const Unit& unit : all_units()) {
-    if (lower(unit.word) == text) add(found, unit, false);
-    if (unit.spellings.empty()) continue;
-    for (std::string_view spelling : split(unit.spellings, '|')) {
-      const bool loose = spelling.starts_with('~');
-      if (loose) spelling.remove_prefix(1);
-      if (spelling == text) add(found, unit, loose);
+    if (is_word(unit.word, text)) {
+      add(found, unit, false);
+      continue;
     }
+    const Spelled how = spelled(unit.spellings, text);
+    if (how != Spelled::No) add(found, unit, how == Spelled::Loosely);
   }
 }
 

@@ -197,7 +197,7 @@ TEST_CASE("reading: hostile text never crashes, and what is read comes back") {
   const std::array<std::string_view, 26> kPieces = {"1", "2", "0", "5", ".", ",", " ", "/", "-", "½", "'", "\"", "gal", "oz", "ft", "°", "\xC2", "\xE2\x80\xAF", "to ", "lb",
                                                     "\xFF", "F", "000", "per ", "%", "h"};
   std::uint32_t seed = 12345;
-  for (int i = 0; i < 20000; ++i) {
+  for (int i = 0; i < 3000; ++i) {
     std::string text;
     for (int n = 0; n < 1 + static_cast<int>(seed >> 16 & 7u); ++n) {
       seed = seed * 1664525u + 1013904223u;
