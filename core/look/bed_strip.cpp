@@ -45,7 +45,7 @@ Layout layout_of(const Box& box, const BedStrip& strip) {
   const float above = hold == StripHold::NoEntry ? kTapeBoth + 2 : 0;
   const float below = hold == StripHold::NoEntry ? kTapeBoth + 2 : hold == StripHold::NoHarvest ? kTapeOne + 2 : 0;
   // The end cell takes what its words need, at least 112 (less on a very narrow strip).
-  const float words = std::max(text_width(TextStyle::Strong, strip.end_first), text_width(TextStyle::Body, strip.end_second)) + 14;
+  const float words = std::max(text_width(TextStyle::Strong, strip.end_first), text_width(TextStyle::Label, strip.end_second)) + 14;
   const float sign = strip.end == StripEnd::Hold ? 38 : strip.end == StripEnd::Late ? 42 : strip.end == StripEnd::Due ? 22 : 12;
   const float end = has_end && !l.end_below ? std::min(std::max(std::min(kEnd, l.strip.width() * 0.31f), words + sign), l.strip.width() * 0.5f) : 0;
   l.body = {l.stake_right - kPoint, l.strip.top + above, snap(l.strip.right - end), l.strip.bottom - below};
@@ -105,8 +105,7 @@ void end_words(const Box& cell, const BedStrip& strip, Color color, Color strong
   if (!strip.end_first.empty()) draw_text({cell.left, top, right, top + one}, TextStyle::Strong, strong, strip.end_first, Align::Right);
   if (!strip.end_second.empty()) {
     const float y = strip.end_first.empty() ? top : top + one;
-    const TextStyle style = text_width(TextStyle::Body, strip.end_second) <= cell.width() - 22 ? TextStyle::Body : TextStyle::Label;
-    draw_text({cell.left, y, right, y + one}, style, color, strip.end_second, Align::Right);
+    draw_text({cell.left, y, right, y + one}, TextStyle::Label, color, strip.end_second, Align::Right);
   }
 }
 
@@ -176,6 +175,7 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
       if (parts[i].fill <= 0 && motion_id == 0) continue;
       float fill = std::max(0.0f, parts[i].fill);
       if (motion_id != 0) fill = moving(motion_id + static_cast<std::uint32_t>(i), fill);
+      if (fill <= 0) continue;
       fills.push_back(fill_of(track, parts[i], fill));
       fill_box(fills.back(), t.leaf);
     }
@@ -185,14 +185,14 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
     // Words: ink everywhere, then through the fill.
     const bool two = !strip.second.empty();
     const float one = line_height(TextStyle::Strong) - (box.height() >= 70 ? 1.0f : 3.0f), x = track.left + 8;
-    const float lift = hold == StripHold::NoEntry || strip.interval_days == 0 ? 0 : 2;
+    const float lift = hold == StripHold::NoEntry || strip.interval_days == 0 ? 0 : hold == StripHold::NoHarvest ? 3 : 2;
     const float top = l.body.center().y - lift - (two ? one : one / 2);
     const float room = l.body.right - x - (strip.question ? 28 : 4);
-    const std::array<std::pair<std::string_view, TextStyle>, 2> lines = {{{strip.first, TextStyle::Strong}, {strip.second, TextStyle::Body}}};
+    const std::array<std::pair<std::string_view, TextStyle>, 2> lines = {{{strip.first, TextStyle::Strong}, {strip.second, TextStyle::Label}}};
     for (std::size_t i = 0; i < (two ? 2u : 1u); ++i) {
       const Box row{x, top + one * static_cast<float>(i), l.body.right, top + one * static_cast<float>(i + 1)};
       TextStyle style = lines[i].second;
-      if (style == TextStyle::Body && text_width(style, lines[i].first) > room) style = TextStyle::Label;
+      if (text_width(style, lines[i].first) > room) style = style == TextStyle::Strong ? TextStyle::LabelStrong : TextStyle::Tick;
       draw_text(row, style, t.ink, lines[i].first);
       for (const Box& fill : fills) {
         const Clip through(fill);

@@ -36,7 +36,7 @@ std::vector<Change> changes_of(const RibbonAxis& axis) {
 void sign_in(const Box& box, float left, float right, float y, bool day) {
   left = std::max(left, box.left);
   right = std::min(right, box.right);
-  if (right - left < 24) return;
+  if (right - left < 44) return;
   const Tokens& t = colors();
   const Color color = day ? (look().theme == Theme::Day ? t.tea : t.ink) : t.onnight;
   draw_icon({(left + right) / 2, y}, 15, day ? Icon::Sunny : Icon::Night, color);

@@ -18,6 +18,9 @@ ImFont* add(ImFontAtlas& atlas, std::span<const unsigned char> file) {
   config.FontDataOwnedByAtlas = false;
   // Negative: sizes mean the em, as the design counts them, not ascent plus descent.
   config.SizePixels = -16;
+  // ImGui multiplies the limits of advances by size / SizePixels, which turns their signs here.
+  config.GlyphMinAdvanceX = 1e6f;
+  config.GlyphMaxAdvanceX = -1e6f;
   return atlas.AddFontFromMemoryTTF(const_cast<unsigned char*>(file.data()), static_cast<int>(file.size()), -16, &config);
 }
 

@@ -182,6 +182,7 @@ void begin_look(const Look& l, const Words& words, ItemTree& tree, double now_s)
   set_item_tree(&tree);
   tree.begin_frame();
   if (tree.has_requests()) want_frame();
+  keep_hooks();
   ImGui::GetCurrentContext()->TestEngineHookItems = true;
   s.own_items.clear();
   s.overlays_before.swap(s.overlays);

@@ -131,6 +131,9 @@ std::string spoken_or(std::string_view given, std::initializer_list<std::string_
 /// Scrolls the scroll area being drawn so that `box` shows.
 void reveal_here(const Box& box);
 
+/// Does nothing; its call makes every program link the hooks that Dear ImGui calls.
+void keep_hooks();
+
 inline ImVec2 vec(Point p) { return {p.x, p.y}; }
 inline ImVec2 top_left(const Box& b) { return {b.left, b.top}; }
 inline ImVec2 bottom_right(const Box& b) { return {b.right, b.bottom}; }

@@ -19,6 +19,10 @@ struct Added {
 Added last;  // ItemAdd comes directly before ItemInfo of the same item.
 }  // namespace
 
+namespace steep::look_state {
+void keep_hooks() {}
+}  // namespace steep::look_state
+
 void ImGuiTestEngineHook_ItemAdd(ImGuiContext*, ImGuiID id, const ImRect& bb, const ImGuiLastItemData*) {
   last = {id, {bb.Min.x, bb.Min.y, bb.Max.x, bb.Max.y}};
 }

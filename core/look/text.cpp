@@ -145,7 +145,9 @@ std::size_t fitting(std::string_view text, bool bold, float size, float room) {
 
 /// Lays out and, when `color` is not 0, draws. Returns the height.
 float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::string_view text, bool rich, Align align) {
-  const float size = text_size(style), line = line_height(style), room = std::max(1.0f, box.width());
+  const float size = text_size(style), line = line_height(style);
+  // Half a dp of slack: a box made exactly as wide as its words must not wrap them.
+  const float room = std::max(1.0f, box.width()) + 0.6f;
   static std::vector<Piece> pieces;  // A copy, since over-wide words are cut in it.
   pieces = pieces_of(text, style, rich);
   float y = box.top;
