@@ -84,7 +84,7 @@ void App::Inside::draw_page(const PagePlace& place) {
     draw_trouble(missing, true);
     return;
   }
-  current->look_up(surroundings(place.record), key);
+  current->look_up(surroundings(place), key);
   if (const Problem* problem = current->trouble()) {
     draw_trouble(*problem, way.size() > 1);
     return;

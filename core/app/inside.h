@@ -98,7 +98,7 @@ struct App::Inside {
   void tell_time();
   void rest_moved();
   Look look_now() const;
-  Surroundings surroundings(const Id& record);
+  Surroundings surroundings(const PagePlace& place);
   Words words() const { return Words(settings.language); }
   UnitsShown units() const;
 

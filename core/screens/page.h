@@ -39,8 +39,9 @@ namespace steep {
 
 /// Where a person can be: a page and, where it is about one record, which.
 struct PagePlace {
-  std::string page;
-  Id record;
+  std::string page = {};
+  Id record = {};
+  Id other = {};                  ///< A second one: the bed in hand of a refill, the other dose of a question.
   auto operator<=>(const PagePlace&) const = default;
 };
 
@@ -57,7 +58,7 @@ struct Surroundings {
   Zone zone;                 ///< Of that farm: its clock is the one shown.
   Date today;
   Id person;                 ///< Who writes; nil = nobody named.
-  Id record;                 ///< Of the page's place.
+  Id record, other;          ///< Of the page's place.
   const TakeJob* take = nullptr;  ///< A file on its way in.
 
   SpellAs spell_as() const { return {units, zone, today}; }

@@ -6,14 +6,19 @@
 #include "screens/bed_page_view.h"
 #include "screens/beds.h"
 #include "screens/book_screen.h"
+#include "screens/end_pass.h"
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
 #include "screens/merge.h"
 #include "screens/record_page.h"
+#include "screens/refill.h"
 #include "screens/reports.h"
 #include "screens/settle_view.h"
+#include "screens/spraying.h"
 #include "screens/start_farm.h"
+#include "screens/start_pass.h"
 #include "screens/take_preview.h"
+#include "screens/today.h"
 
 namespace steep {
 namespace {
@@ -21,6 +26,11 @@ namespace {
 constexpr PageEntry kPages[] = {
     {"first-run", page_of<first_run_view, draw_first_run>},
     {"start-farm", page_of<start_farm_view, draw_start_farm>},
+    {"today", page_of<today_view, draw_today>},
+    {"start-pass", page_of<start_pass_view, draw_start_pass>},
+    {"spraying", page_of<spraying_view, draw_spraying>},
+    {"refill", page_of<refill_view, draw_refill>},
+    {"end-pass", page_of<end_pass_view, draw_end_pass>},
     {"farm-rule", page_of<farm_rule_view, draw_farm_rule>},
     {"beds", page_of<beds_view, draw_beds>},
     {"bed", page_of<bed_page_view, draw_bed_page>},

@@ -1,0 +1,181 @@
+#include "screens/brew_figure.h"
+
+#include <algorithm>
+
+#include "quantity/time_shown.h"
+#include "trade/sun.h"
+
+namespace steep {
+namespace {
+
+/// Hours on the axis of this farm's clock, whose zero is the local midnight before `zero`.
+double hours_from(Moment zero, Moment at) { return static_cast<double>(at - zero) / static_cast<double>(kHour); }
+
+std::optional<Moment> started(const Brew& brew) {
+  if (brew.air_on) return brew.air_on->at;
+  if (brew.met_water) return brew.met_water->at;
+  return std::nullopt;
+}
+
+/// The farm's own limit on the brew's age (or on the time off air once the air is off); no stand-in without one.
+std::optional<Moment> use_by(const Brew& brew, const Places& places, Moment start) {
+  std::optional<Moment> until;
+  if (const FarmLimit* age = places.limit("brew-age"); age && age->value) {
+    until = start + static_cast<std::int64_t>(*age->value * 1000);
+  }
+  if (const FarmLimit* off = places.limit("air-off"); off && off->value && brew.air_off) {
+    const Moment by_air = brew.air_off->at + static_cast<std::int64_t>(*off->value * 1000);
+    until = until ? std::min(*until, by_air) : by_air;
+  }
+  return until;
+}
+
+void add_suns(BrewFigure& figure, const Farm& farm, Moment zero, const Zone& zone) {
+  if (!farm.latitude || !farm.longitude) return;
+  const Place place{*farm.latitude, *farm.longitude};
+  const Date first = zone.local(zero).date;
+  const int days = static_cast<int>(figure.to_h / 24) + 1;
+  for (int day = -1; day <= days; ++day) {
+    const auto sun = sun_day(place, first + day);
+    if (sun && sun->rise && sun->set) figure.suns.emplace_back(hours_from(zero, *sun->rise), hours_from(zero, *sun->set));
+  }
+  if (const auto height = sun_elevation(place, zero + static_cast<std::int64_t>(figure.from_h * kHour))) figure.night_at_start = *height < 0;
+}
+
+void add_ticks(BrewFigure& figure, const Surroundings& around) {
+  const double span = figure.to_h - figure.from_h;
+  const int step = span > 60 ? 24 : span > 30 ? 12 : 6;
+  for (int hour = 0; hour <= static_cast<int>(figure.to_h); hour += step) {
+    if (hour < figure.from_h + span * 0.03 || hour > figure.to_h - span * 0.03) continue;
+    const int of_day = hour % 24;
+    const std::string text = of_day == 0    ? around.words("brew.midnight"_w)
+                             : of_day == 12 ? around.words("brew.noon"_w)
+                             : around.units.clock == Clock::Hours24
+                                 ? show_clock({Date{}, of_day, 0, 0}, Clock::Hours24, around.words)
+                                 : around.words(of_day < 12 ? "brew.am"_w : "brew.pm"_w, {std::to_string(of_day % 12)});
+    figure.ticks.emplace_back(hour, text);
+  }
+}
+
+void add_marks(BrewFigure& figure, const RunningBrew& brew, Moment zero) {
+  for (const Reading& reading : brew.sheet.readings) {
+    RibbonPoint point = reading.not_taken ? RibbonPoint::NotTaken : RibbonPoint::Reading;
+    if (reading.quantity == "oxygen" && reading.value && brew.oxygen_floor && si(*reading.value).to_double() < *brew.oxygen_floor) {
+      point = RibbonPoint::UnderFloor;
+    }
+    figure.readings.emplace_back(hours_from(zero, reading_time(reading)), static_cast<int>(point));
+  }
+  for (const BrewEvent& event : brew.sheet.events) {
+    if (event.at) figure.events.emplace_back(hours_from(zero, event.at->at), event.what != "fed" && event.what != "topped-up");
+  }
+}
+
+void add_verdict(BrewFigure& figure, const BrewSheet& sheet, const Words& say) {
+  if (sheet.brew.verdict.empty()) return;
+  const std::string word = say.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict);
+  figure.verdict = sheet.verdict_by_name.empty() ? word : word + ", " + sheet.verdict_by_name;
+  figure.verdict_bad = sheet.brew.verdict != "ready";
+}
+
+void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until, const Surroundings& around) {
+  const Words& say = around.words;
+  // Once the air is off that clock is the one that runs.
+  if (brew.off_air) {
+    figure.number = show_duration(*brew.off_air, say);
+    figure.words = say("brew.since_air_off"_w);
+    if (brew.age) figure.detail = say("brew.age_in_all"_w, {show_duration(*brew.age, say)});
+  } else if (brew.age) {
+    figure.number = show_duration(*brew.age, say);
+    figure.words = say(brew.sheet.brew.air_on ? "brew.since_air_on"_w : "brew.since_water"_w);
+    figure.detail = say.count("brew.readings_taken"_w, brew.readings_taken);
+  } else {
+    figure.words = say("brew.not_started"_w);
+  }
+  if (until) figure.use_by = say("brew.use_by"_w, {around.when(*until)});
+}
+
+}  // namespace
+
+Moment reading_time(const Reading& reading) { return reading.at ? reading.at->at : reading.made.at; }
+
+std::string brew_title(const BrewSheet& sheet, const Words& words) {
+  const std::string code = words("brew.code"_w, {sheet.code});
+  return sheet.recipe_name.empty() ? code : code + " · " + sheet.recipe_name;
+}
+
+std::string reading_text(const Reading& reading, const Surroundings& around) {
+  const std::string what = around.words.stored("brew.quantity." + reading.quantity, reading.quantity);
+  std::string value;
+  if (reading.not_taken) {
+    value = around.words("brew.not_taken"_w);
+  } else if (reading.value) {
+    value = show(*reading.value, around.units, around.words);
+  } else if (reading.number) {
+    value = show_number(*reading.number, around.units);
+  } else {
+    value = around.words.stored("brew.word." + reading.word, reading.word);
+  }
+  return what + " " + value;
+}
+
+BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around) {
+  BrewFigure figure;
+  const auto start = started(brew.sheet.brew);
+  std::optional<Moment> until;
+  if (start) until = use_by(brew.sheet.brew, places, *start);
+  say_age(figure, brew, until, around);
+  add_verdict(figure, brew.sheet, around.words);
+  if (!start) return figure;
+
+  const Moment zero = around.zone.start_of(around.zone.local(*start).date);
+  figure.has_ribbon = true;
+  figure.start_h = hours_from(zero, *start);
+  figure.now_h = hours_from(zero, around.now);
+  if (until) figure.use_by_h = hours_from(zero, *until);
+  const double end = std::max(figure.now_h, figure.use_by_h);
+  const double span = std::max(end - figure.start_h, 12.0);
+  figure.from_h = figure.start_h - span * 0.04;
+  figure.to_h = figure.start_h + span * 1.05;
+  add_suns(figure, places.farm, zero, around.zone);
+  add_ticks(figure, around);
+  add_marks(figure, brew, zero);
+  figure.above_left = around.words("brew.start_at"_w, {around.when(*start)});
+  figure.spoken = figure.above_left + ", " + figure.number + " " + figure.words;
+  if (!figure.use_by.empty()) figure.spoken += ", " + figure.use_by;
+  return figure;
+}
+
+void draw_brew_numbers(Pen& pen, const BrewFigure& figure) {
+  big_number(pen, {.number = figure.number, .unit = figure.unit, .words = figure.words, .detail = figure.detail});
+}
+
+void draw_brew_ribbon(Pen& pen, const BrewFigure& figure) {
+  if (!figure.has_ribbon) return;
+  std::vector<RibbonAxis::Sun> suns;
+  for (const auto& [rise, set] : figure.suns) suns.push_back({rise, set});
+  std::vector<RibbonAxis::TickMark> ticks;
+  for (const auto& [at, text] : figure.ticks) ticks.push_back({at, text, false});
+  std::vector<RibbonReading> readings;
+  for (const auto& [at, kind] : figure.readings) readings.push_back({at, static_cast<RibbonPoint>(kind)});
+  std::vector<RibbonEvent> events;
+  for (const auto& [at, hollow] : figure.events) events.push_back({at, hollow});
+  RibbonFigure drawn;
+  drawn.axis.from_h = figure.from_h;
+  drawn.axis.to_h = figure.to_h;
+  drawn.axis.days = suns;
+  drawn.axis.night_at_start = figure.night_at_start;
+  drawn.axis.ticks = ticks;
+  drawn.axis.now_h = figure.now_h;
+  drawn.ribbon.start_h = figure.start_h;
+  drawn.ribbon.use_by_h = figure.use_by_h;
+  drawn.ribbon.readings = readings;
+  drawn.ribbon.events = events;
+  drawn.ribbon.verdict = figure.verdict;
+  drawn.ribbon.verdict_bad = figure.verdict_bad;
+  drawn.above_left = figure.above_left;
+  drawn.below_right = figure.use_by;
+  drawn.spoken = figure.spoken;
+  ribbon_figure(pen, drawn);
+}
+
+}  // namespace steep

@@ -1,0 +1,44 @@
+#pragma once
+/// A brew as a ribbon on true time, with its age: shared by Today, the brew list and a brew's page.
+///
+/// Without a prediction nothing says when it is ready: only age, and use-by where the farm set a limit.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "book/today.h"
+#include "look/brew_ribbon.h"
+#include "look/numbers.h"
+#include "screens/page.h"
+
+namespace steep {
+
+struct BrewFigure {
+  std::string number, unit, words, detail;   ///< '25 h 40 min' '' 'since air on' 'use by 10:30 pm, farm: 34 h'
+  // Hours since the axis' zero, the local midnight before its start.
+  double from_h = 0, to_h = 24, now_h = 0;
+  std::vector<std::pair<double, double>> suns;          ///< Rise and set.
+  bool night_at_start = false;
+  std::vector<std::pair<double, std::string>> ticks;
+  double start_h = 0, use_by_h = -1;
+  std::vector<std::pair<double, int>> readings;         ///< RibbonPoint as int.
+  std::vector<std::pair<double, bool>> events;
+  std::string verdict;
+  bool verdict_bad = false;
+  bool has_ribbon = false;                   ///< False before anything started.
+  std::string above_left, use_by, spoken;
+  bool operator==(const BrewFigure&) const = default;
+};
+
+BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around);
+void draw_brew_numbers(Pen& pen, const BrewFigure& figure);
+void draw_brew_ribbon(Pen& pen, const BrewFigure& figure);
+
+/// 'Oxygen 6.9 mg/L', 'pH 7.1', 'Smell earthy', 'Temperature not taken'.
+std::string reading_text(const Reading& reading, const Surroundings& around);
+Moment reading_time(const Reading& reading);
+/// 'Brew 31 · Leaf 3'
+std::string brew_title(const BrewSheet& sheet, const Words& words);
+
+}  // namespace steep

@@ -1,0 +1,218 @@
+#include <algorithm>
+#include <cmath>
+
+#include "screens/amounts.h"
+#include "screens/form_text.h"
+#include "screens/refill.h"
+#include "screens/spraying.h"
+
+namespace steep {
+namespace {
+
+/// A place along the bed as people pace it: whole feet, half meters.
+Written paced(Length length, const UnitsShown& units) {
+  const Unit& unit = along_unit(units);
+  const double step = units.system == System::Metric ? 0.5 : 1;
+  return write_quantity(std::round(amount_in(length.si(), unit) / step) * step, unit, 1);
+}
+
+/// Tank volumes are filled by marks: to the hundredth of a gallon, the tenth of a liter.
+std::optional<Written> marked(const std::optional<Volume>& volume, const UnitsShown& units) {
+  if (!volume) return std::nullopt;
+  return write_quantity(*volume, tank_unit(units), units.system == System::Metric ? 1 : 2);
+}
+
+void say_run_dry(RefillView& view, const RefillSheet& sheet, const Bed& bed, const Surroundings& around) {
+  const Words& say = around.words;
+  const PassBed& hand = sheet.state.beds[*sheet.bed];
+  const Length at = as<Length>(view.at_now);
+  view.has_bed = true;
+  view.bed = hand.bed;
+  view.number = hand.name;
+  view.from_far_end = hand.from_far_end;
+  view.at = hand.length.si() > 0 ? static_cast<float>(std::clamp(at / hand.length, 0.0, 1.0)) : 0;
+  const std::string first = say("spray.load"_w, {std::to_string(sheet.number)});
+  const std::string rest = say("refill.rest"_w, {std::to_string(sheet.number + 1)});
+  view.left_text = hand.from_far_end ? rest : first;
+  view.right_text = hand.from_far_end ? first : rest;
+  const std::string zero = along_text({}, around.units, say), end = along_text(hand.length, around.units, say);
+  view.zero = bed.zero_end.empty() ? zero : zero + ", " + bed.zero_end;
+  view.end = bed.far_end.empty() ? end : end + ", " + bed.far_end;
+  const Shown shown = show_parts(view.at_now, around.units, say);
+  view.here = shown.text();
+  view.at_value = shown.number;
+  view.at_unit = shown.unit;
+  view.spoken = say("refill.say_dry"_w, {hand.name, shown.speech()});
+  view.at_spoken = say("refill.say_at"_w, {hand.name, shown.speech()});
+  view.bed_length = write_quantity(hand.length, along_unit(around.units));
+}
+
+std::string last_digits(const std::string& name) {
+  const auto digits = name.find_first_of("0123456789");
+  return digits == std::string::npos ? name : name.substr(digits);
+}
+
+void say_covers(RefillView& view, const RefillSheet& sheet, const Surroundings& around) {
+  const Words& say = around.words;
+  view.covers_label = say("refill.covers"_w, {std::to_string(sheet.number + 1)});
+  if (sheet.covers.empty()) return;
+  const PassBed& first = sheet.state.beds[sheet.covers.front()];
+  const PassBed& last = sheet.state.beds[sheet.covers.back()];
+  const bool rest = sheet.bed && sheet.covers.front() == *sheet.bed && view.at > 0 && view.at < 1;
+  if (sheet.covers.size() == 1) {
+    view.covers = rest ? say("refill.rest_of"_w, {first.name}) : first.name;
+  } else {
+    view.covers = say(rest ? "refill.rest_to"_w : "refill.from_to"_w, {first.name, last.name});
+  }
+  double sum = 0;
+  std::vector<double> parts;
+  for (const std::size_t i : sheet.covers) {
+    const PassBed& bed = sheet.state.beds[i];
+    double share = bed.spray ? bed.spray->si() : bed.open_length().si();
+    if (rest && i == *sheet.bed) share *= view.from_far_end ? view.at : 1 - view.at;
+    parts.push_back(share);
+    sum += share;
+  }
+  const double dead = sheet.state.tank.dead.si();
+  const double all = sheet.in_tank ? sheet.in_tank->si() : sum + dead;
+  view.sump_share = all > 0 ? static_cast<float>(dead / all) : 0;
+  for (std::size_t k = 0; k < parts.size(); ++k) {
+    const std::size_t i = sheet.covers[k];
+    const bool half = rest && i == *sheet.bed;
+    view.slabs.emplace_back(half ? std::string("½") : last_digits(sheet.state.beds[i].name),
+                            sum > 0 ? static_cast<float>(parts[k] / sum) * (1 - view.sump_share) : 0);
+  }
+  if (dead > 0) view.stays = say("refill.stays_in"_w, {tank_text(sheet.state.tank.dead, around.units, say)});
+  view.covers_spoken = view.covers_label + " " + view.covers;
+}
+
+void say_closing(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
+  const Words& say = around.words;
+  view.closes = say("refill.closes"_w, {std::to_string(sheet.number)});
+  view.closes_note = sheet.last_is_part ? say.count("refill.beds_last_part"_w, sheet.beds) : say.count("refill.beds"_w, sheet.beds);
+  const auto typed = form_amount(input.form, "left");
+  const Volume left = typed ? as<Volume>(*typed) : sheet.left;
+  view.left_now = typed ? *typed : *marked(sheet.left, around.units);
+  const Shown shown = show_parts(view.left_now, around.units, say);
+  view.left_label = say("refill.left_in_tank"_w);
+  view.left_value = shown.number;
+  view.left_unit = shown.unit;
+  view.left_spoken = view.left_label + " " + shown.speech();
+  if (!sheet.went_in) return;
+  const auto tea_of = [&](Volume spray) { return sheet.state.tank.tea_of(spray); };
+  const auto line = [&](std::string words, Volume volume, bool total) {
+    const SprayShown spray = spray_shown(volume, tea_of(volume), false, around.units, say);
+    view.ledger.push_back({std::move(words), spray.number, spray.words, total});
+  };
+  line(say("refill.went_in"_w), *sheet.went_in, false);
+  line(say("refill.left_in_tank"_w), left, false);
+  const Volume gone = std::max(Volume{}, *sheet.went_in - left);
+  line(say("refill.on_length"_w, {along_text(sheet.on_length, around.units, say)}), gone, true);
+}
+
+void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
+  const Words& say = around.words;
+  view.next = say("refill.next"_w, {std::to_string(sheet.number + 1)});
+  view.tea_label = say("start.tea"_w);
+  view.water_label = sheet.water_name.empty() ? say("start.water"_w) : sheet.water_name;
+  view.has_tea = !sheet.brew.is_nil();
+  view.brew = view.has_tea ? say("brew.code"_w, {sheet.brew_code}) : std::string();
+  view.tea_now = form_has(input.form, "tea") ? form_amount(input.form, "tea")
+                 : sheet.next                ? marked(sheet.next->tea, around.units)
+                                             : marked(sheet.state.tank.tea.maybe(), around.units);
+  view.water_now = form_has(input.form, "water") ? form_amount(input.form, "water")
+                   : sheet.next                  ? marked(sheet.next->water, around.units)
+                                                 : marked(sheet.state.tank.water.maybe(), around.units);
+  const auto put = [&](const std::optional<Written>& written, const std::string& label, std::string& value, std::string& unit, std::string& spoken) {
+    if (written) {
+      const Shown shown = show_parts(*written, around.units, say);
+      value = shown.number;
+      unit = shown.unit;
+      spoken = label + " " + shown.speech();
+    } else {
+      value = "—";
+      unit = unit_label(tank_unit(around.units), 2, say);
+      spoken = say("start.not_answered"_w, {label});
+    }
+  };
+  put(view.tea_now, view.tea_label, view.tea_value, view.tea_unit, view.tea_spoken);
+  put(view.water_now, view.water_label, view.water_value, view.water_unit, view.water_spoken);
+  if (sheet.full) {
+    view.full_tea = marked(sheet.full->tea, around.units);
+    view.full_water = marked(sheet.full->water, around.units);
+  }
+  view.fill_up = say("refill.fill_up"_w);
+  if (view.water_now && (view.tea_now || !view.has_tea)) {
+    const Volume left = as<Volume>(view.left_now);
+    const Volume in = left + as<Volume>(*view.water_now) + (view.has_tea ? as<Volume>(*view.tea_now) : Volume{});
+    const Volume usable = std::max(Volume{}, in - sheet.state.tank.dead);
+    const std::string spray = tank_text(in, around.units, say), can = tank_text(usable, around.units, say);
+    view.sum = left.si() > 0 ? say("refill.sum_with_left"_w, {tank_text(left, around.units, say), spray, can}) : say("refill.sum"_w, {spray, can});
+  }
+}
+
+Result<void> say_brews(RefillView& view, const RefillInput& input, const Surroundings& around) {
+  if (!input.brews_open) return {};
+  const Words& say = around.words;
+  view.brews_title = say("start.brew_title"_w);
+  TRY_ASSIGN(const std::vector<Brew> all, usable_brews(around.book, around.now));
+  for (const Brew& brew : all) {
+    TRY_ASSIGN(const BrewSheet facts, read_brew_sheet(around.book, brew.id));
+    std::string left;
+    if (facts.balance.left) left = say("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, say)});
+    view.brews.push_back({brew.id.text(), say("brew.code"_w, {facts.code}), left, brew.id == view.request.brew});
+  }
+  return {};
+}
+
+}  // namespace
+
+DraftFields draft_fields(const RefillInput& input) { return input.form; }
+void from_draft(RefillInput& input, const DraftFields& fields) { input.form = fields; }
+
+Result<RefillView> refill_view(const Surroundings& around, const RefillInput& input) {
+  const Words& say = around.words;
+  const auto typed_at = form_amount(input.form, "at");
+  std::optional<Length> at;
+  if (typed_at) at = as<Length>(*typed_at);
+  TRY_ASSIGN(RefillSheet sheet, refill_sheet(around.book, around.record, around.other, at, around.now));
+  // Nothing in hand when it was pressed: the tank ran dry between beds.
+  if (around.other.is_nil()) sheet.bed.reset();
+  if (const Id chosen = form_id(input.form, "brew"); !chosen.is_nil() && chosen != sheet.brew) {
+    TRY_ASSIGN(const BrewSheet facts, read_brew_sheet(around.book, chosen));
+    sheet.brew = chosen;
+    sheet.brew_code = facts.code;
+  }
+  RefillView view;
+  view.pass = around.record;
+  view.units = around.units;
+  view.title = say("spray.pass_title"_w, {sheet.state.code, sheet.state.place});
+  view.second = sheet.brew_code.empty() ? say("refill.title"_w) : say("refill.second"_w, {sheet.brew_code});
+  view.question = say("refill.question"_w);
+  if (sheet.bed) {
+    view.at_now = typed_at ? *typed_at : paced(sheet.proposed, around.units);
+    view.proposed = typed_at ? std::string() : say("refill.proposed"_w);
+    TRY_ASSIGN(const Bed bed, read_bed(around.book, sheet.state.beds[*sheet.bed].bed));
+    say_run_dry(view, sheet, bed, around);
+  }
+  say_covers(view, sheet, around);
+  say_closing(view, sheet, input, around);
+  say_next(view, sheet, input, around);
+  view.go = view.has_bed ? say("refill.go_on_with"_w, {view.number}) : say("refill.go_on"_w);
+  if (input.problem) view.problem = around.sentence(*input.problem);
+
+  view.request.pass = around.record;
+  if (view.has_bed) {
+    view.request.bed = view.bed;
+    view.request.at = view.at_now;
+  }
+  view.request.left = view.left_now;
+  view.request.brew = sheet.brew;
+  view.request.tea = view.has_tea ? view.tea_now : std::nullopt;
+  view.request.water = view.water_now;
+  view.request.water_source = sheet.water_source;
+  TRY(say_brews(view, input, around));
+  return view;
+}
+
+}  // namespace steep

@@ -1,0 +1,240 @@
+#include "screens/today.h"
+
+#include <algorithm>
+
+#include "look/button.h"
+#include "look/caution.h"
+#include "look/card.h"
+#include "look/numbers.h"
+#include "look/rows.h"
+#include "quantity/time_shown.h"
+#include "screens/amounts.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+TodayView::BrewCard brew_card(const RunningBrew& brew, const Places& places, const Surroundings& around) {
+  const Words& say = around.words;
+  TodayView::BrewCard card;
+  card.brew = brew.sheet.brew.id;
+  card.head = brew_title(brew.sheet, say);
+  card.vessel = brew.sheet.vessel_name;
+  card.figure = brew_figure(brew, places, around);
+  card.add = say("brew.add_reading"_w);
+  card.spoken = say("brew.add_reading_to"_w, {brew.sheet.code});
+  const std::optional<Reading>& last = brew.last_oxygen ? brew.last_oxygen : brew.last_temperature;
+  if (last) {
+    card.reading = reading_text(*last, around);
+    card.reading_detail = around.when(reading_time(*last));
+    if (brew.oxygen_under && brew.last_oxygen) {
+      card.reading_detail += " · " + say("brew.farm_floor"_w, {brew.oxygen_floor_typed});
+      card.reading_due = true;
+    }
+  } else {
+    card.reading = say("brew.no_reading"_w);
+    card.reading_due = brew.age.has_value();
+  }
+  return card;
+}
+
+std::string weather_text(const WeatherGiven& weather, const Surroundings& around) {
+  if (!weather.wind) return {};
+  std::string text = show(*weather.wind, around.units, around.words);
+  return weather.direction.empty() ? text : text + " " + weather.direction;
+}
+
+TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) {
+  const Words& say = around.words;
+  const StartSheet& sheet = next.sheet;
+  TodayView::PassCard card;
+  card.head = next.loads > 0 ? say.count("today.next_pass_loads"_w, next.loads, {sheet.place}) : say("today.next_pass"_w, {sheet.place});
+  if (sheet.last_weather) card.note = weather_text(*sheet.last_weather, around);
+  card.beds_number = show_count(static_cast<long long>(sheet.beds.size()), around.units);
+  card.beds_word = say(sheet.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
+  if (sheet.on_beds) {
+    const SprayShown spray = spray_shown(sheet.on_beds->spray(), sheet.on_beds->tea, false, around.units, say);
+    card.spray_number = spray.number;
+    card.spray_word = spray.words;
+  }
+  if (!sheet.beds.empty()) {
+    card.detail = sheet.beds.size() == 1 ? sheet.beds.front().name
+                                         : say("today.from_to"_w, {sheet.beds.front().name, sheet.beds.back().name, along_text(sheet.length, around.units, say)});
+  }
+  card.button = say("today.start_pass"_w);
+  card.button_spoken = say("today.start_pass_on"_w, {card.beds_number, sheet.place});
+  return card;
+}
+
+TodayView::PassCard open_card(const Today& today, const Surroundings& around) {
+  TodayView::PassCard card;
+  card.open_pass = today.open_pass;
+  card.head = around.words("today.pass_open"_w, {today.open_pass_code});
+  card.button = around.words("today.go_on"_w, {today.open_pass_code});
+  return card;
+}
+
+}  // namespace
+
+Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
+  const Words& say = around.words;
+  TodayView view;
+  view.title = say("app.tab_today"_w);
+  view.second = show_day(around.today, around.today, say);
+  if (around.farm.is_nil()) {
+    view.nothing = say("today.no_farm"_w);
+    view.nothing_why = say("today.no_farm_why"_w);
+    return view;
+  }
+  TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
+  TRY_ASSIGN(const Today today, read_today(around.book, *states, around.person, around.now));
+  view.second = today.farm.name + " · " + view.second;
+  if (around.book.is_demo()) view.demo = say("today.demo"_w);
+
+  for (const RunningBrew& brew : today.brews) view.brews.push_back(brew_card(brew, states->places, around));
+  if (today.open_pass) {
+    view.pass = open_card(today, around);
+  } else if (today.next) {
+    view.pass = next_card(*today.next, around);
+  }
+  if (today.questions.to_settle > 0) {
+    view.questions = say.count("today.to_settle"_w, today.questions.to_settle);
+    view.questions_detail = say("today.to_settle_why"_w);
+  }
+  view.due_head = say.count("today.beds_due"_w, static_cast<long long>(today.due.size()));
+  view.all_beds = say("today.all_beds"_w);
+  for (const BedState* bed : today.due) view.due.push_back(strip_of_bed(*bed, around));
+  if (view.brews.empty() && !view.pass && view.due.empty()) {
+    view.nothing = say("today.nothing"_w);
+    view.nothing_why = say("today.nothing_why"_w);
+    view.nothing_button = say("today.start_brew"_w);
+  }
+  return view;
+}
+
+namespace {
+
+std::optional<Ask> draw_brew(Pen& pen, const TodayView::BrewCard& brew) {
+  Card card(pen, {.id = "brew", .head = brew.head, .note = brew.vessel});
+  std::optional<Ask> ask;
+  draw_brew_numbers(card.pen, brew.figure);
+  card.pen.space(4);
+  draw_brew_ribbon(card.pen, brew.figure);
+  card.pen.space(10);
+  const ButtonSpec add{.id = "add", .text = brew.add, .icon = Icon::Plus, .spoken = brew.spoken};
+  const float width = button_width(add);
+  const bool beside = card.pen.width() - width - 12 >= std::max(text_width(TextStyle::Strong, brew.reading), 120.0f);
+  Pen words = beside ? card.pen.column({-1, width}, 0, 12) : card.pen;
+  const float top = words.y;
+  paragraph_in(words, brew.reading, TextStyle::Strong, colors().ink);
+  if (!brew.reading_detail.empty()) {
+    paragraph_in(words, brew.reading_detail, brew.reading_due ? TextStyle::LabelStrong : TextStyle::Label,
+                 brew.reading_due ? colors().duetext : colors().ink2);
+  }
+  if (beside) {
+    Pen at_right = card.pen.column({-1, width}, 1, 12);
+    at_right.y = top;
+    if (button(at_right, add)) ask = Go{{"brew-page", brew.brew}};
+    card.pen.below(words);
+    card.pen.below(at_right);
+  } else {
+    card.pen.below(words);
+    card.pen.space(size::kGrid);
+    if (button(card.pen, add)) ask = Go{{"brew-page", brew.brew}};
+  }
+  return ask;
+}
+
+std::optional<Ask> draw_pass(Pen& pen, const TodayView::PassCard& pass) {
+  Card card(pen, {.id = "pass", .head = pass.head, .note = pass.note, .note_icon = pass.note.empty() ? Icon::None : Icon::Wind});
+  if (!pass.beds_number.empty()) {
+    std::vector<NumberGroup> groups{{.number = pass.beds_number, .unit = pass.beds_word}};
+    if (!pass.spray_number.empty()) groups.push_back({.number = pass.spray_number, .unit = pass.spray_word});
+    number_groups(card.pen, groups);
+  }
+  if (!pass.detail.empty()) paragraph_in(card.pen, pass.detail, TextStyle::Label, colors().ink2);
+  card.pen.space(10);
+  if (button(card.pen, {.id = "start", .text = pass.button, .icon = Icon::Spray, .kind = ButtonKind::Primary, .spoken = pass.button_spoken})) {
+    if (pass.open_pass) return Go{{"spraying", *pass.open_pass}};
+    return Go{{"start-pass", {}}};
+  }
+  return std::nullopt;
+}
+
+std::optional<Ask> draw_due(Pen& pen, const TodayView& view) {
+  std::optional<Ask> ask;
+  if (heading_with_link(pen, view.due_head, "all-beds", view.all_beds)) ask = Go{{"beds", {}}};
+  pen.space(6);
+  if (view.due.empty()) return ask;
+  const float row = bed_strip_height(pen.width(), view.due.front().strip());
+  const auto name_id = [&](std::size_t i) {
+    IdScope scope("due", static_cast<std::int64_t>(i));
+    return item_id("strip");
+  };
+  LongList list;
+  list.count = view.due.size();
+  list.row_height = row + 8;
+  list.role = Role::Row;
+  list.id = name_id;
+  list.name = [&](std::size_t i) { return view.due[i].spoken; };
+  list.draw = [&](std::size_t i, const Box& box) {
+    IdScope scope("due", static_cast<std::int64_t>(i));
+    Pen at(box);
+    if (bed_strip(at, "strip", view.due[i].strip(), view.due[i].spoken)) ask = Go{{"bed", view.due[i].bed}};
+  };
+  long_list(pen, list);
+  return ask;
+}
+
+/// Brews and the next pass; on wide screens they stand beside the list of beds.
+std::optional<Ask> draw_work(Pen& pen, const TodayView& view) {
+  std::optional<Ask> ask;
+  if (!view.demo.empty()) {
+    paragraph_in(pen, view.demo, TextStyle::LabelStrong, colors().duetext);
+    pen.space(6);
+  }
+  if (!view.questions.empty()) {
+    Card card(pen, {.id = "questions", .head = view.questions, .sign = Icon::Question, .press_whole = true, .spoken = view.questions});
+    paragraph_in(card.pen, view.questions_detail, TextStyle::Label, colors().ink2);
+    if (card.pressed()) ask = Go{{"merge", {}}};
+  }
+  for (std::size_t i = 0; i < view.brews.size(); ++i) {
+    IdScope scope("brew", static_cast<std::int64_t>(i));
+    if (auto asked = draw_brew(pen, view.brews[i])) ask = asked;
+  }
+  if (view.pass) {
+    if (auto asked = draw_pass(pen, *view.pass)) ask = asked;
+  }
+  if (!view.nothing.empty() && empty_state(pen, {.id = "nothing", .first = view.nothing, .why = view.nothing_why, .button = view.nothing_button, .icon = Icon::Brew})) {
+    ask = Go{{"start-brew", {}}};
+  }
+  return ask;
+}
+
+}  // namespace
+
+std::optional<Ask> draw_today(const TodayView& view, TodayInput&, const Furniture& furniture) {
+  Screen screen(furniture.tab("today", view.title, view.second));
+  ScreenPart main = screen.main();
+  Pen& pen = main.pen();
+  std::optional<Ask> ask;
+  const bool beside = pen.width() >= 760 && !view.due.empty();
+  if (beside) {
+    Pen left = pen.column({-1, -1}, 0, 24), right = pen.column({-1, -1}, 1, 24);
+    ask = draw_work(left, view);
+    if (auto asked = draw_due(right, view)) ask = asked;
+    pen.below(left);
+    pen.below(right);
+  } else {
+    Pen column = reading_column(pen, 760);
+    ask = draw_work(column, view);
+    if (view.nothing.empty()) {
+      column.space(6);
+      if (auto asked = draw_due(column, view)) ask = asked;
+    }
+    pen.below(column);
+  }
+  return ask ? ask : furniture.asked(screen);
+}
+
+}  // namespace steep
