@@ -1,0 +1,542 @@
+// Copies that meet only through lines: the situations that merging has to get right.
+#include "book_copies.h"
+
+#include "book/fold.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+/// Ana's phone and the office hold the same book with one rig in it.
+struct Two {
+  Copy ana{"Ana's phone", 1}, office{"Office", 2};
+  Id rig;
+  Two() {
+    REQUIRE(ana.book->start("Alder Reach", false));
+    rig = add(*ana.book, "rig", {text_field_value("name", "Backpack"), quantity_value("tank.volume", "4 gal")});
+    take_all(office, ana);
+  }
+  void same() {
+    meet(ana, office);
+    CHECK(ana.book->digest() == office.book->digest());
+    CHECK(ana.book->change_count() == office.book->change_count());
+  }
+};
+
+/// A lane that no Book wrote: lines of another program or by a forger's hand.
+struct ForeignLane {
+  Id id;
+  Part part;
+  std::vector<Book::Line> lines;
+  explicit ForeignLane(std::uint8_t mark, Part of = {}) : part(of) { id.bytes = {mark, 7, 7}; }
+  ChangeRef tip() const { return ref_of(id, lines.back().seq, lines.back().hash); }
+  void add(std::string body) {
+    Book::Line line;
+    line.seq = static_cast<std::int64_t>(lines.size()) + 1;
+    line.prev = lines.empty() ? chain_start(id) : lines.back().hash;
+    line.hash = chain_next(line.prev, body);
+    line.body = std::move(body);
+    lines.push_back(std::move(line));
+  }
+  /// One save as its own act, unless `act` names the act's first line.
+  void add(const Id& record, std::string kind, std::vector<FieldValue> fields, std::vector<ChangeRef> seen = {},
+           std::int64_t act = 0, bool ends = true) {
+    add(write_change(change(record, std::move(kind), std::move(fields), std::move(seen), act, ends)));
+  }
+  Change change(const Id& record, std::string kind, std::vector<FieldValue> fields, std::vector<ChangeRef> seen = {},
+                std::int64_t act = 0, bool ends = true) const {
+    Change c;
+    c.lane = id;
+    c.seq = static_cast<std::int64_t>(lines.size()) + 1;
+    if (c.seq == 1) c.part = part;
+    c.t = c.wall = kSpring2026 + c.seq;
+    c.record = record;
+    c.kind = std::move(kind);
+    c.act = act == 0 ? c.seq : act;
+    c.act_ends = ends;
+    c.seen = std::move(seen);
+    c.fields = std::move(fields);
+    return c;
+  }
+  Section section(std::size_t from = 1, std::size_t to = 1'000'000) const {
+    Section s;
+    s.lane.id = id;
+    s.lane.part = part;
+    s.lane.label = "elsewhere";
+    for (const auto& line : lines)
+      if (static_cast<std::size_t>(line.seq) >= from && static_cast<std::size_t>(line.seq) <= to) s.lines.push_back(line);
+    return s;
+  }
+};
+
+std::vector<ChangeRef> heads(const Book& book, const Id& record) { return (*book.record(record))->heads(); }
+
+}  // namespace
+
+TEST_CASE("the same file twice brings nothing new") {
+  Two farm;
+  const auto batches = farm.office.book->batches()->size();
+  const auto outcome = take_all(farm.office, farm.ana);
+  CHECK(outcome.added == 0);
+  CHECK(outcome.known == 2);
+  CHECK(outcome.touched.empty());
+  CHECK(farm.office.book->batches()->size() == batches);
+  farm.same();
+}
+
+TEST_CASE("different groups of one record: both kept; one group: a conflict with both values, the same stand-in") {
+  Two farm;
+  edit(*farm.ana.book, farm.rig, {quantity_value("tank.volume", "4.5 gal")});
+  edit(*farm.office.book, farm.rig, {quantity_value("swath", "30 in")});
+  farm.same();
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+  CHECK(text_of(*farm.office.book, farm.rig, "tank.volume") == "4.5 gal");
+  CHECK(text_of(*farm.ana.book, farm.rig, "swath") == "30 in");
+
+  // Fields of one group are one fact: nobody wrote 5 gal with 1 pt that cannot be reached.
+  edit(*farm.ana.book, farm.rig, {quantity_value("tank.volume", "5 gal")});
+  edit(*farm.office.book, farm.rig, {quantity_value("tank.volume", "4.5 gal"), quantity_value("tank.dead", "1 pt")});
+  farm.same();
+  CHECK(differs(*farm.ana.book, farm.rig));
+  const auto record = farm.ana.book->record(farm.rig);
+  const Group* tank = nullptr;
+  for (const Group& group : (*record)->groups)
+    if (group.key == "tank") tank = &group;
+  REQUIRE(tank);
+  CHECK(tank->heads.size() == 2);
+  CHECK(text_of(*farm.ana.book, farm.rig, "tank.volume") == text_of(*farm.office.book, farm.rig, "tank.volume"));
+  CHECK(reviews(*farm.ana.book, "review.differs") == 1);
+  auto wide = farm.office.book->db().query("SELECT differs FROM k_rig");
+  REQUIRE(wide.next());
+  CHECK(wide.text(0) == "tank");
+
+  // Somebody who sees both settles it.
+  edit(*farm.office.book, farm.rig, {quantity_value("tank.volume", "5 gal"), quantity_value("tank.dead", "1 pt")});
+  farm.same();
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+  CHECK(reviews(*farm.ana.book, "review.differs") == 0);
+}
+
+TEST_CASE("equal amounts in other words are agreement: 1.5 gal = 192 fl oz (1 US gal = 128 US fl oz)") {
+  Two farm;
+  edit(*farm.ana.book, farm.rig, {quantity_value("tank.volume", "1.5 gal")});
+  edit(*farm.office.book, farm.rig, {quantity_value("tank.volume", "192 fl oz")});
+  farm.same();
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+  CHECK(farm.ana.book->history(farm.rig)->size() == 3);
+}
+
+TEST_CASE("two resolutions differ or agree") {
+  Two farm;
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "A")});
+  edit(*farm.office.book, farm.rig, {text_field_value("name", "B")});
+  farm.same();
+  const bool alike = true;
+  for (const bool same : {alike, !alike}) {
+    edit(*farm.ana.book, farm.rig, {text_field_value("name", "C")});
+    edit(*farm.office.book, farm.rig, {text_field_value("name", same ? "C" : "D")});
+    farm.same();
+    CHECK(differs(*farm.ana.book, farm.rig) == !same);
+  }
+}
+
+TEST_CASE("struck stays struck; who edited unaware goes to review; whoever saw it may restore") {
+  Two farm;
+  edit(*farm.ana.book, farm.rig, {text_field_value("struck", "sold")});
+  edit(*farm.office.book, farm.rig, {text_field_value("name", "Backpack 2")});
+  farm.same();
+  CHECK((*farm.office.book->record(farm.rig))->struck == "sold");
+  CHECK(reviews(*farm.office.book, "review.edited_unaware") == 1);
+  auto wide = farm.office.book->db().query("SELECT struck, name FROM k_rig");
+  REQUIRE(wide.next());
+  CHECK(wide.text(0) == "sold");
+  CHECK(wide.text(1) == "Backpack 2");
+
+  edit(*farm.office.book, farm.rig, {not_taken("struck")});
+  farm.same();
+  CHECK((*farm.ana.book->record(farm.rig))->struck.empty());
+  CHECK(reviews(*farm.ana.book, "review.edited_unaware") == 0);
+  CHECK(farm.ana.book->history(farm.rig)->size() == 4);
+
+  // Both strike it: struck, and two reasons to look at.
+  edit(*farm.ana.book, farm.rig, {text_field_value("struck", "sold")});
+  edit(*farm.office.book, farm.rig, {text_field_value("struck", "broken")});
+  farm.same();
+  CHECK_FALSE((*farm.ana.book->record(farm.rig))->struck.empty());
+  CHECK(reviews(*farm.ana.book, "review.differs") == 1);
+  // An edit by somebody who knows of the strike is no surprise.
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "Backpack 3")});
+  CHECK(reviews(*farm.ana.book, "review.edited_unaware") == 0);
+}
+
+TEST_CASE("a child that comes after its parent was struck stands, and goes to review on every copy") {
+  Two farm;
+  edit(*farm.ana.book, farm.rig, {text_field_value("struck", "sold")});
+  const Id calibration = add(*farm.office.book, "calibration", {reference_value("rig", farm.rig)});
+  CHECK(reviews(*farm.office.book, "review.late_child") == 0);
+  farm.same();
+  for (const Book* book : {farm.ana.book.get(), farm.office.book.get()}) {
+    CHECK((*book->record(calibration))->struck.empty());
+    CHECK(reviews(*book, "review.late_child") == 1);
+  }
+  REQUIRE(farm.ana.book->rebuild());
+  CHECK(reviews(*farm.ana.book, "review.late_child") == 1);
+  SUBCASE("struck too") { edit(*farm.ana.book, calibration, {text_field_value("struck", "sold")}); }
+  SUBCASE("the parent restored") { edit(*farm.ana.book, farm.rig, {not_taken("struck")}); }
+  SUBCASE("looked at") { edit(*farm.ana.book, calibration, {list_value("settled", {farm.rig.text()})}); }
+  CHECK(reviews(*farm.ana.book, "review.late_child") == 0);
+}
+
+TEST_CASE("a form opened before a file came in overrules nothing it did not show") {
+  Two farm;
+  const Save opened = edit_of(*farm.office.book, farm.rig, {text_field_value("name", "Cart")});
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "Boom")});
+  take_all(farm.office, farm.ana);
+  write(*farm.office.book, opened);
+  CHECK(differs(*farm.office.book, farm.rig));
+  farm.same();
+}
+
+TEST_CASE("a clock of 2038 cannot hold a group") {
+  Two farm;
+  farm.ana.clock = 2'147'483'647'000;
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "from the future")});
+  take_all(farm.office, farm.ana);
+  edit(*farm.office.book, farm.rig, {text_field_value("name", "today")});
+  farm.same();
+  CHECK(text_of(*farm.ana.book, farm.rig, "name") == "today");
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+  // Our own clock followed by no more than a day.
+  const auto history = farm.office.book->history(farm.rig);
+  CHECK(history->back().change.t < farm.office.clock + 2 * kDay);
+  CHECK(history->back().change.fields[0].text == "today");
+}
+
+TEST_CASE("what builds on a gap waits, nothing else does, and it counts when the gap closes") {
+  Two farm;
+  const Id cart = add(*farm.ana.book, "rig", {text_field_value("name", "Cart")});  // line 3, lost on the way
+  edit(*farm.ana.book, cart, {text_field_value("name", "Cart 2")});                // line 4
+  const Id boom = add(*farm.ana.book, "rig", {text_field_value("name", "Boom")});  // line 5
+  const Lane lane = farm.ana.book->lanes()[0];
+  auto outcome = take(*farm.office.book, {section_of(*farm.ana.book, lane, 4)}, farm.ana.book.get());
+  REQUIRE(outcome);
+  CHECK(outcome->added == 2);
+  CHECK(outcome->waiting == 1);
+  CHECK(outcome->broken_chains.empty());
+  CHECK(text_of(*farm.office.book, boom, "name") == "Boom");
+  CHECK(farm.office.book->kind_of(cart).empty());
+  CHECK(farm.office.book->check()->waiting == 1);
+  const auto waiting = farm.office.book->waiting();
+  REQUIRE(waiting);
+  REQUIRE(waiting->size() == 1);
+  CHECK((*waiting)[0].change.fields[0].text == "Cart 2");
+  CHECK((*waiting)[0].copy == "Ana's phone");
+  outcome = take(*farm.office.book, {section_of(*farm.ana.book, lane, 3)}, farm.ana.book.get());
+  CHECK(outcome->added == 1);
+  CHECK(outcome->records_new == 1);
+  CHECK(text_of(*farm.office.book, cart, "name") == "Cart 2");
+  CHECK(farm.office.book->waiting()->empty());
+  farm.same();
+}
+
+TEST_CASE("an act counts whole or not at all, also across a gap") {
+  Two farm;
+  ForeignLane far(9);
+  const Id one = farm.ana.book->new_record(), two = farm.ana.book->new_record(), three = farm.ana.book->new_record();
+  far.add(one, "rig", {text_field_value("name", "one")}, {}, 1, false);
+  far.add(two, "rig", {text_field_value("name", "two")}, {}, 1, false);
+  far.add(three, "rig", {text_field_value("name", "three")}, {far.tip()}, 1, true);
+  REQUIRE(take(*farm.ana.book, {far.section(1, 1)}));
+  CHECK(farm.ana.book->kind_of(one).empty());
+  REQUIRE(take(*farm.ana.book, {far.section(3, 3)}));
+  CHECK(farm.ana.book->kind_of(three).empty());
+  const auto outcome = take(*farm.ana.book, {far.section(2, 2)});
+  REQUIRE(outcome);
+  CHECK(outcome->records_new == 3);
+  CHECK(farm.ana.book->kind_of(one) == "rig");
+  CHECK(farm.ana.book->kind_of(three) == "rig");
+}
+
+TEST_CASE("forged references: a ring never counts, an own later line is refused, another record's change replaces nothing") {
+  Two farm;
+  ForeignLane a(3), b(4);
+  const Id one = farm.ana.book->new_record();
+  // Each says that it saw the other; a tag has to be guessed, so one of the two is wrong for ever.
+  a.add(one, "rig", {text_field_value("name", "a")}, {ChangeRef{b.id, 1, 0x12345678}});
+  b.add(one, "rig", {text_field_value("name", "b")}, {a.tip()});
+  REQUIRE(take(*farm.ana.book, {a.section(), b.section()}));
+  CHECK(farm.ana.book->kind_of(one).empty());
+  CHECK(farm.ana.book->waiting()->size() == 2);
+
+  ForeignLane c(5);
+  Change own = c.change(one, "rig", {text_field_value("name", "c")});
+  own.seen = {ChangeRef{c.id, 1, 1}};
+  CHECK_FALSE(read_change(write_change(own)));
+
+  ForeignLane d(6);
+  d.add(farm.ana.book->new_record(), "rig", {text_field_value("name", "d")}, heads(*farm.ana.book, farm.rig));
+  REQUIRE(take(*farm.ana.book, {d.section()}));
+  CHECK(text_of(*farm.ana.book, farm.rig, "name") == "Backpack");
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+}
+
+TEST_CASE("a newer program's kinds, fields and types stay as they came, and an edit leaves them alone") {
+  Two farm;
+  ForeignLane far(9);
+  far.add(farm.rig, "rig",
+          {quantity_value("tank.volume", "4 gal"), text_field_value("tank.liner", "rubber"), text_field_value("hue", "red")},
+          heads(*farm.ana.book, farm.rig));
+  const Id drone = farm.ana.book->new_record();
+  far.add(drone, "drone", {text_field_value("name", "high"), FieldValue{"shape", static_cast<FieldType>('g'), "1 2 3", {}}});
+  std::string odd = write_change(far.change(drone, "drone", {text_field_value("name", "higher")}, {far.tip()}));
+  odd.insert(odd.size() - 1, R"(,"x9":["a",1],"y":-3)");
+  far.add(odd);
+  REQUIRE(take(*farm.ana.book, {far.section()}));
+  CHECK(farm.ana.book->kind_of(drone) == "drone");
+  CHECK(text_of(*farm.ana.book, drone, "shape") == "1 2 3");
+  CHECK(text_of(*farm.ana.book, drone, "name") == "higher");
+
+  edit(*farm.ana.book, farm.rig, {quantity_value("tank.volume", "5 gal")});
+  CHECK(text_of(*farm.ana.book, farm.rig, "tank.liner") == "rubber");  // Carried along in its group.
+  CHECK(text_of(*farm.ana.book, farm.rig, "hue") == "red");
+  farm.same();
+  CHECK(text_of(*farm.office.book, farm.rig, "tank.liner") == "rubber");
+  for (const Section& section : everything(*farm.office.book))
+    if (section.lane.id == far.id) {
+      REQUIRE(section.lines.size() == 3);
+      for (std::size_t i = 0; i < 3; ++i) CHECK(section.lines[i].body == far.lines[i].body);
+    }
+}
+
+TEST_CASE("a line that must be understood: its record says so instead of half a truth") {
+  Two farm;
+  ForeignLane far(9);
+  Change change = far.change(farm.rig, "rig", {text_field_value("hue", "red")}, heads(*farm.ana.book, farm.rig));
+  change.must = true;
+  far.add(write_change(change));
+  REQUIRE(take(*farm.ana.book, {far.section()}));
+  CHECK((*farm.ana.book->record(farm.rig))->needs_newer);
+  CHECK(reviews(*farm.ana.book, "review.newer") == 1);
+  change = farm.ana.book ? far.change(farm.rig, "rig", {text_field_value("name", "x")}, {far.tip()}) : change;
+  change.must = true;  // Known to us after all.
+  far.add(write_change(change));
+  REQUIRE(take(*farm.ana.book, {far.section()}));
+  CHECK((*farm.ana.book->record(farm.rig))->needs_newer);  // The first one still is not.
+}
+
+TEST_CASE("a storage cloned with its anchor: both branches stay, both copies take new lanes when they meet") {
+  Two farm;
+  auto twin = farm.ana.clone("Ana's tablet", 77, true);
+  CHECK(twin->book->copy() == farm.ana.book->copy());
+  const Id lane = twin->book->copy();
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "phone")});
+  edit(*twin->book, farm.rig, {text_field_value("name", "tablet")});
+  const auto outcome = take_all(*twin, farm.ana);
+  CHECK(outcome.twin);
+  CHECK(twin->book->copy().is_nil());
+  CHECK(differs(*twin->book, farm.rig));
+  CHECK(outcome.broken_chains.empty());
+  CHECK(take_all(farm.ana, *twin).twin);
+  edit(*twin->book, farm.rig, {text_field_value("name", "settled")});
+  CHECK(twin->book->copy() != lane);
+  meet(farm.ana, *twin);
+  CHECK(farm.ana.book->digest() == twin->book->digest());
+  CHECK(text_of(*farm.ana.book, farm.rig, "name") == "settled");
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+  CHECK(farm.ana.book->check()->broken_chains.empty());
+  farm.same();
+}
+
+TEST_CASE("yesterday's backup, written on, meets a copy that holds the lost day") {
+  Two farm;
+  auto backup = farm.ana.clone("Ana's phone", 78, false);
+  edit(*farm.ana.book, farm.rig, {quantity_value("swath", "30 in")});  // The day that is lost …
+  take_all(farm.office, farm.ana);
+  edit(*backup->book, farm.rig, {quantity_value("swath", "32 in")});  // … and what was done on the restored phone.
+  meet(*backup, farm.office);
+  CHECK(backup->book->digest() == farm.office.book->digest());
+  CHECK(differs(*backup->book, farm.rig));
+  CHECK(backup->book->history(farm.rig)->size() == 3);
+}
+
+TEST_CASE("a file set aside: rows stay, the view is as before; taken back, all is there; said again in other files") {
+  Two farm;
+  const Hash before = farm.office.book->digest();
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "Boom")});
+  const Id cart = add(*farm.ana.book, "rig", {text_field_value("name", "Cart")});
+  take_all(farm.office, farm.ana);
+  const Hash after = farm.office.book->digest();
+  const auto batches = farm.office.book->batches();
+  REQUIRE(batches->size() == 2);
+  CHECK((*batches)[0].changes == 2);
+  CHECK((*batches)[0].from == "Ana's phone");
+  const auto batch = (*batches)[0].row;
+  REQUIRE(farm.office.book->set_aside(batch, true));
+  CHECK(farm.office.book->digest() == before);
+  CHECK(text_of(*farm.office.book, farm.rig, "name") == "Backpack");
+  CHECK(farm.office.book->kind_of(cart).empty());
+  CHECK(farm.office.book->change_count() == 4);
+  CHECK((*farm.office.book->history(farm.rig))[1].aside);
+  CHECK(farm.office.book->check()->tables_match);
+  CHECK(take_all(farm.office, farm.ana).still_aside == 2);
+  // Writing on beside it goes on as if the file had not come; its lines still go to others.
+  edit(*farm.office.book, farm.rig, {text_field_value("name", "Hose")});
+  take_all(farm.ana, farm.office);
+  CHECK(differs(*farm.ana.book, farm.rig));
+  farm.office.open();
+  CHECK(text_of(*farm.office.book, farm.rig, "name") == "Hose");
+  REQUIRE(farm.office.book->set_aside(batch, false));
+  CHECK(farm.office.book->digest() == farm.ana.book->digest());
+  CHECK(farm.office.book->digest() != after);
+  CHECK_FALSE(farm.office.book->set_aside(99, true));
+}
+
+TEST_CASE("a take cancelled, or whose lines do not fit, leaves everything as it was") {
+  Two farm;
+  const Hash before = farm.office.book->digest();
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "Boom")});
+  const auto sections = everything(*farm.ana.book);
+  const auto counter = farm.office.book->counter();
+  {
+    auto in = farm.office.book->begin_take({farm.ana.book->id(), false, {}, "Ana", "x", {}});
+    REQUIRE(in);
+    REQUIRE((*in)->lane(sections[0].lane.id, sections[0].lane.part, "Ana", {}));
+    const auto& line = sections[0].lines.back();
+    REQUIRE((*in)->line(line.seq, line.prev, line.hash, *read_change(line.body), line.body));
+    // Commands are refused meanwhile, and a second take.
+    CHECK(farm.office.book->write(save_of(*farm.office.book, "rig", {text_field_value("name", "x")}), {}).error().kind ==
+          Trouble::Conflict);
+    CHECK_FALSE(farm.office.book->begin_take({}));
+    CHECK_FALSE((*in)->finish());
+  }
+  CHECK(farm.office.book->digest() == before);
+  CHECK(farm.office.book->change_count() == 2);
+  CHECK(farm.office.book->counter() == counter);
+  auto wrong = sections;
+  wrong[0].lane.part.year = 2026;
+  CHECK_FALSE(take(*farm.office.book, wrong));
+  wrong = sections;
+  wrong[0].lines.back().seq += 1;
+  CHECK_FALSE(take(*farm.office.book, wrong));
+  CHECK(farm.office.book->digest() == before);
+  add(*farm.office.book, "rig", {text_field_value("name", "Cart")});
+  farm.same();
+}
+
+TEST_CASE("no file is taken while a pass is open here") {
+  Two farm;
+  const Id land = add(*farm.ana.book, "farm", {text_field_value("name", "Alder Reach")});
+  const Id pass = add(*farm.ana.book, "pass", {reference_value("farm", land), word_value("aim", "leaf"),
+                                               instant_value("start", farm.ana.book->now())});
+  CHECK(take(*farm.ana.book, everything(*farm.office.book)).error().word.key == "book.pass_open");
+  take_all(farm.office, farm.ana);
+  CHECK(take(*farm.office.book, everything(*farm.ana.book)));  // Somebody else's open pass hinders nobody.
+  edit(*farm.ana.book, pass, {instant_value("finish", farm.ana.book->now())});
+  farm.same();
+}
+
+TEST_CASE("a chain that does not close is named") {
+  Two farm;
+  ForeignLane far(9), forked(9);
+  const Id one = farm.ana.book->new_record();
+  far.add(one, "rig", {text_field_value("name", "one")});
+  forked.add(one, "rig", {text_field_value("name", "other one")});
+  forked.add(farm.ana.book->new_record(), "rig", {text_field_value("name", "two")});
+  REQUIRE(take(*farm.ana.book, {far.section()}));
+  auto outcome = take(*farm.ana.book, {forked.section(2)});
+  REQUIRE(outcome);
+  REQUIRE(outcome->broken_chains.size() == 1);
+  CHECK(outcome->broken_chains[0] == far.id.text() + " 2");
+  CHECK(reviews(*farm.ana.book, "review.chain") == 1);
+  CHECK(farm.ana.book->check()->broken_chains.size() == 1);
+  outcome = take(*farm.ana.book, {forked.section(1)});  // A fork after all.
+  CHECK(outcome->broken_chains.empty());
+  CHECK(reviews(*farm.ana.book, "review.chain") == 0);
+}
+
+TEST_CASE("one id in two parts is two records, and a person is told") {
+  Two farm;
+  ForeignLane far(9, Part{{}, 2026});
+  far.add(farm.rig, "rig", {text_field_value("name", "double")});
+  REQUIRE(take(*farm.ana.book, {far.section()}));
+  CHECK(reviews(*farm.ana.book, "review.two_parts") == 2);
+  CHECK(text_of(*farm.ana.book, farm.rig, "name") == "double");  // 'house/2026' sorts before 'house/base'.
+  REQUIRE(farm.ana.book->set_aside((*farm.ana.book->batches())[0].row, true));
+  CHECK(reviews(*farm.ana.book, "review.two_parts") == 0);
+  CHECK(text_of(*farm.ana.book, farm.rig, "name") == "Backpack");
+}
+
+TEST_CASE("an empty copy becomes a copy of the book it takes; joined starts answer to both ids") {
+  Copy ana("Ana's phone", 1), marek("Marek's laptop", 2), fresh("New phone", 3);
+  REQUIRE(ana.book->start("Alder Reach", false));
+  REQUIRE(marek.book->start("Alder Reach Farm", false));
+  Save join = edit_of(*ana.book, ana.book->id(), {list_value("joined", {marek.book->id().text()})});
+  write(*ana.book, join);
+  CHECK(ana.book->joined() == std::vector<Id>{ana.book->id(), marek.book->id()});
+  meet(ana, marek);
+  CHECK(ana.book->digest() == marek.book->digest());
+  CHECK(ana.book->name() == "Alder Reach");
+  CHECK(marek.book->name() == "Alder Reach Farm");
+  CHECK(marek.book->joined() == std::vector<Id>{marek.book->id(), ana.book->id()});
+  take_all(fresh, marek);
+  CHECK(fresh.book->id() == marek.book->id());
+  CHECK(fresh.book->digest() == ana.book->digest());
+  CHECK(fresh.book->joined().size() == 2);
+}
+
+TEST_CASE("the checks of the trade run after a write and after a take; what they examined is replaced") {
+  Copy ana("Ana's phone", 1), office("Office", 2);
+  // Stands for a check: rigs called 'bad' are found, and every rig of the book is looked at.
+  office.checks = [](const Book& book, std::span<const Id>, std::vector<Id>& examined, std::vector<Review>& found) {
+    const auto rigs = book.records("rig");
+    for (const Record& rig : *rigs) {
+      examined.push_back(rig.id);
+      if (rig.field("name")->text == "bad") found.push_back({rig.id, "name", "review.newer"_w, {"x", "y"}, {5}});
+    }
+  };
+  office.open();
+  REQUIRE(ana.book->start("Alder Reach", false));
+  const Id rig = add(*ana.book, "rig", {text_field_value("name", "bad")});
+  CHECK(take_all(office, ana).findings == 1);
+  const auto found = office.book->reviews();
+  REQUIRE(found->size() == 1);
+  CHECK((*found)[0].record == rig);
+  CHECK((*found)[0].group == "name");
+  CHECK((*found)[0].values == std::vector<std::string>{"x", "y"});
+  CHECK((*found)[0].since.ms == 5);
+  REQUIRE(office.book->rebuild());
+  CHECK(office.book->reviews()->size() == 1);
+  edit(*office.book, rig, {text_field_value("name", "good")});
+  CHECK(office.book->reviews()->empty());
+}
+
+TEST_CASE("history goes by cause first, time second") {
+  Two farm;
+  farm.ana.clock = 2'147'483'647'000;
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "one")});
+  take_all(farm.office, farm.ana);
+  edit(*farm.office.book, farm.rig, {text_field_value("name", "two")});
+  farm.same();
+  const auto history = farm.ana.book->history(farm.rig);
+  REQUIRE(history->size() == 3);
+  CHECK((*history)[1].change.fields[0].text == "one");
+  CHECK((*history)[2].change.fields[0].text == "two");
+  CHECK((*farm.office.book->history(farm.rig))[1].clock_doubtful);
+  CHECK((*history)[1].mine);
+  CHECK_FALSE((*history)[2].mine);
+}
+
+TEST_CASE("300 versions of one group: one conflict, settled by one save") {
+  Two farm;
+  const auto seen = heads(*farm.ana.book, farm.rig);
+  ForeignLane far(9);
+  for (int i = 0; i < 300; ++i)
+    far.add(farm.rig, "rig", {text_field_value("name", "version " + std::to_string(i))}, seen);
+  REQUIRE(take(*farm.ana.book, {far.section()}));
+  CHECK(heads(*farm.ana.book, farm.rig).size() == 301);  // The tank is still the first line's.
+  CHECK(reviews(*farm.ana.book, "review.differs") == 1);
+  edit(*farm.ana.book, farm.rig, {text_field_value("name", "settled")});
+  CHECK_FALSE(differs(*farm.ana.book, farm.rig));
+  farm.same();
+}
