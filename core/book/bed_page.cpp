@@ -1,0 +1,290 @@
+#include "book/bed_page.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "book/dose_scan.h"
+#include "book/doubts.h"
+#include "book/ground.h"
+#include "book/questions.h"
+#include "book/totals.h"
+#include "book/rows.h"
+#include "book/wait_rules.h"
+
+namespace steep {
+namespace {
+
+struct StruckBy {
+  std::string by;
+  std::optional<Moment> at;
+};
+
+/// Who struck it, and when.
+Result<StruckBy> struck_by(const Book& book, const Id& record) {
+  StruckBy found;
+  TRY_ASSIGN(const std::optional<Record> folded, book.record(record));
+  if (!folded) return found;
+  for (const Group& group : folded->groups) {
+    if (group.key != "struck" || group.heads.empty()) continue;
+    found.by = person_name(book, group.heads.front().person);
+    found.at = Moment{group.heads.front().wall};
+  }
+  return found;
+}
+
+Result<void> mark_struck(const Book& book, const RecordFacts& facts, BedLine& line) {
+  line.struck = facts.struck;
+  line.undone = facts.struck == kUndone;
+  line.differs = !facts.differs.empty();
+  if (!facts.is_struck()) return {};
+  TRY_ASSIGN(const StruckBy by, struck_by(book, facts.id));
+  line.struck_by = by.by;
+  line.struck_at = by.at;
+  return {};
+}
+
+/// Beds whose records lie on this ground: the bed itself, those joined with it, those it was made of.
+std::vector<std::pair<Id, GroundPlace>> sources_of(const Places& places, const Ground& ground, const Id& shown) {
+  std::vector<std::pair<Id, GroundPlace>> sources;
+  for (const auto* list : {&places.beds, &places.others})
+    for (const Bed& bed : *list)
+      for (const GroundPlace& place : ground.places_of(bed.id))
+        if (places.beds[place.bed].id == shown) sources.emplace_back(bed.id, place);
+  return sources;
+}
+
+struct PageWork {
+  const Book& book;
+  BedPage& page;
+  const WaitRules& rules;
+  Codes codes;
+  std::map<Id, std::vector<LoadSheet>> sheets;  // by pass
+  std::map<Id, Pass> passes;
+};
+
+Result<const std::vector<LoadSheet>*> sheets_of(PageWork& work, const Id& pass) {
+  auto found = work.sheets.find(pass);
+  if (found == work.sheets.end()) {
+    std::vector<LoadSheet> sheets;
+    if (auto of = read_pass(work.book, pass)) {
+      TRY_ASSIGN(sheets, load_sheets(work.book, *of));
+      work.passes[pass] = std::move(*of);
+    }
+    found = work.sheets.emplace(pass, std::move(sheets)).first;
+  }
+  return &found->second;
+}
+
+Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundPlace& place, BedLine& line) {
+  line.record = dose.id;
+  line.at = dose.finish ? dose.finish->at : dose.made.at;
+  line.stretch = dose.from && dose.to ? Ground::moved(place, dose.stretch()) : work.page.state.bed.whole();
+  const Stretch whole = work.page.state.bed.whole();
+  line.part = line.stretch.from.si() > whole.from.si() + kOneCentimeter || line.stretch.to.si() < whole.to.si() - kOneCentimeter;
+  line.reason = dose.note;
+  const TankFacts& tank = work.rules.tank(dose.load);
+  line.load_number = tank.number;
+  line.aim = tank.aims.empty() ? Aim::Leaf : tank.aims.front();
+  line.kind = dose.is_skipped() ? BedLineKind::Skipped : tank.has_tea ? BedLineKind::Tea : BedLineKind::Spray;
+  line.who = person_name(work.book, dose.made_by);
+  if (!tank.known) return {};
+  line.pass_code = work.codes.text(tank.pass);
+  if (!tank.brew.is_nil()) line.brew_code = work.codes.text(tank.brew);
+  for (const Id& lot : tank.lots)
+    if (const std::string& name = work.rules.material_name(work.rules.material_of(lot)); !name.empty()) line.materials.push_back(name);
+  TRY_ASSIGN(const std::vector<LoadSheet>* sheets, sheets_of(work, tank.pass));
+  for (const LoadSheet& sheet : *sheets)
+    for (std::size_t i = 0; i < sheet.doses.size(); ++i)
+      if (sheet.doses[i].id == dose.id) line.volume = sheet.volumes[i];
+  if (const auto pass = work.passes.find(tank.pass); pass != work.passes.end() && !pass->second.people.empty())
+    line.who = person_name(work.book, pass->second.people.front());
+  if (dose.is_skipped() || dose.is_struck()) return {};
+  Treatment treatment;
+  treatment.finishes = {line.at};
+  treatment.entry = work.rules.entry(tank);
+  if (!treatment.entry.empty()) line.entry = work.rules.entry_hold({treatment});
+  return {};
+}
+
+/// A dose belongs to the season of its own day; one in question that totals leave out is not summed.
+void add_season(PageWork& work, const BedLine& line, const std::set<Id>& left_out, std::set<std::string>& tea, std::set<std::string>& other) {
+  if (line.kind != BedLineKind::Tea && line.kind != BedLineKind::Spray) return;
+  SeasonSums& season = work.page.season;
+  if (!line.struck.empty() || line.at > work.page.at || work.page.farm.day(line.at).year != season.year || left_out.count(line.record) != 0) return;
+  season.estimated += line.volume.is_estimate() || !line.volume.spray;
+  const Volume spray = line.volume.spray.value_or(Volume{});
+  if (line.kind == BedLineKind::Tea) {
+    tea.insert(line.pass_code);
+    season.tea_spray += spray;
+    season.tea += line.volume.tea.value_or(Volume{});
+  } else {
+    other.insert(line.pass_code);
+    season.other_spray += spray;
+  }
+}
+
+Result<void> add_harvests(PageWork& work, const Id& bed, const std::string& name, bool earlier) {
+  Rows rows(work.book, "harvest", "WHERE bed = ?");
+  rows.query().bind(1, bed);
+  std::vector<std::pair<RecordFacts, BedLine>> found;
+  while (rows.next()) {
+    RecordFacts facts;
+    rows.facts(facts);
+    BedLine line;
+    line.kind = BedLineKind::Harvest;
+    line.record = facts.id;
+    line.at = rows.instant("at").value_or(facts.made).at;
+    line.amount = rows.written("amount");
+    line.code = rows.text("code");
+    const Id by = rows.reference("by");
+    line.who = person_name(work.book, by.is_nil() ? facts.made_by : by);
+    line.earlier_bed = earlier;
+    line.bed_name = name;
+    found.emplace_back(facts, std::move(line));
+  }
+  TRY(rows.done());
+  for (auto& [facts, line] : found) {
+    TRY(mark_struck(work.book, facts, line));
+    work.page.history.push_back(std::move(line));
+  }
+  return {};
+}
+
+Result<void> add_plantings(PageWork& work, const Id& bed, const std::string& name, bool earlier) {
+  Rows rows(work.book, "planting", "WHERE bed = ?");
+  rows.query().bind(1, bed);
+  std::vector<std::pair<RecordFacts, BedLine>> found;
+  while (rows.next()) {
+    RecordFacts facts;
+    rows.facts(facts);
+    BedLine line;
+    line.record = facts.id;
+    line.crop = rows.text("crop");
+    line.plants = rows.number("plants");
+    line.who = person_name(work.book, facts.made_by);
+    line.earlier_bed = earlier;
+    line.bed_name = name;
+    const auto sown = rows.date("sown"), planted = rows.date("planted"), ended = rows.date("ended");
+    const auto begun = sown && planted ? std::min(sown, planted) : sown ? sown : planted;
+    line.kind = BedLineKind::Planted;
+    line.at = begun ? work.page.farm.zone.start_of(*begun) : facts.made.at;
+    found.emplace_back(facts, line);
+    if (!ended) continue;
+    line.kind = BedLineKind::Ended;
+    line.at = work.page.farm.zone.start_of(*ended);
+    found.emplace_back(facts, std::move(line));
+  }
+  TRY(rows.done());
+  for (auto& [facts, line] : found) {
+    TRY(mark_struck(work.book, facts, line));
+    work.page.history.push_back(std::move(line));
+  }
+  return {};
+}
+
+Result<void> add_notes_and_holds(PageWork& work, const Id& bed) {
+  std::vector<std::pair<RecordFacts, BedLine>> found;
+  Rows notes(work.book, "note", "WHERE \"of\" = ?");
+  notes.query().bind(1, bed);
+  while (notes.next()) {
+    RecordFacts facts;
+    notes.facts(facts);
+    BedLine line;
+    line.kind = BedLineKind::Note;
+    line.record = facts.id;
+    line.at = notes.instant("at").value_or(facts.made).at;
+    line.reason = notes.text("text");
+    line.who = person_name(work.book, facts.made_by);
+    found.emplace_back(facts, std::move(line));
+  }
+  TRY(notes.done());
+  Rows holds(work.book, "hold", "WHERE bed = ?");
+  holds.query().bind(1, bed);
+  while (holds.next()) {
+    RecordFacts facts;
+    holds.facts(facts);
+    BedLine line;
+    line.kind = BedLineKind::HoldSet;
+    line.record = facts.id;
+    line.at = facts.happened();
+    line.reason = holds.text("why");
+    line.who = person_name(work.book, facts.made_by);
+    found.emplace_back(facts, std::move(line));
+  }
+  TRY(holds.done());
+  Rows releases(work.book, "release", "WHERE hold IN (SELECT uid FROM k_hold WHERE bed = ?)");
+  releases.query().bind(1, bed);
+  while (releases.next()) {
+    RecordFacts facts;
+    releases.facts(facts);
+    BedLine line;
+    line.kind = BedLineKind::Released;
+    line.record = facts.id;
+    line.at = releases.instant("at").value_or(facts.made).at;
+    line.reason = releases.text("why");
+    line.who = person_name(work.book, facts.made_by);
+    found.emplace_back(facts, std::move(line));
+  }
+  TRY(releases.done());
+  for (auto& [facts, line] : found) {
+    TRY(mark_struck(work.book, facts, line));
+    work.page.history.push_back(std::move(line));
+  }
+  return {};
+}
+
+}  // namespace
+
+Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
+  TRY_ASSIGN(const Bed asked, read_bed(book, bed));
+  TRY_ASSIGN(const BedStates states, bed_states(book, asked.farm, at));
+  BedPage page;
+  page.at = at;
+  page.farm = states.places.farm;
+  page.season.year = states.today.year;
+  if (const BedState* state = states.bed(bed)) {
+    page.state = *state;
+  } else {
+    // A bed whose time is over: nothing holds it, its history stays.
+    page.state.bed = asked;
+  }
+  const Ground ground(states.places);
+  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, page.farm, doubts));
+  TRY_ASSIGN(Codes codes, Codes::read(book));
+  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, asked.farm));
+  const std::set<Id> left_out = left_out_of_totals(pairs);
+  PageWork work{book, page, rules, std::move(codes), {}, {}};
+  auto sources = sources_of(states.places, ground, page.state.bed.id);
+  if (sources.empty()) sources.emplace_back(asked.id, GroundPlace{});
+  std::set<std::string> tea, other;
+  for (const auto& [source, place] : sources) {
+    const bool earlier = source != page.state.bed.id;
+    const Bed* named = states.places.any_bed(source);
+    const std::string name = named ? named->name : asked.name;
+    TRY_ASSIGN(const std::vector<Dose> doses, doses_on_bed(book, source, Struck::Include));
+    for (const Dose& dose : doses) {
+      if (!place.whole && Ground::moved(place, dose.stretch()).length().si() <= 0) continue;
+      BedLine line;
+      TRY(fill_dose(work, dose, place, line));
+      TRY(mark_struck(book, dose, line));
+      line.earlier_bed = earlier;
+      line.bed_name = name;
+      for (const DosePair& pair : pairs) line.in_question = line.in_question || pair.first == dose.id || pair.second == dose.id;
+      add_season(work, line, left_out, tea, other);
+      page.history.push_back(std::move(line));
+    }
+    TRY(add_harvests(work, source, name, earlier));
+    TRY(add_plantings(work, source, name, earlier));
+    TRY(add_notes_and_holds(work, source));
+  }
+  page.season.tea_passes = static_cast<int>(tea.size());
+  page.season.other_passes = static_cast<int>(other.size());
+  std::stable_sort(page.history.begin(), page.history.end(), [](const BedLine& a, const BedLine& b) {
+    return a.at != b.at ? a.at > b.at : a.record > b.record;
+  });
+  return page;
+}
+
+}  // namespace steep

@@ -1,0 +1,334 @@
+#include "book/brew_commands.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "base/text.h"
+#include "book/bed_states.h"
+#include "book/checks.h"
+#include "book/codes.h"
+#include "book/places.h"
+#include "book/saves.h"
+#include "book/spelled.h"
+
+namespace steep {
+namespace {
+
+void append(std::vector<Caution>& all, std::vector<Caution> more) {
+  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
+}
+
+std::string record_label(const Book& book, const Id& brew) {
+  const auto codes = Codes::read(book);
+  return code_value_text("brew", codes ? codes->text(brew) : std::string("?"));
+}
+
+/// The amount that the recipe asks for at this fill, upper end; nullopt when it has no line for the material.
+struct Asked {
+  double low = 0, high = 0;  // SI
+  Dimension dimension = Dimension::Mass;
+};
+Result<std::optional<Asked>> asked_by_recipe(const Book& book, const BrewGiven& given, const Id& material) {
+  if (given.recipe.is_nil() || !given.fill) return std::optional<Asked>{};
+  TRY_ASSIGN(const BrewRecipe recipe, read_recipe(book, given.recipe));
+  if (!recipe.reference || recipe.reference->si() <= 0) return std::optional<Asked>{};
+  TRY_ASSIGN(const std::vector<RecipeLine> lines, recipe_lines(book, given.recipe));
+  const double factor = as<Volume>(*given.fill) / *recipe.reference;
+  for (const RecipeLine& line : lines) {
+    if (line.material != material || line.scaling == "table" || !line.low) continue;
+    const Written& high = line.high ? *line.high : *line.low;
+    if (high.dimension() != line.low->dimension()) continue;
+    return std::optional<Asked>(Asked{si(*line.low).to_double() * factor, si(high).to_double() * factor, high.dimension()});
+  }
+  return std::optional<Asked>{};
+}
+
+Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& given, const ProductGiven& line, Moment at) {
+  std::vector<Caution> cautions;
+  TRY_ASSIGN(std::vector<Caution> lot_state, lot_cautions(book, nullptr, line.lot, line.amount, at));
+  append(cautions, std::move(lot_state));
+  if (line.lot.is_nil() || !line.amount) return cautions;
+  TRY_ASSIGN(const Lot lot, read_lot(book, line.lot));
+  TRY_ASSIGN(const std::optional<Asked> asked, asked_by_recipe(book, given, lot.material));
+  if (!asked || asked->dimension != line.amount->dimension()) return cautions;
+  const double amount = si(*line.amount).to_double();
+  if (amount <= asked->high * 1.01 && amount >= asked->low * 0.99) return cautions;
+  if (auto slip = unit_slip(*line.amount, asked->high, "amount.amount")) {
+    slip->record = line.lot;
+    slip->values.push_back(lot.name());
+    slip->values.push_back(amount_value_text(write_quantity(amount_in(asked->high, *line.amount->unit), *line.amount->unit)));
+    cautions.push_back(std::move(*slip));
+    return cautions;
+  }
+  if (amount > asked->high * 1.01)
+    cautions.push_back({"check.above-recipe"_w,
+                        {lot.name(), amount_value_text(*line.amount),
+                         amount_value_text(write_quantity(amount_in(asked->high, *line.amount->unit), *line.amount->unit))},
+                        "amount.amount", line.lot});
+  return cautions;
+}
+
+Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& given, Moment at) {
+  std::vector<Caution> cautions;
+  if (given.vessel.is_nil()) return cautions;
+  TRY_ASSIGN(const Vessel vessel, read_vessel(book, given.vessel));
+  const Taken<Volume> most = vessel.working ? vessel.working : vessel.nominal;
+  if (given.fill && most && as<Volume>(*given.fill).si() > most->si() * 1.001)
+    cautions.push_back({"check.over-working-volume"_w, {vessel.name, amount_value_text(*given.fill), amount_value_text(*most)}, "fill", given.vessel});
+  TRY_ASSIGN(const TankHistory history, vessel_history(book, given.vessel, at));
+  if (!history.is_clean())
+    cautions.push_back({"check.tank-not-cleaned"_w, {vessel.name, record_label(book, history.held_brew), moment_value_text(*history.held_at)},
+                        "vessel", given.vessel});
+  return cautions;
+}
+
+Result<Outcome> set_brew_time(Book& book, const Id& id, std::string_view key, Moment at, const Going& going) {
+  TRY_ASSIGN(const Brew brew, read_brew(book, id));
+  TRY(check_when(at, book.now().at, key));
+  const bool off = key == "air_off";
+  if (off && brew.air_on && at < brew.air_on->at) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "air_off");
+  TRY_ASSIGN(Save save, change_save(book, id, {instant_value(std::string(key), stamp_of(book, at))}, going.reason));
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+}  // namespace
+
+Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& going) {
+  const Stamp now = book.now();
+  std::vector<Caution> cautions;
+  if (given.fill && (given.fill->dimension() != Dimension::Volume || given.fill->amount.is_zero()))
+    return refuse(Trouble::BadInput, "check.fill"_w, {given.fill->text}, "fill");
+  for (const auto* at : {&given.met_water, &given.air_on})
+    if (*at) TRY(check_when(**at, now.at, "air_on"));
+  TRY_ASSIGN(std::vector<Caution> vessel, vessel_cautions(book, given, given.met_water.value_or(now.at)));
+  append(cautions, std::move(vessel));
+  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  std::vector<FieldValue> fields{number_value("number", std::to_string(codes.next("brew")))};
+  add_reference(fields, "recipe", given.recipe);
+  add_reference(fields, "vessel", given.vessel);
+  fields.push_back(quantity_or_not_taken("fill", given.fill));
+  add_reference(fields, "water", given.water_source);
+  add_reference(fields, "target", given.target);
+  if (!given.treatment.empty()) fields.push_back(word_value("treatment.how", given.treatment));
+  const auto add_time = [&](std::string key, const std::optional<Moment>& at) {
+    if (at) fields.push_back(instant_value(std::move(key), stamp_of(book, *at)));
+  };
+  add_time("treatment.from", given.treatment_from);
+  add_time("treatment.to", given.treatment_to);
+  add_time("met_water", given.met_water);
+  add_time("air_on", given.air_on);
+  std::vector<Save> saves{new_save(book, "brew", std::move(fields))};
+  const Id brew = saves.front().record;
+  for (const ProductGiven& line : given.lines) {
+    TRY_ASSIGN(std::vector<Caution> more, line_cautions(book, given, line, now.at));
+    append(cautions, std::move(more));
+    std::vector<FieldValue> line_fields{reference_value("brew", brew)};
+    add_reference(line_fields, "amount.lot", line.lot);
+    line_fields.push_back(quantity_or_not_taken("amount.amount", line.amount));
+    saves.push_back(new_save(book, "brew-line", std::move(line_fields)));
+  }
+  return write_with(book, std::move(saves), brew, std::move(cautions), going);
+}
+
+Result<Outcome> set_air_on(Book& book, const Id& brew, Moment at, const Going& going) { return set_brew_time(book, brew, "air_on", at, going); }
+Result<Outcome> set_air_off(Book& book, const Id& brew, Moment at, const Going& going) { return set_brew_time(book, brew, "air_off", at, going); }
+
+Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, std::string_view why, const Going& going) {
+  if (word != "ready" && word != "hold" && word != "do-not-use") return refuse(Trouble::BadInput, "check.verdict"_w, {std::string(word)}, "verdict");
+  // 'Ready' may stand alone; to hold or forbid asks for the reason.
+  const std::string reason = clean_text(why);
+  if (word != "ready" && reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "verdict.why");
+  std::vector<FieldValue> fields{word_value("verdict.word", word)};
+  add_reference(fields, "verdict.by", going.person);
+  add_text(fields, "verdict.why", reason);
+  fields.push_back(instant_value("verdict.at", book.now()));
+  TRY_ASSIGN(Save save, change_save(book, brew, std::move(fields)));
+  return write_with(book, {std::move(save)}, brew, {}, going);
+}
+
+Result<Outcome> add_event(Book& book, const Id& brew, std::string_view what, Moment at, const std::optional<Written>& amount,
+                          std::string_view note, const Going& going) {
+  TRY(check_when(at, book.now().at, "at"));
+  std::vector<FieldValue> fields{reference_value("brew", brew), word_value("what", what), instant_value("at", stamp_of(book, at))};
+  if (amount) fields.push_back(quantity_value("amount", amount->text));
+  add_text(fields, "note", note);
+  Save save = new_save(book, "event", std::move(fields));
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, {}, going);
+}
+
+Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& going) {
+  const Stamp now = book.now();
+  const Moment at = given.at.value_or(now.at);
+  TRY(check_when(at, now.at, "at"));
+  std::optional<double> number;
+  if (given.number) {
+    number = parse_decimal(*given.number);
+    if (!number) return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
+  }
+  if (!given.not_taken && !given.value && !number && given.word.empty()) return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
+  std::vector<Caution> cautions;
+  if (!given.not_taken) {
+    // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
+    auto checked = check_reading(given.quantity, given.value, number);
+    if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty())) return tl::unexpected<Problem>(checked.error());
+    if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
+    if (given.quantity == "temperature" && given.value && si(*given.value).to_double() < 273.15 + 0.05 && given.value->unit == &unit("degF")) {
+      const double typed = given.value->amount.to_double();
+      cautions.push_back({"check.freezing"_w,
+                          {amount_value_text(*given.value), decimal(typed, 2) + " degC", decimal(typed * 9 / 5 + 32, 1) + " degF"}, "value.value", given.of});
+    }
+    if (given.quantity == "oxygen" && given.value && given.value->dimension() == Dimension::MassPerVolume) {
+      Query floors = book.db().query("SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT NULL");
+      std::string floor_text, by;
+      double floor = 0;
+      while (floors.next()) {
+        const auto written = parse_written(floors.text_view(0));
+        const double si_floor = written ? si(*written).to_double() : parse_decimal(floors.text_view(0)).value_or(0) / 1000;
+        if (si_floor <= floor) continue;
+        floor = si_floor;
+        floor_text = floors.text(0);
+        by = floors.text(1);
+      }
+      TRY(floors.done());
+      if (floor > 0 && si(*given.value).to_double() < floor * (1 - 1e-9))
+        cautions.push_back({"check.oxygen-under"_w, {record_label(book, given.of), amount_value_text(*given.value), floor_text, by}, "value.value", given.of});
+    }
+  }
+  std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity)};
+  if (given.not_taken) {
+    fields.push_back(not_taken("value.value"));
+  } else if (given.value) {
+    fields.push_back(quantity_value("value.value", given.value->text));
+  } else if (given.number) {
+    fields.push_back(number_value("value.value", *given.number));
+  } else {
+    fields.push_back(word_value("value.value", given.word));
+  }
+  add_text(fields, "value.instrument", given.instrument);
+  fields.push_back(instant_value("at", stamp_of(book, at)));
+  Save save = new_save(book, "reading", std::move(fields));
+  const Id record = save.record;
+  // A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
+  const bool only_low = std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
+  if (only_low) {
+    TRY_ASSIGN(Outcome outcome, write_with(book, {std::move(save)}, record, {}, going));
+    outcome.cautions = std::move(cautions);
+    return outcome;
+  }
+  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+}
+
+Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going) {
+  const Stamp now = book.now();
+  const Moment at = given.at.value_or(now.at);
+  TRY(check_when(at, now.at, "at"));
+  TRY_ASSIGN(const Bed bed, read_bed(book, given.bed));
+  TRY_ASSIGN(const Farm farm, read_farm(book, bed.farm));
+  TRY_ASSIGN(const BedStates states, bed_states(book, farm.id, at));
+  std::vector<Caution> cautions;
+  if (const BedState* state = states.bed(given.bed)) {
+    // Of the planting picked, else the longest on the bed.
+    const HeldWait* wait = &state->harvest;
+    for (const PlantingState& planting : state->plantings)
+      if (!given.planting.is_nil() && planting.planting == given.planting) wait = &planting.harvest;
+    if (wait->hold.holds_at(at)) {
+      std::vector<std::string> values{bed.name};
+      if (wait->hold.until) values.push_back(moment_value_text(*wait->hold.until));
+      cautions.push_back({wait->hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w, std::move(values), "at", given.bed});
+    }
+  }
+  std::string crop;
+  if (!given.planting.is_nil()) {
+    TRY_ASSIGN(const std::vector<Planting> plantings, plantings_of(book, given.bed));
+    for (const Planting& planting : plantings)
+      if (planting.id == given.planting) crop = planting.crop;
+  } else {
+    crop = states.places.crop_names(given.bed);
+  }
+  std::string code = clean_text(given.code);
+  if (code.empty()) {
+    TRY_ASSIGN(code, next_harvest_code(book, farm, bed, crop, farm.day(at)));
+  }
+  std::vector<FieldValue> fields{reference_value("bed", given.bed), instant_value("at", stamp_of(book, at)), text_field_value("code", code),
+                                 quantity_or_not_taken("amount", given.amount)};
+  if (given.from && given.to) {
+    fields.push_back(quantity_value("stretch.from", given.from->text));
+    fields.push_back(quantity_value("stretch.to", given.to->text));
+  }
+  add_reference(fields, "planting", given.planting);
+  add_reference(fields, "by", going.person);
+  Save save = new_save(book, "harvest", std::move(fields));
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+}
+
+Result<Outcome> add_note(Book& book, const Id& of, std::string_view text, const Going& going) {
+  const std::string clean = clean_text(text);
+  if (clean.empty()) return refuse(Trouble::BadInput, "record.note-empty"_w, {}, "text");
+  Save save = new_save(book, "note", {reference_value("of", of), text_field_value("text", clean), instant_value("at", book.now())});
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, {}, going);
+}
+
+Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, std::optional<Moment> until, std::string_view why, const Going& going) {
+  const std::string reason = clean_text(why);
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  if (!harvest && !entry) return refuse(Trouble::BadInput, "check.hold-what"_w, {}, "what");
+  if (until && *until <= book.now().at) return refuse(Trouble::BadInput, "check.hold-past"_w, {moment_value_text(*until)}, "until");
+  std::vector<FieldValue> fields{reference_value("bed", bed), word_value("what", harvest && entry ? "both" : harvest ? "harvest" : "entry"),
+                                 text_field_value("why", reason)};
+  if (until) fields.push_back(instant_value("until", stamp_of(book, *until)));
+  Save save = new_save(book, "hold", std::move(fields));
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, {}, going);
+}
+
+Result<Outcome> release_hold(Book& book, const Id& hold, std::string_view why, const Going& going) {
+  const std::string reason = clean_text(why);
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  Save save = new_save(book, "release", {reference_value("hold", hold), text_field_value("why", reason), instant_value("at", book.now())});
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, {}, going);
+}
+
+Result<Outcome> add_wash(Book& book, const Id& of, std::string_view method, Moment at, const Going& going) {
+  TRY(check_when(at, book.now().at, "at"));
+  const std::string kind = book.kind_of(of);
+  if (kind != "rig" && kind != "vessel") return refuse(Trouble::BadInput, "check.wash-of"_w, {}, "of");
+  TRY_ASSIGN(const TankHistory history, kind == "rig" ? rig_history(book, of, at) : vessel_history(book, of, at));
+  std::vector<FieldValue> fields{reference_value("of", of)};
+  std::string held = history.held;
+  if (held.empty() && !history.held_brew.is_nil()) {
+    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    held = "brew " + codes.text(history.held_brew);
+  }
+  add_text(fields, "held", held);
+  add_text(fields, "how.method", method);
+  add_reference(fields, "by", going.person);
+  fields.push_back(instant_value("at", stamp_of(book, at)));
+  Save save = new_save(book, "wash", std::move(fields));
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, {}, going);
+}
+
+Result<Outcome> add_discard(Book& book, const Id& of, const std::optional<Written>& volume, const Id& place, std::string_view words, Moment at,
+                            const Going& going) {
+  TRY(check_when(at, book.now().at, "at"));
+  if (place.is_nil() && clean_text(words).empty()) return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
+  std::vector<Caution> cautions;
+  if (book.kind_of(of) == "brew" && volume) {
+    TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book, of));
+    if (balance.left && as<Volume>(*volume).si() > balance.left->si() + 1e-5)
+      return refuse(Trouble::Ask, "check.more-than-left"_w, {amount_value_text(*volume), amount_value_text(std::max(Volume{}, *balance.left))}, "volume");
+  }
+  std::vector<FieldValue> fields{reference_value("of", of), quantity_or_not_taken("volume", volume)};
+  add_reference(fields, "where.place", place);
+  add_text(fields, "where.words", words);
+  fields.push_back(instant_value("at", stamp_of(book, at)));
+  Save save = new_save(book, "discard", std::move(fields));
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+}
+
+}  // namespace steep

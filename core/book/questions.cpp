@@ -1,0 +1,302 @@
+#include "book/questions.h"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <unordered_map>
+
+#include "base/text.h"
+#include "book/bed_states.h"
+#include "book/codes.h"
+#include "book/dose_scan.h"
+#include "book/rows.h"
+#include "book/spelled.h"
+#include "book/tables.h"
+
+namespace steep {
+namespace {
+
+/// The name of a record in a sentence: 'N20', a tagged 'Brew 31', 'Ana Leland'; never empty.
+class Names {
+ public:
+  static Result<Names> read(const Book& book) {
+    TRY_ASSIGN(Codes codes, Codes::read(book));
+    return Names(book, std::move(codes));
+  }
+  std::string of(const Id& id) const {
+    const std::string kind = book_->kind_of(id);
+    if (kind == "brew" || kind == "pass") return code_value_text(kind, codes_.text(id));
+    std::string name = record_name(*book_, id);
+    if (!name.empty()) return name;
+    return kind.empty() ? word_value_text("question", "not-here") : word_value_text("kind", kind);
+  }
+
+ private:
+  Names(const Book& book, Codes codes) : book_(&book), codes_(std::move(codes)) {}
+  const Book* book_;
+  Codes codes_;
+};
+
+QuestionKind kind_of_review(std::string_view word) {
+  if (word == "review.differs") return QuestionKind::Differs;
+  if (word == "review.edited_unaware") return QuestionKind::EditedUnaware;
+  if (word == "review.late_child") return QuestionKind::LateChild;
+  return QuestionKind::Finding;
+}
+
+/// Records of one kind with one name on one farm: one thing written down twice?
+Result<void> add_same_names(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
+  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {
+      {"bed", "lower(name) || hex(block)"}, {"block", "lower(name)"},  {"farm", "lower(name)"},        {"person", "lower(name)"},
+      {"material", "lower(name)"},          {"rig", "lower(name)"},    {"vessel", "lower(name)"},      {"water-source", "lower(name)"},
+      {"recipe", "lower(name)"}};
+  for (const auto& [kind, key] : kNamed) {
+    // A bed whose time is over may well have given its name to another.
+    const std::string over = kind == "bed" ? " AND valid_to IS NULL" : "";
+    // Farms are compared across parts, all else within its own.
+    const std::string part = kind == "farm" ? "''" : "part";
+    Query query = book.db().query("SELECT uid, " + part + " || '/' || " + std::string(key) + ", not_same, made_ms, part FROM " + wide_name(kind) +
+                                  " WHERE struck IS NULL AND same_as IS NULL" + over + " ORDER BY 2, uid");
+    struct Row {
+      Id id;
+      std::string key, not_same;
+      std::int64_t made = 0;
+      Id farm;
+    };
+    std::vector<Row> rows;
+    while (query.next()) {
+      const auto of = Part::parse(query.text_view(4));
+      rows.push_back({query.id(0), query.text(1), query.text(2), query.integer(3), of ? of->farm : Id{}});
+    }
+    TRY(query.done());
+    for (std::size_t i = 1; i < rows.size(); ++i) {
+      const Row &a = rows[i - 1], &b = rows[i];
+      if (a.key != b.key) continue;
+      if (a.not_same.find(b.id.text()) != std::string::npos || b.not_same.find(a.id.text()) != std::string::npos) continue;
+      questions.push_back({QuestionKind::SameThing, b.id, a.id, std::string(kind), {}, b.farm, "question.same-thing"_w,
+                           {word_value_text("kind", kind), names.of(b.id)}, Moment{std::max(a.made, b.made)}});
+    }
+  }
+  return {};
+}
+
+Result<void> add_missing_references(const Book& book, std::vector<OpenQuestion>& questions) {
+  Query query = book.db().query(
+      "SELECT d.uid, COALESCE(d.when_finish, d.made_ms), d.part FROM k_dose d WHERE d.struck IS NULL AND "
+      "NOT EXISTS (SELECT 1 FROM k_bed b WHERE b.uid = d.what_bed)");
+  while (query.next()) {
+    const auto part = Part::parse(query.text_view(2));
+    questions.push_back({QuestionKind::Finding, query.id(0), {}, "dose", "what", part ? part->farm : Id{}, "finding.bed-not-here"_w,
+                         {moment_value_text(Moment{query.integer(1)})}, Moment{query.integer(1)}});
+  }
+  return query.done();
+}
+
+}  // namespace
+
+Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
+  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
+  std::unordered_map<Id, Id> passes;
+  Query query = book.db().query("SELECT uid, pass FROM k_load");
+  while (query.next()) passes[query.id(0)] = query.id(1);
+  TRY(query.done());
+  std::vector<DosePair> pairs;
+  const auto pass_of = [&](const Id& load) {
+    const auto found = passes.find(load);
+    return found == passes.end() ? load : found->second;
+  };
+  for (const auto& [a, b] : find_pairs(std::span<const RawDose>(doses), pass_of)) pairs.push_back({doses[a].bed, doses[a].id, doses[b].id});
+  return pairs;
+}
+
+Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::optional<Id>& farm) {
+  std::vector<OpenQuestion> questions;
+  TRY_ASSIGN(const Names names, Names::read(book));
+  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, farm));
+  for (const DosePair& pair : pairs) {
+    auto second = read_dose(book, pair.second);
+    const Moment since = second ? (second->finish ? second->finish->at : second->made.at) : Moment{};
+    questions.push_back({QuestionKind::SameBedTwice, pair.first, pair.second, "dose", "what", farm_of(book, pair.first),
+                         "question.same-bed-twice"_w, {names.of(pair.bed), moment_value_text(since)}, since});
+  }
+  TRY_ASSIGN(const std::vector<Review> reviews, book.reviews());
+  for (const Review& review : reviews) {
+    OpenQuestion question;
+    question.kind = kind_of_review(review.why.key);
+    question.record = review.record;
+    question.record_kind = book.kind_of(review.record);
+    question.group = review.group;
+    question.farm = farm_of(book, review.record);
+    question.word = review.why;
+    question.since = review.since;
+    for (const std::string& value : review.values) {
+      const auto id = record_in_value(value);
+      question.values.push_back(id ? names.of(*id) : value);
+    }
+    if (question.kind != QuestionKind::Finding || review.why.key.rfind("review.", 0) == 0) {
+      // The fold's own findings name the record and what of it.
+      question.word = question.kind == QuestionKind::Differs         ? "question.differs"_w
+                      : question.kind == QuestionKind::EditedUnaware ? "question.edited-unaware"_w
+                      : question.kind == QuestionKind::LateChild     ? "question.late-child"_w
+                                                                     : review.why;
+      question.values.insert(question.values.begin(), {names.of(review.record), word_value_text("group", question.record_kind + "-" + review.group)});
+    }
+    questions.push_back(std::move(question));
+  }
+  TRY(add_same_names(book, names, questions));
+  TRY(add_missing_references(book, questions));
+  TRY_ASSIGN(const std::vector<HistoryLine> waiting, book.waiting());
+  std::map<std::string, std::pair<int, Moment>> by_copy;
+  for (const HistoryLine& line : waiting) {
+    if (line.aside) continue;
+    auto& [count, since] = by_copy[line.copy];
+    ++count;
+    if (since.ms == 0 || line.change.wall < since.ms) since = Moment{line.change.wall};
+  }
+  for (const auto& [copy, what] : by_copy)
+    questions.push_back({QuestionKind::Waiting, {}, {}, {}, {}, {}, "question.waiting"_w, {std::to_string(what.first), copy}, what.second});
+
+  if (farm)
+    questions.erase(std::remove_if(questions.begin(), questions.end(),
+                                   [&](const OpenQuestion& q) { return !q.farm.is_nil() && q.farm != *farm; }),
+                    questions.end());
+  std::stable_sort(questions.begin(), questions.end(), [](const OpenQuestion& a, const OpenQuestion& b) {
+    if (a.is_to_settle() != b.is_to_settle()) return a.is_to_settle();
+    return a.since < b.since;
+  });
+  return questions;
+}
+
+Result<QuestionCounts> question_counts(const Book& book, const std::optional<Id>& farm) {
+  TRY_ASSIGN(const std::vector<OpenQuestion> questions, open_questions(book, farm));
+  QuestionCounts counts;
+  for (const OpenQuestion& question : questions) {
+    counts.same_bed += question.kind == QuestionKind::SameBedTwice;
+    if (question.kind == QuestionKind::Waiting) {
+      ++counts.waiting;
+    } else if (question.is_to_settle()) {
+      ++counts.to_settle;
+    } else {
+      ++counts.to_look_at;
+    }
+  }
+  return counts;
+}
+
+// ---- Same bed, twice? --------------------------------------------------------------------------
+
+namespace {
+
+std::string copy_of_lane(const Book& book, const Id& lane) {
+  for (const Lane& one : book.lanes())
+    if (one.id == lane) return one.mine && one.label.empty() ? book.copy_label() : one.label;
+  return {};
+}
+
+Result<TwiceEntry> twice_entry(const Book& book, const Codes& codes, const Id& id) {
+  TwiceEntry entry;
+  TRY_ASSIGN(entry.dose, read_dose(book, id));
+  entry.copy = copy_of_lane(book, entry.dose.lane);
+  TRY_ASSIGN(const Load load, read_load(book, entry.dose.load));
+  entry.load_number = load.number;
+  entry.pass_code = codes.text(load.pass);
+  TRY_ASSIGN(const Pass pass, read_pass(book, load.pass));
+  entry.who = person_name(book, entry.dose.made_by);
+  if (entry.who.empty() && !pass.people.empty()) entry.who = person_name(book, pass.people.front());
+  TRY_ASSIGN(const std::vector<LoadSheet> sheets, load_sheets(book, pass));
+  for (const LoadSheet& sheet : sheets)
+    for (std::size_t i = 0; i < sheet.doses.size(); ++i)
+      if (sheet.doses[i].id == id) entry.volume = sheet.volumes[i];
+  return entry;
+}
+
+}  // namespace
+
+Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& second, Moment now) {
+  TwiceSheet sheet;
+  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(sheet.first, twice_entry(book, codes, first));
+  TRY_ASSIGN(sheet.second, twice_entry(book, codes, second));
+  TRY_ASSIGN(sheet.bed, read_bed(book, sheet.first.dose.bed));
+  TRY_ASSIGN(sheet.farm, read_farm(book, sheet.bed.farm));
+  const Stretch a = sheet.first.dose.stretch(), b = sheet.second.dose.stretch();
+  sheet.overlap = {std::max(a.from, b.from), std::min(a.to, b.to)};
+  const auto end = [](const Dose& dose) { return dose.finish ? dose.finish->at : dose.made.at; };
+  const auto begin = [&](const Dose& dose) { return dose.start ? std::min(dose.start->at, end(dose)) : end(dose); };
+  sheet.overlap_from = std::max(begin(sheet.first.dose), begin(sheet.second.dose));
+  sheet.overlap_to = std::min(end(sheet.first.dose), end(sheet.second.dose));
+  TRY_ASSIGN(const BedStates states, bed_states(book, sheet.farm.id, now));
+  if (const BedState* state = states.bed(sheet.bed.id)) {
+    sheet.harvest = state->harvest.hold;
+    sheet.crops = state->crops;
+  }
+  return sheet;
+}
+
+// ---- Groups that differ ------------------------------------------------------------------------
+
+Result<DifferingRecord> differing(const Book& book, const Id& id) {
+  DifferingRecord out;
+  TRY_ASSIGN(const std::optional<Record> record, book.record(id));
+  if (!record) return refuse(Trouble::NotFound, "record.not-here"_w);
+  TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(id));
+  out.record = id;
+  out.kind = record->kind;
+  const auto line_of = [&](const ChangeRef& ref) -> const HistoryLine* {
+    for (const HistoryLine& line : lines)
+      if (line.ref == ref) return &line;
+    return nullptr;
+  };
+  // All that a change saw, and what those saw.
+  const auto ancestry = [&](const ChangeRef& ref) {
+    std::set<ChangeRef> seen;
+    std::vector<ChangeRef> open{ref};
+    while (!open.empty()) {
+      const HistoryLine* line = line_of(open.back());
+      open.pop_back();
+      if (!line) continue;
+      for (const ChangeRef& before : line->change.seen)
+        if (seen.insert(before).second) open.push_back(before);
+    }
+    return seen;
+  };
+  for (const Group& group : record->groups) {
+    if (!group.differs) {
+      if (!group.heads.empty()) out.same.insert(out.same.end(), group.heads.front().fields.begin(), group.heads.front().fields.end());
+      continue;
+    }
+    DifferingGroup different;
+    different.group = group.key;
+    std::vector<std::set<ChangeRef>> seen;
+    for (const Head& head : group.heads) seen.push_back(ancestry(head.ref));
+    for (std::size_t i = 0; i < group.heads.size(); ++i) {
+      const Head& head = group.heads[i];
+      DifferingVersion version;
+      version.choice = i;
+      version.stand_in = i == 0;
+      version.who = person_name(book, head.person);
+      version.at = Moment{head.wall};
+      version.why = head.why;
+      version.fields = head.fields;
+      if (const HistoryLine* line = line_of(head.ref)) {
+        version.copy = line->copy;
+        version.clock_doubtful = line->clock_doubtful;
+      }
+      for (std::size_t j = 0; j < group.heads.size(); ++j)
+        if (j != i && seen[i].count(group.heads[j].ref) == 0)
+          if (const HistoryLine* other = line_of(group.heads[j].ref)) version.not_seen.push_back(other->copy);
+      different.versions.push_back(std::move(version));
+    }
+    // The last value of the group that every version had seen.
+    for (auto line = lines.rbegin(); line != lines.rend() && different.before.empty(); ++line) {
+      const bool by_all = std::all_of(seen.begin(), seen.end(), [&](const auto& set) { return set.count(line->ref) != 0; });
+      if (!by_all) continue;
+      for (const FieldValue& field : line->change.fields)
+        if (group_of(field.key) == group.key) different.before.push_back(field);
+    }
+    out.groups.push_back(std::move(different));
+  }
+  return out;
+}
+
+}  // namespace steep
