@@ -165,7 +165,7 @@ std::optional<Fraction> convert(const Fraction& amount, const Unit& from, const 
   return scaled ? scaled->minus(to.offset) : std::nullopt;
 }
 
-double si_value(double amount, const Unit& unit) { return (amount + unit.offset.to_double()) * unit.factor.to_double(); }
+double si_of(double amount, const Unit& unit) { return (amount + unit.offset.to_double()) * unit.factor.to_double(); }
 double amount_in(double si, const Unit& unit) { return si / unit.factor.to_double() - unit.offset.to_double(); }
 
 }  // namespace steep

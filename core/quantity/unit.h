@@ -56,7 +56,8 @@ std::vector<const Unit*> usual_units(Dimension dimension);
 std::optional<Fraction> convert(const Fraction& amount, const Unit& from, const Unit& to);
 /// Exact SI value; nullopt when it would not fit.
 std::optional<Fraction> exact_si(const Fraction& amount, const Unit& unit);
-double si_value(double amount, const Unit& unit);
+/// The same rounded. (Not si_value: a macro of signal.h on some systems.)
+double si_of(double amount, const Unit& unit);
 double amount_in(double si, const Unit& unit);
 
 }  // namespace steep

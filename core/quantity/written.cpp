@@ -36,9 +36,9 @@ Result<Written> make_written(std::string_view number, const Fraction& amount, co
   if (amount.is_negative() && !may_be_negative(unit.dimension)) {
     return refuse(Trouble::BadInput, "quantity.negative"_w, {quoted(typed)});
   }
-  const auto si_value = exact_si(amount, unit);
-  if (!si_value) return refuse(Trouble::BadInput, "quantity.digits"_w, {quoted(typed)});
-  if (unit.dimension == Dimension::Temperature && si_value->is_negative()) {
+  const auto exact = exact_si(amount, unit);
+  if (!exact) return refuse(Trouble::BadInput, "quantity.digits"_w, {quoted(typed)});
+  if (unit.dimension == Dimension::Temperature && exact->is_negative()) {
     return refuse(Trouble::BadInput, "quantity.cold"_w, {quoted(typed)});
   }
   return made;

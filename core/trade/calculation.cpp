@@ -278,7 +278,7 @@ std::string result_text(const ResultValue& result, const UnitsShown& units, cons
   switch (spec.kind) {
     case OutputKind::Quantity: {
       const Unit& fixed = unit(spec.unit);
-      const double si = si_value(result.number, fixed);
+      const double si = si_of(result.number, fixed);
       if (fixed_units) return show_in(fixed, si, units, words, spec.places).text();
       return show_in(suited_unit(fixed.dimension, si, units), si, units, words).text();
     }

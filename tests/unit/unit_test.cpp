@@ -100,7 +100,7 @@ TEST_CASE("unit: there and back through every pair of one kind") {
       CHECK_MESSAGE(back == Fraction(25, 10), a.word, " ", b.word);
     }
   }
-  CHECK(amount_in(si_value(68, unit("degF")), unit("degF")) == doctest::Approx(68).epsilon(1e-14));
+  CHECK(amount_in(si_of(68, unit("degF")), unit("degF")) == doctest::Approx(68).epsilon(1e-14));
 }
 
 TEST_CASE("unit: each kind has usual units of its kind, and its word comes back") {
