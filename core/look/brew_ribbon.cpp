@@ -39,7 +39,7 @@ void sign_in(const Box& box, float left, float right, float y, bool day) {
   if (right - left < 44) return;
   const Tokens& t = colors();
   const Color color = day ? (look().theme == Theme::Day ? t.tea : t.ink) : t.onnight;
-  draw_icon({(left + right) / 2, y}, 15, day ? Icon::Sunny : Icon::Night, color);
+  draw_icon({(left + right) / 2, y}, 14, day ? Icon::Sunny : Icon::Night, color);
 }
 
 }  // namespace
@@ -162,7 +162,7 @@ void ticks_below(const Box& band, const RibbonAxis& axis, float y, float right_l
     const float x = x_of(band, axis, tick.at_h), width = text_width(style, tick.text);
     if (x < band.left || x > band.right) continue;
     const float left = std::clamp(x - width / 2, band.left, band.right - width);
-    if (left < taken + 8 || left + width > right_limit - 8 || count >= most) continue;
+    if (left < taken + 6 || left + width > right_limit - 6 || count >= most) continue;
     line({x, band.bottom}, {x, band.bottom + 4}, t.line, 2);
     draw_text({left, y, left + width, y + line_height(style)}, style, tick.strong ? t.ink : t.ink2, tick.text);
     taken = left + width;
@@ -197,9 +197,9 @@ void ribbon_figure(Pen& pen, const RibbonFigure& f) {
   }
   const Box band = snap(pen.take(f.band));
   const float ribbon = std::clamp(f.band * 0.48f, 22.0f, 34.0f);
-  draw_sky(band, f.axis, f.band >= 40, band.top + 9);
+  draw_sky(band, f.axis, f.band >= 40, band.top + 8.5f);
   frame_end(band, size::kRadiusStrip, behind(), t.line, size::kEdgePress);
-  const Box lower = f.band >= 40 ? band.moved(0, 2) : band;
+  const Box lower = f.band >= 40 ? band.moved(0, 4) : band;
   draw_ribbon(lower, f.axis, f.ribbon, ribbon);
   if (has_now) now_line(band, x_of(band, f.axis, f.axis.now_h), 1);
   pen.space(4);

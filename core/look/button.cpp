@@ -13,18 +13,34 @@ namespace {
 
 struct Style {
   TextStyle text, second;
-  float height, icon, across, radius;
+  float height, icon, across, radius, gap;
 };
 
-Style style_of(const ButtonSpec& spec) {
+Style roomy_style(const ButtonSpec& spec) {
   switch (spec.kind) {
-    case ButtonKind::Primary: return {TextStyle::Button, TextStyle::Label, size::kPrimary, 28, 16, size::kRadiusButton};
-    case ButtonKind::Done: return {TextStyle::M, TextStyle::Body, size::kDone, 44, 16, size::kRadiusGiant};
-    default: return {TextStyle::SmallButton, TextStyle::Label, size::kSecondary, 24, 16, size::kRadiusButton};
+    case ButtonKind::Primary: return {TextStyle::Button, TextStyle::Label, size::kPrimary, 28, 12, size::kRadiusButton, 12};
+    case ButtonKind::Done: return {TextStyle::L, TextStyle::Body, size::kDone, 48, 12, size::kRadiusGiant, 20};
+    case ButtonKind::Quiet: return {TextStyle::SmallButton, TextStyle::Label, size::kSecondary, 24, 4, size::kRadiusButton, 6};
+    default: return {TextStyle::SmallButton, TextStyle::Label, size::kSecondary, 24, 12, size::kRadiusButton, 9};
   }
 }
 
-float icon_room(const Style& style, Icon icon) { return icon == Icon::None ? 0 : style.icon + (style.icon > 30 ? 18.0f : 12.0f); }
+/// The style in which the words fit into `width` on one line, if any does.
+Style style_of(const ButtonSpec& spec, float width) {
+  Style style = roomy_style(spec);
+  const auto fits = [&] {
+    const float icons = (spec.icon != Icon::None ? style.icon + style.gap : 0) + (spec.icon_after != Icon::None ? style.icon + style.gap : 0);
+    return text_width(style.text, spec.text) + icons + 2 * style.across <= width;
+  };
+  if (fits()) return style;
+  style.gap = std::min(style.gap, 6.0f);
+  style.across = std::min(style.across, 7.0f);
+  if (!fits() && style.text == TextStyle::L) style.text = TextStyle::M;
+  return style;
+}
+
+/// The gap between icon and words, which gives way when the words are long.
+float icon_room(const Style& style, Icon icon) { return icon == Icon::None ? 0 : style.icon + style.gap; }
 
 /// Width and height of the words when they may take `room`; wraps to two lines where that helps.
 struct Words3 { float width, text_height, height; };
@@ -51,7 +67,7 @@ Inks inks_of(ButtonKind kind, bool enabled, bool down) {
 }
 
 float room_in(float width, const ButtonSpec& spec, const Style& style) {
-  return width - 2 * (spec.kind == ButtonKind::Quiet ? 4 : style.across * 0.75f) - icon_room(style, spec.icon) - icon_room(style, spec.icon_after);
+  return width - 2 * style.across - icon_room(style, spec.icon) - icon_room(style, spec.icon_after);
 }
 
 std::string name_of(const ButtonSpec& spec) {
@@ -63,19 +79,19 @@ std::string name_of(const ButtonSpec& spec) {
 }  // namespace
 
 float button_width(const ButtonSpec& spec) {
-  const Style style = style_of(spec);
+  const Style style = roomy_style(spec);
   const float words = std::max(text_width(style.text, spec.text), text_width(style.second, spec.second));
-  return words + 2 * (spec.kind == ButtonKind::Quiet ? 4 : style.across) + icon_room(style, spec.icon) + icon_room(style, spec.icon_after);
+  return words + 2 * style.across + icon_room(style, spec.icon) + icon_room(style, spec.icon_after);
 }
 
 float button_height(float width, const ButtonSpec& spec) {
-  const Style style = style_of(spec);
+  const Style style = style_of(spec, width);
   const Words3 words = words_of(spec, style, room_in(width, spec, style));
   return std::max(style.height, words.height + (spec.kind == ButtonKind::Done ? 24 : 14));
 }
 
 bool button(const Box& box, const ButtonSpec& spec) {
-  const Style style = style_of(spec);
+  const Style style = style_of(spec, box.width());
   const std::string name = name_of(spec);
   const Press hit = press({.id = item_id(spec.id), .role = spec.file_pick ? Role::FilePick : Role::Button, .name = name, .enabled = spec.enabled}, box);
   if (!is_visible(box)) return hit.pressed;
@@ -121,7 +137,7 @@ int buttons(Pen& pen, std::span<const ButtonSpec> specs, std::span<const float> 
   float height = 0;
   const std::vector<Box> cells = columns(pen.here(0), parts, gap);
   for (std::size_t i = 0; i < specs.size(); ++i) {
-    const Style style = style_of(specs[i]);
+    const Style style = style_of(specs[i], cells[i].width());
     const float room = room_in(cells[i].width(), specs[i], style);
     const float longest = [&] {  // The longest single word must fit.
       float longest_word = 0;

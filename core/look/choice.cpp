@@ -98,7 +98,7 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
     for (std::size_t i = 0; i < choices.size(); ++i) {
       std::vector<float> parts(static_cast<std::size_t>(per_row), -1);
       for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k) parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
-      const float width = pen.column(parts, i % static_cast<std::size_t>(per_row), gap).width() - 16;
+      const float width = pen.column(parts, i % static_cast<std::size_t>(per_row), gap).width() - 10;
       fits = fits && longest_word(TextStyle::SmallButton, choices[i].text) <= width &&
              wrapped_height(width, TextStyle::SmallButton, choices[i].text) <= 2 * line_height(TextStyle::SmallButton) + 1;
     }
@@ -114,7 +114,7 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
     const std::size_t end = std::min(first + row_size, choices.size());
     float height = size::kTouch;
     for (std::size_t i = first; i < end; ++i) {
-      const float width = pen.column(parts, i - first, gap).width() - 16;
+      const float width = pen.column(parts, i - first, gap).width() - 10;
       height = std::max(height, wrapped_height(width, TextStyle::SmallButton, choices[i].text) + 8 +
                                     (choices[i].second.empty() ? 0 : wrapped_height(width, TextStyle::Label, choices[i].second) + 6));
     }
@@ -130,12 +130,12 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
       const bool filled = on != hit.down;
       panel(box, filled ? t.ink : t.surface, !c.enabled ? t.rule : filled ? t.ink : t.line, size::kEdgePress, size::kRadiusButton);
       const Color color = filled ? t.surface : c.enabled ? t.ink : t.ink2;
-      const float room = box.width() - 16;
+      const float room = box.width() - 10;
       const float words = wrapped_height(room, TextStyle::SmallButton, c.text);
       const float second = c.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, c.second);
       const float top = box.center().y - (words + second) / 2;
-      draw_wrapped({box.left + 8, top, box.right - 8, top + words}, TextStyle::SmallButton, color, c.text, Align::Center);
-      if (second > 0) draw_wrapped({box.left + 8, top + words, box.right - 8, box.bottom}, TextStyle::Label, color, c.second, Align::Center);
+      draw_wrapped({box.left + 5, top, box.right - 5, top + words}, TextStyle::SmallButton, color, c.text, Align::Center);
+      if (second > 0) draw_wrapped({box.left + 5, top + words, box.right - 5, box.bottom}, TextStyle::Label, color, c.second, Align::Center);
       if (hit.focused) focus_ring(box, size::kRadiusButton);
     }
     pen.space(height);

@@ -37,8 +37,9 @@ void sign(Point c, const HistoryEntry& l) {
 
 bool history_line(Pen& pen, const HistoryEntry& l) {
   const Tokens& t = colors();
-  const float date = std::max({52.0f, text_width(TextStyle::LabelStrong, l.day), text_width(TextStyle::Label, l.clock)});
-  const float column = std::max(date, scaled(54)) + 14, thread = pen.left + column + 17, left = column + 34 + 16;
+  // One width for all lines, so that the thread is straight.
+  const float date = std::max(text_width(TextStyle::Label, "00:00 pm"), text_width(TextStyle::LabelStrong, "00 Sept"));
+  const float column = date + 8, thread = pen.left + column + 17, left = column + 34 + 16;
   const float room = pen.width() - left - 24;
   const std::string_view below = l.struck_why.empty() ? l.second : l.struck_why;
   const TextStyle below_style = l.struck_why.empty() ? TextStyle::Label : TextStyle::LabelStrong;

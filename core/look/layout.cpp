@@ -68,7 +68,7 @@ void heading_with_note(Pen& pen, std::string_view text, std::string_view note, T
   paragraph_in(pen, note, TextStyle::Label, colors().ink2);
 }
 
-bool heading_with_link(Pen& pen, std::string_view text, std::string_view id, std::string_view link, std::uint32_t link_icon,
+bool heading_with_link(Pen& pen, std::string_view text, std::string_view id, std::string_view link, Icon link_icon,
                        TextStyle style) {
   // The link's target is 48 high; the line itself is lower: the target reaches over and under it.
   const float link_width = text_width(TextStyle::SmallButton, link) + 40;
@@ -78,8 +78,8 @@ bool heading_with_link(Pen& pen, std::string_view text, std::string_view id, std
   draw_text(words, style, colors().ink, text);
   add_text_item(Role::Heading, text, words);
   const Box where = beside ? row : pen.take(size::kTouch);
-  return small_link({where.right - link_width, where.top, where.right, where.bottom}, id, link, Icon::None,
-                    static_cast<Icon>(link_icon));
+  return small_link({where.right - link_width, where.top, where.right, where.bottom}, id, link,
+                    link_icon == Icon::ChevronRight ? Icon::None : link_icon, link_icon == Icon::ChevronRight ? link_icon : Icon::None);
 }
 
 void paragraph_in(Pen& pen, std::string_view text, TextStyle style, Color color, Align align) {
@@ -91,6 +91,15 @@ void paragraph_in(Pen& pen, std::string_view text, TextStyle style, Color color,
 }
 
 void paragraph(Pen& pen, std::string_view text, TextStyle style) { paragraph_in(pen, text, style, colors().ink); }
+
+SurfaceSection::SurfaceSection(Pen& pen, float gap_below) {
+  const Box& clip = clip_box();
+  fill_box({clip.left, pen.y, clip.right, clip.bottom}, colors().surface);
+  line({clip.left, pen.y}, {clip.right, pen.y}, colors().line, 2);
+  pen.space(gap_below);
+  look_state::state().grounds.push_back(colors().surface);
+}
+SurfaceSection::~SurfaceSection() { look_state::state().grounds.pop_back(); }
 
 void divider(Pen& pen, float gap_above, float gap_below) {
   pen.space(gap_above);

@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "look/icons.h"
 #include "look/text.h"
 
 namespace steep {
@@ -46,15 +47,24 @@ inline std::vector<Box> columns(const Box& box, std::initializer_list<float> par
 }
 
 // Plain text at the pen. Each of these leaves an item for screen readers: a Heading or a Text.
-void heading(Pen& pen, std::string_view text, TextStyle style = TextStyle::Title);
+void heading(Pen& pen, std::string_view text, TextStyle style = TextStyle::Button);
 /// A heading with a note at the right.
-void heading_with_note(Pen& pen, std::string_view text, std::string_view note, TextStyle style = TextStyle::Title);
+void heading_with_note(Pen& pen, std::string_view text, std::string_view note, TextStyle style = TextStyle::Button);
 /// A heading with a small link at the right ('All beds ›'). True when the link was pressed.
+/// A chevron stands after the words, any other icon before them.
 bool heading_with_link(Pen& pen, std::string_view text, std::string_view id, std::string_view link,
-                       std::uint32_t link_icon = 0xF142 /* chevron right */, TextStyle style = TextStyle::Title);
+                       Icon link_icon = Icon::ChevronRight, TextStyle style = TextStyle::Button);
 /// Wrapped, with **bold** parts.
 void paragraph(Pen& pen, std::string_view text, TextStyle style = TextStyle::Body);
 void paragraph_in(Pen& pen, std::string_view text, TextStyle style, Color color, Align align = Align::Left);
+/// From here to the end of the part the page is a surface (05: the history): a line, then white.
+class SurfaceSection {
+ public:
+  explicit SurfaceSection(Pen& pen, float gap_below = 12);
+  ~SurfaceSection();
+  SurfaceSection(const SurfaceSection&) = delete;
+  SurfaceSection& operator=(const SurfaceSection&) = delete;
+};
 /// A grey line across.
 void divider(Pen& pen, float gap_above = 0, float gap_below = 0);
 

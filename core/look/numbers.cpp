@@ -16,8 +16,9 @@ void big_number(Pen& pen, const BigNumber& n) {
   const float before = n.before.empty() ? 0 : text_width(TextStyle::Body, n.before) + 8;
   const float number = number_width(style, n.number, unit_style, n.unit);
   const float used = before + number + 12;
+  const TextStyle detail_style = used + text_width(TextStyle::Label, n.detail) <= pen.width() ? TextStyle::Label : TextStyle::Tick;
   const float words = std::max(text_width(n.words_at_right ? TextStyle::LabelStrong : TextStyle::Body, n.words),
-                               text_width(TextStyle::Label, n.detail));
+                               text_width(detail_style, n.detail));
   const bool beside = !look().stacks() && used + words <= pen.width();
   const float start = pen.y;
   const Box row = pen.take(line_height(style));
@@ -32,7 +33,7 @@ void big_number(Pen& pen, const BigNumber& n) {
       draw_text({row.left, y, row.right, y + line}, TextStyle::LabelStrong, t.ink, n.words, Align::Right);
       y += line;
     }
-    draw_text({row.left, y, row.right, y + line}, TextStyle::Label, t.ink2, n.detail, Align::Right);
+    draw_text({row.left, y, row.right, y + line}, detail_style, t.ink2, n.detail, Align::Right);
   } else if (beside) {
     draw_text_on(row.left + used - 4, baseline, TextStyle::Body, t.ink, n.words);
     if (!n.detail.empty()) draw_text_on(row.right, baseline, TextStyle::LabelStrong, t.ink, n.detail, Align::Right);
@@ -53,8 +54,8 @@ void big_number(Pen& pen, const BigNumber& n) {
 namespace {
 
 float group_width(const NumberGroup& g, bool stacked) {
-  float width = stacked ? std::max(text_width(TextStyle::M, g.number), text_width(TextStyle::Body, g.unit))
-                        : number_width(TextStyle::M, g.number, TextStyle::Body, g.unit);
+  float width = stacked ? std::max(text_width(TextStyle::M, g.number), text_width(TextStyle::Label, g.unit))
+                        : number_width(TextStyle::M, g.number, TextStyle::Label, g.unit);
   return std::max({width, text_width(TextStyle::Label, g.label), text_width(TextStyle::Label, g.detail)});
 }
 
@@ -99,7 +100,7 @@ void number_groups(Pen& pen, std::span<const NumberGroup> groups, bool stacked) 
       top = deepest + 4;
     }
     Pen cell(x, std::min(x + width + 1, pen.right), top);
-    draw_group(cell, groups[i], stacked, TextStyle::Body);
+    draw_group(cell, groups[i], stacked, TextStyle::Label);
     deepest = std::max(deepest, cell.y);
     x += width + gap;
   }
@@ -156,7 +157,7 @@ std::size_t whole_part(std::string_view number) {
 }
 
 TextStyle number_style(const LedgerLine& l) { return l.large ? TextStyle::L : TextStyle::Strong; }
-TextStyle unit_style(const LedgerLine& l) { return l.large ? TextStyle::Strong : TextStyle::Body; }
+TextStyle unit_style(const LedgerLine& l) { return l.large ? TextStyle::Strong : TextStyle::Label; }
 
 }  // namespace
 

@@ -11,7 +11,7 @@ using namespace look_state;
 
 namespace {
 
-constexpr float kIcon = 24, kIconGap = 12, kStake = 56, kDown = 6;
+constexpr float kIcon = 24, kIconGap = 12, kStake = 56, kDown = 4;
 
 struct RowParts {
   float left;      ///< Room of icon or stake.

@@ -13,7 +13,7 @@ using namespace look_state;
 namespace {
 
 void sign_of(Point c, bool plus, Color color) {
-  const float arm = 8, width = 2.4f;
+  const float arm = 7.5f, width = 2;
   line({c.x - arm, c.y}, {c.x + arm, c.y}, color, width);
   if (plus) line({c.x, c.y - arm}, {c.x, c.y + arm}, color, width);
 }

@@ -21,8 +21,8 @@ float loupe_height(const TankLoupe& l, float width) {
   const bool lying = look().screen() == ScreenClass::Landscape;
   const float texts = line_height(TextStyle::Strong) + (l.walked >= 0 ? line_height(TextStyle::Label) + 4 : 0) +
                       (l.wait_text.empty() ? 0 : wrapped_height(width - 60, TextStyle::Label, l.wait_text) + 10);
-  const float natural = (lying ? 22 : 0) + line_height(TextStyle::Xl) * 0.9f + texts + 26;
-  return lying ? std::max(104.0f, natural - line_height(TextStyle::Strong) - line_height(TextStyle::Label) + 4) : std::max(132.0f, natural);
+  const float natural = line_height(TextStyle::Xl) * 0.9f + texts + 26;
+  return lying ? std::max(108.0f, line_height(TextStyle::Xl) + 54) : std::max(132.0f, natural);
 }
 
 struct Place {
@@ -67,13 +67,13 @@ void draw_loupe(const Box& box, const TankLoupe& l, bool down) {
   const float baseline = baseline_in(head, TextStyle::Xl);
   draw_text_on(x - 2, baseline, TextStyle::Xl, t.ink, l.number);
   const float beside = x + number + 14, one = line_height(TextStyle::Title);
-  draw_text({beside, y - 1, right, y - 1 + one}, TextStyle::Title, t.ink, l.crop);
+  draw_text({beside, y - 1, right, y - 1 + one}, text_width(TextStyle::Title, l.crop) <= right - beside ? TextStyle::Title : TextStyle::Strong, t.ink, l.crop);
   if (lying) {
     const float after = beside + text_width(TextStyle::Title, l.crop) + 12;
     draw_text_on(after, baseline_in({0, y - 1, 0, y - 1 + one}, TextStyle::Title), TextStyle::Label, t.ink, l.size);
     draw_text({beside, y + one, right, y + one + line_height(TextStyle::Strong)}, TextStyle::Strong, t.ink, l.volume);
   } else {
-    draw_text_on(beside, baseline, TextStyle::Body, t.ink, l.size);
+    draw_text_on(beside, baseline, text_width(TextStyle::Body, l.size) <= right - beside ? TextStyle::Body : TextStyle::Label, t.ink, l.size);
   }
   y = head.bottom + 2;
   if (!lying) {
@@ -338,11 +338,11 @@ void tank_head(Pen& pen, const TankHead& h) {
   const float words = std::max(text_width(TextStyle::Title, h.words), lying ? 0 : text_width(TextStyle::Label, h.words2));
   const float amount = number_width(TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit);
   const float right = std::max({amount, text_width(TextStyle::Label, h.line2), text_width(TextStyle::Label, h.line3)});
-  const bool beside = number + 14 + words + 12 + right <= pen.width();
+  const bool beside = number + 10 + words + 8 + right <= pen.width();
   const Box row = pen.take(lying ? 44 : std::max(xl - 4, beside ? line_height(TextStyle::Title) + 2 * label : 0.0f));
   const float baseline = lying ? row.bottom - 9 : baseline_in(row, TextStyle::Xl);
   draw_text_on(row.left, baseline, lying ? TextStyle::L : TextStyle::Xl, t.ink, h.number);
-  const float x = row.left + (lying ? text_width(TextStyle::L, h.number) : number) + 12;
+  const float x = row.left + (lying ? text_width(TextStyle::L, h.number) + 2 : number) + 10;
   if (lying) {
     draw_text_on(x, baseline, TextStyle::Title, t.ink, h.words);
     draw_text_on(x + text_width(TextStyle::Title, h.words) + 8, baseline, TextStyle::Body, t.ink, h.words2);

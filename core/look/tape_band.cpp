@@ -17,19 +17,14 @@ struct Words2 { float left, room, first, second; };
 Words2 words_of(const TapeBand& band, float width) {
   const float margin = look().margin(), left = margin + kSign + 12;
   const float room = width - left - margin - 32;
-  return {left, room, wrapped_height(room, TextStyle::Title, band.first), wrapped_height(room, TextStyle::Body, band.second)};
-}
-TextStyle first_style(const TapeBand& band, float room) {
-  // 18 in the pictures: between title and strong; a long list of beds falls back to strong.
-  return text_width(TextStyle::Title, band.first) <= room ? TextStyle::Title : TextStyle::Strong;
+  return {left, room, wrapped_height(room, TextStyle::Button, band.first), wrapped_height(room, TextStyle::Label, band.second)};
 }
 
 }  // namespace
 
 float tape_band_height(const TapeBand& band, float width) {
   const Words2 w = words_of(band, width);
-  const float first = wrapped_height(w.room, first_style(band, w.room), band.first);
-  return kTape + 4 + std::max(kSign + 18, first + w.second + 12);
+  return kTape + 4 + std::max(kSign + 18, w.first + w.second + 12);
 }
 
 bool draw_tape_band(const Box& box, const TapeBand& band) {
@@ -44,13 +39,12 @@ bool draw_tape_band(const Box& box, const TapeBand& band) {
   line({box.left, box.top + 1 + kTape}, {box.right, box.top + 1 + kTape}, t.line, 2);
   line({box.left, box.bottom - 1}, {box.right, box.bottom - 1}, t.line, 2);
   const Words2 w = words_of(band, box.width());
-  const TextStyle style = first_style(band, w.room);
-  const float first = wrapped_height(w.room, style, band.first);
+  const float first = w.first;
   const Box area{box.left, box.top + kTape + 2, box.right, box.bottom - 2};
   draw_icon({box.left + look().margin() + kSign / 2, area.center().y}, kSign, band.sign, t.ink);
   const float top = area.center().y - (first + w.second) / 2;
-  draw_wrapped({box.left + w.left, top, box.left + w.left + w.room, top + first}, style, t.beet, band.first);
-  draw_wrapped({box.left + w.left, top + first, box.left + w.left + w.room, top + first + w.second}, TextStyle::Body, t.ink, band.second);
+  draw_wrapped({box.left + w.left, top, box.left + w.left + w.room, top + first}, TextStyle::Button, t.beet, band.first);
+  draw_wrapped({box.left + w.left, top + first, box.left + w.left + w.room, top + first + w.second}, TextStyle::Label, t.ink, band.second);
   const float right = box.right - look().margin();
   draw_icon({right - 12, area.center().y}, 24, Icon::ChevronRight, t.ink);
   if (!more.empty()) draw_text_on(right - 26, baseline_in(area, TextStyle::Strong), TextStyle::Strong, t.ink, more, Align::Right);

@@ -26,7 +26,7 @@ struct StyleFigures {
 };
 
 constexpr std::array<StyleFigures, 13> kStyles = {{
-    {60, 60, true, Growth::Half},    // Xl
+    {56, 56, true, Growth::Half},    // Xl
     {40, 44, true, Growth::Half},    // L
     {28, 32, true, Growth::Half},    // M
     {22, 28, true, Growth::Half},    // Title
@@ -239,7 +239,7 @@ void draw_cut(const Box& box, TextStyle style, Color color, std::string_view tex
 }
 
 namespace {
-float unit_gap(TextStyle number_style) { return std::round(text_size(number_style) * 0.2f + 2); }
+float unit_gap(TextStyle number_style) { return std::round(text_size(number_style) * 0.14f + 2); }
 }  // namespace
 
 float number_width(TextStyle number_style, std::string_view number, TextStyle unit_style, std::string_view unit) {

@@ -58,7 +58,7 @@ double contrast(Color a, Color b);
 
 /// Text styles; sizes in dp at text size 100 %, line heights beside them.
 enum class TextStyle {
-  Xl,           ///< 60 / 60 bold: bed in hand, the pass readout.
+  Xl,           ///< 56 / 56 bold: bed in hand, the pass readout.
   L,            ///< 40 / 44 bold: one per card.
   M,            ///< 28 / 32 bold: groups of numbers, hold times.
   Title,        ///< 22 / 28 bold.
