@@ -209,8 +209,10 @@ Result<Answer> run_spray_time(const Inputs& in) {
     ++number;
     answer.text("span-*-from", stamped(zone, span.from), number);
     answer.text("span-*-to", stamped(zone, span.to), number);
-    answer.text("span-*-outside", check_names(span.outside), number);
-    answer.text("span-*-not-known", check_names(span.unknown), number);
+    if (span.outside != 0) answer.text("span-*-outside", check_names(span.outside), number);
+    if (span.unknown != 0) answer.text("span-*-not-known", check_names(span.unknown), number);
+    answer.step(stamped(zone, span.from).substr(11, 5) + " – " + stamped(zone, span.to).substr(11, 5),
+                span.within_all() ? "=" : check_names(span.outside) + (span.unknown != 0 ? " ? " + check_names(span.unknown) : ""));
     answer.text("span-*-inversion-signs", span.inversion_signs ? "yes" : "no", number);
   }
   answer.caution("spray-time.label-decides"_w);

@@ -1,0 +1,165 @@
+#include "trade/calculation.h"
+
+#include <cmath>
+#include <doctest/doctest.h>
+#include <set>
+#include <string>
+
+#include "quantity/unit.h"
+
+using namespace steep;
+
+namespace {
+
+Result<Answer> work(std::string_view name, std::string_view line, const Habits& habits = {}) {
+  const Calculation* calculation = find_calculation(name);
+  REQUIRE_MESSAGE(calculation, name);
+  TRY_ASSIGN(const Inputs inputs, read_inputs(*calculation, read_command_line(line), habits));
+  return calculation->run(inputs);
+}
+
+double number(const Answer& answer, std::string_view name) {
+  for (const ResultValue& value : answer.results)
+    if (value.name == name) return value.number;
+  FAIL("no result ", std::string(name));
+  return 0;
+}
+
+std::string text(const Answer& answer, std::string_view name) {
+  for (const ResultValue& value : answer.results)
+    if (value.name == name) return value.text;
+  return "(none)";
+}
+
+bool says(const Answer& answer, WordId word) {
+  for (const Note& note : answer.notes)
+    if (note.word == word) return true;
+  return false;
+}
+
+bool is_kebab(std::string_view name) {
+  return !name.empty() && name.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789-*") == std::string_view::npos;
+}
+
+void check_words(const InputSpec& spec, const Words& words) {
+  CHECK_MESSAGE(words.has(spec.help.key), spec.help.key);
+  for (const InputSpec& column : spec.columns) check_words(column, words);
+}
+
+TEST_CASE("calculation: every example runs, and says only what was declared") {
+  for (const Calculation* calculation : all_calculations()) {
+    CAPTURE(calculation->name);
+    const auto inputs = read_inputs(*calculation, read_command_line(calculation->example), Habits{});
+    REQUIRE_MESSAGE(inputs, calculation->name, ": ", Words(Language::English)(inputs.error()));
+    const auto answer = calculation->run(*inputs);
+    REQUIRE_MESSAGE(answer, calculation->name, ": ", Words(Language::English)(answer.error()));
+    CHECK(!answer->results.empty());
+    CHECK(!answer->steps.empty());
+    for (const ResultValue& value : answer->results) {
+      CAPTURE(value.name);
+      CHECK(std::isfinite(value.number));
+      CHECK(!result_text(value, UnitsShown{}, Words(Language::English)).empty());
+    }
+  }
+}
+
+TEST_CASE("calculation: names are stable words, units are of the table, everything has words in both languages") {
+  std::set<std::string_view> names;
+  for (const Language language : {Language::English, Language::Spanish}) {
+    const Words words(language);
+    for (const Calculation* calculation : all_calculations()) {
+      CHECK(is_kebab(calculation->name));
+      CHECK_MESSAGE(words.has(calculation->title.key), calculation->title.key);
+      CHECK(!calculation->source.empty());
+      for (const InputSpec& spec : calculation->inputs) {
+        CHECK(is_kebab(spec.name));
+        check_words(spec, words);
+      }
+      for (const OutputSpec& spec : calculation->outputs) {
+        CHECK(is_kebab(spec.name));
+        CHECK_MESSAGE(words.has(spec.label.key), spec.label.key);
+        CHECK(((spec.kind == OutputKind::Quantity) == !spec.unit.empty()));
+        if (!spec.unit.empty()) CHECK_MESSAGE(find_unit(spec.unit), spec.unit);
+      }
+      names.insert(calculation->name);
+    }
+  }
+  CHECK(names.size() == all_calculations().size());
+}
+
+TEST_CASE("calculation: says why inputs cannot be used") {
+  CHECK(work("oxygen", "--temprature \"68 F\"").error().word == "work.no-such-input"_w);
+  CHECK(work("oxygen", "").error().word == "work.missing"_w);
+  CHECK(work("oxygen", "--temperature \"68 F\" --temperature \"70 F\"").error().word == "work.given-twice"_w);
+  CHECK(work("oxygen", "--temperature \"5 gal\"").error().place == "temperature");
+  CHECK(work("oxygen", "--temperature \"-3 C\"").error().kind == Trouble::OutOfRange);
+  CHECK(work("course", "--swath \"30 in\" --method feet").error().word == "work.not-a-choice"_w);
+  CHECK(work("compost-mix", "--material \"50 lb\"").error().word == "work.missing-column"_w);
+  CHECK(!find_calculation("alchemy"));
+}
+
+TEST_CASE("calculation: the same answer from US and metric inputs, from a comma and a point") {
+  const auto us = work("oxygen", "--temperature \"68 F\" --elevation \"1000 ft\"");
+  const auto metric = work("oxygen", "--temperature \"20 C\" --elevation \"304.8 m\"");
+  CHECK(number(*us, "saturation") == doctest::Approx(number(*metric, "saturation")).epsilon(1e-9));
+  const auto comma = work("convert", "--amount \"1,5 gal\" --to L", Habits{DecimalMark::Comma});
+  CHECK(number(*comma, "amount") == doctest::Approx(1.5 * 3.785411784).epsilon(1e-12));
+}
+
+TEST_CASE("calculation: convert keeps weight and volume apart unless a density is given") {
+  CHECK(number(*work("convert", "--amount \"2 1/2 cup\" --to mL"), "amount") == doctest::Approx(591.47059125).epsilon(1e-12));
+  CHECK(work("convert", "--amount \"5 cup\" --to g").error().word == "work.no-such-unit"_w);
+  const auto heavy = work("convert", "--amount \"5 cup\" --to g --density \"140.4 g/cup\"");
+  CHECK(number(*heavy, "amount") == doctest::Approx(702).epsilon(1e-9));
+  CHECK(says(*heavy, "work-note.by-density"_w));
+  CHECK(number(*work("convert", "--amount \"131 F\" --to degC"), "amount") == doctest::Approx(55).epsilon(1e-12));
+}
+
+TEST_CASE("calculation: a dilution with two readings gives both and no single answer") {
+  const auto one = work("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"");
+  CHECK(number(*one, "tea") == doctest::Approx(3.75 * 3.785411784));
+  const auto two = work("ratio", "--ratio \"4 to 1\" --spray \"15 gal\"");
+  CHECK(number(*two, "reading-1-tea") == doctest::Approx(3 * 3.785411784));
+  CHECK(number(*two, "reading-2-tea") == doctest::Approx(12 * 3.785411784));
+  CHECK(text(*two, "tea") == "(none)");
+  CHECK(says(*two, "ratio.two-readings"_w));
+}
+
+TEST_CASE("calculation: kilograms typed where pounds were meant are asked about, not changed") {
+  const auto answer = work("recipe", "--reference \"110 gal\" --vessel \"110 gal\" --line \"compost; 22 lb; ; 22 kg\"");
+  CHECK(says(*answer, "recipe.slip"_w));
+  CHECK(!says(*work("recipe", "--reference \"110 gal\" --vessel \"110 gal\" --line \"compost; 22 lb; ; 22 lb\""), "recipe.slip"_w));
+}
+
+TEST_CASE("calculation: a fixed unit for programs, the reader's unit for people") {
+  const auto answer = work("oxygen", "--temperature \"68 F\"");
+  const ResultValue& saturation = answer->results.front();
+  CHECK(saturation.spec->unit == "mg/L");
+  CHECK(result_text(saturation, UnitsShown{}, Words(Language::English), true) == "9.09 mg/L");
+  UnitsShown metric;
+  metric.system = System::Metric;
+  metric.mark = DecimalMark::Comma;
+  CHECK(result_text(saturation, metric, Words(Language::Spanish), true) == "9,09 mg/L");
+}
+
+TEST_CASE("calculation: figures of steps are plain and short") {
+  CHECK(figure(0) == "0");
+  CHECK(figure(340.3125) == "340.312");
+  CHECK(figure(86.9) == "86.9");
+  CHECK(figure(4.096e9) == "4.096·10^9");
+  CHECK(figure(0.0000012) == "1.2·10^-6");
+  CHECK(figure(-2.5) == "-2.5");
+}
+
+TEST_CASE("calculation: no harvest by dates and by hours") {
+  const std::string given = "--finish \"2026-06-03 18:20\" --harvest \"farm; 14 days\" --harvest \"B; 7 days\" --entry \"B; 12 h\"";
+  CHECK(text(*work("hold", given), "no-harvest-until") == "2026-06-17 00:00");
+  CHECK(text(*work("hold", given + " --counting hours"), "no-harvest-until") == "2026-06-17 18:20");
+  CHECK(text(*work("hold", given), "no-entry-until") == "2026-06-04 06:20");
+  const auto unknown = work("hold", given + " --harvest \"B, radish; not on label\"");
+  CHECK(text(*unknown, "harvest-state") == "no-end-known");
+  CHECK(says(*unknown, "hold.not-on-label"_w));
+  CHECK(work("hold", "--finish \"2026-03-08 02:30\"").error().kind == Trouble::Ask);
+}
+
+}  // namespace
