@@ -163,7 +163,9 @@ Folded fold(std::span<const FoldLine> lines) {
     for (const Writing& writing : written[i])
       if (!writing.replaced) heads[writing.group].push_back(i);
   }
-  for (auto& [key, places] : heads) {
+  for (auto& head : heads) {
+    const std::string_view key = head.first;  // named: a lambda of C++20 in clang 14 takes no parts of a pair
+    std::vector<std::size_t>& places = head.second;
     std::sort(places.begin(), places.end(), [&](std::size_t a, std::size_t b) { return outranks(lines[a], lines[b]); });
     FoldedGroup group{std::string(key), places, false};
     group.differs = std::any_of(places.begin() + 1, places.end(), [&](std::size_t i) {

@@ -15,6 +15,7 @@
 ///   DraftFields draft_fields(const XInput&); void from_draft(XInput&, const DraftFields&);
 ///                          beside the input: what is typed survives a kill
 
+#include <compare>
 #include <functional>
 #include <map>
 #include <memory>
@@ -42,7 +43,12 @@ struct PagePlace {
   std::string page = {};
   Id record = {};
   Id other = {};                  ///< A second one: the bed in hand of a refill, the other dose of a question.
-  auto operator<=>(const PagePlace&) const = default;
+  bool operator==(const PagePlace&) const = default;
+  std::strong_ordering operator<=>(const PagePlace& to) const {  // std::string of libc++ 14 has none
+    if (const int by_name = page.compare(to.page); by_name != 0) return by_name <=> 0;
+    if (const auto by_record = record <=> to.record; by_record != 0) return by_record;
+    return other <=> to.other;
+  }
 };
 
 /// All that a view reads.
