@@ -1,0 +1,262 @@
+#include "book/tables.h"
+
+#include <algorithm>
+#include <map>
+
+#include "base/text.h"
+#include "book/codes.h"
+#include "book/places.h"
+#include "book/rows.h"
+#include "book/things.h"
+
+namespace steep {
+namespace {
+
+std::string_view si_unit(std::optional<Dimension> dimension) {
+  if (!dimension) return "si";
+  switch (*dimension) {
+    case Dimension::Length: return "m";
+    case Dimension::Area: return "m2";
+    case Dimension::Volume: return "m3";
+    case Dimension::Mass: return "kg";
+    case Dimension::Time: return "s";
+    case Dimension::Temperature:
+    case Dimension::TemperatureDifference: return "K";
+    case Dimension::Pressure: return "Pa";
+    case Dimension::Speed: return "m/s";
+    case Dimension::Flow: return "m3/s";
+    case Dimension::VolumePerArea: return "m3/m2";
+    case Dimension::MassPerArea: return "kg/m2";
+    case Dimension::MassPerVolume: return "kg/m3";
+    case Dimension::VolumePerVolume: return "m3/m3";
+    case Dimension::FlowPerVolume: return "1/s";
+    case Dimension::Conductivity: return "S/m";
+    default: return "1";
+  }
+}
+
+/// 'what.load' is called 'load' where no other field of the kind has that last word.
+std::string short_name(const KindDef& kind, std::string_view key) {
+  const auto dot = key.find('.');
+  if (dot == std::string_view::npos) return std::string(key);
+  const std::string_view last = key.substr(dot + 1);
+  int same = 0;
+  const auto count = [&](std::span<const FieldDef> fields) {
+    for (const FieldDef& field : fields) {
+      const std::string_view other = field.key;
+      same += other == last || (other.size() > last.size() && other.substr(other.size() - last.size() - 1) == '.' + std::string(last));
+    }
+  };
+  count(kind.fields);
+  count(common_fields());
+  return same > 1 ? std::string(key) : std::string(last);
+}
+
+bool takes(const FieldDef& field, char letter) { return field.types.find(letter) != std::string_view::npos; }
+
+/// Names of records, read as they are asked for.
+class NameCache {
+ public:
+  explicit NameCache(const Book& book) : book_(book) {}
+  const std::string& of(const Id& id) {
+    const auto found = names_.find(id);
+    if (found != names_.end()) return found->second;
+    return names_.emplace(id, record_name(book_, id)).first->second;
+  }
+
+ private:
+  const Book& book_;
+  std::map<Id, std::string> names_;
+};
+
+/// One column of the table beside where its value comes from.
+struct Source {
+  enum From { IdOf, CodeOf, Field, Si, NameOf, Made, MadeBy, Copy, Struck, Differs } from = Field;
+  const FieldDef* def = nullptr;
+};
+
+void add_columns(const KindDef& kind, const TableOptions& options, Table& table, std::vector<Source>& sources) {
+  const auto add = [&](std::string name, CellKind cell, Source source, std::string unit = {}, std::string field = {}) {
+    table.columns.push_back({std::move(name), cell, std::move(unit), std::move(field)});
+    sources.push_back(source);
+  };
+  add("id", CellKind::Id, {Source::IdOf});
+  if (kind.name == "brew" || kind.name == "pass") add("code", CellKind::Text, {Source::CodeOf});
+  const auto add_field = [&](const FieldDef& field) {
+    const std::string name = short_name(kind, field.key), key(field.key);
+    CellKind cell = CellKind::Text;
+    if (takes(field, 'n') && field.types.size() == 1) cell = CellKind::Number;
+    if (takes(field, 'd')) cell = CellKind::Date;
+    if (takes(field, 'i')) cell = CellKind::Time;
+    if (takes(field, 'r')) cell = CellKind::Id;
+    if (takes(field, 'r') && options.names) add(name, CellKind::Text, {Source::NameOf, &field}, {}, key);
+    add(takes(field, 'r') && options.names ? name + "_id" : name, cell, {Source::Field, &field}, {}, key);
+    if (takes(field, 'q') && options.si_columns) add(name + "_si", CellKind::Number, {Source::Si, &field}, std::string(si_unit(field.dimension)), key);
+  };
+  for (const FieldDef& field : kind.fields) add_field(field);
+  for (const FieldDef& field : common_fields())
+    if (field.key == "late.at" || field.key == "late.from") add_field(field);
+  add("made", CellKind::Time, {Source::Made});
+  add("made_by", CellKind::Text, {Source::MadeBy});
+  add("copy", CellKind::Text, {Source::Copy});
+  add("struck", CellKind::Text, {Source::Struck});
+  add("differs", CellKind::Text, {Source::Differs});
+}
+
+/// Key of the time by which a kind is asked for.
+std::string_view time_key(const KindDef& kind) {
+  for (const std::string_view key : {"when.finish", "start", "at", "met_water", "filled"})
+    if (const FieldDef* field = find_field(kind, key); field && takes(*field, 'i')) return key;
+  return {};
+}
+
+TableCell value_cell(std::string text) {
+  const CellState state = text.empty() ? CellState::Empty : CellState::Value;
+  return {std::move(text), state};
+}
+
+template <class T, class Text>
+TableCell taken_cell(const Taken<T>& value, Text text) {
+  if (value.is_not_taken()) return {{}, CellState::NotTaken};
+  return value ? value_cell(text(*value)) : TableCell{};
+}
+
+}  // namespace
+
+Result<Table> table_of(const Book& book, std::string_view kind_name, const TableOptions& options) {
+  const KindDef* kind = find_kind(kind_name);
+  if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {std::string(kind_name)});
+  Table table;
+  table.kind = std::string(kind_name);
+  std::vector<Source> sources;
+  add_columns(*kind, options, table, sources);
+  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const std::vector<Farm> all_farms, farms(book));
+  std::map<Id, Zone> zones;
+  for (const Farm& farm : all_farms) zones[farm.id] = farm.zone;
+  std::map<Id, std::string> copies;
+  for (const Lane& lane : book.lanes()) copies[lane.id] = lane.mine ? book.copy_label() : lane.label;
+  // Times of the house are shown as the farm has them when there is only one.
+  const Zone house_zone = all_farms.size() == 1 ? all_farms.front().zone : Zone();
+  NameCache names(book);
+  const std::string_view when = time_key(*kind);
+
+  Rows rows(book, kind_name, "ORDER BY rec");
+  struct Sorted {
+    std::int64_t at;
+    TableRow row;
+  };
+  std::vector<Sorted> found;
+  while (rows.next()) {
+    RecordFacts facts;
+    rows.facts(facts);
+    if (options.farm && !facts.part.farm.is_nil() && facts.part.farm != *options.farm) continue;
+    if (!options.struck && facts.is_struck()) continue;
+    const auto zone_found = zones.find(facts.part.farm);
+    const Zone& zone = zone_found == zones.end() ? house_zone : zone_found->second;
+    Moment at = facts.made.at;
+    if (!when.empty())
+      if (const Taken<Stamp> stamp = rows.instant(when)) at = stamp->at;
+    const Date day = zone.local(at).date;
+    if ((options.from && day < *options.from) || (options.to && day > *options.to)) continue;
+
+    TableRow row;
+    row.record = facts.id;
+    row.struck = facts.is_struck();
+    row.differs = !facts.differs.empty();
+    for (const Source& source : sources) {
+      TableCell cell;
+      switch (source.from) {
+        case Source::IdOf: cell = value_cell(facts.id.text()); break;
+        case Source::CodeOf: cell = value_cell(codes.text(facts.id)); break;
+        case Source::Made: cell = value_cell(stamp_text(zone.stamp(facts.made.at))); break;
+        case Source::MadeBy: cell = value_cell(names.of(facts.made_by)); break;
+        case Source::Copy: cell = value_cell(copies[facts.lane]); break;
+        case Source::Struck: cell = value_cell(facts.struck); break;
+        case Source::Differs: cell = value_cell(join(facts.differs, " ")); break;
+        case Source::Si: cell = taken_cell(rows.si(source.def->key), [](double si) { return decimal(si, 12); }); break;
+        case Source::NameOf: {
+          const Id id = rows.reference(source.def->key);
+          const std::string target = id.is_nil() ? std::string() : book.kind_of(id);
+          const bool coded = target == "brew" || target == "pass";
+          cell = id.is_nil() ? taken_cell(rows.taken_text(source.def->key), [](const std::string&) { return std::string(); })
+                             : value_cell(coded ? codes.text(id) : names.of(id));
+          break;
+        }
+        case Source::Field: {
+          const FieldDef& def = *source.def;
+          if (takes(def, 'i')) {
+            cell = taken_cell(rows.instant(def.key), [&](Stamp stamp) { return stamp_text(zone.stamp(stamp.at)); });
+          } else if (takes(def, 'b')) {
+            cell = taken_cell(rows.yes_no(def.key), [](bool yes) { return std::string(yes ? "yes" : "no"); });
+          } else if (takes(def, 'r')) {
+            const Id id = rows.reference(def.key);
+            cell = id.is_nil() ? taken_cell(rows.taken_text(def.key), [](const std::string&) { return std::string(); }) : value_cell(id.text());
+          } else if (takes(def, 'l')) {
+            std::vector<std::string> items = rows.list(def.key);
+            if (options.names)
+              for (std::string& item : items)
+                if (const auto id = Id::parse(item))
+                  if (const std::string& name = names.of(*id); !name.empty()) item = name;
+            cell = value_cell(join(items, ", "));
+          } else {
+            cell = taken_cell(rows.taken_text(def.key), [](const std::string& text) { return text; });
+          }
+          break;
+        }
+      }
+      row.cells.push_back(std::move(cell));
+    }
+    found.push_back({at.ms, std::move(row)});
+  }
+  TRY(rows.done());
+  if (!when.empty()) std::stable_sort(found.begin(), found.end(), [](const Sorted& a, const Sorted& b) { return a.at < b.at; });
+  for (Sorted& one : found) table.rows.push_back(std::move(one.row));
+  return table;
+}
+
+std::string record_name(const Book& book, const Id& record) {
+  if (record.is_nil()) return {};
+  const std::string kind = book.kind_of(record);
+  if (kind.empty()) return {};
+  if (kind == "brew" || kind == "pass") {
+    const auto codes = Codes::read(book);
+    return codes ? codes->text(record) : std::string();
+  }
+  if (kind == "lot") {
+    const auto found = read_lot(book, record);
+    return found ? found->name() : std::string();
+  }
+  const auto text = [&](const std::string& sql) {
+    Query query = book.db().query(sql);
+    query.bind(1, record);
+    std::string found;
+    if (query.next()) found = query.text(0);
+    (void)query.done();
+    return found;
+  };
+  if (kind == "harvest") return text("SELECT code FROM k_harvest WHERE uid = ?");
+  if (kind == "planting") return text("SELECT crop FROM k_planting WHERE uid = ?");
+  if (kind == "load") {
+    Query query = book.db().query("SELECT pass, number FROM k_load WHERE uid = ?");
+    query.bind(1, record);
+    if (!query.next()) return {};
+    const Id pass = query.id(0);
+    const std::string number = query.text(1);
+    (void)query.done();
+    const auto codes = Codes::read(book);
+    return (codes ? codes->text(pass) : std::string()) + " / " + number;
+  }
+  if (kind == "dose") {
+    Query query = book.db().query("SELECT what_bed FROM k_dose WHERE uid = ?");
+    query.bind(1, record);
+    const Id bed = query.next() ? query.id(0) : Id{};
+    (void)query.done();
+    return record_name(book, bed);
+  }
+  const KindDef* def = find_kind(kind);
+  if (def && find_field(*def, "name")) return text("SELECT name FROM " + wide_name(kind) + " WHERE uid = ?");
+  return {};
+}
+
+}  // namespace steep

@@ -1,0 +1,112 @@
+#include "book/today.h"
+
+#include <algorithm>
+#include <map>
+
+#include "base/text.h"
+#include "book/codes.h"
+
+namespace steep {
+namespace {
+
+Result<std::vector<RunningBrew>> running_brews(const Book& book, const Places& places, Moment now) {
+  std::vector<RunningBrew> running;
+  TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
+  for (const Brew& brew : usable) {
+    // Finished with: air went off more than two days ago, and nobody poured the rest out.
+    if (brew.air_off && now - brew.air_off->at > 2 * kDay) continue;
+    RunningBrew one;
+    TRY_ASSIGN(one.sheet, read_brew_sheet(book, brew.id));
+    const Taken<Stamp> begun = brew.air_on ? brew.air_on : brew.met_water;
+    if (begun && begun->at <= now) one.age = elapsed(begun->at, now);
+    if (brew.air_off && brew.air_off->at <= now) one.off_air = elapsed(brew.air_off->at, now);
+    for (const Reading& reading : one.sheet.readings) {
+      reading.not_taken ? ++one.readings_not_taken : ++one.readings_taken;
+      if (reading.not_taken) continue;
+      if (reading.quantity == "oxygen") one.last_oxygen = reading;
+      if (reading.quantity == "temperature") one.last_temperature = reading;
+    }
+    if (const FarmLimit* floor = places.limit("oxygen")) {
+      // A bare number of oxygen is meant in mg/L.
+      const bool bare = !parse_written(floor->typed);
+      one.oxygen_floor = bare ? *floor->value * 0.001 : *floor->value;
+      one.oxygen_floor_typed = bare ? floor->typed + " mg/L" : floor->typed;
+      if (one.last_oxygen && one.last_oxygen->value && one.last_oxygen->value->dimension() == Dimension::MassPerVolume)
+        one.oxygen_under = si(*one.last_oxygen->value).to_double() < *one.oxygen_floor * (1 - 1e-9);
+    }
+    running.push_back(std::move(one));
+  }
+  return running;
+}
+
+std::vector<EntryClosure> closures_of(const BedStates& states, Moment now) {
+  // Beds of one block that one rule closes stand in one band.
+  std::map<std::pair<Id, std::string>, EntryClosure> groups;
+  for (const BedState& state : states.beds) {
+    if (!state.holds_entry(now)) continue;
+    const RuleWait* rule = state.entry.rule();
+    const RuleSource source = rule ? rule->source : RuleSource{};
+    EntryClosure& closure = groups[{state.bed.block, std::to_string(static_cast<int>(source.kind)) + source.name}];
+    closure.beds.push_back(state.bed.id);
+    closure.names += (closure.names.empty() ? "" : ", ") + state.bed.name;
+    const Hold both[] = {closure.hold, state.entry.hold};
+    if (closure.hold.state == Hold::State::None || state.entry.hold.state == Hold::State::NotKnown ||
+        (state.entry.hold.until && closure.hold.until && *state.entry.hold.until > *closure.hold.until)) {
+      closure.rule = source;
+      closure.wait = state.entry.wait();
+    }
+    closure.hold = closure.hold.state == Hold::State::None ? state.entry.hold : latest_hold(both);
+  }
+  std::vector<EntryClosure> closures;
+  for (auto& [key, closure] : groups) closures.push_back(std::move(closure));
+  std::stable_sort(closures.begin(), closures.end(), [](const EntryClosure& a, const EntryClosure& b) {
+    const bool ua = a.hold.state == Hold::State::NotKnown, ub = b.hold.state == Hold::State::NotKnown;
+    if (ua != ub) return ua;
+    return a.hold.until && b.hold.until && *a.hold.until > *b.hold.until;
+  });
+  return closures;
+}
+
+}  // namespace
+
+Duration elapsed(Moment from, Moment to) { return Duration::from_milliseconds(static_cast<double>(to - from)); }
+
+Result<Today> read_today(const Book& book, const BedStates& states, const Id& person, Moment now) {
+  Today today;
+  today.farm = states.places.farm;
+  today.at = now;
+  today.closures = closures_of(states, now);
+  TRY_ASSIGN(today.brews, running_brews(book, states.places, now));
+  TRY_ASSIGN(today.open_pass, open_pass(book));
+  if (today.open_pass) {
+    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    today.open_pass_code = codes.text(*today.open_pass);
+  }
+  std::map<Id, std::vector<Id>> due_by_block;
+  for (const BedState& state : states.beds) {
+    if (!state.is_due()) continue;
+    today.due.push_back(&state);
+    due_by_block[state.bed.block].push_back(state.bed.id);
+  }
+  // The longest late first; among equals the walking order stays.
+  std::stable_sort(today.due.begin(), today.due.end(), [](const BedState* a, const BedState* b) { return a->days_left() < b->days_left(); });
+  const std::vector<Id>* most = nullptr;
+  for (const Block& block : states.places.blocks) {
+    const auto found = due_by_block.find(block.id);
+    if (found != due_by_block.end() && (!most || found->second.size() > most->size())) most = &found->second;
+  }
+  if (most && !today.open_pass) {
+    StartChoices choices;
+    choices.farm = today.farm.id;
+    choices.person = person;
+    choices.beds = *most;
+    NextPass next;
+    TRY_ASSIGN(next.sheet, start_sheet(book, choices, now));
+    if (next.sheet.plan) next.loads = static_cast<int>(next.sheet.plan->loads.size());
+    today.next = std::move(next);
+  }
+  TRY_ASSIGN(today.questions, question_counts(book, today.farm.id));
+  return today;
+}
+
+}  // namespace steep
