@@ -52,6 +52,9 @@ Result<Id> start(Story& story, const PassTold& told, const Going& going) {
 /// The tank does not hold what the bed in hand still takes: refill where it runs dry.
 Result<bool> refill_if_dry(Story& story, const Id& pass, const PassState& state, const Going& going) {
   if (!state.dry_bed || state.dry_bed != state.in_hand) return false;
+  // Tanks are filled to hundredths of a gallon: a last foot of bed is not worth a walk to the well.
+  const auto& needed = state.beds[*state.in_hand].spray;
+  if (needed && state.tank.can_spray && state.tank.can_spray->si() > 0.93 * needed->si()) return false;
   TRY_ASSIGN(const RefillSheet sheet, refill_sheet(*story.book, pass, {}, {}, *story.clock));
   const PassBed& bed = state.beds[*state.in_hand];
   const double feet = sheet.proposed.feet();

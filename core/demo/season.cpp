@@ -24,7 +24,7 @@ std::vector<std::string> beds(std::string_view prefix, int from, int to) {
 void brew_and_pass(PassTold told, int number, std::vector<Deed>& deeds, bool misses_a_reading = false) {
   told.brew = "brew " + std::to_string(number);
   tell_brew({told.brew, told.start - (24 * 60 + 20) * kMinute, false, false, misses_a_reading}, deeds);
-  finish_brew(told.brew, told.start, told.start + 90 * kMinute, deeds);
+  finish_brew(told.brew, told.start, told.start + 130 * kMinute, deeds);
   deeds.push_back({told.start, [told](Story& story) { return play_pass(story, told); }});
 }
 
@@ -110,7 +110,7 @@ std::vector<Deed> season(const Story& story) {
   sour_brew(story, deeds);
   brew_and_pass(pass(evening(16), "marek", beds("C", 1, 6)), ++brew, deeds);
   brew_and_pass(pass(evening(14), "ana", beds("N", 1, 24), {{"N10", OnBed::UndoneOnce}}), ++brew, deeds, true);
-  auto tunnel = pass(story.at(14, 20, 25), "ana", beds("T", {6, 7}));
+  auto tunnel = pass(story.at(14, 19, 50), "ana", beds("T", {6, 7}));
   tunnel.brew = "brew " + std::to_string(brew);
   deeds.push_back({tunnel.start, [tunnel](Story& s) { return play_pass(s, tunnel); }});
   brew_and_pass(pass(evening(9), "marek", beds("C", 7, 12)), ++brew, deeds);
