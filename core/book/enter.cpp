@@ -1,0 +1,575 @@
+#include "book/enter.h"
+
+#include <algorithm>
+#include <set>
+
+#include "base/text.h"
+#include "book/checks.h"
+#include "book/codes.h"
+#include "book/places.h"
+#include "book/saves.h"
+#include "book/spelled.h"
+#include "book/tables.h"
+#include "book/things.h"
+#include "book/wide.h"
+
+namespace steep {
+namespace {
+
+bool is_not_taken_word(std::string_view typed) {
+  const std::string word = lower(trim(typed));
+  return word == "-" || word == "not taken" || word == "no se tomó" || word == "sin tomar";
+}
+
+std::string all_field_names(const KindDef& kind) {
+  std::vector<std::string> names;
+  for (const FieldDef& field : kind.fields) names.emplace_back(field.key);
+  return join(names, ", ");
+}
+
+/// 'volume' → 'what.volume' where only one group has it.
+Result<const FieldDef*> field_called(const KindDef& kind, std::string_view name) {
+  std::string plain = lower(trim(name));
+  std::replace(plain.begin(), plain.end(), '-', '_');
+  if (const FieldDef* exact = find_field(kind, plain)) return exact;
+  std::vector<const FieldDef*> found;
+  const auto look = [&](std::span<const FieldDef> fields) {
+    for (const FieldDef& field : fields) {
+      const auto dot = field.key.find('.');
+      if (dot != std::string_view::npos && field.key.substr(dot + 1) == plain) found.push_back(&field);
+    }
+  };
+  look(kind.fields);
+  if (found.empty()) look(common_fields());
+  if (found.size() == 1) return found.front();
+  if (found.empty()) return refuse(Trouble::BadInput, "enter.no-field"_w, {std::string(name), std::string(kind.name), all_field_names(kind)}, std::string(name));
+  std::vector<std::string> values{std::string(name)};
+  for (const FieldDef* field : found) values.emplace_back(field->key);
+  return refuse(Trouble::Ask, "enter.which-field"_w, values, std::string(name));
+}
+
+bool is_word_of(std::string_view words, std::string_view word) {
+  for (const std::string_view one : split(words, '|'))
+    if (one == word) return true;
+  return false;
+}
+
+struct Context {
+  std::optional<Farm> farm;
+};
+
+Result<Context> context_of(const Book& book, const EnterAs& as) {
+  Context context;
+  if (!as.farm.is_nil()) {
+    TRY_ASSIGN(context.farm, read_farm(book, as.farm));
+    return context;
+  }
+  TRY_ASSIGN(const std::vector<Farm> all, farms(book));
+  if (all.size() == 1) context.farm = all.front();
+  return context;
+}
+
+Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view typed, const Habits& habits) {
+  const std::string key(field.key);
+  const bool number_too = field.types.find('n') != std::string_view::npos;
+  if (number_too)
+    if (auto number = read_number(typed, habits.mark); number && is_journal_number(number->text)) return number_value(key, number->text);
+  if (field.dimension) {
+    // A bare number is asked about: nothing is stored without its unit.
+    auto read = read_quantity(typed, *field.dimension, habits);
+    if (!read) {
+      Problem problem = read.error();
+      problem.place = key;
+      return tl::unexpected<Problem>(std::move(problem));
+    }
+    return quantity_value(key, read->text);
+  }
+  static constexpr Dimension kAny[] = {Dimension::Mass,          Dimension::Volume, Dimension::Length,      Dimension::Time,
+                                       Dimension::Temperature,   Dimension::Speed,  Dimension::VolumePerArea, Dimension::MassPerArea,
+                                       Dimension::MassPerVolume, Dimension::Share,  Dimension::Count,       Dimension::Conductivity,
+                                       Dimension::Area,          Dimension::Pressure, Dimension::VolumePerVolume, Dimension::Flow};
+  auto read = read_quantity(typed, kAny, habits);
+  if (read) return quantity_value(key, read->text);
+  if (field.types.find('w') != std::string_view::npos && is_word_of(field.of, lower(trim(typed)))) return word_value(key, lower(trim(typed)));
+  Problem problem = read.error();
+  problem.place = key;
+  return tl::unexpected<Problem>(std::move(problem));
+}
+
+Result<FieldValue> read_list(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as) {
+  std::vector<std::string> items;
+  // Lists of references take names: beds, people.
+  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {{"beds", "bed"}, {"order", "bed"}, {"people", "person"}};
+  std::string_view kind;
+  for (const auto& [key, of] : kNamed)
+    if (field.key == key) kind = of;
+  for (const std::string_view piece : split(typed, ',')) {
+    const std::string_view item = trim(piece);
+    if (item.empty()) continue;
+    if (kind.empty()) {
+      items.emplace_back(item);
+      continue;
+    }
+    TRY_ASSIGN(const Id id, find_record(book, kind, item, as.farm));
+    items.push_back(id.text());
+  }
+  return list_value(std::string(field.key), std::move(items));
+}
+
+Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as, const Context& context) {
+  const std::string key(field.key);
+  if (is_not_taken_word(typed)) return not_taken(key);
+  const std::string_view text = trim(typed);
+  const auto takes = [&](char letter) { return field.types.find(letter) != std::string_view::npos; };
+  const auto placed = [&](Problem problem) {
+    problem.place = key;
+    return tl::unexpected<Problem>(std::move(problem));
+  };
+  if (takes('l')) return read_list(book, field, text, as);
+  if (takes('r')) {
+    if (const auto id = Id::parse(text)) {
+      if (book.kind_of(*id).empty()) return refuse(Trouble::NotFound, "enter.not-here"_w, {std::string(text)}, key);
+      return reference_value(key, *id);
+    }
+    auto found = find_record(book, field.of, text, context.farm ? context.farm->id : Id{});
+    if (!found) return placed(found.error());
+    return reference_value(key, *found);
+  }
+  if (takes('q')) return read_quantity_field(field, text, as.habits);
+  if (takes('n')) {
+    auto number = read_number(text, as.habits.mark);
+    if (!number) return placed(number.error());
+    // A fraction is written as a decimal: the journal's numbers have no bars.
+    const auto plain = number->amount.decimal(9);
+    if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {std::string(text)}, key);
+    return number_value(key, *plain);
+  }
+  if (takes('b')) {
+    const std::string word = lower(text);
+    if (word == "yes" || word == "y" || word == "sí" || word == "si" || word == "true" || word == "1") return yes_no_value(key, true);
+    if (word == "no" || word == "n" || word == "false" || word == "0") return yes_no_value(key, false);
+    return refuse(Trouble::BadInput, "enter.yes-no"_w, {std::string(text)}, key);
+  }
+  if (takes('d')) {
+    const Date today = context.farm ? context.farm->day(book.now().at) : Zone().local(book.now().at).date;
+    auto date = read_date(text, today);
+    if (!date) return placed(date.error());
+    return date_value(key, *date);
+  }
+  if (takes('i')) {
+    auto stamp = read_time(text, context.farm ? context.farm->zone : Zone(), book.now());
+    if (!stamp) return placed(stamp.error());
+    return instant_value(key, *stamp);
+  }
+  if (takes('w') && !field.of.empty()) {
+    const std::string word = lower(text);
+    if (!is_word_of(field.of, word)) {
+      std::string allowed(field.of);
+      std::replace(allowed.begin(), allowed.end(), '|', ' ');
+      return refuse(Trouble::BadInput, "enter.word"_w, {std::string(text), allowed}, key);
+    }
+    return word_value(key, word);
+  }
+  if (takes('c')) {
+    FieldValue value{key, FieldType::Censored, std::string(text), {}};
+    if (!fits_type(FieldType::Censored, value.text)) return refuse(Trouble::BadInput, "enter.number"_w, {std::string(text)}, key);
+    return value;
+  }
+  const std::string clean = clean_text(text);
+  if (clean.empty()) return refuse(Trouble::BadInput, "enter.empty"_w, {key}, key);
+  return text_field_value(key, clean);
+}
+
+}  // namespace
+
+Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as) {
+  TRY_ASSIGN(const Context context, context_of(book, as));
+  return read_one(book, field, typed, as, context);
+}
+
+Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind_name, const EnterFields& fields, const EnterAs& as) {
+  const KindDef* kind = find_kind(kind_name);
+  if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {std::string(kind_name)});
+  TRY_ASSIGN(const Context context, context_of(book, as));
+  std::vector<FieldValue> values;
+  for (const auto& [name, typed] : fields) {
+    TRY_ASSIGN(const FieldDef* field, field_called(*kind, name));
+    const bool twice = std::any_of(values.begin(), values.end(), [&](const FieldValue& v) { return v.key == field->key; });
+    if (twice) return refuse(Trouble::BadInput, "enter.twice"_w, {name}, name);
+    TRY_ASSIGN(FieldValue value, read_one(book, *field, typed, as, context));
+    values.push_back(std::move(value));
+  }
+  return values;
+}
+
+Result<Id> find_record(const Book& book, std::string_view kind_list, std::string_view typed, const Id& farm) {
+  const std::string_view text = trim(typed);
+  if (const auto id = Id::parse(text); id && !book.kind_of(*id).empty()) return *id;
+  std::vector<Id> found;
+  std::optional<Problem> asked;
+  std::vector<std::string> names{std::string(text)};
+  const auto one_kind = [&](std::string_view kind) -> Result<void> {
+    if (kind == "bed") {
+      std::vector<Bed> beds;
+      TRY_ASSIGN(const std::vector<Farm> all, farms(book));
+      for (const Farm& one : all) {
+        if (!farm.is_nil() && one.id != farm) continue;
+        TRY_ASSIGN(Places places, read_places(book, one.id));
+        for (Bed& bed : places.beds) beds.push_back(std::move(bed));
+      }
+      auto bed = bed_by_name(beds, text);
+      if (bed) found.push_back(*bed);
+      if (!bed && bed.error().kind == Trouble::Ask) asked = bed.error();
+      return {};
+    }
+    if (kind == "brew" || kind == "pass") {
+      TRY_ASSIGN(const Codes codes, Codes::read(book));
+      auto id = codes.find(kind, text);
+      if (id) found.push_back(*id);
+      if (!id && id.error().kind == Trouble::Ask) asked = id.error();
+      return {};
+    }
+    const std::string wanted = lower(text);
+    if (kind == "lot") {
+      TRY_ASSIGN(const std::vector<Lot> all, lots(book));
+      for (const Lot& lot : all)
+        if (lower(lot.code) == wanted || lower(lot.name()) == wanted) {
+          found.push_back(lot.id);
+          names.push_back(lot.name());
+        }
+      return {};
+    }
+    if (kind == "harvest") {
+      Query query = book.db().query("SELECT uid FROM k_harvest WHERE lower(code) = ? AND struck IS NULL");
+      query.bind(1, wanted);
+      while (query.next()) found.push_back(query.id(0));
+      return query.done();
+    }
+    if (kind == "planting") {
+      Query query = book.db().query("SELECT p.uid, p.crop, b.name FROM k_planting p LEFT JOIN k_bed b ON b.uid = p.bed WHERE p.struck IS NULL");
+      while (query.next())
+        if (lower(query.text_view(1)) == wanted || lower(query.text(2) + ' ' + query.text(1)) == wanted) {
+          found.push_back(query.id(0));
+          names.push_back(query.text(2) + ' ' + query.text(1));
+        }
+      return query.done();
+    }
+    const KindDef* def = find_kind(kind);
+    if (!def || !find_field(*def, "name")) return {};
+    const bool person = kind == "person";
+    Query query = book.db().query("SELECT uid, name, " + std::string(person ? "initials" : "''") + " FROM " + wide_name(kind) +
+                                  " WHERE struck IS NULL AND same_as IS NULL");
+    std::vector<std::pair<Id, std::string>> first_names;
+    bool exact = false;
+    while (query.next()) {
+      const std::string name = lower(query.text_view(1));
+      if (name == wanted || (person && lower(query.text_view(2)) == wanted)) {
+        found.push_back(query.id(0));
+        names.push_back(query.text(1));
+        exact = true;
+      } else if (person && name.substr(0, name.find(' ')) == wanted) {
+        first_names.emplace_back(query.id(0), query.text(1));
+      }
+    }
+    TRY(query.done());
+    // 'Ana' is enough where only one person is called so.
+    if (!exact)
+      for (auto& [id, name] : first_names) {
+        found.push_back(id);
+        names.push_back(std::move(name));
+      }
+    return {};
+  };
+  for (const std::string_view kind : split(kind_list, '|')) TRY(one_kind(kind));
+  if (found.size() == 1) return found.front();
+  if (asked) return tl::unexpected<Problem>(*asked);
+  if (found.size() > 1) return refuse(Trouble::Ask, "enter.several"_w, names);
+  return refuse(Trouble::NotFound, "enter.nothing-called"_w, {std::string(text), std::string(kind_list)});
+}
+
+// ---- Days and times ----------------------------------------------------------------------------
+
+namespace {
+
+/// 1–12 for the name of a month in English or Spanish, its first three letters at least; 0 = none.
+int month_named(std::string_view word) {
+  static constexpr std::string_view kMonths[12] = {
+      "january|enero",  "february|febrero", "march|marzo",          "april|abril",     "may|mayo",           "june|junio",
+      "july|julio",     "august|agosto",    "september|septiembre", "october|octubre", "november|noviembre", "december|diciembre"};
+  const std::string low = lower(word);
+  if (low.size() < 3) return 0;
+  for (int i = 0; i < 12; ++i)
+    for (const std::string_view name : split(kMonths[i], '|'))
+      if (name.substr(0, low.size()) == low) return i + 1;
+  return 0;
+}
+
+std::vector<std::string_view> words_of(std::string_view text) {
+  std::vector<std::string_view> words;
+  std::size_t begin = 0;
+  for (std::size_t i = 0; i <= text.size(); ++i) {
+    if (i < text.size() && text[i] != ' ' && text[i] != ',' && text[i] != '/' && text[i] != '.') continue;
+    if (i > begin) words.push_back(text.substr(begin, i - begin));
+    begin = i + 1;
+  }
+  return words;
+}
+
+Result<Date> sensible(Date date, Date today) {
+  if (date.year > today.year + 10 || date.year < today.year - 50)
+    return refuse(Trouble::Ask, "enter.year-far"_w, {std::to_string(date.year)});
+  return date;
+}
+
+}  // namespace
+
+Result<Date> read_date(std::string_view typed, Date today) {
+  const std::string_view text = trim(typed);
+  const auto bad = [&] { return refuse(Trouble::BadInput, "enter.date"_w, {std::string(text)}); };
+  if (const auto iso = parse_date(text)) return sensible(*iso, today);
+  const std::string low = lower(text);
+  if (low == "today" || low == "hoy") return today;
+  if (low == "yesterday" || low == "ayer") return today + -1;
+  std::vector<std::string_view> words = words_of(text);
+  words.erase(std::remove_if(words.begin(), words.end(), [](std::string_view w) { return w == "de" || w == "of"; }), words.end());
+  if (words.size() < 2 || words.size() > 3) return bad();
+  std::optional<int> year;
+  if (words.size() == 3) {
+    const auto number = parse_int(words[2]);
+    if (!number || words[2].size() != 4) return bad();
+    year = static_cast<int>(*number);
+  }
+  const auto day_of = [](std::string_view word) { return parse_int(word).value_or(0); };
+  const int second = month_named(words[1]), first = month_named(words[0]);
+  if (second != 0 || first != 0) {
+    const int month = second != 0 ? second : first;
+    const int day = static_cast<int>(day_of(second != 0 ? words[0] : words[1]));
+    if (!is_date(year.value_or(today.year), month, day)) return bad();
+    return sensible({year.value_or(today.year), month, day}, today);
+  }
+  // Digits alone: '4/5' is the 4th of May or the 5th of April.
+  const int a = static_cast<int>(day_of(words[0])), b = static_cast<int>(day_of(words[1]));
+  const int of = year.value_or(today.year);
+  const bool day_first = is_date(of, b, a), month_first = is_date(of, a, b);
+  if (day_first && month_first && a != b) {
+    const Date one{of, b, a}, other{of, a, b};
+    return refuse(Trouble::Ask, "enter.date-two-ways"_w, {std::string(text), date_text(one), date_text(other), date_value_text(one), date_value_text(other)});
+  }
+  if (day_first) return sensible({of, b, a}, today);
+  if (month_first) return sensible({of, a, b}, today);
+  return bad();
+}
+
+Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now) {
+  const std::string_view text = trim(typed);
+  if (lower(text) == "now" || lower(text) == "ahora") return now;
+  if (const auto stamp = parse_stamp(text)) return *stamp;
+  const auto bad = [&] { return refuse(Trouble::BadInput, "enter.time"_w, {std::string(text)}); };
+  // The clock is the last word that holds a colon, with am or pm behind it.
+  const auto colon = text.find(':');
+  LocalTime local;
+  local.date = zone.local(now.at).date;
+  std::string_view day = text, clock;
+  if (colon != std::string_view::npos) {
+    auto begin = text.find_last_of(" T", colon);
+    begin = begin == std::string_view::npos ? 0 : begin + 1;
+    clock = trim(text.substr(begin));
+    day = begin == 0 ? std::string_view{} : trim(text.substr(0, begin - 1));
+    while (!day.empty() && day.back() == ',') day.remove_suffix(1);
+    std::string low = lower(clock);
+    bool pm = false, am = false;
+    for (const std::string_view half : {"pm", "p.m.", "p. m."})
+      if (low.size() > half.size() && std::string_view(low).substr(low.size() - half.size()) == half) {
+        pm = true;
+        low = std::string(trim(std::string_view(low).substr(0, low.size() - half.size())));
+      }
+    for (const std::string_view half : {"am", "a.m.", "a. m."})
+      if (!pm && low.size() > half.size() && std::string_view(low).substr(low.size() - half.size()) == half) {
+        am = true;
+        low = std::string(trim(std::string_view(low).substr(0, low.size() - half.size())));
+      }
+    const auto pieces = split(low, ':');
+    if (pieces.size() < 2 || pieces.size() > 3) return bad();
+    const auto hour = parse_int(pieces[0]), minute = parse_int(pieces[1]);
+    const auto second = pieces.size() == 3 ? parse_int(pieces[2]) : std::optional<std::int64_t>(0);
+    if (!hour || !minute || !second || *minute < 0 || *minute > 59 || *second < 0 || *second > 59) return bad();
+    if ((am || pm) && (*hour < 1 || *hour > 12)) return bad();
+    local.hour = static_cast<int>(am || pm ? *hour % 12 + (pm ? 12 : 0) : *hour);
+    if (local.hour < 0 || local.hour > 23) return bad();
+    local.minute = static_cast<int>(*minute);
+    local.second = static_cast<int>(*second);
+  }
+  if (!day.empty()) {
+    TRY_ASSIGN(local.date, read_date(day, local.date));
+  }
+  if (clock.empty() && day.empty()) return bad();
+  const std::vector<Moment> instants = zone.instants(local);
+  if (instants.empty()) return refuse(Trouble::Ask, "enter.no-such-hour"_w, {std::string(text)});
+  if (instants.size() > 1)
+    return refuse(Trouble::Ask, "enter.hour-twice"_w, {std::string(text), stamp_text(zone.stamp(instants[0])), stamp_text(zone.stamp(instants[1]))});
+  const Stamp stamp = zone.stamp(instants.front());
+  // A plan may lie ahead, years from now nothing does.
+  if (stamp.at > now.at + 10 * 366 * kDay) return refuse(Trouble::Ask, "enter.year-far"_w, {std::to_string(local.date.year)});
+  return stamp;
+}
+
+// ---- Writing -----------------------------------------------------------------------------------
+
+namespace {
+
+const FieldValue* find(const std::vector<FieldValue>& fields, std::string_view key) {
+  for (const FieldValue& field : fields)
+    if (field.key == key) return &field;
+  return nullptr;
+}
+
+Id reference_in(const std::vector<FieldValue>& fields, std::string_view key) {
+  const FieldValue* field = find(fields, key);
+  return field ? Id::parse(field->text).value_or(Id{}) : Id{};
+}
+
+std::optional<Written> quantity_in(const std::vector<FieldValue>& fields, std::string_view key) {
+  const FieldValue* field = find(fields, key);
+  if (!field || field->type != FieldType::Quantity) return std::nullopt;
+  const auto read = parse_written(field->text);
+  return read ? std::optional<Written>(*read) : std::nullopt;
+}
+
+/// What a form would have filled in by itself.
+Result<void> complete(const Book& book, std::string_view kind, std::vector<FieldValue>& fields, const Context& context) {
+  if (context.farm && find_field(*find_kind(kind), "farm") && !find(fields, "farm") && kind != "plan")
+    fields.push_back(reference_value("farm", context.farm->id));
+  if ((kind == "brew" || kind == "pass") && !find(fields, "number")) {
+    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    fields.push_back(number_value("number", std::to_string(codes.next(kind))));
+  }
+  if (kind == "plan" && context.farm && !find(fields, "farm")) {
+    // A brew's plan lies in the house, a pass's and a picking's on the farm.
+    const FieldValue* what = find(fields, "what");
+    if (what && what->text != "brew") fields.push_back(reference_value("farm", context.farm->id));
+  }
+  if (kind == "dose") {
+    // A bed without a stretch is meant whole, its sizes as they are today.
+    if (auto bed = read_bed(book, reference_in(fields, "what.bed"))) {
+      Query query = book.db().query("SELECT size_length, size_width FROM k_bed WHERE uid = ?");
+      query.bind(1, bed->id);
+      if (query.next()) {
+        const std::string length = query.text(0), width = query.text(1);
+        const auto in = parse_written(length);
+        if (!find(fields, "what.from") && in) fields.push_back(quantity_value("what.from", write_quantity(0.0, *in->unit).text));
+        if (!find(fields, "what.to") && in) fields.push_back(quantity_value("what.to", length));
+        if (!find(fields, "what.width") && !width.empty()) fields.push_back(quantity_value("what.width", width));
+      }
+      TRY(query.done());
+      if (!find(fields, "what.how")) {
+        const auto from = quantity_in(fields, "what.from"), to = quantity_in(fields, "what.to");
+        const bool part = from && to && bed->length &&
+                          (as<Length>(*from).si() > 0.01 || as<Length>(*to).si() < bed->length->si() - 0.01);
+        fields.push_back(word_value("what.how", part ? "part" : "done"));
+      }
+    }
+  }
+  if (kind == "harvest" && !find(fields, "code")) {
+    auto bed = read_bed(book, reference_in(fields, "bed"));
+    const FieldValue* at = find(fields, "at");
+    const auto stamp = at ? parse_stamp(at->text) : std::nullopt;
+    if (bed && stamp)
+      if (auto farm = read_farm(book, bed->farm)) {
+        TRY_ASSIGN(const std::string code, next_harvest_code(book, *farm, *bed, {}, farm->day(stamp->at)));
+        fields.push_back(text_field_value("code", code));
+      }
+  }
+  return {};
+}
+
+/// Ask and Warn for an entry after the fact.
+Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kind, const std::vector<FieldValue>& fields, const Context& context) {
+  std::vector<Caution> cautions;
+  const Moment now = book.now().at;
+  if (kind == "bed") {
+    // '1000 ft in a block of 100 ft beds'.
+    const auto length = quantity_in(fields, "size.length");
+    const Id block = reference_in(fields, "block");
+    if (length && !block.is_nil()) {
+      Query query = book.db().query("SELECT size_length_si FROM k_bed WHERE block = ? AND struck IS NULL AND size_length_si IS NOT NULL ORDER BY 1");
+      query.bind(1, block);
+      std::vector<double> others;
+      while (query.next()) others.push_back(query.real(0));
+      TRY(query.done());
+      if (!others.empty()) {
+        const double middle = others[others.size() / 2], mine = as<Length>(*length).si();
+        if (mine > 4 * middle || mine < middle / 4)
+          cautions.push_back({"check.bed-unlike-others"_w, {amount_value_text(*length), amount_value_text(Length::from_si(middle))}, "size.length", block});
+      }
+    }
+  }
+  if (kind == "brew-line" || kind == "load-line") {
+    TRY_ASSIGN(cautions, lot_cautions(book, context.farm ? &*context.farm : nullptr, reference_in(fields, "amount.lot"), quantity_in(fields, "amount.amount"), now));
+  }
+  if (kind == "dose") {
+    const FieldValue *start = find(fields, "when.start"), *finish = find(fields, "when.finish"), *how = find(fields, "what.how");
+    const auto from = start ? parse_stamp(start->text) : std::nullopt, to = finish ? parse_stamp(finish->text) : std::nullopt;
+    if (to && how && how->text != "skipped") {
+      const auto a = quantity_in(fields, "what.from"), b = quantity_in(fields, "what.to");
+      const Stretch stretch = a && b ? Stretch{as<Length>(*a), as<Length>(*b)} : Stretch{};
+      TRY_ASSIGN(const std::vector<Id> others,
+                 overlapping_doses(book, reference_in(fields, "what.bed"), stretch, from ? from->at : to->at, to->at, {}));
+      if (!others.empty())
+        cautions.push_back({"check.same-bed-twice"_w, {record_name(book, reference_in(fields, "what.bed")), moment_value_text(to->at)}, "when", others.front()});
+    }
+  }
+  if (kind == "pass" && context.farm) {
+    std::optional<Speed> wind;
+    std::optional<Temperature> temperature;
+    if (const auto typed = quantity_in(fields, "weather_start.wind")) wind = as<Speed>(*typed);
+    if (const auto typed = quantity_in(fields, "weather_start.temperature")) temperature = as<Temperature>(*typed);
+    const FieldValue* start = find(fields, "start");
+    const auto at = start ? parse_stamp(start->text) : std::nullopt;
+    TRY_ASSIGN(const Places places, read_places(book, context.farm->id));
+    cautions = weather_cautions(*context.farm, places.limits, wind, temperature, at ? at->at : now);
+  }
+  return cautions;
+}
+
+}  // namespace
+
+Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as, const Going& going) {
+  TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
+  TRY_ASSIGN(const Context context, context_of(book, as));
+  TRY(complete(book, kind, values, context));
+  const KindDef& def = *find_kind(kind);
+  for (const FieldDef& field : def.fields)
+    if (field.required && !find(values, field.key)) {
+      // Which farm is meant cannot be guessed when there are several.
+      if (field.key == "farm") return refuse(Trouble::Ask, "enter.which-farm"_w, {}, "farm");
+      return refuse(Trouble::BadInput, "enter.required"_w, {std::string(field.key)}, std::string(field.key));
+    }
+  TRY(check_fields(book, std::string(kind), values, nullptr));
+  TRY_ASSIGN(std::vector<Caution> cautions, cautions_for(book, kind, values, context));
+  Save save = new_save(book, kind, std::move(values));
+  const Id record = save.record;
+  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+}
+
+Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, const Going& going) {
+  const std::string kind = book.kind_of(record);
+  if (kind.empty()) return refuse(Trouble::NotFound, "record.not-here"_w);
+  TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
+  TRY_ASSIGN(const std::optional<Record> old, book.record(record));
+  if (!old) return refuse(Trouble::NotFound, "record.not-here"_w);
+  // Fields of the groups that were not named stay as they stand.
+  std::set<std::string> groups;
+  for (const FieldValue& value : values) groups.insert(std::string(group_of(value.key)));
+  for (const Group& group : old->groups) {
+    if (groups.count(group.key) == 0 || group.heads.empty()) continue;
+    for (const FieldValue& field : group.heads.front().fields)
+      if (!find(values, field.key)) values.push_back(field);
+  }
+  TRY(check_fields(book, kind, values, &*old));
+  const std::string why = clean_text(going.reason);
+  if (why.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  TRY_ASSIGN(Save save, change_save(book, record, std::move(values), why));
+  return write_with(book, {std::move(save)}, record, {}, going);
+}
+
+}  // namespace steep
