@@ -137,7 +137,7 @@ Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, s
   if (word != "ready" && word != "hold" && word != "do-not-use") return refuse(Trouble::BadInput, "check.verdict"_w, {std::string(word)}, "verdict");
   // 'Ready' may stand alone; to hold or forbid asks for the reason.
   const std::string reason = clean_text(why);
-  if (word != "ready" && reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "verdict.why");
+  if (word != "ready" && reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "verdict.why");
   std::vector<FieldValue> fields{word_value("verdict.word", word)};
   add_reference(fields, "verdict.by", going.person);
   add_text(fields, "verdict.why", reason);
@@ -273,7 +273,7 @@ Result<Outcome> add_note(Book& book, const Id& of, std::string_view text, const 
 
 Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, std::optional<Moment> until, std::string_view why, const Going& going) {
   const std::string reason = clean_text(why);
-  if (reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
   if (!harvest && !entry) return refuse(Trouble::BadInput, "check.hold-what"_w, {}, "what");
   if (until && *until <= book.now().at) return refuse(Trouble::BadInput, "check.hold-past"_w, {moment_value_text(*until)}, "until");
   std::vector<FieldValue> fields{reference_value("bed", bed), word_value("what", harvest && entry ? "both" : harvest ? "harvest" : "entry"),
@@ -286,7 +286,7 @@ Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, st
 
 Result<Outcome> release_hold(Book& book, const Id& hold, std::string_view why, const Going& going) {
   const std::string reason = clean_text(why);
-  if (reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
   Save save = new_save(book, "release", {reference_value("hold", hold), text_field_value("why", reason), instant_value("at", book.now())});
   const Id record = save.record;
   return write_with(book, {std::move(save)}, record, {}, going);

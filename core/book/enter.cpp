@@ -567,7 +567,7 @@ Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, c
   }
   TRY(check_fields(book, kind, values, &*old));
   const std::string why = clean_text(going.reason);
-  if (why.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  if (why.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
   TRY_ASSIGN(Save save, change_save(book, record, std::move(values), why));
   return write_with(book, {std::move(save)}, record, {}, going);
 }

@@ -139,7 +139,7 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
                       : question.kind == QuestionKind::EditedUnaware ? "question.edited-unaware"_w
                       : question.kind == QuestionKind::LateChild     ? "question.late-child"_w
                                                                      : review.why;
-      question.values.insert(question.values.begin(), {names.of(review.record), word_value_text("group", question.record_kind + "-" + review.group)});
+      question.values.insert(question.values.begin(), {names.of(review.record), word_value_text("field", review.group)});
     }
     questions.push_back(std::move(question));
   }

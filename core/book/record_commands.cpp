@@ -21,7 +21,7 @@ Result<Record> existing(const Book& book, const Id& id) {
 
 Result<std::string> asked_reason(std::string_view why) {
   std::string reason = clean_text(why);
-  if (reason.empty()) return refuse(Trouble::BadInput, "record.why"_w, {}, "why");
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
   return reason;
 }
 

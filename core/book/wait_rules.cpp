@@ -26,7 +26,7 @@ Wait wait_of(const std::string& typed) {
   if (!written || written->dimension() != Dimension::Time) return Wait::not_known();
   const double seconds = si(*written).to_double();
   const double days = seconds / 86400.0;
-  const bool in_days = si_value(1, *written->unit) >= 86400.0;
+  const bool in_days = si_of(1, *written->unit) >= 86400.0;
   if (in_days && days <= kLongestWaitDays) return Wait::days(static_cast<int>(std::ceil(days - 1e-9)));
   if (days <= kLongestWaitDays) return Wait::hours(static_cast<int>(std::ceil(seconds / 3600.0 - 1e-9)));
   return Wait::not_known();
