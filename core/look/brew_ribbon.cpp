@@ -74,7 +74,7 @@ void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& r, f
   const float end = snap(has_end ? x_of(band, axis, r.use_by_h) : band.right - 6);
   const Box box{start, snap(y - height / 2), end, snap(y + height / 2)};
   if (box.width() < 2) return;
-  fill_box(box.inset(-3), t.surface);
+  fill_box({box.left - 3, box.top - 3, has_end ? box.right - 1 : box.right + 3, box.bottom + 3}, t.surface);
   const Box inner = box.inset(2);
   const float ready = has_window ? std::clamp(x_of(band, axis, r.ready_from_h), inner.left, inner.right) : inner.right;
   const float over = has_window ? std::clamp(x_of(band, axis, r.ready_to_h), ready, inner.right) : inner.right;
@@ -158,13 +158,13 @@ void ticks_below(const Box& band, const RibbonAxis& axis, float y, float right_l
   float taken = band.left - 20;
   int count = 0;
   for (const RibbonAxis::TickMark& tick : axis.ticks) {
-    const TextStyle style = tick.strong ? TextStyle::TickStrong : TextStyle::Label;
+    const TextStyle style = tick.strong ? TextStyle::TickStrong : TextStyle::Tick;
     const float x = x_of(band, axis, tick.at_h), width = text_width(style, tick.text);
     if (x < band.left || x > band.right) continue;
     const float left = std::clamp(x - width / 2, band.left, band.right - width);
     if (left < taken + 6 || left + width > right_limit - 6 || count >= most) continue;
     line({x, band.bottom}, {x, band.bottom + 4}, t.line, 2);
-    draw_text({left, y, left + width, y + line_height(style)}, style, tick.strong ? t.ink : t.ink2, tick.text);
+    draw_text({left, y, left + width, y + line_height(TextStyle::Label)}, style, tick.strong ? t.ink : t.ink2, tick.text);
     taken = left + width;
     ++count;
   }

@@ -139,17 +139,7 @@ int buttons(Pen& pen, std::span<const ButtonSpec> specs, std::span<const float> 
   for (std::size_t i = 0; i < specs.size(); ++i) {
     const Style style = style_of(specs[i], cells[i].width());
     const float room = room_in(cells[i].width(), specs[i], style);
-    const float longest = [&] {  // The longest single word must fit.
-      float longest_word = 0;
-      std::size_t from = 0;
-      const std::string_view text = specs[i].text;
-      while (from < text.size()) {
-        const std::size_t to = std::min(text.find(' ', from), text.size());
-        longest_word = std::max(longest_word, text_width(style.text, text.substr(from, to - from)));
-        from = to + 1;
-      }
-      return longest_word;
-    }();
+    const float longest = longest_word(style.text, specs[i].text);
     const Words3 words = words_of(specs[i], style, room);
     fit = fit && longest <= room && words.text_height <= 2 * line_height(style.text) + 1;
     height = std::max(height, button_height(cells[i].width(), specs[i]));
@@ -201,14 +191,15 @@ bool pass_button(const Box& box, const PassButton& spec) {
   const Press hit = press({.id = item_id(spec.id), .name = name, .enabled = spec.enabled}, box);
   const Inks inks = inks_of(ButtonKind::Secondary, spec.enabled, hit.down);
   panel(box, inks.fill, inks.edge, spec.enabled ? size::kEdgePress : size::kEdgeGroup, size::kRadiusButton);
-  const float first = line_height(TextStyle::SmallButton), second = line_height(TextStyle::Tick);
+  const float room = box.width() - 6;
+  const float first = line_height(TextStyle::SmallButton), second = wrapped_height(room, TextStyle::Tick, spec.second);
   const float icon = 22, all = icon + first + second - 2;
   float y = box.center().y - all / 2;
   draw_icon({box.center().x, y + icon / 2}, icon, spec.icon, inks.text, inks.fill);
   y += icon;
   draw_text({box.left, y, box.right, y + first}, TextStyle::SmallButton, inks.text, spec.word, Align::Center);
   y += first - 2;
-  draw_text({box.left, y, box.right, y + second}, TextStyle::Tick, inks.text, spec.second, Align::Center);
+  draw_wrapped({box.left + 3, y, box.right - 3, y + second}, TextStyle::Tick, inks.text, spec.second, Align::Center);
   if (hit.focused) focus_ring(box, size::kRadiusButton);
   return hit.pressed;
 }
@@ -230,15 +221,18 @@ int pass_buttons(const Box& box, std::span<const PassButton> row) {
 
 int pass_buttons(Pen& pen, std::span<const PassButton> four) {
   // From large text on the words of four don't fit side by side: two rows of two.
-  float widest = 0;
-  for (const PassButton& b : four) widest = std::max({widest, text_width(TextStyle::SmallButton, b.word), text_width(TextStyle::Tick, b.second)});
+  float widest = 0, second = 0;
   const float cell = (pen.width() - size::kTouchGap * static_cast<float>(four.size() - 1)) / static_cast<float>(four.size());
-  const float height = std::max(size::kPassButton, line_height(TextStyle::SmallButton) + line_height(TextStyle::Tick) + 32);
+  for (const PassButton& b : four) {
+    widest = std::max({widest, text_width(TextStyle::SmallButton, b.word), longest_word(TextStyle::Tick, b.second) + 4});
+    second = std::max(second, wrapped_height(cell - 6, TextStyle::Tick, b.second));
+  }
+  const float height = std::max(size::kPassButton, line_height(TextStyle::SmallButton) + second + 32);
   if (widest + 8 <= cell || four.size() < 4) return pass_buttons(pen.take(height), four);
-  const int first = pass_buttons(pen.take(height), four.first(2));
+  const int upper = pass_buttons(pen.take(height), four.first(2));
   pen.space(size::kTouchGap);
-  const int second = pass_buttons(pen.take(height), four.subspan(2));
-  return first >= 0 ? first : second >= 0 ? second + 2 : -1;
+  const int lower = pass_buttons(pen.take(height), four.subspan(2));
+  return upper >= 0 ? upper : lower >= 0 ? lower + 2 : -1;
 }
 
 // --- Large choices
@@ -246,15 +240,15 @@ int pass_buttons(Pen& pen, std::span<const PassButton> four) {
 namespace {
 
 /// Two strips: what each of two entries did.
-void strips_picture(const Box& box, int which) {
+void strips_picture(const Box& box, int which, Color ground) {
   const Tokens& t = colors();
   const float height = 19, gap = 5;
   const Box a = box_at(box.left, box.center().y - height - gap / 2, box.width(), height);
   const Box b = a.moved(0, height + gap);
   const auto strip = [&](const Box& s, float from, float to) {
-    fill_box(s, t.surface, 3);
-    fill_box({s.left + s.width() * from, s.top, s.left + s.width() * to, s.bottom}, t.leaf, from == 0 && to == 1 ? 3.0f : 0.0f);
-    edge_box(s, t.line, 1.5f, 3);
+    fill_box(s, t.surface);
+    fill_box({s.left + s.width() * from, s.top, s.left + s.width() * to, s.bottom}, t.leaf);
+    frame_end(s, 3, ground, t.line, 1.5f);
   };
   switch (which) {
     case 1:
@@ -275,7 +269,6 @@ void strips_picture(const Box& box, int which) {
 }  // namespace
 
 bool big_choice(Pen& pen, const BigChoice& c) {
-  const Tokens& t = colors();
   const TextStyle first_style = c.primary ? TextStyle::Title : TextStyle::Strong;
   const float picture = c.strips > 0 ? 76 : 36, left = 18 + picture + (c.strips > 0 ? 16.0f : 14.0f);
   const float room = pen.width() - left - 14;
@@ -289,14 +282,13 @@ bool big_choice(Pen& pen, const BigChoice& c) {
   const Inks inks = inks_of(c.primary ? ButtonKind::Primary : ButtonKind::Secondary, c.enabled, hit.down);
   panel(box, inks.fill, inks.edge, size::kEdgePress, size::kRadiusGiant);
   const Box picture_box{box.left + 16, box.top, box.left + 16 + picture, box.bottom};
-  if (c.strips > 0) strips_picture(picture_box, c.strips);
+  if (c.strips > 0) strips_picture(picture_box, c.strips, inks.fill);
   else draw_icon(picture_box.center(), c.primary ? 34 : 30, c.icon, inks.text, inks.fill);
   const float top = box.center().y - words / 2;
   draw_wrapped({box.left + left, top, box.left + left + room, top + first}, first_style, inks.text, c.first);
   if (!c.second.empty())
     draw_wrapped({box.left + left, top + first, box.left + left + room, top + words}, TextStyle::Label, inks.text, c.second);
   if (hit.focused) focus_ring(box, size::kRadiusGiant);
-  (void)t;
   return hit.pressed;
 }
 

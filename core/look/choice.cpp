@@ -16,17 +16,6 @@ std::string choice_name(std::string_view name, const Choice& c) {
   return name.empty() ? own : look_words()("look.choice"_w, {std::string(name), own});
 }
 
-float longest_word(TextStyle style, std::string_view text) {
-  float longest = 0;
-  std::size_t from = 0;
-  while (from < text.size()) {
-    const std::size_t to = std::min(text.find(' ', from), text.size());
-    longest = std::max(longest, text_width(style, text.substr(from, to - from)));
-    from = to + 1;
-  }
-  return longest;
-}
-
 }  // namespace
 
 int segmented(const Box& box, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen) {

@@ -15,7 +15,7 @@ void big_number(Pen& pen, const BigNumber& n) {
   const TextStyle style = n.xl ? TextStyle::Xl : TextStyle::L, unit_style = TextStyle::Title;
   const float before = n.before.empty() ? 0 : text_width(TextStyle::Body, n.before) + 8;
   const float number = number_width(style, n.number, unit_style, n.unit);
-  const float used = before + number + 12;
+  const float used = before + number + 8;
   const TextStyle detail_style = used + text_width(TextStyle::Label, n.detail) <= pen.width() ? TextStyle::Label : TextStyle::Tick;
   const float words = std::max(text_width(n.words_at_right ? TextStyle::LabelStrong : TextStyle::Body, n.words),
                                text_width(detail_style, n.detail));

@@ -16,7 +16,9 @@ constexpr float kIcon = 24, kIconGap = 12, kStake = 56, kDown = 4;
 struct RowParts {
   float left;      ///< Room of icon or stake.
   float right;     ///< Room of the chevron.
-  float value;     ///< Room of the value, 0 when it goes below.
+  float value;     ///< Room of the value beside the first line, 0 when it goes below.
+  float value2;    ///< The same beside the second line.
+  TextStyle style; ///< Of the value.
   float first, second, height;
 };
 
@@ -24,14 +26,19 @@ RowParts parts_of(float width, const ListRow& row) {
   RowParts p{};
   p.left = !row.stake.empty() ? kStake + 10 : row.icon != Icon::None ? kIcon + kIconGap : 0;
   p.right = row.opens ? 26 : 0;
-  const float value = std::max(text_width(row.value_plain ? TextStyle::Label : TextStyle::Strong, row.value),
-                               text_width(TextStyle::Label, row.value2));
+  const bool two = !row.value2.empty();
+  p.style = row.value_plain ? TextStyle::Label : two ? TextStyle::LabelStrong : TextStyle::Strong;
+  const float value = text_width(p.style, row.value), value2 = text_width(TextStyle::Label, row.value2);
   const float all = width - p.left - p.right;
-  const float longest = std::max(text_width(TextStyle::Strong, row.first), std::min(text_width(TextStyle::Label, row.second), all * 0.5f));
-  p.value = value > 0 && longest + 10 + value <= all ? value + 10 : 0;
-  const float room = all - p.value;
-  p.first = wrapped_height(room, TextStyle::Strong, row.first);
-  p.second = row.second.empty() ? 0 : wrapped_height(room - (row.warn != Icon::None ? 22 : 0), TextStyle::Label, row.second);
+  const float warn = row.warn != Icon::None ? 22 : 0;
+  const bool beside = value > 0 && text_width(TextStyle::Strong, row.first) + 6 + value <= all &&
+                      (two ? warn + text_width(TextStyle::Label, row.second) + 6 + value2 <= all
+                           : std::min(text_width(TextStyle::Label, row.second), all * 0.5f) + 6 + value <= all);
+  p.value = beside ? value + 6 : 0;
+  // With two values each line has its own; a single one stands in the middle of the row.
+  p.value2 = beside ? (two ? value2 : value) + 6 : 0;
+  p.first = wrapped_height(all - p.value, TextStyle::Strong, row.first);
+  p.second = row.second.empty() ? 0 : wrapped_height(all - p.value2 - warn, TextStyle::Label, row.second);
   const float below = value > 0 && p.value == 0 ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label)) : 0;
   p.height = std::max(row.opens ? size::kTouch : 40.0f, p.first + p.second + below + 2 * kDown);
   return p;
@@ -55,6 +62,7 @@ bool list_row(const Box& box, const ListRow& row) {
   if (row.line_above) line({box.left, box.top}, {box.right, box.top}, row.chosen ? t.line : t.rule, size::kEdgeTable);
 
   const float middle = box.center().y, room = box.width() - p.left - p.right - p.value;
+  const float room2 = box.width() - p.left - p.right - p.value2;
   const bool value_below = p.value == 0 && !row.value.empty();
   const float text_height = p.first + p.second +
                             (value_below ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label)) : 0);
@@ -76,11 +84,11 @@ bool list_row(const Box& box, const ListRow& row) {
       draw_icon({x + 8, y + line_height(TextStyle::Label) / 2}, 16, row.warn, t.ink);
       indent = 22;
     }
-    draw_wrapped({x + indent, y, x + room, y + p.second}, TextStyle::Label, row.second_color != 0 ? row.second_color : t.ink2, row.second);
+    draw_wrapped({x + indent, y, x + room2, y + p.second}, TextStyle::Label, row.second_color != 0 ? row.second_color : t.ink2, row.second);
     y += p.second;
   }
   if (!row.value.empty() || !row.value2.empty()) {
-    const TextStyle style = row.value_plain ? TextStyle::Label : TextStyle::Strong;
+    const TextStyle style = p.style;
     const float one = line_height(TextStyle::Strong), two = row.value2.empty() ? 0 : line_height(TextStyle::Label);
     const float top = value_below ? y : middle - (one + two) / 2;
     const float edge = value_below ? x : box.right - p.right;

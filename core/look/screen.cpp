@@ -36,10 +36,15 @@ ScreenPart::~ScreenPart() {
 
 namespace {
 
-constexpr float kMarkGap = 12;
+constexpr float kMarkGap = 8, kArrow = 38;
 
-TextStyle title_style(const ScreenSpec& spec) {
-  return spec.first_of_tab || look().wide_rail() ? TextStyle::FirstTitle : TextStyle::Title;
+/// Large where it fits on one line; a long title becomes smaller before it wraps.
+TextStyle title_style(const ScreenSpec& spec, float room) {
+  const TextStyle large = spec.first_of_tab || look().wide_rail() ? TextStyle::FirstTitle : TextStyle::Title;
+  return text_width(large, spec.title) <= room ? large : TextStyle::Strong;
+}
+TextStyle second_style(const ScreenSpec& spec, float room) {
+  return text_width(TextStyle::Label, spec.second) <= room ? TextStyle::Label : TextStyle::Tick;
 }
 
 }  // namespace
@@ -101,9 +106,9 @@ void Screen::lay_out() {
     const float margin = l.margin();
     const float mark = spec_.has_saved ? saved_mark_width(spec_.saved, l.narrow()) + kMarkGap : 0;
     const float corner = spec_.corner != Icon::None ? size::kTouch + kMarkGap : 0;
-    const float room = rest.width() - 2 * margin - mark - corner - (spec_.back ? 36 : 0);
-    const float title = wrapped_height(room, title_style(spec_), spec_.title);
-    const float second = spec_.second.empty() || wide ? 0 : wrapped_height(room, TextStyle::Label, spec_.second);
+    const float room = rest.width() - 2 * margin - mark - corner - (spec_.back ? kArrow : 0);
+    const float title = wrapped_height(room, title_style(spec_, room), spec_.title);
+    const float second = spec_.second.empty() || wide ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
     const float height = std::max(size::kTopBar, title + second + 16);
     top_bar({rest.left, 0, rest.right + l.safe.right, rest.top + height});
     rest.top += height + 2;
@@ -164,22 +169,22 @@ void Screen::top_bar(const Box& box) {
     const Box arrow{left - 12, middle - 24, left + 36, middle + 24};
     const std::string name = spec_.back_to.empty() ? look_words()("look.back"_w) : std::string(spec_.back_to);
     back_ = icon_button(arrow, "back", Icon::ArrowLeft, name);
-    left += 38;
+    left += kArrow;
   }
   if (spec_.corner != Icon::None) right -= size::kTouch + kMarkGap;
   const float mark = spec_.has_saved ? saved_mark_width(spec_.saved, l.narrow()) : 0;
   const float room = right - left - (mark > 0 ? mark + kMarkGap : 0);
-  const TextStyle style = title_style(spec_);
+  const TextStyle style = title_style(spec_, room);
   const float title = wrapped_height(room, style, spec_.title);
   if (l.wide_rail()) {
     draw_wrapped({left, middle - title / 2, left + room, middle + title / 2}, style, t.ink, spec_.title);
     const float x = left + text_width(style, spec_.title) + 14;
     draw_text_on(x, baseline_in({0, middle - title / 2, 0, middle + title / 2}, style), TextStyle::Body, t.ink2, spec_.second);
   } else {
-    const float second = spec_.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, spec_.second);
+    const float second = spec_.second.empty() ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
     const float top = middle - (title + second) / 2;
     draw_wrapped({left, top, left + room, top + title}, style, t.ink, spec_.title);
-    if (second > 0) draw_wrapped({left, top + title, left + room, top + title + second}, TextStyle::Label, t.ink2, spec_.second);
+    if (second > 0) draw_wrapped({left, top + title, left + room, top + title + second}, second_style(spec_, room), t.ink2, spec_.second);
   }
   add_text_item(item_id("title"), Role::Heading, spec_.title, {left, bar.top, left + room, middle});
   if (!spec_.second.empty()) add_text_item(item_id("second"), Role::Text, spec_.second, {left, middle, left + room, bar.bottom});
@@ -200,7 +205,7 @@ void Screen::lying_head() {
   if (spec_.back) {
     const std::string name = spec_.back_to.empty() ? look_words()("look.back"_w) : std::string(spec_.back_to);
     back_ = icon_button({left - 12, middle - 24, left + 36, middle + 24}, "back", Icon::ArrowLeft, name);
-    left += 38;
+    left += kArrow;
   }
   const bool mark_here = spec_.has_saved && action_.empty();
   if (spec_.corner != Icon::None) {

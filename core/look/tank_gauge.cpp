@@ -61,12 +61,16 @@ void draw_loupe(const Box& box, const TankLoupe& l, bool down) {
     const Box along{box.left + 4, box.bottom - 10, box.right - 4, box.bottom - 4};
     fill_box({along.left + along.width() * l.treated_from, along.top, along.left + along.width() * l.treated_to, along.bottom}, t.leaf);
   }
-  const float xl = line_height(TextStyle::Xl) * 0.9f, number = text_width(TextStyle::Xl, l.number);
+  const float xl = line_height(TextStyle::Xl) * 0.9f;
+  // The number gives way when crop and size would not fit beside it.
+  const float beside_width = std::max(text_width(TextStyle::Strong, l.crop), lying ? 0 : text_width(TextStyle::Label, l.size));
+  const TextStyle number_style = text_width(TextStyle::Xl, l.number) + 12 + beside_width <= right - x ? TextStyle::Xl : TextStyle::L;
+  const float number = text_width(number_style, l.number);
   float y = box.top + 10;
   const Box head{x, y, right, y + xl};
-  const float baseline = baseline_in(head, TextStyle::Xl);
-  draw_text_on(x - 2, baseline, TextStyle::Xl, t.ink, l.number);
-  const float beside = x + number + 14, one = line_height(TextStyle::Title);
+  const float baseline = baseline_in(head, number_style);
+  draw_text_on(x - 2, baseline, number_style, t.ink, l.number);
+  const float beside = x + number + 12, one = line_height(TextStyle::Title);
   draw_text({beside, y - 1, right, y - 1 + one}, text_width(TextStyle::Title, l.crop) <= right - beside ? TextStyle::Title : TextStyle::Strong, t.ink, l.crop);
   if (lying) {
     const float after = beside + text_width(TextStyle::Title, l.crop) + 12;
@@ -153,12 +157,21 @@ void draw_row(const Box& box, const TankRow& r, bool down) {
         draw_icon({box.right - 24, box.center().y}, 19, Icon::Tick, t.onleaf);
         end = box.right - 40;
       }
-      draw_text({box.left, box.top, end, box.bottom}, TextStyle::Label, skipped ? t.ink2 : ink, r.right, Align::Right);
-      end -= text_width(TextStyle::Label, r.right) + 8;
+      const bool tight = text_width(TextStyle::LabelStrong, r.crop) + 8 + text_width(TextStyle::Label, r.right) > end - x;
+      const TextStyle style = tight ? TextStyle::Tick : TextStyle::Label;
+      draw_text({box.left, box.top, end, box.bottom}, style, skipped ? t.ink2 : ink, r.right, Align::Right);
+      end -= text_width(style, r.right) + 6;
     }
-    const Clip words({x, box.top, std::max(x, end), box.bottom});
-    if (skipped) draw_struck({x, box.top, end, box.bottom}, TextStyle::Body, r.crop);
-    else draw_text({x, box.top, end, box.bottom}, TextStyle::Strong, ink, r.crop);
+    TextStyle crop = skipped ? TextStyle::Body : TextStyle::Strong;
+    if (text_width(crop, r.crop) > end - x) crop = skipped ? TextStyle::Label : TextStyle::LabelStrong;
+    if (text_width(crop, r.crop) > end - x) crop = skipped ? TextStyle::Tick : TextStyle::TickStrong;
+    const Box words{x, box.top, end, box.bottom};
+    if (skipped) draw_struck(words, crop, r.crop);
+    else if (text_width(crop, r.crop) <= end - x) draw_text(words, crop, ink, r.crop);
+    else {  // Two lines rather than a cut word.
+      const float high = wrapped_height(end - x, crop, r.crop);
+      draw_wrapped({x, box.center().y - high / 2, end, box.bottom}, crop, ink, r.crop);
+    }
   }
   frame_end(box, size::kRadiusStrip, behind(), t.line, size::kEdgePress);
 }
@@ -243,8 +256,8 @@ TankShape draw_tank(const Box& column, const TankGauge& g, const std::vector<Pla
         const Clip clip(sump);
         stripes(sump, t.tea, t.surface, 4);
         const Color back = behind();
-        const std::array<Point, 3> left = {{{sump.left, sump.top}, {sump.left + slant, sump.bottom}, {sump.left, sump.bottom}}};
-        const std::array<Point, 3> right = {{{sump.right, sump.top}, {sump.right, sump.bottom}, {sump.right - slant, sump.bottom}}};
+        const std::array<Point, 3> left = {{{sump.left - 2, sump.top}, {sump.left + slant, sump.bottom + 1}, {sump.left - 2, sump.bottom + 1}}};
+        const std::array<Point, 3> right = {{{sump.right + 2, sump.top}, {sump.right + 2, sump.bottom + 1}, {sump.right - slant, sump.bottom + 1}}};
         polygon(left, back);
         polygon(right, back);
       }
@@ -337,12 +350,16 @@ void tank_head(Pen& pen, const TankHead& h) {
   const bool lying = look().screen() == ScreenClass::Landscape;
   const float words = std::max(text_width(TextStyle::Title, h.words), lying ? 0 : text_width(TextStyle::Label, h.words2));
   const float amount = number_width(TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit);
-  const float right = std::max({amount, text_width(TextStyle::Label, h.line2), text_width(TextStyle::Label, h.line3)});
-  const bool beside = number + 10 + words + 8 + right <= pen.width();
-  const Box row = pen.take(lying ? 44 : std::max(xl - 4, beside ? line_height(TextStyle::Title) + 2 * label : 0.0f));
-  const float baseline = lying ? row.bottom - 9 : baseline_in(row, TextStyle::Xl);
+  TextStyle small = TextStyle::Label;
+  const auto right_width = [&] { return std::max({amount, text_width(small, h.line2), text_width(small, h.line3)}); };
+  const auto fits = [&] { return number + 8 + words + 8 + right_width() <= pen.width(); };
+  if (!fits()) small = TextStyle::Tick;
+  const bool beside = fits();
+  if (!beside) small = TextStyle::Label;
+  const Box row = pen.take(lying ? 40 : std::max(xl - 4, beside ? line_height(TextStyle::Title) + 2 * label : 0.0f));
+  const float baseline = lying ? row.bottom - 8 : baseline_in(row, TextStyle::Xl);
   draw_text_on(row.left, baseline, lying ? TextStyle::L : TextStyle::Xl, t.ink, h.number);
-  const float x = row.left + (lying ? text_width(TextStyle::L, h.number) + 2 : number) + 10;
+  const float x = row.left + (lying ? text_width(TextStyle::L, h.number) + 2 : number) + 8;
   if (lying) {
     draw_text_on(x, baseline, TextStyle::Title, t.ink, h.words);
     draw_text_on(x + text_width(TextStyle::Title, h.words) + 8, baseline, TextStyle::Body, t.ink, h.words2);
@@ -363,8 +380,8 @@ void tank_head(Pen& pen, const TankHead& h) {
     const float base = baseline_in({0, top, 0, top + line_height(TextStyle::Title) - 2}, TextStyle::Title);
     draw_number(edge, base, TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit, t.ink, align);
     top += line_height(TextStyle::Title) - 2;
-    draw_text_on(edge, baseline_in({0, top, 0, top + label}, TextStyle::Label), TextStyle::Label, t.ink, h.line2, align);
-    draw_text_on(edge, baseline_in({0, top + label, 0, top + 2 * label}, TextStyle::Label), TextStyle::Label, t.ink2, h.line3, align);
+    draw_text_on(edge, baseline_in({0, top, 0, top + label}, small), small, t.ink, h.line2, align);
+    draw_text_on(edge, baseline_in({0, top + label, 0, top + 2 * label}, small), small, t.ink2, h.line3, align);
   }
   std::string name = std::string(h.number) + " " + std::string(h.words) + " " + std::string(h.words2);
   name = spoken({name, std::string(h.amount) + " " + std::string(h.amount_unit), h.line2, h.line3});

@@ -207,6 +207,17 @@ float line_height(TextStyle style) { return std::ceil(figures(style).line * grow
 bool is_bold(TextStyle style) { return figures(style).bold; }
 float text_width(TextStyle style, std::string_view text) { return width_of(is_bold(style), text_size(style), text); }
 
+float longest_word(TextStyle style, std::string_view text) {
+  float longest = 0;
+  std::size_t from = 0;
+  while (from < text.size()) {
+    const std::size_t to = std::min(text.find(' ', from), text.size());
+    longest = std::max(longest, text_width(style, text.substr(from, to - from)));
+    from = to + 1;
+  }
+  return longest;
+}
+
 float baseline_in(const Box& box, TextStyle style) { return (box.top + box.bottom) / 2 + 0.38f * text_size(style); }
 
 void draw_text(const Box& box, TextStyle style, Color color, std::string_view text, Align align) {

@@ -16,6 +16,7 @@ float text_size(TextStyle style);    ///< Em size in dp at the text size in forc
 float line_height(TextStyle style);  ///< At the text size in force.
 bool is_bold(TextStyle style);
 float text_width(TextStyle style, std::string_view text);
+float longest_word(TextStyle style, std::string_view text);  ///< Width of the widest word: what wrapping can't help.
 
 /// One line; its capitals are centered on the box's height (baseline = center + .38 em). Drawn from
 /// the left edge, around the center or up to the right edge; may run over the box.

@@ -48,7 +48,7 @@ void brew_card(Pen& pen) {
   const bool stack = look().stacks();
   Pen left = stack ? card.pen : card.pen.column({-1, 137}, 0), right = stack ? card.pen : card.pen.column({-1, 137}, 1);
   paragraph(left, "Oxygen 6.9 mg/L", TextStyle::Strong);
-  paragraph_in(left, "11:40 am · reading due now", TextStyle::LabelStrong, colors().duetext);
+  paragraph_in(left, "11:40 am · reading due now", TextStyle::TickStrong, colors().duetext);
   if (stack) right.y = left.y + 8;
   button(right, {.id = "add", .text = "Add reading", .icon = Icon::Plus});
   card.pen.below(left);
@@ -262,7 +262,7 @@ void twice() {
     ScreenPart main = screen.main();
     Pen& pen = main.pen();
     {
-      Card card(pen, {.id = "both", .down = 8});
+      Card card(pen, {.id = "both", .across = 14, .down = 8});
       list_row(card.pen, {.icon = Icon::Person, .first = "Ana: 7:14 to 7:15 pm", .second = "pass 48, load 2 · Ana’s phone", .value = "0.26 gal spray", .value2 = "(0.12 tea)", .opens = false});
       list_row(card.pen, {.icon = Icon::Person, .first = "Marek: 7:13 to 7:16 pm", .second = "pass 12 m4t · Marek’s phone", .value = "0.26 gal spray", .value2 = "(0.12 tea)", .opens = false, .line_above = true});
     }
