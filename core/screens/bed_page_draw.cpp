@@ -127,7 +127,7 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
     draw_bed_holds(column, view, asked);
     sums(column, view);
     column.space(8);
-    if (heading_with_link(column, view.history_head, "filter", view.filter_text, static_cast<std::uint32_t>(Icon::Filter)))
+    if (heading_with_link(column, view.history_head, "filter", view.filter_text, Icon::Filter))
       input.teas_only = !input.teas_only;
     column.space(8);
     draw_bed_history(column, view, true, asked);

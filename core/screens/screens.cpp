@@ -6,6 +6,8 @@
 #include "screens/bed_page_view.h"
 #include "screens/beds.h"
 #include "screens/book_screen.h"
+#include "screens/brew_page.h"
+#include "screens/brews.h"
 #include "screens/end_pass.h"
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
@@ -14,11 +16,15 @@
 #include "screens/refill.h"
 #include "screens/reports.h"
 #include "screens/settle_view.h"
+#include "screens/settings_page.h"
+#include "screens/spray_tab.h"
 #include "screens/spraying.h"
+#include "screens/start_brew.h"
 #include "screens/start_farm.h"
 #include "screens/start_pass.h"
 #include "screens/take_preview.h"
 #include "screens/today.h"
+#include "screens/twice.h"
 
 namespace steep {
 namespace {
@@ -27,10 +33,17 @@ constexpr PageEntry kPages[] = {
     {"first-run", page_of<first_run_view, draw_first_run>},
     {"start-farm", page_of<start_farm_view, draw_start_farm>},
     {"today", page_of<today_view, draw_today>},
+    {"brew", page_of<brews_view, draw_brews>},
+    {"brew-page", page_of<brew_page_view, draw_brew_page>},
+    {"start-brew", page_of<start_brew_view, draw_start_brew>},
+    {"spray", page_of<spray_tab_view, draw_spray_tab>},
     {"start-pass", page_of<start_pass_view, draw_start_pass>},
     {"spraying", page_of<spraying_view, draw_spraying>},
     {"refill", page_of<refill_view, draw_refill>},
     {"end-pass", page_of<end_pass_view, draw_end_pass>},
+    {"twice", page_of<twice_view, draw_twice>},
+    {"settings", page_of<settings_view, draw_settings_page>},
+    {"licences", page_of<licences_view, draw_licences>},
     {"farm-rule", page_of<farm_rule_view, draw_farm_rule>},
     {"beds", page_of<beds_view, draw_beds>},
     {"bed", page_of<bed_page_view, draw_bed_page>},

@@ -47,7 +47,7 @@ std::optional<std::size_t> ran_dry_in(const PassState& state) {
   return found;
 }
 
-std::string crops_of(const PassBed& bed, const Words& say) { return bed.crops.empty() ? say("strip.bare"_w) : bed.crops; }
+std::string crops_of(const PassBed& bed, const Words& say) { return bed.crops.empty() ? say("spray.bare"_w) : bed.crops; }
 
 std::string length_text(const PassBed& bed, const Surroundings& around) {
   return bed.length.si() > 0 ? along_text(bed.length, around.units, around.words) : std::string();

@@ -268,7 +268,7 @@ void bed_list(StartPassView& view, const Surroundings& around, const StartSheet&
   for (const Bed& bed : sheet.places.beds) {
     std::string second = sheet.places.crop_names(bed.id);
     const BedState* state = states ? (*states)->bed(bed.id) : nullptr;
-    if (state && state->is_due()) second += (second.empty() ? "" : " · ") + around.words("strip.due"_w);
+    if (state && state->is_due()) second += (second.empty() ? "" : " · ") + around.words("spray.due"_w);
     view.options.push_back({bed.id.text(), bed.name, second, chosen(bed.id)});
   }
   for (const Block& block : sheet.places.blocks) {

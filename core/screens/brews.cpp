@@ -1,0 +1,135 @@
+#include "screens/brews.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "look/button.h"
+#include "look/card.h"
+#include "look/caution.h"
+#include "look/rows.h"
+#include "quantity/time_shown.h"
+#include "screens/amounts.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+constexpr std::size_t kMostPast = 40;
+
+BrewsView::Past past_of(const BrewSheet& sheet, const Surroundings& around) {
+  const Words& say = around.words;
+  BrewsView::Past past;
+  past.brew = sheet.brew.id;
+  past.first = brew_title(sheet, say);
+  std::vector<std::string> parts;
+  const Moment at = sheet.brew.met_water ? sheet.brew.met_water->at : sheet.brew.made.at;
+  parts.push_back(show_day(around.zone.local(at).date, around.today, say));
+  if (!sheet.vessel_name.empty()) parts.push_back(sheet.vessel_name);
+  if (!sheet.brew.verdict.empty()) parts.push_back(say.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict));
+  past.second = join(parts, " · ");
+  if (sheet.balance.filled) past.value = tank_text(*sheet.balance.filled, around.units, say);
+  return past;
+}
+
+}  // namespace
+
+Result<RunningBrew> brew_now(const Surroundings& around, const Id& brew) {
+  RunningBrew now;
+  TRY_ASSIGN(now.sheet, read_brew_sheet(around.book, brew));
+  const Brew& facts = now.sheet.brew;
+  if (facts.air_on || facts.met_water) now.age = elapsed(facts.air_on ? facts.air_on->at : facts.met_water->at, around.now);
+  if (facts.air_off) now.off_air = elapsed(facts.air_off->at, around.now);
+  for (const Reading& reading : now.sheet.readings) {
+    reading.not_taken ? ++now.readings_not_taken : ++now.readings_taken;
+    if (reading.not_taken) continue;
+    if (reading.quantity == "oxygen") now.last_oxygen = reading;
+    if (reading.quantity == "temperature") now.last_temperature = reading;
+  }
+  if (around.farm.is_nil()) return now;
+  TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
+  if (const FarmLimit* floor = states->places.limit("oxygen"); floor && floor->value) {
+    now.oxygen_floor = *floor->value;
+    now.oxygen_floor_typed = floor->typed;
+    now.oxygen_under = now.last_oxygen && now.last_oxygen->value && si(*now.last_oxygen->value).to_double() < *floor->value;
+  }
+  return now;
+}
+
+Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
+  const Words& say = around.words;
+  BrewsView view;
+  view.title = say("app.tab_brew"_w);
+  view.second = show_day(around.today, around.today, say);
+  view.past_head = say("brew.past"_w);
+  view.start = say("today.start_brew"_w);
+  view.empty = say("brew.none"_w);
+  view.empty_why = say("brew.none_why"_w);
+  std::vector<Id> shown;
+  if (!around.farm.is_nil()) {
+    TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
+    TRY_ASSIGN(const Today today, read_today(around.book, *states, around.person, around.now));
+    for (const RunningBrew& brew : today.brews) {
+      BrewsView::Running card;
+      card.brew = brew.sheet.brew.id;
+      card.head = brew_title(brew.sheet, say);
+      card.vessel = brew.sheet.vessel_name;
+      card.figure = brew_figure(brew, states->places, around);
+      card.spoken = card.head + ", " + card.figure.number + " " + card.figure.words;
+      if (brew.last_oxygen) card.reading = reading_text(*brew.last_oxygen, around) + " · " + around.when(reading_time(*brew.last_oxygen));
+      shown.push_back(card.brew);
+      view.running.push_back(std::move(card));
+    }
+  }
+  TRY_ASSIGN(const std::vector<Brew> all, brews(around.book));
+  for (const Brew& brew : all) {
+    if (view.past.size() >= kMostPast) break;
+    if (std::find(shown.begin(), shown.end(), brew.id) != shown.end()) continue;
+    TRY_ASSIGN(const BrewSheet sheet, read_brew_sheet(around.book, brew.id));
+    view.past.push_back(past_of(sheet, around));
+  }
+  return view;
+}
+
+std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furniture& furniture) {
+  Screen screen(furniture.tab("brew", view.title, view.second));
+  std::optional<Ask> ask;
+  {
+    ScreenPart main = screen.main();
+    Pen pen = reading_column(main.pen(), 760);
+    if (view.running.empty() && view.past.empty()) {
+      paragraph(pen, view.empty, TextStyle::Strong);
+      paragraph(pen, view.empty_why);
+    }
+    for (std::size_t i = 0; i < view.running.size(); ++i) {
+      const BrewsView::Running& brew = view.running[i];
+      IdScope scope("running", static_cast<std::int64_t>(i));
+      Card card(pen, {.id = "brew", .head = brew.head, .note = brew.vessel, .press_whole = true, .spoken = brew.spoken});
+      draw_brew_numbers(card.pen, brew.figure);
+      card.pen.space(4);
+      draw_brew_ribbon(card.pen, brew.figure);
+      if (!brew.reading.empty()) paragraph(card.pen, brew.reading, TextStyle::Strong);
+      if (card.pressed()) ask = Go{{"brew-page", brew.brew}};
+    }
+    if (!view.past.empty()) {
+      heading(pen, view.past_head);
+      Card card(pen, {.id = "past"});
+      for (std::size_t i = 0; i < view.past.size(); ++i) {
+        const BrewsView::Past& past = view.past[i];
+        IdScope scope("past", static_cast<std::int64_t>(i));
+        if (list_row(card.pen, {.id = "row", .icon = Icon::Brew, .first = past.first, .second = past.second, .value = past.value, .line_above = i > 0})) {
+          ask = Go{{"brew-page", past.brew}};
+        }
+      }
+    }
+    main.pen().below(pen);
+  }
+  {
+    ScreenPart actions = screen.actions();
+    Pen pen = reading_column(actions.pen(), 760);
+    if (button(pen, {.id = "start", .text = view.start, .icon = Icon::Plus, .kind = ButtonKind::Primary})) ask = Go{{"start-brew"}};
+    actions.pen().below(pen);
+  }
+  return ask ? ask : furniture.asked(screen);
+}
+
+}  // namespace steep

@@ -1,0 +1,55 @@
+#pragma once
+/// Settings of this device: language, units, decimals, theme, text size, hand, motion, who writes, licences.
+
+#include <string>
+#include <vector>
+
+#include "screens/page.h"
+
+namespace steep {
+
+struct SettingsView {
+  std::string title, second;
+  struct Line {
+    std::string key, word;
+    std::vector<std::pair<std::string, std::string>> choices;  ///< Stored value, word.
+    int chosen = 0;
+    int icon = 0;
+    bool operator==(const Line&) const = default;
+  };
+  std::vector<Line> lines;
+  std::string text_label, text_value, text_spoken;
+  int text_percent = 100;
+  std::string who_head, who, who_change;
+  std::vector<std::pair<std::string, std::string>> people;   ///< Id, name.
+  int person = -1;
+  std::string copy_label, copy_hint, copy_now, copy_save;
+  std::string farm_head;
+  std::vector<std::pair<std::string, std::string>> farms;
+  int farm = -1;
+  std::string newer, use_newer;
+  std::string licences, licences_why, problem;
+  bool operator==(const SettingsView&) const = default;
+};
+struct SettingsInput : PageInput {
+  std::string sheet;           ///< 'who', 'farm'
+  std::string copy;
+  bool copy_touched = false;
+  bool operator==(const SettingsInput&) const = default;
+};
+Result<SettingsView> settings_view(const Surroundings& around, const SettingsInput& input);
+std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& input, const Furniture& furniture);
+
+/// The licences of everything the program is built from.
+struct LicencesView {
+  std::string title, second;
+  std::vector<std::string> lines;
+  bool operator==(const LicencesView&) const = default;
+};
+struct LicencesInput : PageInput {
+  bool operator==(const LicencesInput&) const = default;
+};
+Result<LicencesView> licences_view(const Surroundings& around, const LicencesInput& input);
+std::optional<Ask> draw_licences(const LicencesView& view, LicencesInput& input, const Furniture& furniture);
+
+}  // namespace steep

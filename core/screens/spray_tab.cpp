@@ -1,0 +1,102 @@
+#include "screens/spray_tab.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "book/codes.h"
+#include "book/things.h"
+#include "book/work.h"
+#include "look/button.h"
+#include "look/caution.h"
+#include "look/card.h"
+#include "look/rows.h"
+#include "quantity/time_shown.h"
+#include "screens/amounts.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+constexpr int kPastDays = 60;
+
+SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundings& around) {
+  const Words& say = around.words;
+  SprayTabView::Past shown;
+  shown.pass = pass.id;
+  shown.struck = pass.is_struck();
+  shown.first = say("spray.pass"_w, {codes.text(pass.id)});
+  shown.second = show_day(around.zone.local(pass.start.at).date, around.today, say) + ", " + around.clock(pass.start.at);
+  if (pass.finish) shown.second += "–" + around.clock(pass.finish->at);
+  std::vector<std::string> names;
+  for (const Id& id : pass.people) {
+    if (const std::string name = person_name(around.book, id); !name.empty()) names.push_back(name);
+  }
+  if (!names.empty()) shown.second += " · " + join(names, ", ");
+  shown.value = say.count("spray.beds_planned"_w, static_cast<long long>(pass.beds.size()));
+  shown.spoken = shown.first + ", " + shown.second + ", " + shown.value;
+  return shown;
+}
+
+}  // namespace
+
+Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabInput&) {
+  const Words& say = around.words;
+  SprayTabView view;
+  view.title = say("app.tab_spray"_w);
+  view.second = show_day(around.today, around.today, say);
+  view.empty = say("spray.no_pass"_w);
+  view.empty_why = say("spray.no_pass_why"_w);
+  view.past_head = say("spray.past"_w);
+  view.button = say("today.start_pass"_w);
+  view.head = say("spray.new_pass"_w);
+  view.detail = say("spray.new_pass_why"_w);
+  if (around.farm.is_nil()) return view;
+  TRY_ASSIGN(const Codes codes, Codes::read(around.book));
+  TRY_ASSIGN(view.open_pass, open_pass(around.book));
+  if (view.open_pass) {
+    const std::string code = codes.text(*view.open_pass);
+    view.head = say("today.pass_open"_w, {code});
+    view.detail = say("spray.open_why"_w);
+    view.button = say("today.go_on"_w, {code});
+  }
+  TRY_ASSIGN(const std::vector<Pass> all, passes(around.book, around.farm, around.today + -kPastDays, {}, Struck::Include));
+  for (auto pass = all.rbegin(); pass != all.rend(); ++pass) {
+    if (view.open_pass != pass->id) view.past.push_back(past_of(*pass, codes, around));
+  }
+  return view;
+}
+
+std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, const Furniture& furniture) {
+  Screen screen(furniture.tab("spray", view.title, view.second));
+  ScreenPart main = screen.main();
+  Pen pen = reading_column(main.pen(), 760);
+  std::optional<Ask> ask;
+  {
+    Card card(pen, {.id = "pass", .head = view.head, .edge = view.open_pass ? CardEdge::Ink : CardEdge::Grey});
+    paragraph_in(card.pen, view.detail, TextStyle::Label, colors().ink2);
+    card.pen.space(10);
+    if (button(card.pen, {.id = "go", .text = view.button, .icon = Icon::Spray, .kind = ButtonKind::Primary})) {
+      ask = view.open_pass ? Go{{"spraying", *view.open_pass}} : Go{{"start-pass"}};
+    }
+  }
+  pen.space(6);
+  heading(pen, view.past_head);
+  if (view.past.empty()) {
+    paragraph(pen, view.empty, TextStyle::Strong);
+    paragraph(pen, view.empty_why);
+  } else {
+    Card card(pen, {.id = "past"});
+    for (std::size_t i = 0; i < view.past.size(); ++i) {
+      const SprayTabView::Past& past = view.past[i];
+      IdScope scope("past", static_cast<std::int64_t>(i));
+      if (list_row(card.pen, {.id = "row", .icon = Icon::Spray, .first = past.first, .second = past.second, .value = past.value,
+                              .value_plain = true, .line_above = i > 0, .struck = past.struck, .spoken = past.spoken})) {
+        ask = Go{{"record", past.pass}};
+      }
+    }
+  }
+  main.pen().below(pen);
+  return ask ? ask : furniture.asked(screen);
+}
+
+}  // namespace steep

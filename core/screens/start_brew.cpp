@@ -1,0 +1,331 @@
+#include "screens/start_brew.h"
+
+#include <algorithm>
+#include <array>
+
+#include "base/text.h"
+#include "book/enter.h"
+#include "look/button.h"
+#include "look/card.h"
+#include "look/caution.h"
+#include "look/choice.h"
+#include "look/field.h"
+#include "look/rows.h"
+#include "look/sheet.h"
+#include "look/stepper.h"
+#include "screens/amounts.h"
+#include "screens/form_text.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+using Line = StartBrewView::Line;
+
+/// A chosen one, else the only one there is.
+template <class T>
+const T* chosen_of(const std::vector<T>& all, const Id& id) {
+  for (const T& one : all) {
+    if (one.id == id) return &one;
+  }
+  return id.is_nil() && all.size() == 1 ? &all.front() : nullptr;
+}
+
+struct Things {
+  std::vector<BrewRecipe> recipes;
+  std::vector<Vessel> vessels;
+  std::vector<WaterSource> waters;
+  std::vector<Lot> lots;
+};
+Result<Things> read_things(const Book& book) {
+  Things things;
+  TRY_ASSIGN(things.recipes, recipes(book));
+  TRY_ASSIGN(things.vessels, vessels(book));
+  TRY_ASSIGN(things.waters, water_sources(book));
+  TRY_ASSIGN(things.lots, lots(book));
+  return things;
+}
+
+std::string vessel_size(const Vessel& vessel, const Surroundings& around) {
+  const Taken<Volume>& size = vessel.working ? vessel.working : vessel.nominal;
+  return size ? tank_text(*size, around.units, around.words) : std::string();
+}
+
+void say_lines(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
+  const Words& say = around.words;
+  const auto line = [&](const char* id, const std::string& name, std::string second, WordId ask, WordId why, bool needed) {
+    if (!name.empty()) {
+      view.lines.push_back({id, name, std::move(second), say("start.change_rates"_w, {name}), false});
+    } else {
+      view.lines.push_back({id, say(ask), say(why), say(ask), needed});
+    }
+  };
+  const BrewRecipe* recipe = chosen_of(things.recipes, form_id(input.form, "recipe"));
+  const Vessel* vessel = chosen_of(things.vessels, form_id(input.form, "vessel"));
+  const WaterSource* water = chosen_of(things.waters, form_id(input.form, "water"));
+  line("recipe", recipe ? recipe->name : std::string(), say("brew.recipe"_w), "brew.ask_recipe"_w, "brew.ask_recipe_why"_w, false);
+  line("vessel", vessel ? vessel->name : std::string(), vessel ? vessel_size(*vessel, around) : std::string(), "brew.ask_vessel"_w, "brew.ask_vessel_why"_w, true);
+  line("water", water ? water->name : std::string(), say("start.water"_w), "brew.ask_water"_w, "brew.ask_water_why"_w, false);
+  if (recipe) view.given.recipe = recipe->id;
+  if (vessel) view.given.vessel = vessel->id;
+  if (water) view.given.water_source = water->id;
+
+  const Unit& unit = tank_unit(around.units);
+  view.fill = form_amount(input.form, "fill");
+  if (!view.fill && vessel && (vessel->working || vessel->nominal)) {
+    view.fill = write_quantity(vessel->working ? *vessel->working : *vessel->nominal, unit, 2);
+  }
+  if (!view.fill && recipe && recipe->reference) view.fill = write_quantity(*recipe->reference, unit, 2);
+}
+
+void say_fill(StartBrewView& view, const Surroundings& around) {
+  const Words& say = around.words;
+  view.fill_question = say("brew.fill_question"_w);
+  view.fill_label = say("brew.fill"_w);
+  if (view.fill) {
+    const Shown shown = show_parts(*view.fill, around.units, say);
+    view.fill_value = shown.number;
+    view.fill_unit = shown.unit;
+    view.fill_spoken = view.fill_label + " " + shown.speech();
+  } else {
+    view.fill_value = "—";
+    view.fill_unit = unit_label(tank_unit(around.units), 2, say);
+    view.fill_spoken = say("start.not_answered"_w, {view.fill_label});
+  }
+  view.given.fill = view.fill;
+}
+
+void say_lots(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
+  const Words& say = around.words;
+  view.in_head = say("brew.what_went_in"_w);
+  view.in_why = say("brew.what_went_in_why"_w);
+  for (const Lot& lot : things.lots) {
+    StartBrewView::Lot shown;
+    shown.id = lot.id.text();
+    shown.name = lot.name();
+    shown.unit = lot.quantity ? lot.quantity->unit->word : std::string(around.units.system == System::Metric ? "kg" : "lb");
+    shown.on = form_has(input.form, "lot:" + shown.id);
+    shown.written = form_amount(input.form, "lot:" + shown.id);
+    shown.amount = !shown.on ? std::string() : shown.written ? show(*shown.written, around.units, say) : say("brew.not_taken"_w);
+    shown.spoken = shown.on ? shown.name + ", " + shown.amount : shown.name;
+    if (shown.on) view.given.lines.push_back({lot.id, shown.written});
+    view.lots.push_back(std::move(shown));
+  }
+}
+
+void say_list(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
+  const Words& say = around.words;
+  if (input.sheet == "recipe") {
+    view.list_title = say("brew.recipe"_w);
+    for (const BrewRecipe& r : things.recipes) view.options.push_back({r.id.text(), r.name, r.reference ? tank_text(*r.reference, around.units, say) : std::string(), r.id == view.given.recipe});
+    if (view.options.empty()) view.list_add = say("brew.no_recipes"_w);
+  } else if (input.sheet == "vessel") {
+    view.list_title = say("brew.vessel"_w);
+    for (const Vessel& v : things.vessels) view.options.push_back({v.id.text(), v.name, vessel_size(v, around), v.id == view.given.vessel});
+    view.list_add = say("brew.new_vessel"_w);
+  } else if (input.sheet == "water") {
+    view.list_title = say("start.water"_w);
+    for (const WaterSource& w : things.waters) view.options.push_back({w.id.text(), w.name, say.stored("brew.water." + w.kind, w.kind), w.id == view.given.water_source});
+    for (const char* kind : {"well", "rain", "mains", "surface"}) {
+      view.options.push_back({std::string("new:") + kind, say("brew.new_water"_w, {say.stored(std::string("brew.water.") + kind, kind)}), {}, false});
+    }
+  } else if (input.sheet == "new-vessel") {
+    view.list_title = say("brew.new_vessel"_w);
+    view.vessel_name = say("start.rig_name"_w);
+    view.vessel_holds = say("brew.vessel_holds"_w, {unit_label(tank_unit(around.units), 2, say)});
+    view.vessel_save = say("brew.vessel_save"_w);
+  }
+}
+
+}  // namespace
+
+DraftFields draft_fields(const StartBrewInput& input) {
+  DraftFields typed;
+  for (const auto& [key, value] : input.form) {
+    if (!value.empty()) typed.emplace(key, value);
+  }
+  return typed;
+}
+void from_draft(StartBrewInput& input, const DraftFields& fields) { input.form = fields; }
+
+Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBrewInput& input) {
+  const Words& say = around.words;
+  TRY_ASSIGN(const Things things, read_things(around.book));
+  StartBrewView view;
+  view.units = around.units;
+  view.title = say("today.start_brew"_w);
+  view.second = around.when(around.now);
+  say_lines(view, things, input, around);
+  say_fill(view, around);
+  say_lots(view, things, input, around);
+  view.water_check = say("brew.in_water"_w);
+  view.air_check = say("brew.air_is_on"_w);
+  view.in_water = !form_has(input.form, "no-water");
+  view.air_on = !form_has(input.form, "no-air");
+  view.start = say("brew.start_it"_w);
+  if (view.given.vessel.is_nil()) view.missing = say("brew.missing_vessel"_w);
+  view.can_start = view.missing.empty();
+  say_list(view, things, input, around);
+  if (input.problem) view.problem = around.sentence(*input.problem);
+  return view;
+}
+
+namespace {
+
+void set_or_erase(DraftFields& form, const char* key, bool set) {
+  if (set) {
+    form[key] = "yes";
+  } else {
+    form.erase(key);
+  }
+}
+
+void draw_lots(Pen& pen, const StartBrewView& view, StartBrewInput& input) {
+  if (view.lots.empty()) return;
+  Card card(pen, {.id = "lots", .head = view.in_head});
+  paragraph_in(card.pen, view.in_why, TextStyle::Label, colors().ink2);
+  for (const StartBrewView::Lot& lot : view.lots) {
+    IdScope scope(lot.id);
+    bool on = lot.on;
+    const std::string key = "lot:" + lot.id;
+    if (check_row(card.pen, "lot", lot.name, on, lot.amount)) {
+      if (on) {
+        input.form[key] = "not taken";  // Until an amount is typed.
+        open_amount(input.typing, key, lot.written, unit(lot.unit));
+      } else {
+        input.form.erase(key);
+      }
+    }
+  }
+}
+
+std::optional<Ask> list_sheet(const StartBrewView& view, StartBrewInput& input) {
+  std::optional<Ask> ask;
+  Sheet sheet({.id = "list", .title = view.list_title});
+  Pen& pen = sheet.pen();
+  if (input.sheet == "new-vessel") {
+    problem_line(pen, view.problem);
+    text_field(pen, {.id = "vessel-name", .label = view.vessel_name, .max_length = 60}, input.form["new-vessel"]);
+    pen.space(size::kGrid);
+    text_field(pen, {.id = "vessel-size", .label = view.vessel_holds, .kind = FieldKind::Decimal, .max_length = 12}, input.form["new-vessel-size"]);
+    pen.space(size::kGroupGap);
+    const bool ready = !trim(input.form["new-vessel"]).empty();
+    if (button(pen, {.id = "vessel-save", .text = view.vessel_save, .kind = ButtonKind::Primary, .enabled = ready}) && ready) {
+      EnterFields fields{{"name", std::string(trim(input.form["new-vessel"]))}};
+      const std::string holds(trim(input.form["new-vessel-size"]));
+      if (!holds.empty()) fields.emplace_back("volume.nominal", holds + " " + std::string(tank_unit(view.units).word));
+      EnterAs as;
+      as.habits = {view.units.mark, view.units.gallons};
+      ask = Do{[fields, as](Book& book, const Going& going) { return enter(book, "vessel", fields, as, going); }};
+      for (const char* key : {"new-vessel", "new-vessel-size", "vessel"}) input.form.erase(key);
+      input.sheet.clear();
+    }
+  } else {
+    std::vector<Choice> choices;
+    int chosen = -1;
+    for (std::size_t i = 0; i < view.options.size(); ++i) {
+      choices.push_back({.text = view.options[i].first, .second = view.options[i].second});
+      if (view.options[i].chosen) chosen = static_cast<int>(i);
+    }
+    if (const int i = choice_list(pen, "options", view.list_title, choices, chosen); i >= 0) {
+      const StartBrewView::Option& option = view.options[static_cast<std::size_t>(i)];
+      if (option.key.rfind("new:", 0) == 0) {
+        const std::string kind = option.key.substr(4);
+        ask = Do{[kind, name = option.first](Book& book, const Going& going) { return enter(book, "water-source", {{"name", name}, {"kind", kind}}, {}, going); }};
+      } else {
+        input.form[input.sheet] = option.key;
+        if (input.sheet == "vessel") input.form.erase("fill");
+      }
+      input.sheet.clear();
+    }
+    if (!view.list_add.empty()) {
+      pen.space(size::kGrid);
+      if (input.sheet == "vessel") {
+        if (button(pen, {.id = "add", .text = view.list_add, .icon = Icon::Plus})) input.sheet = "new-vessel";
+      } else {
+        paragraph(pen, view.list_add);
+      }
+    }
+  }
+  if (sheet.closed()) input.sheet.clear();
+  return ask;
+}
+
+void draw_typing(const StartBrewView& view, StartBrewInput& input) {
+  const std::string what = input.typing.what;
+  const Unit& now = unit(input.typing.unit);
+  AmountAsk ask{.title = view.fill_label, .dimension = now.dimension, .units = usual_units(now.dimension)};
+  if (std::find(ask.units.begin(), ask.units.end(), &now) == ask.units.end()) ask.units.insert(ask.units.begin(), &now);
+  for (const StartBrewView::Lot& lot : view.lots) {
+    if (what == "lot:" + lot.id) {
+      ask.title = lot.name;
+      ask.can_be_not_taken = true;
+    }
+  }
+  const AmountAnswer answer = amount_sheet(input.typing, ask, view.units);
+  if (answer.written) input.form[what] = answer.written->text;
+}
+
+Do start_it(const StartBrewView& view) {
+  Do ask;
+  ask.ends_draft = true;
+  ask.what = [given = view.given, in_water = view.in_water, air = view.air_on](Book& book, const Going& going) mutable {
+    if (in_water) given.met_water = book.now().at;
+    if (air) given.air_on = book.now().at;
+    return start_brew(book, given, going);
+  };
+  ask.then = [](const Outcome& outcome) -> std::optional<Ask> { return Go{{"brew-page", outcome.record}, true}; };
+  return ask;
+}
+
+}  // namespace
+
+std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& input, const Furniture& furniture) {
+  Screen screen(furniture.form("start-brew", view.title, view.second));
+  std::optional<Ask> ask;
+  {
+    ScreenPart main = screen.main();
+    Pen pen = reading_column(main.pen());
+    if (input.sheet.empty()) problem_line(pen, view.problem);
+    {
+      Card card(pen, {.id = "known"});
+      for (std::size_t i = 0; i < view.lines.size(); ++i) {
+        const Line& line = view.lines[i];
+        const Icon icon = line.missing ? Icon::Question : line.id == "recipe" ? Icon::Brew : line.id == "vessel" ? Icon::Vessel : Icon::Water;
+        if (list_row(card.pen, {.id = line.id, .icon = icon, .first = line.first, .second = line.second, .line_above = i > 0, .spoken = line.spoken})) input.sheet = line.id;
+      }
+    }
+    {
+      Card card(pen, {.id = "fill", .head = view.fill_question, .edge = CardEdge::Ink});
+      const Stepped by = stepper(card.pen, {.id = "fill-amount", .label = view.fill_label, .value = view.fill_value, .unit = view.fill_unit, .spoken = view.fill_spoken});
+      const Unit& unit_now = view.fill ? *view.fill->unit : tank_unit(view.units);
+      if (by) input.form["fill"] = write_quantity(step_value(view.fill ? view.fill->amount.to_double() : 0, usual_step(unit_now) * 5, by, 0, 1e6), unit_now, 2).text;
+      if (by.open) open_amount(input.typing, "fill", view.fill, unit_now);
+    }
+    draw_lots(pen, view, input);
+    {
+      Card card(pen, {.id = "clocks"});
+      bool in_water = view.in_water, air = view.air_on;
+      if (check_row(card.pen, "in-water", view.water_check, in_water)) set_or_erase(input.form, "no-water", !in_water);
+      if (check_row(card.pen, "air", view.air_check, air)) set_or_erase(input.form, "no-air", !air);
+    }
+    main.pen().below(pen);
+  }
+  {
+    ScreenPart actions = screen.actions();
+    Pen pen = reading_column(actions.pen());
+    if (!view.missing.empty()) missing_line(pen, view.missing);
+    if (button(pen, {.id = "start", .text = view.start, .icon = Icon::Brew, .kind = ButtonKind::Primary, .enabled = view.can_start}) && view.can_start) ask = start_it(view);
+    actions.pen().below(pen);
+  }
+  if (!furniture.covered) {
+    if (input.typing.is_open()) {
+      draw_typing(view, input);
+    } else if (!input.sheet.empty()) {
+      if (auto asked = list_sheet(view, input)) ask = asked;
+    }
+  }
+  return ask ? ask : furniture.asked(screen);
+}
+
+}  // namespace steep

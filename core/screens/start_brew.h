@@ -1,0 +1,47 @@
+#pragma once
+/// Starting a brew: recipe, vessel, water, how much, and what went in.
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "book/brew_commands.h"
+#include "screens/amount_sheet.h"
+#include "screens/page.h"
+
+namespace steep {
+
+struct StartBrewView {
+  std::string title, second;
+  struct Option { std::string key, first, second; bool chosen = false; bool operator==(const Option&) const = default; };
+  struct Line { std::string id, first, second, spoken; bool missing = false; bool operator==(const Line&) const = default; };
+  std::vector<Line> lines;               ///< Recipe, vessel, water: a tap changes each.
+  std::string fill_question, fill_label, fill_value, fill_unit, fill_spoken;
+  std::optional<Written> fill;
+  std::string in_head, in_why;
+  struct Lot { std::string id, name, amount, spoken; std::optional<Written> written; std::string unit; bool on = false; bool operator==(const Lot& o) const { return id == o.id && amount == o.amount && on == o.on; } };
+  std::vector<Lot> lots;
+  std::string water_check, air_check;
+  bool in_water = true, air_on = true;
+  std::string list_title, list_add;
+  std::vector<Option> options;
+  // A new vessel.
+  std::string vessel_name, vessel_holds, vessel_save;
+  std::string start, missing, problem;
+  bool can_start = false;
+  BrewGiven given;
+  UnitsShown units;
+  bool operator==(const StartBrewView& other) const { return lines == other.lines && lots == other.lots && missing == other.missing && fill_value == other.fill_value; }
+};
+struct StartBrewInput : PageInput {
+  DraftFields form;   ///< 'recipe', 'vessel', 'water', 'fill', 'lot:<id>' = amount, 'no-water', 'no-air'
+  std::string sheet;  ///< 'recipe', 'vessel', 'water', 'new-vessel'
+  AmountTyping typing;
+  bool operator==(const StartBrewInput&) const = default;
+};
+DraftFields draft_fields(const StartBrewInput& input);
+void from_draft(StartBrewInput& input, const DraftFields& fields);
+Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBrewInput& input);
+std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& input, const Furniture& furniture);
+
+}  // namespace steep

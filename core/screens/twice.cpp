@@ -1,0 +1,271 @@
+#include "screens/twice.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "base/text.h"
+#include "book/brew_commands.h"
+#include "book/record_commands.h"
+#include "look/button.h"
+#include "look/card.h"
+#include "look/choice.h"
+#include "look/field.h"
+#include "look/hold.h"
+#include "look/overlap.h"
+#include "look/rows.h"
+#include "look/sheet.h"
+#include "look/stepper.h"
+#include "quantity/time_shown.h"
+#include "screens/amounts.h"
+#include "screens/parts.h"
+
+namespace steep {
+namespace {
+
+Moment begin_of(const Dose& dose) { return dose.start ? dose.start->at : dose.finish ? dose.finish->at : dose.made.at; }
+Moment end_of(const Dose& dose) { return dose.finish ? dose.finish->at : dose.made.at; }
+
+TwiceView::Entry entry_of(const TwiceEntry& entry, Moment zero, const Surroundings& around) {
+  const Words& say = around.words;
+  TwiceView::Entry shown;
+  shown.name = entry.who;
+  shown.head = say("twice.who_when"_w, {entry.who, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
+  const std::string load = say("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
+  shown.detail = entry.copy.empty() ? load : load + " · " + entry.copy;
+  if (entry.volume.spray) {
+    const SprayShown spray = spray_shown(*entry.volume.spray, std::nullopt, entry.volume.is_estimate(), around.units, say);
+    shown.volume = spray.text();
+    if (entry.volume.tea) shown.tea = say("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, say)});
+  } else {
+    shown.volume = say("spray.volume_not_known"_w);
+  }
+  shown.start_min = static_cast<double>(begin_of(entry.dose) - zero) / kMinute;
+  shown.finish_min = std::max(shown.start_min + 0.1, static_cast<double>(end_of(entry.dose) - zero) / kMinute);
+  return shown;
+}
+
+/// A minute of room on both sides, a tick for every minute (every fifth on a long axis).
+void lay_axis(TwiceView& view, Moment zero, const Surroundings& around) {
+  const double first = std::min(view.entries[0].start_min, view.entries[1].start_min);
+  const double last = std::max(view.entries[0].finish_min, view.entries[1].finish_min);
+  const double room = std::max(1.0, std::ceil((last - first) * 0.2));
+  view.from_min = std::floor(first) - room;
+  view.to_min = std::ceil(last) + room;
+  const double span = view.to_min - view.from_min;
+  const double step = span <= 8 ? 1 : span <= 40 ? 5 : span <= 100 ? 15 : 60;
+  for (double at = std::ceil(view.from_min / step) * step; at <= view.to_min; at += step) {
+    view.ticks.emplace_back(at, around.clock(zero + static_cast<std::int64_t>(at * kMinute)));
+  }
+}
+
+/// The pair that one of its doses belongs to; the page was asked for by one alone.
+Result<void> find_pair(const Book& book, Id& first, Id& second) {
+  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book));
+  for (const DosePair& pair : pairs) {
+    if (pair.first != first && pair.second != first) continue;
+    second = pair.second;
+    first = pair.first;
+    return {};
+  }
+  return refuse(Trouble::NotFound, "twice.settled"_w);
+}
+
+void say_sheets(TwiceView& view, const TwiceSheet& sheet, const TwiceInput& input, const Surroundings& around) {
+  const Words& say = around.words;
+  view.keep_title = say("twice.keep_which"_w);
+  view.keep[0] = view.entries[0].head;
+  view.keep[1] = view.entries[1].head;
+  view.met_title = say("twice.met_title"_w);
+  view.met_label = say("twice.met_at"_w);
+  view.met_go = say("twice.met_go"_w);
+  view.first_side = say("twice.from_zero"_w, {sheet.bed.zero_end.empty() ? say("start.zero_end"_w) : sheet.bed.zero_end});
+  view.sides[0] = sheet.first.who;
+  view.sides[1] = sheet.second.who;
+  view.note_title = say("twice.note"_w);
+  view.note_label = say("twice.note_label"_w);
+  view.note_save = say("twice.note_save"_w);
+  const Unit& unit = along_unit(around.units);
+  view.length = write_quantity(sheet.bed.whole().length(), unit, 1);
+  const auto typed = parse_written(input.met);
+  view.met = typed ? *typed : write_quantity((sheet.overlap.from + sheet.overlap.to) / 2, unit, 0);
+  const Shown met = show_parts(view.met, around.units, say);
+  view.met_value = met.number;
+  view.met_unit = met.unit;
+  view.met_spoken = view.met_label + " " + met.speech();
+}
+
+}  // namespace
+
+Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input) {
+  const Words& say = around.words;
+  Id first = around.record, second = around.other;
+  if (second.is_nil()) TRY(find_pair(around.book, first, second));
+  TRY_ASSIGN(const TwiceSheet sheet, twice_sheet(around.book, first, second, around.now));
+  TwiceView view;
+  view.first = sheet.first.dose.id;
+  view.second = sheet.second.dose.id;
+  view.units = around.units;
+  const Moment zero = around.zone.start_of(around.zone.local(begin_of(sheet.first.dose)).date);
+  view.title = say("twice.title"_w);
+  const std::string bed = sheet.crops.empty() ? sheet.bed.name : sheet.bed.name + " " + sheet.crops;
+  view.line = say("twice.line"_w, {bed, sheet.bed.length ? along_text(*sheet.bed.length, around.units, say) : std::string("–"),
+                                   show_day(around.zone.local(begin_of(sheet.first.dose)).date, around.today, say)});
+  view.entries[0] = entry_of(sheet.first, zero, around);
+  view.entries[1] = entry_of(sheet.second, zero, around);
+  const double overlap = std::max<double>(0, static_cast<double>(sheet.overlap_to - sheet.overlap_from) / kSecond);
+  view.both_at = say("twice.both_at"_w, {sheet.bed.name, show_duration(Duration::from_seconds(overlap), say)});
+  view.overlap_spoken = view.both_at;
+  lay_axis(view, zero, around);
+  view.held = say("twice.held"_w);
+  view.held_text = sheet.harvest.state == Hold::State::Until
+                       ? say("twice.held_until"_w, {around.when(*sheet.harvest.until), sheet.first.who})
+                       : say("twice.counted"_w, {sheet.first.who});
+  view.answers[0] = {say("twice.same"_w), say("twice.same_why"_w)};
+  view.answers[1] = {say("twice.parts"_w), say("twice.parts_why"_w)};
+  view.answers[2] = {say("twice.both"_w), say("twice.both_why"_w)};
+  view.later = say("twice.later"_w);
+  view.note = say("twice.note"_w);
+  say_sheets(view, sheet, input, around);
+  if (input.problem) view.problem = around.sentence(*input.problem);
+  return view;
+}
+
+namespace {
+
+Do answer_with(TwiceRequest request) {
+  Do ask;
+  ask.what = [request = std::move(request)](Book& book, const Going& going) { return answer_same_bed_twice(book, request, going); };
+  ask.then = [](const Outcome&) -> std::optional<Ask> { return Back{}; };
+  return ask;
+}
+
+TwiceRequest request_of(const TwiceView& view, TwiceAnswer answer) {
+  TwiceRequest request;
+  request.first = view.first;
+  request.second = view.second;
+  request.answer = answer;
+  return request;
+}
+
+void draw_entries(Pen& pen, const TwiceView& view) {
+  Card card(pen, {.id = "entries"});
+  for (int i = 0; i < 2; ++i) {
+    const TwiceView::Entry& entry = view.entries[i];
+    IdScope scope("entry", i);
+    list_row(card.pen, {.id = "entry", .icon = Icon::Person, .first = entry.head, .second = entry.detail, .value = entry.volume,
+                        .value2 = entry.tea, .opens = false, .line_above = i > 0});
+  }
+}
+
+void draw_overlap(Pen& pen, const TwiceView& view) {
+  heading(pen, view.both_at, TextStyle::Strong);
+  const std::array<Overlap::Bar, 2> bars{Overlap::Bar{view.entries[0].name, view.entries[0].start_min, view.entries[0].finish_min},
+                                         Overlap::Bar{view.entries[1].name, view.entries[1].start_min, view.entries[1].finish_min}};
+  std::vector<Overlap::TickMark> ticks;
+  for (const auto& [at, text] : view.ticks) ticks.push_back({at, text});
+  overlap(pen, {.from_h = view.from_min, .to_h = view.to_min, .bars = bars, .ticks = ticks, .spoken = view.overlap_spoken});
+}
+
+std::optional<Ask> keep_sheet(const TwiceView& view, TwiceInput& input) {
+  std::optional<Ask> ask;
+  Sheet sheet({.id = "keep", .title = view.keep_title});
+  const std::array<Choice, 2> two{Choice{.text = view.keep[0], .second = view.entries[0].detail}, Choice{.text = view.keep[1], .second = view.entries[1].detail}};
+  if (const int i = choice_list(sheet.pen(), "which", view.keep_title, two, -1); i >= 0) {
+    TwiceRequest request = request_of(view, TwiceAnswer::SameWork);
+    request.kept = i == 0 ? view.first : view.second;
+    ask = answer_with(request);
+    input.sheet.clear();
+  }
+  if (sheet.closed()) input.sheet.clear();
+  return ask;
+}
+
+std::optional<Ask> met_sheet(const TwiceView& view, TwiceInput& input) {
+  std::optional<Ask> ask;
+  Sheet sheet({.id = "met", .title = view.met_title});
+  Pen& pen = sheet.pen();
+  problem_line(pen, view.problem);
+  const Stepped by = stepper(pen, {.id = "met-at", .label = view.met_label, .value = view.met_value, .unit = view.met_unit, .spoken = view.met_spoken});
+  if (by) {
+    const double most = amount_in(si(view.length).to_double(), *view.met.unit);
+    input.met = write_quantity(step_value(view.met.amount.to_double(), usual_step(*view.met.unit), by, 0, most), *view.met.unit, 1).text;
+  }
+  if (by.open) open_amount(input.typing, "met", view.met, *view.met.unit);
+  pen.space(size::kGroupGap);
+  paragraph(pen, view.first_side);
+  const std::array<Choice, 2> who{Choice{.text = view.sides[0]}, Choice{.text = view.sides[1]}};
+  if (const int i = choice_cells(pen, "side", view.first_side, who, input.first_at_zero ? 0 : 1); i >= 0) input.first_at_zero = i == 0;
+  pen.space(size::kGroupGap);
+  if (button(pen, {.id = "met-go", .text = view.met_go, .kind = ButtonKind::Primary})) {
+    TwiceRequest request = request_of(view, TwiceAnswer::EachAPart);
+    request.met = quantity_value("met", view.met.text);
+    request.first_at_zero_end = input.first_at_zero;
+    ask = answer_with(request);
+  }
+  if (sheet.closed()) input.sheet.clear();
+  return ask;
+}
+
+std::optional<Ask> note_sheet(const TwiceView& view, TwiceInput& input) {
+  std::optional<Ask> ask;
+  Sheet sheet({.id = "note", .title = view.note_title});
+  text_field(sheet.pen(), {.id = "note-text", .label = view.note_label, .kind = FieldKind::MultiLine, .max_length = 500}, input.note);
+  sheet.pen().space(size::kGroupGap);
+  const bool ready = !trim(input.note).empty();
+  if (button(sheet.pen(), {.id = "note-save", .text = view.note_save, .kind = ButtonKind::Primary, .enabled = ready}) && ready) {
+    ask = Do{[of = view.second, text = input.note](Book& book, const Going& going) { return add_note(book, of, text, going); }};
+    input.note.clear();
+    input.sheet.clear();
+  }
+  if (sheet.closed()) input.sheet.clear();
+  return ask;
+}
+
+}  // namespace
+
+std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Furniture& furniture) {
+  Screen screen(furniture.form("twice", view.title, view.line));
+  std::optional<Ask> ask;
+  {
+    ScreenPart main = screen.main();
+    Pen pen = reading_column(main.pen());
+    if (input.sheet.empty()) problem_line(pen, view.problem);
+    draw_entries(pen, view);
+    draw_overlap(pen, view);
+    pen.space(6);
+    hold_note(pen, {.head = view.held, .text = view.held_text});
+    pen.space(6);
+    for (int i = 0; i < 3; ++i) {
+      IdScope scope("answer", i);
+      if (!big_choice(pen, {.id = "answer", .first = view.answers[i].first, .second = view.answers[i].second, .strips = i + 1})) continue;
+      if (i == 0) input.sheet = "keep";
+      if (i == 1) input.sheet = "met";
+      if (i == 2) ask = answer_with(request_of(view, TwiceAnswer::BothFull));
+    }
+    main.pen().below(pen);
+  }
+  {
+    ScreenPart actions = screen.actions();
+    Pen pen = reading_column(actions.pen());
+    const int pressed = buttons(pen, {{.id = "later", .text = view.later}, {.id = "note", .text = view.note, .icon = Icon::Note}});
+    if (pressed == 0) ask = Back{};
+    if (pressed == 1) input.sheet = "note";
+    actions.pen().below(pen);
+  }
+  if (!furniture.covered) {
+    if (input.typing.is_open()) {
+      const AmountAnswer typed = amount_sheet(input.typing, {.title = view.met_label, .dimension = Dimension::Length, .units = usual_units(Dimension::Length)}, view.units);
+      if (typed.written) input.met = typed.written->text;
+    } else if (input.sheet == "keep") {
+      if (auto asked = keep_sheet(view, input)) ask = asked;
+    } else if (input.sheet == "met") {
+      if (auto asked = met_sheet(view, input)) ask = asked;
+    } else if (input.sheet == "note") {
+      if (auto asked = note_sheet(view, input)) ask = asked;
+    }
+  }
+  return ask ? ask : furniture.asked(screen);
+}
+
+}  // namespace steep
