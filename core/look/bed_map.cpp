@@ -1,0 +1,221 @@
+#include "look/bed_map.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "look/button.h"
+#include "look/draw.h"
+#include "look/frame_state.h"
+#include "look/icons.h"
+
+namespace steep {
+
+using namespace look_state;
+
+namespace {
+
+constexpr float kStripWide = 20, kPitch = 25, kStakeHigh = 22, kHeadHigh = 26, kBlockGap = 30, kRowGap = 14, kMostZoom = 6;
+
+/// How the blocks lie at zoom 1: in rows, left to right, wrapped at the width.
+struct Spot { Box box; float strip_area; };
+struct Plan {
+  std::vector<Spot> spots;
+  float width = 0, height = 0, dp_per_m = 1, pitch = kPitch;
+};
+
+float longest(const MapBlock& block) {
+  float most = 0;
+  for (const MapBed& bed : block.beds) most = std::max(most, bed.length_m);
+  return most;
+}
+
+Plan plan_of(float width, std::span<const MapBlock> blocks) {
+  Plan plan;
+  float most = 1;
+  std::size_t widest = 1;
+  for (const MapBlock& b : blocks) {
+    most = std::max(most, longest(b));
+    widest = std::max(widest, b.beds.size());
+  }
+  plan.dp_per_m = 100 / most;  // The longest bed stands 100 high.
+  plan.pitch = std::clamp((width - 8) / static_cast<float>(widest), 9.0f, kPitch);
+  float x = 0, y = 0, row_high = 0;
+  for (const MapBlock& b : blocks) {
+    const float area = std::max(40.0f, longest(b) * plan.dp_per_m);
+    const float pad = b.covered ? 16 : 0;
+    const float head = text_width(TextStyle::LabelStrong, b.name) + 10 + text_width(TextStyle::Tick, b.note);
+    const float wide = std::max(plan.pitch * static_cast<float>(b.beds.size()), std::min(head, width - 2 * pad)) + 2 * pad;
+    const float high = kHeadHigh + area + kStakeHigh + 4 + (b.covered ? 18 : 0) + (b.zero_end.empty() ? 0 : 16);
+    if (x > 0 && x + wide > width) {
+      x = 0;
+      y += row_high + kRowGap;
+      row_high = 0;
+    }
+    plan.spots.push_back({box_at(x, y, wide, high), area});
+    x += wide + kBlockGap;
+    plan.width = std::max(plan.width, x - kBlockGap);
+    row_high = std::max(row_high, high);
+  }
+  plan.height = y + row_high + 12;
+  return plan;
+}
+
+StripHold worst(const MapBed& bed) {
+  StripHold hold = bed.hold;
+  for (const StripStretch& s : bed.stretches) hold = std::max(hold, s.hold);
+  return hold;
+}
+
+void small_stake(const Box& box, std::string_view number) {
+  const Tokens& t = colors();
+  const float point = std::min(5.0f, box.height() * 0.25f), middle = box.center().x;
+  const std::array<Point, 5> shape = {{{box.left, box.top + point}, {middle, box.top}, {box.right, box.top + point}, {box.right, box.bottom}, {box.left, box.bottom}}};
+  polygon(shape, t.stake);
+  const TextStyle style = text_width(TextStyle::TickStrong, number) <= box.width() ? TextStyle::TickStrong : TextStyle::Tick;
+  if (text_width(style, number) <= box.width() + 2)
+    draw_text({box.left, box.top + point * 0.6f, box.right, box.bottom}, style, t.onstake, number, Align::Center);
+}
+
+void creek(const Box& box) {
+  std::array<Point, 49> wave;
+  for (std::size_t i = 0; i < wave.size(); ++i) {
+    const float share = static_cast<float>(i) / static_cast<float>(wave.size() - 1);
+    wave[i] = {box.left + box.width() * share, box.center().y + 3 * std::sin(share * box.width() * 0.035f)};
+  }
+  polyline(wave, colors().water, 4);
+}
+
+}  // namespace
+
+void draw_upright_strip(const Box& box, const MapBed& bed, Color ground) {
+  const Tokens& t = colors();
+  const Box b = snap(box);
+  const StripHold hold = worst(bed);
+  const float tape_wide = std::clamp(b.width() * 0.32f, 3.0f, 7.0f);
+  Box body = b;
+  if (hold == StripHold::NoEntry) body.left += tape_wide + 1;
+  if (hold != StripHold::None) body.right -= tape_wide + 1;
+  fill_box(b, t.surface);
+  StripStretch whole{0, 1, bed.fill, bed.hold};
+  const std::span<const StripStretch> parts = bed.stretches.empty() ? std::span<const StripStretch>(&whole, 1) : bed.stretches;
+  const auto y_of = [&](float share) { return b.bottom - b.height() * share; };
+  for (const StripStretch& s : parts)
+    if (s.fill > 0) fill_box({body.left, y_of(s.from + (s.to - s.from) * std::min(1.0f, s.fill)), body.right, y_of(s.from)}, t.leaf);
+  for (std::size_t i = 1; i < parts.size(); ++i) dashes({body.left, y_of(parts[i].from)}, {body.right, y_of(parts[i].from)}, t.ink, 1.5f, 2, 2);
+  if (hold == StripHold::NoEntry) {
+    tape({b.left, b.top, body.left - 1, b.bottom}, true);
+    fill_box({body.left - 1, b.top, body.left, b.bottom}, t.line);
+  }
+  if (hold != StripHold::None) {
+    tape({body.right + 1, b.top, b.right, b.bottom}, true);
+    fill_box({body.right, b.top, body.right + 1, b.bottom}, t.line);
+  }
+  if (bed.due && hold == StripHold::None) {  // The flag hangs from the top, its foot pointed.
+    const float high = std::min(b.height() * 0.4f, b.width() * 1.7f), point = b.width() * 0.4f;
+    const std::array<Point, 5> shape = {{{b.left, b.top}, {b.right, b.top}, {b.right, b.top + high - point}, {b.center().x, b.top + high}, {b.left, b.top + high - point}}};
+    polygon(shape, t.due);
+    const std::array<Point, 3> edge = {{shape[2], shape[3], shape[4]}};
+    polyline(edge, t.line, 1.5f);
+    for (int i = 0; i < std::min(bed.late_days, 3); ++i) {
+      const float y = b.top + 5 + static_cast<float>(i) * b.width() * 0.3f, arm = b.width() * 0.22f;
+      const std::array<Point, 3> mark = {{{b.center().x - arm, y}, {b.center().x, y + arm}, {b.center().x + arm, y}}};
+      polyline(mark, t.ondue, 1.8f);
+    }
+  }
+  frame_end(b, 3, ground, t.line, b.width() < 14 ? 1.0f : 1.5f);
+  if (bed.question) draw_icon({b.center().x, b.top + b.width() * 0.75f}, b.width() * 0.95f, Icon::Question, t.ink);
+}
+
+float bed_map_height(float width, std::span<const MapBlock> blocks) { return plan_of(width, blocks).height; }
+
+MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> blocks, MapPick picked, MapPlace& place) {
+  const Tokens& t = colors();
+  const IdScope scope(id);
+  const Plan plan = plan_of(box.width(), blocks);
+  const Color ground = behind();
+
+  const Drag drag = take_drags(item_id("map"), box);
+  const float fit = std::min(1.0f, box.height() / std::max(1.0f, plan.height));
+  const auto zoom_around = [&](float factor, Point at) {
+    const float before = place.zoom;
+    place.zoom = std::clamp(place.zoom * factor, 1.0f, kMostZoom);
+    const float real = place.zoom / before;
+    place.shift.x = at.x - box.left - (at.x - box.left - place.shift.x) * real;
+    place.shift.y = at.y - box.top - (at.y - box.top - place.shift.y) * real;
+  };
+  if (drag.pinch != 1) zoom_around(drag.pinch, drag.pinch_at);
+  if (drag.active) place.shift = place.shift + drag.by;
+  const float scale = place.zoom * fit;
+  place.shift.x = std::clamp(place.shift.x, std::min(0.0f, box.width() - plan.width * scale), 0.0f);
+  place.shift.y = std::clamp(place.shift.y, std::min(0.0f, box.height() - plan.height * scale), 0.0f);
+  const auto put = [&](const Box& b) {
+    return Box{box.left + place.shift.x + b.left * scale, box.top + place.shift.y + b.top * scale, box.left + place.shift.x + b.right * scale, box.top + place.shift.y + b.bottom * scale};
+  };
+
+  MapPick out;
+  Box ring_at;
+  {
+    const Clip clip(box);
+    for (std::size_t bi = 0; bi < blocks.size(); ++bi) {
+      const MapBlock& block = blocks[bi];
+      const Spot& spot = plan.spots[bi];
+      const Box area = put(spot.box);
+      if (block.covered) {
+        fill_box({area.left, area.top, area.right, area.bottom}, ground, 14);
+        dashed_box(area, t.rule, 1.5f, 6, 4);
+      }
+      const float pad = block.covered ? 16 * scale : 0, head_top = area.top + (block.covered ? 6 * scale : 0);
+      const Box head{area.left + pad, head_top, area.right, head_top + kHeadHigh * std::max(0.7f, std::min(scale, 1.2f))};
+      draw_text(head, TextStyle::LabelStrong, t.ink, block.name);
+      draw_text({head.left + text_width(TextStyle::LabelStrong, block.name) + 10, head.top, head.right, head.bottom}, TextStyle::Tick, t.ink2, block.note);
+      add_text_item(Role::Heading, spoken({block.name, block.note}), head);
+      const float foot = head_top + (kHeadHigh + spot.strip_area) * scale;
+      for (std::size_t i = 0; i < block.beds.size(); ++i) {
+        const MapBed& bed = block.beds[i];
+        const float wide = std::min(kStripWide, plan.pitch * 0.8f) * scale;
+        const float x = area.left + pad + plan.pitch * scale * static_cast<float>(i);
+        const Box strip{x, foot - bed.length_m * plan.dp_per_m * scale, x + wide, foot};
+        const Box tag{x, foot + 2, x + wide, foot + kStakeHigh * std::min(1.3f, scale)};
+        const IdScope bed_scope(block.name, static_cast<std::int64_t>(i));
+        const std::string name = spoken_or(bed.spoken, {block.name, bed.number});
+        // A finger gets the whole pitch and the stake; where beds lie closer than 48 it zooms in first.
+        const Press hit = press({.id = item_id("bed"), .role = Role::Row, .name = name, .on = picked.block == static_cast<int>(bi) && picked.bed == static_cast<int>(i)}, {x - 1, strip.top, x + plan.pitch * scale - 1, tag.bottom});
+        if (hit.pressed) out = {static_cast<int>(bi), static_cast<int>(i)};
+        if (!is_visible({strip.left, strip.top, strip.right, tag.bottom})) continue;
+        draw_upright_strip(strip, bed, ground);
+        small_stake(tag, bed.number);
+        if (picked.block == static_cast<int>(bi) && picked.bed == static_cast<int>(i)) ring_at = strip;
+        if (hit.focused) focus_ring(strip, 3);
+      }
+      if (!block.zero_end.empty()) {
+        const float y = foot + kStakeHigh * std::min(1.3f, scale) + 2;
+        draw_text({head.left, y, area.right, y + 14}, TextStyle::Tick, t.ink2, block.zero_end);
+      }
+      if (block.water_below) creek({box.left, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 2, box.right, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 12});
+    }
+    if (!ring_at.empty()) {
+      edge_box(ring_at.inset(-3), ground, 2, 5);
+      edge_box(ring_at.inset(-6), t.ink, 3, 7);
+    }
+  }
+
+  const Words& words = look_words();
+  const float side = size::kTouch, gap = size::kTouchGap;
+  const float right = look().left_handed ? box.left + 3 * side + 2 * gap + 8 : box.right - 8, top = box.bottom - side - 8;
+  // Buttons only where zooming shows more, or to come back from it.
+  const bool close_set = plan.pitch * fit < 40;
+  if (close_set || place.zoom > 1) {
+    if (icon_button(box_at(right - side, top, side, side), "closer", Icon::Plus, words("look.zoom_in"_w), true, place.zoom < kMostZoom))
+      zoom_around(1.6f, ring_at.empty() ? box.center() : ring_at.center());
+    if (icon_button(box_at(right - 2 * side - gap, top, side, side), "farther", Icon::Minus, words("look.zoom_out"_w), true, place.zoom > 1)) zoom_around(1 / 1.6f, box.center());
+    if (place.zoom > 1) {
+      const std::string whole = words("look.whole"_w);
+      const float wide = text_width(TextStyle::SmallButton, whole) + 28;
+      if (button(box_at(look().left_handed ? right + gap : right - 2 * side - 2 * gap - wide, top, wide, side), {.id = "whole", .text = whole})) place = {};
+    }
+  }
+  return out;
+}
+
+}  // namespace steep
