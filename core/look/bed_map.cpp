@@ -18,7 +18,12 @@ namespace {
 constexpr float kStripWide = 20, kPitch = 25, kStakeHigh = 22, kHeadHigh = 26, kBlockGap = 30, kRowGap = 14, kMostZoom = 6;
 
 /// How the blocks lie at zoom 1: in rows, left to right, wrapped at the width.
-struct Spot { Box box; float strip_area; };
+struct Spot {
+  Box box;
+  float strip_area = 0;       ///< Height of one row of strips.
+  std::size_t per_row = 1;    ///< Beds side by side; a long block stands in several rows on a phone.
+  float row_pitch = 0;
+};
 struct Plan {
   std::vector<Spot> spots;
   float width = 0, height = 0, dp_per_m = 1, pitch = kPitch;
@@ -33,26 +38,26 @@ float longest(const MapBlock& block) {
 Plan plan_of(float width, std::span<const MapBlock> blocks) {
   Plan plan;
   float most = 1;
-  std::size_t widest = 1;
-  for (const MapBlock& b : blocks) {
-    most = std::max(most, longest(b));
-    widest = std::max(widest, b.beds.size());
-  }
+  for (const MapBlock& b : blocks) most = std::max(most, longest(b));
   plan.dp_per_m = 100 / most;  // The longest bed stands 100 high.
-  plan.pitch = std::clamp((width - 8) / static_cast<float>(widest), 9.0f, kPitch);
+  plan.pitch = kPitch;
   float x = 0, y = 0, row_high = 0;
   for (const MapBlock& b : blocks) {
     const float area = std::max(40.0f, longest(b) * plan.dp_per_m);
     const float pad = b.covered ? 16 : 0;
+    const auto room = static_cast<std::size_t>(std::max(1.0f, (width - 2 * pad) / kPitch));
+    const std::size_t beds = std::max<std::size_t>(1, b.beds.size()), rows = (beds + room - 1) / room;
+    const std::size_t per_row = (beds + rows - 1) / rows;
+    const float row_pitch = area + kStakeHigh + 10;
     const float head = text_width(TextStyle::LabelStrong, b.name) + 10 + text_width(TextStyle::Tick, b.note);
-    const float wide = std::max(plan.pitch * static_cast<float>(b.beds.size()), std::min(head, width - 2 * pad)) + 2 * pad;
-    const float high = kHeadHigh + area + kStakeHigh + 4 + (b.covered ? 18 : 0) + (b.zero_end.empty() ? 0 : 16);
+    const float wide = std::max(plan.pitch * static_cast<float>(per_row), std::min(head, width - 2 * pad)) + 2 * pad;
+    const float high = kHeadHigh + row_pitch * static_cast<float>(rows) - 6 + (b.covered ? 18 : 0) + (b.zero_end.empty() ? 0 : 16);
     if (x > 0 && x + wide > width) {
       x = 0;
       y += row_high + kRowGap;
       row_high = 0;
     }
-    plan.spots.push_back({box_at(x, y, wide, high), area});
+    plan.spots.push_back({box_at(x, y, wide, high), area, per_row, row_pitch});
     x += wide + kBlockGap;
     plan.width = std::max(plan.width, x - kBlockGap);
     row_high = std::max(row_high, high);
@@ -170,11 +175,11 @@ MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> b
       draw_text(head, TextStyle::LabelStrong, t.ink, block.name);
       draw_text({head.left + text_width(TextStyle::LabelStrong, block.name) + 10, head.top, head.right, head.bottom}, TextStyle::Tick, t.ink2, block.note);
       add_text_item(Role::Heading, spoken({block.name, block.note}), head);
-      const float foot = head_top + (kHeadHigh + spot.strip_area) * scale;
+      const float first_foot = head_top + (kHeadHigh + spot.strip_area) * scale;
       for (std::size_t i = 0; i < block.beds.size(); ++i) {
         const MapBed& bed = block.beds[i];
-        const float wide = std::min(kStripWide, plan.pitch * 0.8f) * scale;
-        const float x = area.left + pad + plan.pitch * scale * static_cast<float>(i);
+        const float wide = kStripWide * scale, foot = first_foot + spot.row_pitch * scale * static_cast<float>(i / spot.per_row);
+        const float x = area.left + pad + plan.pitch * scale * static_cast<float>(i % spot.per_row);
         const Box strip{x, foot - bed.length_m * plan.dp_per_m * scale, x + wide, foot};
         const Box tag{x, foot + 2, x + wide, foot + kStakeHigh * std::min(1.3f, scale)};
         const IdScope bed_scope(block.name, static_cast<std::int64_t>(i));
@@ -189,7 +194,7 @@ MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> b
         if (hit.focused) focus_ring(strip, 3);
       }
       if (!block.zero_end.empty()) {
-        const float y = foot + kStakeHigh * std::min(1.3f, scale) + 2;
+        const float y = area.bottom - 16 * scale;
         draw_text({head.left, y, area.right, y + 14}, TextStyle::Tick, t.ink2, block.zero_end);
       }
       if (block.water_below) creek({box.left, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 2, box.right, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 12});

@@ -161,7 +161,7 @@ FieldEvent text_field(const Box& box, const TextField& spec, std::string& text) 
     if (spec.kind == FieldKind::MultiLine)
       draw_wrapped(words.inset(0, 10), TextStyle::Body, empty ? t.ink2 : t.ink, shown);
     else
-      draw_text(words, TextStyle::Body, empty ? t.ink2 : t.ink, shown);
+      draw_cut(words, TextStyle::Body, empty ? t.ink2 : t.ink, shown);
   }
   return event;
 }

@@ -127,7 +127,7 @@ NumberPadEvent number_pad(Pen& pen, const NumberPad& spec, std::string& typed) {
   }
   pen.space(9);
 
-  const float gap = size::kTouchGap, high = std::max(size::kKey - 4, line_height(TextStyle::SmallButton) + 32);
+  const float gap = size::kTouchGap, high = std::max(size::kKey, line_height(TextStyle::SmallButton) + 32);
   const std::array<float, 4> parts = {-1, -1, -1, -1.33f};
   if (spec.fraction_keys && keys) {
     const std::array<float, 5> five = {-1, -1, -1, -1, -1};

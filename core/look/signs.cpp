@@ -110,6 +110,15 @@ void block(Point c, float size, Color fill, Color edge, Color sign, std::string_
   letter(c, size * 0.68f, sign, text);
 }
 
+/// Drawn, since the font's sign is small and hangs low.
+void differs(Point c, float size) {
+  const Tokens& t = colors();
+  panel(square(c, size), t.due, t.line, std::max(1.5f, size * 0.085f), size * 0.2f);
+  const float w = std::max(2.0f, size * 0.09f), arm = size * 0.23f;
+  for (const float y : {-0.1f, 0.1f}) line({c.x - arm, c.y + y * size}, {c.x + arm, c.y + y * size}, t.ondue, w);
+  line(at(c, size, -0.13f, 0.25f), at(c, size, 0.13f, -0.25f), t.ondue, w);
+}
+
 void plus_block(Point c, float size, bool plus) {
   const Tokens& t = colors();
   panel(square(c, size), t.surface, t.line, std::max(1.5f, size * 0.07f), size * 0.2f);
@@ -183,7 +192,7 @@ void draw_icon(Point center, float size, Icon icon, Color color, Color inner) {
     case Icon::CautionSolid: return caution_filled(center, size, color, color, page);
     case Icon::CautionDue: return caution_filled(center, size, t.due, t.line, t.ondue);
     case Icon::Question: return block(center, size, t.due, t.line, t.ondue, "?");
-    case Icon::Differs: return block(center, size, t.due, t.line, t.ondue, "≠");
+    case Icon::Differs: return differs(center, size);
     case Icon::New: return plus_block(center, size, true);
     case Icon::Same: return plus_block(center, size, false);
     case Icon::RadioOff: return radio(center, size, false, color, page);

@@ -54,7 +54,7 @@ void draw_cell(const Box& box, const GridColumn& column, const GridCell& c, Colo
   const float x = column.right ? std::max(cell.left, cell.right - all) : cell.left;
   if (all <= cell.width()) {
     cell_text({x, cell.top, x + strong + 1, cell.bottom}, TextStyle::LabelStrong, t.ink, c.strong, false, c.struck);
-    cell_text({x + strong + 5, cell.top, x + all + 1, cell.bottom}, TextStyle::Label, c.grey ? t.ink2 : t.ink2, c.plain, false, false);
+    cell_text({x + strong + 5, cell.top, x + all + 1, cell.bottom}, TextStyle::Label, t.ink2, c.plain, false, false);
   } else {
     const float half = cell.height() / 2 - 2;
     cell_text({cell.left, cell.top + 2, cell.right, cell.top + 2 + half}, TextStyle::TickStrong, t.ink, c.strong, column.right, c.struck);
@@ -117,7 +117,8 @@ bool draw_row(const Box& row, const Grid& g, std::size_t index, std::vector<Grid
   const Color ground = chosen || hit.down || hit.hovered ? t.well : t.surface;
   fill_box({row.left + 1, row.top, row.right - 1, row.bottom}, ground);
   if (chosen) fill_box({row.left, row.top, row.left + 5, row.bottom}, t.ink);
-  if (!last) line({row.left, row.bottom}, {row.right, row.bottom}, chosen ? t.line : t.rule, size::kEdgeTable);
+  // At the row's own foot, inside: the next row's ground must not cover it.
+  if (!last) fill_box({row.left, row.bottom - 1, row.right, row.bottom}, chosen ? t.line : t.rule);
   cells.assign(g.columns.size(), GridCell{});
   g.fill(index, cells);
   const auto boxes = cells_of(row, g.columns);

@@ -3,6 +3,7 @@
 #include <chrono>
 
 #include "imgui.h"
+#include "imgui_internal.h"
 #include "look/fonts.h"
 #include "look/frame.h"
 
@@ -45,6 +46,11 @@ void Harness::frame() {
   }
   last_frame_ms_ = std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - start).count();
   take_textures(*ImGui::GetDrawData());
+}
+
+void Harness::drain() {
+  do frame();
+  while (!ImGui::GetCurrentContext()->InputEventsQueue.empty());
 }
 
 int Harness::settle(int most) {
@@ -99,19 +105,19 @@ void Harness::touch_down(float x, float y) {
   io.AddMouseSourceEvent(ImGuiMouseSource_TouchScreen);
   io.AddMousePosEvent(x, y);
   io.AddMouseButtonEvent(0, true);
-  frame();
+  drain();
 }
 
 void Harness::touch_move(float x, float y) {
   ImGui::SetCurrentContext(context_);
   ImGui::GetIO().AddMousePosEvent(x, y);
-  frame();
+  drain();
 }
 
 void Harness::touch_up() {
   ImGui::SetCurrentContext(context_);
   ImGui::GetIO().AddMouseButtonEvent(0, false);
-  frame();
+  drain();
 }
 
 void Harness::tap(float x, float y) {

@@ -48,6 +48,7 @@ class Harness {
   bool press(Role role, std::string_view name);
   bool type(std::string_view name, std::string text, bool done = true);
   const Item* find(std::string_view name) const { return tree.find(name); }
+  const Item* find(Role role, std::string_view name) const { return tree.find(role, name); }
 
   // The finger itself, in dp; each draws a frame. `tap` at an item's middle.
   void touch_down(float x, float y);
@@ -66,6 +67,8 @@ class Harness {
 
  private:
   void press_id(std::uint32_t id);
+  /// Frames until Dear ImGui has taken all input: it spreads fast events over frames.
+  void drain();
   ImGuiContext* context_;
   double last_frame_ms_ = 0;
 };
