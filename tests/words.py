@@ -25,7 +25,7 @@ def literals(path):
     with open(path, encoding="utf-8") as file:
         source = file.read()
     for match in TOKEN.finditer(source):
-        if match.group(2) is not None:
+        if match.group(2):
             yield source.count("\n", 0, match.start()) + 1, match.group(2), match.group(3) is not None
 
 
