@@ -127,7 +127,7 @@ void Screen::lay_out() {
   if (spec_.tabs && !l.wide_rail()) {
     const Box bar{0, l.height - size::kBottomBar - l.safe.bottom, l.width, l.height};
     bottom_bar(bar);
-    rest.bottom = bar.top;
+    rest.bottom = bar.top - 1;  // The line's upper half is the bar's.
     below = 0;
   }
   if (spec_.left_panel > 0 && screen >= ScreenClass::Tablet) {
@@ -147,7 +147,7 @@ void Screen::lay_out() {
   if (foot > 0) {
     action_ = {rest.left, rest.bottom - foot, rest.right, rest.bottom};
     fill_box(action_, t.surface);
-    rest.bottom = action_.top;
+    rest.bottom = action_.top - 1;
     line({action_.left, action_.top}, {action_.right, action_.top}, t.line, 2);
   } else {
     action_ = {rest.left, rest.bottom, rest.right, rest.bottom};

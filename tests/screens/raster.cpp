@@ -38,7 +38,8 @@ Pixel sample(const ImTextureData& texture, float u, float v) {
 struct Corner { float x, y, u, v; Pixel color; };
 
 void triangle(Picture& picture, const Corner& a, const Corner& b, const Corner& c, const ImTextureData* texture, int left, int top, int right, int bottom) {
-  const float area = (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
+  // In double, so that two triangles that share an edge agree about it: no holes along seams.
+  const double area = (double{b.x} - a.x) * (double{c.y} - a.y) - (double{b.y} - a.y) * (double{c.x} - a.x);
   if (area == 0) return;
   if (area < 0) return triangle(picture, a, c, b, texture, left, top, right, bottom);
   const int x0 = std::max(left, static_cast<int>(std::floor(std::min({a.x, b.x, c.x}) - 0.5f)));
@@ -46,16 +47,16 @@ void triangle(Picture& picture, const Corner& a, const Corner& b, const Corner& 
   const int y0 = std::max(top, static_cast<int>(std::floor(std::min({a.y, b.y, c.y}) - 0.5f)));
   const int y1 = std::min(bottom - 1, static_cast<int>(std::ceil(std::max({a.y, b.y, c.y}))));
   // A pixel on an edge belongs to one triangle only: the top-left rule.
-  const auto edge = [](const Corner& p, const Corner& q, float x, float y) { return (q.x - p.x) * (y - p.y) - (q.y - p.y) * (x - p.x); };
+  const auto edge = [](const Corner& p, const Corner& q, double x, double y) { return (double{q.x} - p.x) * (y - p.y) - (double{q.y} - p.y) * (x - p.x); };
   const auto owns = [](const Corner& p, const Corner& q) { return (p.y == q.y && q.x > p.x) || q.y < p.y; };
   const bool own_a = owns(b, c), own_b = owns(c, a), own_c = owns(a, b);
   for (int y = y0; y <= y1; ++y)
     for (int x = x0; x <= x1; ++x) {
-      const float px = static_cast<float>(x) + 0.5f, py = static_cast<float>(y) + 0.5f;
-      const float wa = edge(b, c, px, py), wb = edge(c, a, px, py), wc = edge(a, b, px, py);
+      const double px = x + 0.5, py = y + 0.5;
+      const double wa = edge(b, c, px, py), wb = edge(c, a, px, py), wc = edge(a, b, px, py);
       if (wa < 0 || wb < 0 || wc < 0) continue;
       if ((wa == 0 && !own_a) || (wb == 0 && !own_b) || (wc == 0 && !own_c)) continue;
-      const float fa = wa / area, fb = wb / area, fc = wc / area;
+      const float fa = static_cast<float>(wa / area), fb = static_cast<float>(wb / area), fc = static_cast<float>(wc / area);
       Pixel s{a.color.r * fa + b.color.r * fb + c.color.r * fc, a.color.g * fa + b.color.g * fb + c.color.g * fc,
               a.color.b * fa + b.color.b * fb + c.color.b * fc, a.color.a * fa + b.color.a * fb + c.color.a * fc};
       if (texture) {
