@@ -3,6 +3,7 @@
 #   steepbook_unit        tests/unit/*_test.cpp        natively, under sanitizers, and as WebAssembly
 #   steepbook_published   tests/published/*_test.cpp   figures against the outside world
 #   steepbook_screens     tests/screens/*_test.cpp     the real screens without a window
+#   steepbook_pictures    tests/screens/pictures       draws every screen from the demo farm into PNG files
 #   steepbook_fuzz        tests/fuzz/*.cpp             readers of outside data against damaged input
 #   steepbook_bench       tests/bench/*.cpp            figures and ratios, never pass or fail
 enable_testing()
@@ -37,6 +38,10 @@ else()
   steepbook_test_program(steepbook_unit unit app sqlite zlib)
   steepbook_test_program(steepbook_published published app)
   steepbook_test_program(steepbook_screens screens app)
+  steepbook_test_program(steepbook_pictures screens/pictures app)
+  if(TARGET steepbook_pictures)
+    target_sources(steepbook_pictures PRIVATE ${CMAKE_SOURCE_DIR}/tests/screens/harness.cpp ${CMAKE_SOURCE_DIR}/tests/screens/raster.cpp)
+  endif()
   steepbook_test_program(steepbook_fuzz fuzz app)
   steepbook_test_program(steepbook_bench bench app)
   foreach(suite unit published screens)

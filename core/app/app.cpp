@@ -6,6 +6,7 @@
 
 #include "app/inside.h"
 #include "book/places.h"
+#include "book/things.h"
 #include "book/work.h"
 #include "imgui.h"
 #include "look/caution.h"
@@ -94,6 +95,7 @@ void App::Inside::open_book() {
   } else {
     trouble = opened.error();
   }
+  name_person();
   way = {home()};
   // A pass that was under way is where the person was.
   if (book && book->is_started()) {
@@ -101,6 +103,16 @@ void App::Inside::open_book() {
     if (open && *open) way.push_back({"spraying", **open});
   }
   again = true;
+}
+
+/// Where only one can be meant, nobody is asked who writes: a book with one person, or the demo.
+void App::Inside::name_person() {
+  if (!book || !book->is_started()) return;
+  const auto all = people(*book);
+  if (!all || all->empty()) return;
+  const bool known = std::any_of(all->begin(), all->end(), [&](const Person& p) { return p.id == settings.person; });
+  if (known || (all->size() > 1 && !book->is_demo())) return;
+  if (platform.set_setting(setting::kPerson, all->front().id.text())) settings = read_settings(platform);
 }
 
 Look App::Inside::look_now() const {
@@ -168,7 +180,8 @@ void App::Inside::rest_moved() {
       }
     }
     not_confirmed = 0;
-    if (const auto handed = book->handed_over()) not_confirmed = static_cast<int>(handed->not_given + handed->given);
+    // An invented farm is handed to nobody.
+    if (const auto handed = book->handed_over(); handed && !book->is_demo()) not_confirmed = static_cast<int>(handed->not_given + handed->given);
   }
   standing.reset();
   if (auto caution = standing_caution(surroundings({}))) standing = std::move(*caution);

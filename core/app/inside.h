@@ -94,6 +94,7 @@ struct App::Inside {
 
   // app.cpp
   void open_book();
+  void name_person();
   void frame();
   void tell_time();
   void rest_moved();

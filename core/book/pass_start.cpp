@@ -20,21 +20,29 @@ struct LastPass {
   std::optional<Load> load;
 };
 
-Result<std::optional<LastPass>> last_pass(const Book& book, const Id& farm) {
-  Rows rows(book, "pass", "WHERE farm = ? AND struck IS NULL ORDER BY start DESC, uid DESC LIMIT 1");
+/// A pass with tea is started like the last one with tea, not like a spray of something else in between.
+Result<std::optional<LastPass>> last_pass(const Book& book, const Id& farm, bool with_tea) {
+  Rows rows(book, "pass", "WHERE farm = ? AND struck IS NULL ORDER BY start DESC, uid DESC LIMIT 50");
   rows.query().bind(1, farm);
-  if (!rows.next()) {
+  std::optional<LastPass> found;
+  Id id;
+  while (rows.next()) {
+    const Taken<Written> tea = rows.written("rates.tea"), spray = rows.written("rates.spray");
+    if (found && !(with_tea && tea.is_there())) continue;
+    LastPass pass;
+    pass.tea_rate = tea.maybe();
+    pass.spray_rate = spray.maybe();
+    pass.rates_unknown = tea.is_not_taken() && spray.is_not_taken();
+    pass.walk_known = !rows.text("walk.way").empty();
+    found = std::move(pass);
+    id = rows.id();
+    if (!with_tea || tea.is_there() || found->rates_unknown) break;
+  }
+  if (!found) {
     TRY(rows.done());
     return std::optional<LastPass>{};
   }
-  LastPass last;
-  const Id id = rows.id();
-  const Taken<Written> tea = rows.written("rates.tea"), spray = rows.written("rates.spray");
-  last.tea_rate = tea.maybe();
-  last.spray_rate = spray.maybe();
-  last.rates_unknown = tea.is_not_taken() && spray.is_not_taken();
-  last.walk_known = !rows.text("walk.way").empty();
-  TRY(rows.done());
+  LastPass last = std::move(*found);
   TRY_ASSIGN(last.pass, read_pass(book, id));
   TRY_ASSIGN(const std::vector<Load> of, loads(book, id));
   if (!of.empty()) last.load = of.back();
@@ -333,7 +341,7 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
     TRY_ASSIGN(sheet.chosen.beds, propose_beds(book, choices.farm, now));
   }
   sort_beds(sheet);
-  TRY_ASSIGN(const std::optional<LastPass> last, last_pass(book, choices.farm));
+  TRY_ASSIGN(const std::optional<LastPass> last, last_pass(book, choices.farm, !choices.no_tea));
   TRY(choose_rig(book, last, sheet));
   StartChoices& chosen = sheet.chosen;
   if (!chosen.aim && last) chosen.aim = last->pass.aim;

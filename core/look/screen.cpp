@@ -260,7 +260,8 @@ bool Screen::tab_item(const Box& box, std::size_t index, bool in_rail) {
   if (tab.count > 0) {
     const std::string count = std::to_string(tab.count);
     const float width = text_width(TextStyle::TickStrong, count) + 12;
-    const Box badge = box_at(center.x + 9, top - 7, std::max(20.0f, width), 20);
+    const float badge_left = std::min(center.x + 9, box.right - std::max(20.0f, width) - 2);  // Within the bar.
+    const Box badge = box_at(badge_left, top - 7, std::max(20.0f, width), 20);
     panel(badge, t.due, t.line, 1.5f, 4);
     draw_text(badge, TextStyle::TickStrong, t.ondue, count, Align::Center);
   }

@@ -77,15 +77,23 @@ void add_verdict(BrewFigure& figure, const BrewSheet& sheet, const Words& say) {
   figure.verdict_bad = sheet.brew.verdict != "ready";
 }
 
+/// '24' large, 'h 16 min' beside it.
+void say_duration(BrewFigure& figure, Duration duration, const Words& say) {
+  const std::string text = show_duration(duration, say);
+  const auto space = text.find(' ');
+  figure.number = text.substr(0, space);
+  if (space != std::string::npos) figure.unit = text.substr(space + 1);
+}
+
 void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until, const Surroundings& around) {
   const Words& say = around.words;
   // Once the air is off that clock is the one that runs.
   if (brew.off_air) {
-    figure.number = show_duration(*brew.off_air, say);
+    say_duration(figure, *brew.off_air, say);
     figure.words = say("brew.since_air_off"_w);
     if (brew.age) figure.detail = say("brew.age_in_all"_w, {show_duration(*brew.age, say)});
   } else if (brew.age) {
-    figure.number = show_duration(*brew.age, say);
+    say_duration(figure, *brew.age, say);
     figure.words = say(brew.sheet.brew.air_on ? "brew.since_air_on"_w : "brew.since_water"_w);
     figure.detail = say.count("brew.readings_taken"_w, brew.readings_taken);
   } else {
@@ -103,19 +111,15 @@ std::string brew_title(const BrewSheet& sheet, const Words& words) {
   return sheet.recipe_name.empty() ? code : code + " · " + sheet.recipe_name;
 }
 
+std::string reading_value(const Reading& reading, const Surroundings& around) {
+  if (reading.not_taken) return around.words("brew.not_taken"_w);
+  if (reading.value) return show(*reading.value, around.units, around.words);
+  if (reading.number) return show_number(*reading.number, around.units);
+  return around.words.stored("brew.word." + reading.word, reading.word);
+}
+
 std::string reading_text(const Reading& reading, const Surroundings& around) {
-  const std::string what = around.words.stored("brew.quantity." + reading.quantity, reading.quantity);
-  std::string value;
-  if (reading.not_taken) {
-    value = around.words("brew.not_taken"_w);
-  } else if (reading.value) {
-    value = show(*reading.value, around.units, around.words);
-  } else if (reading.number) {
-    value = show_number(*reading.number, around.units);
-  } else {
-    value = around.words.stored("brew.word." + reading.word, reading.word);
-  }
-  return what + " " + value;
+  return around.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " + reading_value(reading, around);
 }
 
 BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around) {
@@ -140,7 +144,7 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   add_ticks(figure, around);
   add_marks(figure, brew, zero);
   figure.above_left = around.words("brew.start_at"_w, {around.when(*start)});
-  figure.spoken = figure.above_left + ", " + figure.number + " " + figure.words;
+  figure.spoken = figure.above_left + ", " + figure.number + " " + figure.unit + " " + figure.words;
   if (!figure.use_by.empty()) figure.spoken += ", " + figure.use_by;
   return figure;
 }

@@ -36,6 +36,7 @@ void draw_brew_numbers(Pen& pen, const BrewFigure& figure);
 void draw_brew_ribbon(Pen& pen, const BrewFigure& figure);
 
 /// 'Oxygen 6.9 mg/L', 'pH 7.1', 'Smell earthy', 'Temperature not taken'.
+std::string reading_value(const Reading& reading, const Surroundings& around);  ///< '6.9 mg/L'
 std::string reading_text(const Reading& reading, const Surroundings& around);
 Moment reading_time(const Reading& reading);
 /// 'Brew 31 · Leaf 3'

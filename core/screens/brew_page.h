@@ -13,6 +13,7 @@ namespace steep {
 
 struct BrewPageView {
   Id brew;
+  bool opens_reading = false;             ///< Asked for with 'Add reading': its sheet is open from the start.
   std::string title, second;
   BrewFigure figure;
   // Oxygen over the ribbon's axis; empty readings = no chart.
@@ -54,6 +55,7 @@ struct BrewPageView {
 
 struct BrewPageInput : PageInput {
   std::string sheet;        ///< 'reading', 'verdict', 'pour', 'event'
+  bool opened = false;
   int kind = 0;             ///< Of the reading.
   std::string typed, unit;
   int word = -1;

@@ -252,6 +252,10 @@ Do air(const BrewPageView& view) {
 }  // namespace
 
 std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input, const Furniture& furniture) {
+  if (view.opens_reading && !input.opened) {
+    input.opened = true;
+    input.sheet = "reading";
+  }
   Screen screen(furniture.form("brew-page", view.title, view.second));
   std::optional<Ask> ask;
   {

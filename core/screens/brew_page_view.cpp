@@ -78,7 +78,7 @@ void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPa
   const ReadingKind& kind = kinds[index];
   const auto name = [&](const char* key) { return say.stored(std::string("brew.quantity.") + key, key); };
   for (const ReadingKind& k : kinds) {
-    view.kinds.push_back(name(k.key));
+    view.kinds.push_back(std::string_view(k.key) == "temperature" ? say("brew.temp"_w) : name(k.key));
     view.kind_keys.emplace_back(k.key);
   }
   for (const std::string& word : kind.words) {
@@ -97,7 +97,7 @@ void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPa
   view.pad_spoken = view.units.empty() ? name(kind.key) : name(kind.key) + ", " + unit_spoken(unit(view.unit_keys[static_cast<std::size_t>(view.unit_chosen)]), 2, say);
   if (std::string_view(kind.key) == "oxygen") view.farm_figure = view.figure_text;
   for (const Reading& reading : brew.sheet.readings) {
-    if (reading.quantity == kind.key && !reading.not_taken) view.last = say("brew.last"_w, {reading_text(reading, around), around.when(reading_time(reading))});
+    if (reading.quantity == kind.key && !reading.not_taken) view.last = say("brew.last"_w, {reading_value(reading, around), around.when(reading_time(reading))});
   }
   view.save = say("brew.save"_w);
   if (index + 1 < kinds.size()) view.save_second = say("brew.then"_w, {name(kinds[index + 1].key)});
@@ -140,6 +140,7 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   }
   BrewPageView view;
   view.brew = around.record;
+  view.opens_reading = around.other == around.record;
   view.shown_in = around.units;
   view.title = brew_title(brew.sheet, say);
   std::vector<std::string> second;

@@ -168,7 +168,7 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
   if (!furniture.covered) {
     if (input.typing.is_open()) {
       draw_typing(view, input);
-    } else if (input.brews_open) {
+    } else if (input.brews_open && !view.brews_title.empty()) {
       draw_brews(view, input);
     }
   }

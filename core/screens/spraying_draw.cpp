@@ -277,6 +277,8 @@ std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input,
       draw_typing(view, input);
     } else if (input.sheet == "skip" && !view.skip_title.empty()) {
       if (auto asked = skip_sheet(view, input)) ask = asked;
+    } else if (input.sheet == "feet" && view.feet_title.empty()) {
+      // Made for the next frame.
     } else if (input.sheet == "feet" && view.from_now.unit) {
       if (auto asked = feet_sheet(view, input)) ask = asked;
     } else {

@@ -165,6 +165,7 @@ Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBre
   view.start = say("brew.start_it"_w);
   if (view.given.vessel.is_nil()) view.missing = say("brew.missing_vessel"_w);
   view.can_start = view.missing.empty();
+  view.sheet = input.sheet;
   say_list(view, things, input, around);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
@@ -321,7 +322,7 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
   if (!furniture.covered) {
     if (input.typing.is_open()) {
       draw_typing(view, input);
-    } else if (!input.sheet.empty()) {
+    } else if (!input.sheet.empty() && input.sheet == view.sheet) {
       if (auto asked = list_sheet(view, input)) ask = asked;
     }
   }

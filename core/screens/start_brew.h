@@ -23,7 +23,7 @@ struct StartBrewView {
   std::vector<Lot> lots;
   std::string water_check, air_check;
   bool in_water = true, air_on = true;
-  std::string list_title, list_add;
+  std::string sheet, list_title, list_add;
   std::vector<Option> options;
   // A new vessel.
   std::string vessel_name, vessel_holds, vessel_save;

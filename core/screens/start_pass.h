@@ -58,6 +58,7 @@ struct StartPassView {
 
   // The list that is open.
   struct Option { std::string key, first, second; bool chosen = false; bool operator==(const Option&) const = default; };
+  std::string sheet;                     ///< Which one the view was made for.
   std::string sheet_title, sheet_note, sheet_add;
   std::vector<Option> options;
   std::vector<Option> aims;

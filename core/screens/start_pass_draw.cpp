@@ -396,7 +396,7 @@ std::optional<Ask> draw_start_pass(const StartPassView& view, StartPassInput& in
   if (!furniture.covered) {
     if (input.typing.is_open()) {
       draw_typing(view, input);
-    } else if (!input.sheet.empty()) {
+    } else if (!input.sheet.empty() && input.sheet == view.sheet) {  // Else it is made for the next frame.
       if (auto asked = draw_sheet(view, input)) ask = asked;
     }
   }

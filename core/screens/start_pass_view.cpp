@@ -311,6 +311,7 @@ void new_rig(StartPassView& view, const Surroundings& around, const StartPassInp
 }
 
 Result<void> open_list(StartPassView& view, const Surroundings& around, const StartPassInput& input, const StartSheet& sheet) {
+  view.sheet = input.sheet;
   view.done = around.words("start.done"_w);
   if (input.sheet == "who") return people_list(view, around, sheet);
   if (input.sheet == "rig") return rig_list(view, around, sheet);

@@ -134,13 +134,13 @@ std::optional<Ask> draw_brew(Pen& pen, const TodayView::BrewCard& brew) {
   if (beside) {
     Pen at_right = card.pen.column({-1, width}, 1, 12);
     at_right.y = top;
-    if (button(at_right, add)) ask = Go{{"brew-page", brew.brew}};
+    if (button(at_right, add)) ask = Go{{"brew-page", brew.brew, brew.brew}};
     card.pen.below(words);
     card.pen.below(at_right);
   } else {
     card.pen.below(words);
     card.pen.space(size::kGrid);
-    if (button(card.pen, add)) ask = Go{{"brew-page", brew.brew}};
+    if (button(card.pen, add)) ask = Go{{"brew-page", brew.brew, brew.brew}};
   }
   return ask;
 }

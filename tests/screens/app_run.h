@@ -1,0 +1,135 @@
+#pragma once
+/// The whole program without a window: pages driven by the names that a screen reader speaks.
+
+#include <algorithm>
+#include <cstdio>
+#include <memory>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/app.h"
+#include "book/book.h"
+#include "imgui.h"
+#include "screens/harness.h"
+#include "tests/fake_platform.h"
+
+namespace steep::test {
+
+class AppRun {
+ public:
+  explicit AppRun(FakePlatform& fake, Look first_look = {}) : platform(fake), harness(first_look) { open(); }
+
+  FakePlatform& platform;
+  Harness harness;
+  int presses = 0;             ///< Of buttons, rows, choices; keys of the number pad are not counted.
+  int frames = 0;
+
+  App& app() { return *app_; }
+  Book& book() { return *app_->book(); }
+
+  /// Ends the program as a kill does: nothing is told, what is not committed is gone.
+  void kill_and_open() {
+    harness.whole_frame = nullptr;
+    app_.reset();
+    open();
+  }
+
+  void frame() {
+    platform.clock = platform.clock + 17;
+    harness.frame();
+    ++frames;
+  }
+  /// Frames until the program is at rest.
+  void settle(int most = 400) {
+    frame();
+    for (int i = 0; i < most; ++i) {
+      platform.answer();
+      const bool soon = app_->next_wake() - platform.clock < 40;
+      if (!app_->needs_frame() && !soon && i > 1) return;
+      frame();
+    }
+    std::fprintf(stderr, "never came to rest\n");
+  }
+  /// Time passes; frames are drawn when the program asked for them. Returns how many.
+  int wait(std::int64_t ms) {
+    const Moment until = platform.clock + ms;
+    int drawn = 0;
+    while (app_->needs_frame() || app_->next_wake() <= until) {
+      if (!app_->needs_frame()) platform.clock = std::max(platform.clock, app_->next_wake());
+      if (platform.clock > until) break;
+      frame();
+      ++drawn;
+      if (drawn > 100000) break;
+    }
+    if (platform.clock < until) platform.clock = until;
+    return drawn;
+  }
+
+  const Item* find(std::string_view name) const { return app_->items().find(name); }
+  bool shows(std::string_view name) const { return find(name) != nullptr; }
+  /// Says what is on screen, for the message of a failed check.
+  std::string screen() const {
+    std::string all;
+    for (const Item& item : app_->items().items()) all += (item.enabled ? "  [" : "  (") + item.name + (item.enabled ? "]" : ")") + "\n";
+    return all;
+  }
+  /// A tap on the item with this name ('…' at the end: it begins so), once the last one is half a second ago.
+  bool press(std::string_view name) {
+    const Item* item = pressable(name);
+    if (!item) {
+      std::fprintf(stderr, "no '%s' on screen:\n%s", std::string(name).c_str(), screen().c_str());
+      return false;
+    }
+    platform.wait(500);
+    ++presses;
+    if (!app_->items().press(item->id)) {
+      std::fprintf(stderr, "'%s' cannot be pressed:\n%s", std::string(name).c_str(), screen().c_str());
+      return false;
+    }
+    settle();
+    return true;
+  }
+  /// Keys of the number pad: not counted.
+  bool key(std::string_view name) {
+    const bool done = press(name);
+    --presses;
+    return done;
+  }
+  bool type(std::string_view field, std::string text) {
+    const Item* item = app_->items().find(Role::Field, field);
+    if (!item) {
+      std::fprintf(stderr, "no field '%s':\n%s", std::string(field).c_str(), screen().c_str());
+      return false;
+    }
+    app_->items().type(item->id, std::move(text), true);
+    settle();
+    return true;
+  }
+
+ private:
+  static bool is_pressable(Role role) {
+    return role == Role::Button || role == Role::Tab || role == Role::Choice || role == Role::Check || role == Role::Row || role == Role::FilePick;
+  }
+  const Item* pressable(std::string_view name) const {
+    const bool begins = name.size() > 3 && name.substr(name.size() - 3) == "…";
+    const std::string_view wanted = begins ? name.substr(0, name.size() - 3) : name;
+    for (const Item& item : app_->items().items()) {
+      if (!is_pressable(item.role)) continue;
+      if (begins ? std::string_view(item.name).substr(0, wanted.size()) == wanted : item.name == wanted) return &item;
+    }
+    return nullptr;
+  }
+  void open() {
+    app_ = std::make_unique<App>(platform);
+    harness.whole_frame = [this] {
+      ImGui::NewFrame();
+      app_->frame();
+      ImGui::Render();
+    };
+    settle();
+  }
+  std::unique_ptr<App> app_;
+};
+
+}  // namespace steep::test

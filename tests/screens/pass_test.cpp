@@ -1,0 +1,129 @@
+// A whole pass on the real screens, pressed by the names that a screen reader speaks.
+#include <doctest/doctest.h>
+
+#include "tests/screens/farm_run.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+/// Answers what the sheet asks, as far as it is asked; leaves the start button ready.
+void start_a_pass(AppRun& run) {
+  REQUIRE(run.press("Start pass…"));
+  if (const Item* rates = run.find("At which rates?"); rates) {
+    REQUIRE(run.press("At which rates?"));
+    REQUIRE(run.press("I don't know the rates…"));
+    REQUIRE(run.press("Close"));
+  }
+  if (run.shows("Which brew, leaf or soil?")) {
+    REQUIRE(run.press("Which brew, leaf or soil?"));
+    REQUIRE(run.press("Brew: on leaf"));
+    REQUIRE(run.press("Brew: Brew 31…"));
+  }
+  if (run.shows("How do you walk?: Same end each bed")) run.press("How do you walk?: Same end each bed");
+  REQUIRE(run.press("Weather now: Not taken"));
+  REQUIRE(run.press("Start · N1"));
+}
+
+std::vector<Dose> doses(AppRun& run) {
+  const auto open = open_pass(run.book());
+  REQUIRE(open);
+  REQUIRE(*open);
+  const auto all = doses_of_pass(run.book(), **open);
+  REQUIRE(all);
+  return *all;
+}
+
+TEST_CASE("pass: six beds, a half, a skip, an undo, a refill and the end") {
+  TempBook file("pass");
+  FakePlatform platform(file.path);
+  make_farm(platform);
+  AppRun run(platform);
+  start_a_pass(run);
+  CHECK(platform.awake);
+  platform.wait(kMinute);
+  REQUIRE(run.press("N1 done, then N2"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N2 done, then N3"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("Half of N3, lane end"));
+  CHECK(run.shows("N4 done, then N5"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("Skip N4, with reason"));
+  REQUIRE(run.press("Why skip N4?: wet"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N5 done, then N6"));
+  REQUIRE(run.press("Undo N5"));
+  CHECK(run.shows("N5 done, then N6"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N5 done, then N6"));
+  REQUIRE(run.press("Refill, load 2"));
+  REQUIRE(run.press("Refilled, on with N6"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N6 done, then N7"));
+
+  int done = 0, part = 0, skipped = 0;
+  for (const Dose& dose : doses(run)) {
+    done += dose.how == DoseHow::Done;
+    part += dose.how == DoseHow::Part;
+    skipped += dose.how == DoseHow::Skipped;
+  }
+  CHECK(done >= 4);
+  CHECK(part >= 1);
+  CHECK(skipped == 1);
+
+  SUBCASE("killed and opened again, the same bed is in hand") {
+    run.kill_and_open();
+    CHECK(run.shows("N7 done, then N8"));
+  }
+}
+
+TEST_CASE("pass: fourteen beds with one refill take at most 20 presses from Today") {
+  TempBook file("presses");
+  FakePlatform platform(file.path);
+  make_farm(platform, 14);
+  AppRun run(platform);
+  // A farm that has sprayed before knows who, with what, and how it walks; the first pass answers that.
+  start_a_pass(run);
+  const int start = run.presses;
+  run.presses = 0;
+  for (int bed = 1; bed <= 13; ++bed) {
+    platform.wait(kMinute);
+    REQUIRE(run.press("N" + std::to_string(bed) + " done, then N" + std::to_string(bed + 1)));
+    if (bed == 9) {
+      REQUIRE(run.press("Refill, load 2"));
+      REQUIRE(run.press("Refilled, on with N10"));
+    }
+  }
+  REQUIRE(run.press("N14 done, then the end of the pass"));
+  CHECK(run.presses == 16);
+  MESSAGE("start of the first pass: ", start, " presses");
+}
+
+TEST_CASE("pass: at rest no frame is drawn between the ticks of the clock") {
+  TempBook file("rest");
+  FakePlatform platform(file.path);
+  make_farm(platform);
+  AppRun run(platform);
+  run.wait(kMinute);  // Up to a tick.
+  CHECK(run.wait(10 * kSecond) <= 1);
+}
+
+TEST_CASE("pass: a start sheet half filled survives a kill") {
+  TempBook file("draft");
+  FakePlatform platform(file.path);
+  make_farm(platform);
+  AppRun run(platform);
+  REQUIRE(run.press("Start pass…"));
+  REQUIRE(run.press("Weather now: Not taken"));
+  run.wait(kSecond);
+  CHECK(run.shows("Draft saved…"));
+  run.kill_and_open();
+  REQUIRE(run.press("Start pass…"));
+  const Item* cell = run.find("Weather now: Not taken");
+  REQUIRE(cell);
+  CHECK(cell->on);
+}
+
+}  // namespace

@@ -1,0 +1,149 @@
+// Draws every screen from the demo farm into PNG files, without a window:  steepbook_pictures DIR [PREFIX]
+//
+// Phone upright (390 and 360 wide), lying, desktop; day and dusk; English and Spanish; text at 130 %.
+#include <cstdio>
+#include <cstdlib>
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "demo/demo.h"
+#include "tests/screens/app_run.h"
+
+namespace {
+
+using namespace steep;
+using namespace steep::test;
+
+struct Size {
+  const char* name;
+  float width, height, density;
+};
+struct Way {
+  const char* name;
+  Size size;
+  const char* theme;
+  const char* language;
+  int text;
+};
+
+/// What is pressed to come to a screen, in the language shown.
+struct Shot {
+  const char* name;
+  std::vector<std::string> en, es;
+};
+
+std::vector<Shot> shots() {
+  return {
+      {"today", {}, {}},
+      {"brew", {"Brew"}, {"Té"}},
+      {"brew-page", {"Brew", "Brew …"}, {"Té", "Té …"}},
+      {"brew-reading", {"Brew", "Brew …", "Add reading"}, {"Té", "Té …", "Añadir lectura"}},
+      {"start-brew", {"Brew", "Start a brew"}, {"Té", "Empezar un té"}},
+      {"spray", {"Spray"}, {"Aplicar"}},
+      {"beds", {"Beds"}, {"Camas"}},
+      {"book", {"Book…"}, {"Libro…"}},
+      {"start-pass", {"Spray", "Start pass"}, {"Aplicar", "Empezar pasada"}},
+      {"start-rates", {"Spray", "Start pass", "45 gal…"}, {"Aplicar", "Empezar pasada"}},
+  };
+}
+
+void save(AppRun& run, const std::string& path) {
+  run.harness.save(path);
+  std::printf("%s\n", path.c_str());
+}
+
+/// Goes through a pass and draws each of its pages.
+void pass_story(AppRun& run, const std::string& stem, bool spanish) {
+  const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
+  if (!press("Spray", "Aplicar") || !press("Start pass", "Empezar pasada")) return;
+  save(run, stem + "start-pass.png");
+  if (run.shows(spanish ? "Tiempo ahora: No se tomó" : "Weather now: Not taken")) press("Weather now, Not taken", "Tiempo ahora, No se tomó");
+  if (!press("Start · …", "Empezar · …")) return;
+  save(run, stem + "spraying-1.png");
+  for (int i = 0; i < 4; ++i) {
+    run.platform.wait(60000);
+    std::string name;
+    for (const Item& item : run.app().items().items()) {
+      if (item.role == Role::Button && item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos) name = item.name;
+    }
+    if (name.empty() || !run.press(name)) break;
+  }
+  run.platform.wait(18000);
+  run.settle();
+  save(run, stem + "spraying-5.png");
+  press("Half of…", "Media …");
+  save(run, stem + "spraying-half.png");
+  press("Skip …", "Saltar …");
+  save(run, stem + "spraying-skip.png");
+  press(spanish ? "Cerrar" : "Close", "Cerrar");
+  press("Refill, …", "Rellenar, …");
+  save(run, stem + "refill.png");
+}
+
+void run_way(const std::string& dir, const std::string& book, const Way& way, const std::string& only) {
+  const bool spanish = std::string(way.language) == "es";
+  const std::string stem = dir + "/" + way.name + "-";
+  for (const Shot& shot : shots()) {
+    if (!only.empty() && only != shot.name) continue;
+    const std::string copy = dir + "/shot.sqlite";
+    std::error_code error;
+    std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
+    FakePlatform platform(copy);
+    platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+    if (spanish) platform.settings["decimal-mark"] = ",";
+    platform.saved();
+    Look look;
+    look.width = way.size.width;
+    look.height = way.size.height;
+    look.density = way.size.density;
+    AppRun run(platform, look);
+    bool there = true;
+    for (const std::string& name : spanish ? shot.es : shot.en) there = there && run.press(name);
+    if (there) save(run, stem + shot.name + ".png");
+  }
+  if (!only.empty() && only != "pass") return;
+  const std::string copy = dir + "/shot.sqlite";
+  std::error_code error;
+  std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
+  FakePlatform platform(copy);
+  platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  if (spanish) platform.settings["decimal-mark"] = ",";
+  platform.saved();
+  Look look;
+  look.width = way.size.width;
+  look.height = way.size.height;
+  look.density = way.size.density;
+  AppRun run(platform, look);
+  pass_story(run, stem, spanish);
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+  if (argc < 2) {
+    std::fprintf(stderr, "steepbook_pictures DIR [WAY [SCREEN]]\n");
+    return 2;
+  }
+  const std::string dir = argv[1], only_way = argc > 2 ? argv[2] : "", only_screen = argc > 3 ? argv[3] : "";
+  std::filesystem::create_directories(dir);
+  const std::string book = dir + "/demo.sqlite";
+  if (!std::filesystem::exists(book)) {
+    DemoWish wish;
+    wish.now = FakePlatform().clock;
+    if (const auto made = make_demo({book, {}, false}, wish); !made) {
+      std::fprintf(stderr, "demo: %s %s\n", std::string(made.error().word.key).c_str(), made.error().place.c_str());
+      return 1;
+    }
+  }
+  const Size phone{"phone", 390, 844, 2}, small{"small", 360, 740, 2}, lying{"lying", 844, 390, 2}, desk{"desk", 1440, 900, 1};
+  const std::vector<Way> ways = {{"phone", phone, "day", "en", 100},   {"phone-dusk", phone, "dusk", "en", 100},
+                                 {"phone-es-130", phone, "day", "es", 130}, {"small-es-130", small, "day", "es", 130},
+                                 {"phone-160", phone, "day", "en", 160},   {"lying", lying, "day", "en", 100},
+                                 {"desk", desk, "day", "en", 100}};
+  for (const Way& way : ways) {
+    if (only_way.empty() || only_way == way.name) run_way(dir, book, way, only_screen);
+  }
+  return 0;
+}
