@@ -63,6 +63,8 @@ Plan plan_of(float width, std::span<const MapBlock> blocks) {
     row_high = std::max(row_high, high);
   }
   plan.height = y + row_high + 12;
+  // Room for the buttons where they would lie on beds.
+  if (!plan.spots.empty() && plan.spots.back().box.right > width - 2 * size::kTouch - size::kTouchGap - 16) plan.height += size::kTouch + 4;
   return plan;
 }
 

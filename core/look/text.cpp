@@ -131,6 +131,13 @@ const std::vector<Piece>& pieces_of(std::string_view text, TextStyle style, bool
   return pieces;
 }
 
+/// '24 h', '66 °F', '0.15 gal': a short word after a number belongs to it.
+bool is_unit_of(const Piece& number, const Piece& word) {
+  if (number.text.empty() || word.text.size() > 4) return false;
+  const char last = number.text.back();
+  return last >= '0' && last <= '9' && !(word.text[0] >= '0' && word.text[0] <= '9');
+}
+
 /// Bytes of the longest start of `text` that is at most `room` wide; at least one character.
 std::size_t fitting(std::string_view text, bool bold, float size, float room) {
   std::size_t fits = 0, at = 0;
@@ -152,11 +159,16 @@ float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::
   pieces = pieces_of(text, style, rich);
   float y = box.top;
   std::size_t first = 0;
-  const auto write = [&](std::size_t from, std::size_t to, float width) {
+  const auto span_width = [&](std::size_t from, std::size_t to) {
+    float sum = 0;
+    for (std::size_t i = from; i < to; ++i) sum += pieces[i].width + (i > from && pieces[i].space ? width_of(false, size, " ") : 0);
+    return sum;
+  };
+  const auto write = [&](std::size_t from, std::size_t to) {
     if (color == 0 || from == to) return;
     const Box row{box.left, y, box.right, y + line};
     if (!is_visible({box.left - 4, y - 4, box.right + 4, y + line + 4})) return;
-    float x = aligned(x_of(row, align), width, align);
+    float x = aligned(x_of(row, align), align == Align::Left ? 0 : span_width(from, to), align);
     const float baseline = baseline_in(row, style);
     for (std::size_t i = from; i < to; ++i) {
       const Piece& p = pieces[i];
@@ -168,18 +180,25 @@ float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::
   float width = 0;
   for (std::size_t i = 0; i < pieces.size(); ++i) {
     if (pieces[i].width < 0) {  // Line end.
-      write(first, i, width);
+      write(first, i);
       y += line;
       first = i + 1;
       width = 0;
       continue;
     }
-    const float gap = i > first && pieces[i].space ? width_of(false, size, " ") : 0;
-    if (i > first && pieces[i].space && width + gap + pieces[i].width > room) {
-      write(first, i, width);
-      y += line;
-      first = i;
-      width = 0;
+    float gap = i > first && pieces[i].space ? width_of(false, size, " ") : 0;
+    if (i > first && width + gap + pieces[i].width > room) {
+      // Back to the last place where a line may end; a unit never parts from its number.
+      std::size_t cut = i;
+      while (cut > first && (!pieces[cut].space || is_unit_of(pieces[cut - 1], pieces[cut]))) --cut;
+      if (cut == first && pieces[i].space) cut = i;
+      if (cut > first) {
+        write(first, cut);
+        y += line;
+        first = cut;
+        width = span_width(cut, i);
+        gap = i > first && pieces[i].space ? gap : 0;
+      }
     }
     if (pieces[i].width > room && i == first) {  // A word wider than the box.
       const std::size_t cut = fitting(pieces[i].text, pieces[i].bold, size, room);
@@ -195,7 +214,7 @@ float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::
     }
     width += (i > first ? gap : 0) + pieces[i].width;
   }
-  write(first, pieces.size(), width);
+  write(first, pieces.size());
   if (first < pieces.size() || pieces.empty()) y += line;
   return y - box.top;
 }

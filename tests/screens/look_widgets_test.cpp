@@ -518,3 +518,22 @@ TEST_CASE("look text: from 100 to 160 % body grows fully, numbers half, ticks st
   CHECK(small == std::array<float, 4>{16, 40, 13, 20});
   CHECK(large == std::array<float, 4>{26, 52, 15, 32});
 }
+
+TEST_CASE("look text: wraps at spaces, never between a number and its unit; nothing is lost") {
+  Harness harness;
+  harness.draw = [&] {
+    const float line = line_height(TextStyle::Label);
+    const std::string text = "until 8:52 pm today, sulfur, 24 h";
+    const float all = text_width(TextStyle::Label, text);
+    CHECK(wrapped_height(all, TextStyle::Label, text) == line);
+    // Too narrow for the last letter only: the number goes along with its unit to the second line.
+    const float narrow = all - 4;
+    CHECK(wrapped_height(narrow, TextStyle::Label, text) == 2 * line);
+    const float first_line = text_width(TextStyle::Label, "until 8:52 pm today, sulfur,");
+    CHECK(wrapped_height(first_line + 1, TextStyle::Label, text) == 2 * line);
+    CHECK(rich_height(all, TextStyle::Label, "**until** 8:52 pm today, sulfur, 24 h") == line);
+    CHECK(wrapped_height(60, TextStyle::Label, "Alderreachquincehollow") > line);
+    CHECK(wrapped_height(400, TextStyle::Label, "one\ntwo") == 2 * line);
+  };
+  harness.frame();
+}
