@@ -167,7 +167,11 @@ void draw_row(const Box& box, const TankRow& r, bool down) {
     if (text_width(crop, r.crop) > end - x) crop = skipped ? TextStyle::Tick : TextStyle::TickStrong;
     const Box words{x, box.top, end, box.bottom};
     if (skipped) draw_struck(words, crop, r.crop);
-    else if (text_width(crop, r.crop) <= end - x) draw_text(words, crop, ink, r.crop);
+    else if (r.treated_to > r.treated_from && text_width(crop, r.crop) <= end - x) {
+      const Box track{stake_right, box.top, box.right, box.bottom};
+      const Box treated{track.left + track.width() * r.treated_from, box.top, track.left + track.width() * r.treated_to, box.bottom};
+      draw_ink_through(words, crop, ink, r.crop, treated, t.onleaf);
+    } else if (text_width(crop, r.crop) <= end - x) draw_text(words, crop, ink, r.crop);
     else {  // Two lines rather than a cut word.
       const float high = wrapped_height(end - x, crop, r.crop);
       draw_wrapped({x, box.center().y - high / 2, end, box.bottom}, crop, ink, r.crop);

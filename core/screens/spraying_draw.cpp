@@ -53,14 +53,25 @@ std::optional<Ask> written(SprayingInput& input, Do ask) {
 
 // ---- Figures ----
 
+/// With large text on a phone the bed in hand would fall off the screen: the page scrolls then, the bed
+/// stands on top, and the amounts follow below.
+bool is_crowded() { return look().stacks() && look().screen() <= ScreenClass::Landscape; }
+
 void draw_head(Pen& pen, const SprayingView::Head& head) {
+  if (is_crowded()) {
+    tank_head(pen, {.number = head.number, .words = head.words, .words2 = head.words2, .spoken = head.spoken});
+    return;
+  }
   tank_head(pen, {.number = head.number, .words = head.words, .words2 = head.words2, .amount = head.amount,
                   .amount_unit = head.amount_unit, .line2 = head.line2, .line3 = head.line3, .spoken = head.spoken});
 }
 
 void draw_gauge(Pen& pen, const SprayingView& view, SprayingInput& input, float height) {
   std::vector<TankRow> rows;
-  for (const SprayingView::Row& row : view.rows) {
+  std::size_t first = 0;
+  while (is_crowded() && !view.hand.is_nil() && first + 1 < view.rows.size() && view.rows[first].state != TankRowState::Current) ++first;
+  for (std::size_t i = first; i < view.rows.size(); ++i) {
+    const SprayingView::Row& row = view.rows[i];
     rows.push_back({.state = row.state, .number = row.number, .crop = row.crop, .right = row.right, .flag = row.flag, .slab = row.slab,
                     .from_this_load = row.from_this_load, .refill = row.refill, .treated_from = row.treated_from,
                     .treated_to = row.treated_to, .spoken = row.spoken});
@@ -78,8 +89,8 @@ void draw_gauge(Pen& pen, const SprayingView& view, SprayingInput& input, float 
   gauge.sump_spoken = view.sump_spoken;
   gauge.then = view.then;
   const int pressed = tank_gauge(pen, gauge, height);
-  if (pressed >= 0 && static_cast<std::size_t>(pressed) < view.rows.size()) {
-    const SprayingView::Row& row = view.rows[static_cast<std::size_t>(pressed)];
+  if (pressed >= 0 && first + static_cast<std::size_t>(pressed) < view.rows.size()) {
+    const SprayingView::Row& row = view.rows[first + static_cast<std::size_t>(pressed)];
     if (row.state != TankRowState::Done && row.state != TankRowState::Skipped) input.chosen = row.bed;
   }
 }
@@ -144,6 +155,7 @@ std::optional<Ask> done_pressed(const SprayingView& view, SprayingInput& input) 
 std::optional<Ask> draw_offer(Pen& pen, const SprayingView& view, SprayingInput& input) {
   if (view.half_dose.is_nil() || !view.other_from.unit) return std::nullopt;
   const int pressed = strip_offer(pen, {.id = "offer", .other_half = view.other_half, .feet = view.feet});
+  pen.space(10);
   if (pressed == 0) return written(input, change_half(view, view.other_from, view.other_to));
   if (pressed == 1) {
     input.sheet = "feet";
@@ -250,7 +262,7 @@ void draw_typing(const SprayingView& view, SprayingInput& input) {
 
 std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input, const Furniture& furniture) {
   ScreenSpec spec = furniture.form("spraying", view.title, view.second);
-  spec.scrolls = false;
+  spec.scrolls = is_crowded();
   Screen screen(spec);
   std::optional<Ask> ask;
   {
@@ -259,7 +271,12 @@ std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input,
     draw_head(pen, view.head);
     pen.space(8);
     if (auto asked = draw_said(pen, view, input)) ask = asked;
-    draw_gauge(pen, view, input, main.area().bottom - pen.y - 8);
+    draw_gauge(pen, view, input, is_crowded() ? 0 : main.area().bottom - pen.y - 8);
+    if (is_crowded()) {
+      paragraph(pen, view.head.amount + " " + view.head.amount_unit, TextStyle::Strong);
+      paragraph(pen, view.head.line2);
+      paragraph(pen, view.head.line3);
+    }
     main.pen().below(pen);
   }
   {

@@ -36,15 +36,21 @@ std::optional<std::size_t> last_written(const PassState& state) {
   return std::nullopt;
 }
 
-/// The bed in which a load ran dry: its rest stays in hand.
-std::optional<std::size_t> ran_dry_in(const PassState& state) {
+/// The bed that was finished last.
+std::optional<std::size_t> last_finished(const PassState& state) {
   std::optional<std::size_t> found;
   for (std::size_t i = 0; i < state.beds.size(); ++i) {
     const PassBed& bed = state.beds[i];
-    if (bed.progress != BedProgress::Part || !bed.finish) continue;
-    if (!found || *bed.finish > *state.beds[*found].finish) found = i;
+    if (bed.finish && (!found || *bed.finish > *state.beds[*found].finish)) found = i;
   }
   return found;
+}
+
+/// The bed in which the load before ran dry: the refill itself wrote its stretch, and its rest stays in hand.
+bool ran_dry_in(const PassState& state, std::size_t i) {
+  if (state.beds[i].progress != BedProgress::Part || state.loads.empty() || !state.loads.back().load.filled) return false;
+  const std::int64_t apart = *state.beds[i].finish - state.loads.back().load.filled->at;
+  return apart > -kSecond && apart < kSecond;
 }
 
 std::string crops_of(const PassBed& bed, const Words& say) { return bed.crops.empty() ? say("spray.bare"_w) : bed.crops; }
@@ -365,10 +371,9 @@ Id next_open_after(const PassState& state, const Id& bed) {
 }
 
 Id bed_to_go_on_with(const PassState& state) {
-  if (state.undo.what == UndoStep::What::Refill) {
-    if (const auto dry = ran_dry_in(state)) return state.beds[*dry].bed;
-  }
-  const auto last = last_written(state);
+  auto last = last_written(state);
+  if (!last) last = last_finished(state);
+  if (state.undo.what == UndoStep::What::Refill && last && ran_dry_in(state, *last)) return state.beds[*last].bed;
   const auto next = open_from(state, last ? *last + 1 : 0);
   return next ? state.beds[*next].bed : Id{};
 }

@@ -90,15 +90,9 @@ void draw_load(Pen& pen, const StartPassView& view, StartPassInput& input) {
       paragraph(card.pen, view.load_sum);
     }
   }
-  card.pen.space(4);
+  // 'Not taken' is a key of the number pad; here it is only shown, and taken back.
   bool not_taken = view.volumes_not_taken;
-  if (check_row(card.pen, "volumes-not-taken", view.not_taken, not_taken)) {
-    if (not_taken) {
-      input.form["volumes-not-taken"] = "yes";
-    } else {
-      input.form.erase("volumes-not-taken");
-    }
-  }
+  if (not_taken && check_row(card.pen, "volumes-not-taken", view.not_taken, not_taken)) input.form.erase("volumes-not-taken");
 }
 
 void draw_walk(Pen& pen, const StartPassView& view, StartPassInput& input) {
@@ -350,8 +344,10 @@ void draw_typing(const StartPassView& view, StartPassInput& input) {
     AmountAsk ask{.title = typed.amount->label, .dimension = now.dimension, .units = usual_units(now.dimension)};
     if (std::find(ask.units.begin(), ask.units.end(), &now) == ask.units.end()) ask.units.insert(ask.units.begin(), &now);
     ask.signs = now.dimension == Dimension::Temperature;
+    ask.can_be_not_taken = now.dimension == Dimension::Volume;
     const AmountAnswer answer = amount_sheet(input.typing, ask, view.units);
     if (answer.written) set_amount(input.form, std::string(typed.key), *answer.written);
+    if (answer.event == AmountEvent::NotTaken) input.form["volumes-not-taken"] = "yes";
     return;
   }
   input.typing = {};

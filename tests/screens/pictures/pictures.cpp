@@ -45,6 +45,8 @@ std::vector<Shot> shots() {
       {"beds", {"Beds"}, {"Camas"}},
       {"book", {"Book…"}, {"Libro…"}},
       {"start-pass", {"Spray", "Start pass"}, {"Aplicar", "Empezar pasada"}},
+      {"settings", {"Book…", "Settings"}, {"Libro…", "Ajustes"}},
+      {"bed", {"Beds", "N1 …"}, {"Camas", "N1 …"}},
       {"start-rates", {"Spray", "Start pass", "45 gal…"}, {"Aplicar", "Empezar pasada"}},
   };
 }
@@ -59,7 +61,7 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
   if (!press("Spray", "Aplicar") || !press("Start pass", "Empezar pasada")) return;
   save(run, stem + "start-pass.png");
-  if (run.shows(spanish ? "Tiempo ahora: No se tomó" : "Weather now: Not taken")) press("Weather now, Not taken", "Tiempo ahora, No se tomó");
+  if (run.shows(spanish ? "Tiempo ahora: No se tomó" : "Weather now: Not taken")) press("Weather now: Not taken", "Tiempo ahora: No se tomó");
   if (!press("Start · …", "Empezar · …")) return;
   save(run, stem + "spraying-1.png");
   for (int i = 0; i < 4; ++i) {
@@ -80,6 +82,31 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   press(spanish ? "Cerrar" : "Close", "Cerrar");
   press("Refill, …", "Rellenar, …");
   save(run, stem + "refill.png");
+  if (!press("Refilled, …", "Relleno, …")) return;
+  // To the end of the walk.
+  for (int i = 0; i < 40; ++i) {
+    run.platform.wait(60000);
+    std::string name;
+    for (const Item& item : run.app().items().items()) {
+      if (item.role == Role::Button && item.enabled && item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos) name = item.name;
+    }
+    if (name.empty() || !run.press(name)) break;
+  }
+  save(run, stem + "spraying-end.png");
+  if (!press("End pass…", "Terminar pasada…")) return;
+  save(run, stem + "end-pass.png");
+}
+
+/// No book yet, and a farm being started.
+void first_run_story(AppRun& run, const std::string& stem, bool spanish) {
+  const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
+  save(run, stem + "first-run.png");
+  if (!press("Start a farm here…", "Empezar una finca aquí…")) return;
+  run.type(spanish ? "Nombre de la finca" : "Name of the farm", "Alder Reach");
+  run.type(spanish ? "Su nombre" : "Your name", "Ana Leland");
+  run.type(spanish ? "Un bloque, como usted lo diría" : "A block, as you would say it", spanish ? "Norte, 24 camas, 100 ft × 30 in" : "North, 24 beds, 100 ft × 30 in");
+  press("Add this block", "Añadir este bloque");
+  save(run, stem + "start-farm.png");
 }
 
 void run_way(const std::string& dir, const std::string& book, const Way& way, const std::string& only) {
@@ -102,6 +129,16 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
     bool there = true;
     for (const std::string& name : spanish ? shot.es : shot.en) there = there && run.press(name);
     if (there) save(run, stem + shot.name + ".png");
+  }
+  if (only.empty() || only == "first-run") {
+    FakePlatform platform;
+    platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+    Look look;
+    look.width = way.size.width;
+    look.height = way.size.height;
+    look.density = way.size.density;
+    AppRun run(platform, look);
+    first_run_story(run, stem, spanish);
   }
   if (!only.empty() && only != "pass") return;
   const std::string copy = dir + "/shot.sqlite";
