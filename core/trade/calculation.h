@@ -60,7 +60,11 @@ struct InputSpec {
 
  private:
   template <class Change>
-  constexpr InputSpec with(Change change) const;
+  constexpr InputSpec with(Change change) const {
+    InputSpec changed = *this;
+    change(changed);
+    return changed;
+  }
 };
 
 constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help);
@@ -211,12 +215,6 @@ std::string figure(double value, int digits = 6);
 
 // Constant expressions, so that tables of specs cost nothing at start.
 
-template <class Change>
-constexpr InputSpec InputSpec::with(Change change) const {
-  InputSpec copy = *this;
-  change(copy);
-  return copy;
-}
 constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help) {
   InputSpec spec;
   spec.name = name;

@@ -4,7 +4,7 @@
 /// Two ways: from the recipe's brewing time at its temperature, carried to other temperatures by a Q10; or, once the farm
 /// has five or more finished brews, from those.
 ///
-/// Source:   [GM-FACTS] Q10 rule (textbook); the Q10 of 2 and the spread of a quarter are common practice, no source, and
+/// Source:   [Q10] the Q10 rule (textbook); the Q10 of 2 and the spread of a quarter are common practice, no source, and
 ///           settings of the farm. Regression: ordinary least squares with its prediction interval, [NIST-HB] 4.1.
 /// Formula:  ready when ∫ rate dt = 1; rate = Q10^((T − Tref)/10) / hours_ref, or exp(−(a + b T)) from ln(hours) = a + b T
 /// Changes:  temperature runs in straight lines between readings, and the integral of each piece is exact.
