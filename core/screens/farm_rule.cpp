@@ -10,21 +10,12 @@
 #include "look/field.h"
 #include "look/frame.h"
 #include "screens/parts.h"
+#include "screens/tea_rule.h"
 
 namespace steep {
 namespace {
 
-constexpr int kOther = 2, kNotDecided = 3;
-
-/// Outer empty = no answer yet; inner empty = 'not decided'.
-std::optional<std::optional<int>> days_of(const FarmRuleInput& input) {
-  if (input.choice == 0 || input.choice == 1) return std::optional<int>(input.choice);
-  if (input.choice == kNotDecided) return std::optional<int>();
-  if (input.choice != kOther) return std::nullopt;
-  const auto days = parse_int(trim(input.days));
-  if (!days || *days < 0 || *days > kLongestWaitDays) return std::nullopt;
-  return std::optional<int>(static_cast<int>(*days));
-}
+TeaRuleAnswer rule_of(const FarmRuleInput& input) { return tea_rule_answer(static_cast<TeaRuleChoice>(input.choice), input.days); }
 
 Do set_rule(const Id& farm, std::optional<int> days, std::string by) {
   Do ask;
@@ -51,8 +42,8 @@ Result<FarmRuleView> farm_rule_view(const Surroundings& around, const FarmRuleIn
   view.save = words("beds.save"_w);
   view.why_not = words("rule.why_not"_w);
   view.now_line = farm.tea_wait_days ? words.count("rule.now"_w, *farm.tea_wait_days, {farm.tea_wait_by}) : words("rule.now_undecided"_w);
-  view.ready = days_of(input).has_value();
-  if (input.choice == kOther && !trim(input.days).empty() && !view.ready) view.days_error = words("rule.days_error"_w);
+  view.ready = rule_of(input).given;
+  if (static_cast<TeaRuleChoice>(input.choice) == TeaRuleChoice::Other && !trim(input.days).empty() && !view.ready) view.days_error = words("rule.days_error"_w);
   return view;
 }
 
@@ -70,7 +61,7 @@ std::optional<Ask> draw_farm_rule(const FarmRuleView& view, FarmRuleInput& input
     std::vector<Choice> choices;
     for (const std::string& choice : view.choices) choices.push_back({.text = choice});
     if (const int chosen = choice_cells(column, "days", view.question, choices, input.choice); chosen >= 0) input.choice = chosen;
-    if (input.choice == kOther)
+    if (static_cast<TeaRuleChoice>(input.choice) == TeaRuleChoice::Other)
       text_field(column, {.id = "other", .label = view.days_label, .error = view.days_error, .kind = FieldKind::Integer}, input.days);
     column.space(12);
     rule_line(column, {.id = "rules", .lines = view.rules, .opens = false});
@@ -80,7 +71,7 @@ std::optional<Ask> draw_farm_rule(const FarmRuleView& view, FarmRuleInput& input
     ScreenPart actions = screen.actions();
     if (button(actions.pen(), {.id = "save", .text = view.save, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = view.ready,
                                .why_not = view.why_not}))
-      if (const auto days = days_of(input)) asked = set_rule(view.farm, *days, view.by);
+      asked = set_rule(view.farm, rule_of(input).wait(), view.by);
   }
   if (!asked) asked = furniture.asked(screen);
   return asked;

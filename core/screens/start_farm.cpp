@@ -21,20 +21,8 @@ std::string zone_of(const StartFarmInput& input, Platform& platform) {
   return input.zone_touched ? std::string(trim(input.zone)) : platform.zone_name();
 }
 
-/// Days by the chosen answer; nullopt while 'other' has no number. The inner nullopt is 'not decided'.
-std::optional<std::optional<int>> rule_days(const StartFarmInput& input) {
-  switch (static_cast<TeaRuleChoice>(input.rule)) {
-    case TeaRuleChoice::SameDay: return std::optional<int>(0);
-    case TeaRuleChoice::OneDay: return std::optional<int>(1);
-    case TeaRuleChoice::NotDecided: return std::optional<int>();
-    case TeaRuleChoice::Other: {
-      const auto days = parse_int(trim(input.days));
-      if (days && *days >= 0 && *days <= kLongestWaitDays) return std::optional<int>(static_cast<int>(*days));
-      return std::nullopt;
-    }
-    case TeaRuleChoice::None: break;
-  }
-  return std::nullopt;
+TeaRuleAnswer rule_of(const StartFarmInput& input) {
+  return tea_rule_answer(static_cast<TeaRuleChoice>(input.rule), input.days);
 }
 
 StartFarmView::Block block_text(const BlockGiven& block, const std::string& zero_end, const Surroundings& around) {
@@ -158,7 +146,7 @@ Result<StartFarmView> start_farm_view(const Surroundings& around, const StartFar
   view.rule_texts = {say("start_farm.rule_nosb"_w), say("start_farm.rule_fda"_w)};
   view.days_label = say("start_farm.days"_w);
   const bool other = input.rule == static_cast<int>(TeaRuleChoice::Other);
-  if (other && !trim(input.days).empty() && !rule_days(input)) view.days_error = say("start_farm.days_error"_w);
+  if (other && !trim(input.days).empty() && !rule_of(input).given) view.days_error = say("start_farm.days_error"_w);
   if (input.rule == static_cast<int>(TeaRuleChoice::NotDecided)) view.rule_note = say("start_farm.not_decided_holds"_w);
 
   const std::string zone = zone_of(input, around.platform);
@@ -170,7 +158,7 @@ Result<StartFarmView> start_farm_view(const Surroundings& around, const StartFar
   if (trim(input.name).empty()) add_missing(view.missing, say("start_farm.missing_name"_w));
   if (trim(input.person).empty()) add_missing(view.missing, say("start_farm.missing_person"_w));
   if (input.blocks.empty() && !view.can_add) add_missing(view.missing, say("start_farm.missing_block"_w));
-  if (!rule_days(input)) add_missing(view.missing, say("start_farm.missing_rule"_w));
+  if (!rule_of(input).given) add_missing(view.missing, say("start_farm.missing_rule"_w));
   if (!zone_read) add_missing(view.missing, say("start_farm.missing_zone"_w));
   view.can_start = view.missing.empty();
   if (!view.missing.empty()) view.missing = say("start_farm.missing"_w, {view.missing});
@@ -228,7 +216,7 @@ std::optional<Ask> start_asked(const StartFarmView& view, const StartFarmInput& 
   given.person_name = std::string(trim(input.person));
   given.zone_name = std::string(trim(input.zone_touched ? input.zone : view.zone));
   given.units = view.units.system;
-  given.tea_wait_days = rule_days(input).value_or(std::nullopt);
+  given.tea_wait_days = rule_of(input).wait();
   auto lines = input.blocks;
   if (view.can_add) lines.emplace_back(std::string(trim(input.line)), std::string(trim(input.zero_end)));
   auto blocks = read_blocks(lines, view.units);
@@ -262,7 +250,7 @@ std::optional<Ask> draw_start_farm(const StartFarmView& view, StartFarmInput& in
     ScreenPart actions = screen.actions();
     Pen pen = reading_column(actions.pen());
     if (!view.missing.empty()) missing_line(pen, view.missing);
-    if (button(pen, {.id = "start", .text = view.start, .kind = ButtonKind::Primary, .enabled = view.can_start, .why_not = view.missing}) && view.can_start) {
+    if (button(pen, {.id = "start", .text = view.start, .kind = ButtonKind::Primary, .enabled = view.can_start}) && view.can_start) {
       ask = start_asked(view, input);
     }
     actions.pen().below(pen);

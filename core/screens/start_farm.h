@@ -6,11 +6,10 @@
 #include <vector>
 
 #include "screens/page.h"
+#include "screens/tea_rule.h"
 
 namespace steep {
 
-/// The answers to 'After tea on leaves, days until picking?', in the order shown.
-enum class TeaRuleChoice { None = -1, SameDay, OneDay, Other, NotDecided };
 
 struct StartFarmView {
   std::string title, second;
