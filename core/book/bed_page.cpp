@@ -89,6 +89,7 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundPlace& plac
   line.kind = dose.is_skipped() ? BedLineKind::Skipped : tank.has_tea ? BedLineKind::Tea : BedLineKind::Spray;
   line.who = person_name(work.book, dose.made_by);
   if (!tank.known) return {};
+  line.pass = tank.pass;
   line.pass_code = work.codes.text(tank.pass);
   if (!tank.brew.is_nil()) line.brew_code = work.codes.text(tank.brew);
   for (const Id& lot : tank.lots)
@@ -108,18 +109,18 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundPlace& plac
 }
 
 /// A dose belongs to the season of its own day; one in question that totals leave out is not summed.
-void add_season(PageWork& work, const BedLine& line, const std::set<Id>& left_out, std::set<std::string>& tea, std::set<std::string>& other) {
+void add_season(PageWork& work, const BedLine& line, const std::set<Id>& left_out, std::set<Id>& tea, std::set<Id>& other) {
   if (line.kind != BedLineKind::Tea && line.kind != BedLineKind::Spray) return;
   SeasonSums& season = work.page.season;
   if (!line.struck.empty() || line.at > work.page.at || work.page.farm.day(line.at).year != season.year || left_out.count(line.record) != 0) return;
   season.estimated += line.volume.is_estimate() || !line.volume.spray;
   const Volume spray = line.volume.spray.value_or(Volume{});
   if (line.kind == BedLineKind::Tea) {
-    tea.insert(line.pass_code);
+    tea.insert(line.pass);
     season.tea_spray += spray;
     season.tea += line.volume.tea.value_or(Volume{});
   } else {
-    other.insert(line.pass_code);
+    other.insert(line.pass);
     season.other_spray += spray;
   }
 }
@@ -258,7 +259,7 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
   PageWork work{book, page, rules, std::move(codes), {}, {}};
   auto sources = sources_of(states.places, ground, page.state.bed.id);
   if (sources.empty()) sources.emplace_back(asked.id, GroundPlace{});
-  std::set<std::string> tea, other;
+  std::set<Id> tea, other;
   for (const auto& [source, place] : sources) {
     const bool earlier = source != page.state.bed.id;
     const Bed* named = states.places.any_bed(source);

@@ -25,6 +25,7 @@ struct BedLine {
   bool undone = false;                ///< A press taken back within its pass.
   std::string who;                    ///< 'Ana'; who did it, else who wrote it.
   // Of doses:
+  Id pass;
   std::string brew_code, pass_code;
   int load_number = 0;
   std::vector<std::string> materials; ///< Other products in the tank.

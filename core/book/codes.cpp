@@ -26,7 +26,7 @@ std::map<std::int64_t, CopyOfLane> copies_of_lanes(const Book& book) {
 struct Numbered {
   Id record, copy;
   int number = 0;
-  std::int64_t made = 0;
+  std::int64_t made = 0, counter = 0;  // hybrid clock of its first change
   bool mine = false;
 };
 
@@ -45,16 +45,19 @@ Result<Codes> Codes::read(const Book& book) {
   const auto copies = copies_of_lanes(book);
   for (const std::string_view kind : {"brew", "pass"}) {
     std::vector<Numbered> all;
-    Query query = book.db().query("SELECT uid, number_n, lane, made_ms FROM " + wide_name(kind));
+    Query query = book.db().query("SELECT k.uid, k.number_n, k.lane, c.t, c.c FROM " + wide_name(kind) +
+                                  " k JOIN record r ON r.id = k.rec LEFT JOIN change c ON c.id = r.first");
     while (query.next()) {
       const auto lane = copies.find(query.integer(2));
       const CopyOfLane copy = lane == copies.end() ? CopyOfLane{} : lane->second;
-      all.push_back({query.id(0), copy.copy, static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3), copy.mine});
+      all.push_back({query.id(0), copy.copy, static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3), query.integer(4), copy.mine});
     }
     TRY(query.done());
-    // The copy that used a number first writes it bare. By time, then id: the same on every copy.
+    // The copy that used a number first writes it bare. By the hybrid clock, which never runs behind what its
+    // writer had seen, then by id: the same on every copy.
     std::sort(all.begin(), all.end(), [](const Numbered& a, const Numbered& b) {
-      return a.made != b.made ? a.made < b.made : a.record < b.record;
+      if (a.made != b.made) return a.made < b.made;
+      return a.counter != b.counter ? a.counter < b.counter : a.record < b.record;
     });
     Id first;
     for (const Numbered& one : all)

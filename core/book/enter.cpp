@@ -443,6 +443,8 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
     TRY_ASSIGN(const Codes codes, Codes::read(book));
     fields.push_back(number_value("number", std::to_string(codes.next(kind))));
   }
+  // A pass written down afterwards is over, whether or not its finish is known.
+  if (kind == "pass" && !find(fields, "finish")) fields.push_back(not_taken("finish"));
   if (kind == "plan" && context.farm && !find(fields, "farm")) {
     // A brew's plan lies in the house, a pass's and a picking's on the farm.
     const FieldValue* what = find(fields, "what");

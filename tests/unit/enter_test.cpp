@@ -1,0 +1,337 @@
+#include "book/checks.h"
+#include "book/codes.h"
+#include "book/enter.h"
+#include "book/tables.h"
+#include "book/bed_states.h"
+#include "book/questions.h"
+#include "tests/unit/farm_book.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+std::string read_back(const Book& book, std::string_view kind, std::string_view field, std::string_view typed, const EnterAs& as = {}) {
+  const auto read = read_field(book, *find_field(*find_kind(kind), field), typed, as);
+  if (!read) return std::string(read.error().kind == Trouble::Ask ? "ask " : "no ") + std::string(read.error().word.key);
+  return read->type == FieldType::NotTaken ? "not taken" : read->text;
+}
+
+const Zone& new_york() {
+  static const Zone zone = *Zone::from_name("America/New_York");
+  return zone;
+}
+const Stamp kMarch = *parse_stamp("2026-03-08T12:00:00-04:00");
+
+}  // namespace
+
+// O11, the bed names: b-7, B 7, B07 are B7; ß7 asks.
+TEST_CASE("a bed is found by its name however it is typed; a look-alike asks") {
+  FarmBook farm(1, 8);
+  const std::vector<Bed> beds = got(read_places(farm.book(), farm.farm)).beds;
+  std::vector<Bed> named = beds;
+  for (std::size_t i = 0; i < named.size(); ++i) named[i].name = "B" + std::to_string(i + 1);
+  for (const std::string_view typed : {"b-7", "B 7", "B07", "b7", " B7 "}) CHECK(got(bed_by_name(named, typed)) == named[6].id);
+  const auto asks = bed_by_name(named, "ß7");
+  REQUIRE_FALSE(asks);
+  CHECK(asks.error().kind == Trouble::Ask);
+  CHECK(asks.error().values[1] == "B7");
+  CHECK(refusal(bed_by_name(named, "Q7")) == "place.bed-unknown");
+  CHECK(name_before("N2", "N10"));
+  CHECK_FALSE(name_before("N10", "N2"));
+  CHECK(name_before("N10", "T1"));
+}
+
+// O11: values typed.
+TEST_CASE("absurd, negative and mistyped values") {
+  FarmBook farm(1, 8);
+  Book& book = farm.book();
+  const Id brew = farm.brew();
+  const auto reading = [&](std::string quantity, std::optional<Written> value, std::optional<std::string> number = {}) {
+    ReadingGiven given;
+    given.of = brew;
+    given.quantity = std::move(quantity);
+    given.value = value;
+    given.number = number;
+    return given;
+  };
+  SUBCASE("685 °F asks for 68.5, and is kept with a reason") {
+    const auto asked = add_reading(book, reading("temperature", q("685 degF")), farm.by_ana());
+    REQUIRE_FALSE(asked);
+    CHECK(asked.error().kind == Trouble::Ask);
+    CHECK(asked.error().values[1] == "68.5 degF");
+    done(add_reading(book, reading("temperature", q("685 degF")), farm.by_ana("a kiln probe, tried for fun")));
+  }
+  SUBCASE("20 °F is below freezing: warn, 20 °C = 68 °F") {
+    const Outcome outcome = got(add_reading(book, reading("temperature", q("20 degF")), farm.by_ana()));
+    CHECK_FALSE(outcome.written);
+    REQUIRE(has_caution(outcome.cautions, "check.freezing"));
+    CHECK(outcome.cautions[0].values[2] == "68 degF");
+  }
+  SUBCASE("pH 75 stops, 7.5 offered, no way through") {
+    const auto stopped = add_reading(book, reading("ph", {}, "75"), farm.by_ana("sure"));
+    REQUIRE_FALSE(stopped);
+    CHECK(stopped.error().kind == Trouble::BadInput);
+    CHECK(stopped.error().values[1] == "7.5");
+  }
+  SUBCASE("84 mg/L of oxygen asks, 8.4 offered") {
+    const auto asked = add_reading(book, reading("oxygen", q("84 mg/L")), farm.by_ana());
+    REQUIRE_FALSE(asked);
+    CHECK(asked.error().kind == Trouble::Ask);
+    CHECK(asked.error().values[1] == "8.4 mg/L");
+  }
+  SUBCASE("volumes as people write them") {
+    EnterAs comma;
+    comma.habits.mark = DecimalMark::Comma;
+    CHECK(read_back(book, "dose", "what.volume", "-3 gal").substr(0, 3) == "no ");
+    CHECK(read_back(book, "dose", "what.volume", "1,5 gal") == "1.5 gal");
+    CHECK(read_back(book, "dose", "what.volume", "1,5 gal", comma) == "1.5 gal");
+    CHECK(read_back(book, "dose", "what.volume", "1,500 gal").substr(0, 4) == "ask ");
+    CHECK(read_back(book, "brew-line", "amount.amount", "1/2 cup") == "1/2 cup");
+    CHECK(read_back(book, "dose", "what.volume", "3").substr(0, 4) == "ask ");  // no number without its unit
+    CHECK(read_back(book, "dose", "what.volume", "3 ft").substr(0, 3) == "no ");
+    CHECK(read_back(book, "dose", "what.volume", "-") == "not taken");
+  }
+  SUBCASE("wind 45 mph is rare: warn, kept with a reason") {
+    const EnterFields fields{{"aim", "leaf"}, {"start", "2026-05-14 17:00"}, {"weather_start.wind", "45 mph"}};
+    CHECK(has_caution(got(enter(book, "pass", fields, {}, farm.by_ana())).cautions, "check.wind-rare"));
+    done(enter(book, "pass", fields, {}, farm.by_ana("gust front")));
+  }
+  SUBCASE("a bed of 1000 ft among beds of 100 ft: warn") {
+    const EnterFields fields{{"block", "North"}, {"name", "N99"}, {"length", "1000 ft"}, {"width", "30 in"}};
+    CHECK(has_caution(got(enter(book, "bed", fields, {}, farm.by_ana())).cautions, "check.bed-unlike-others"));
+  }
+  SUBCASE("days and hours") {
+    const Date today{2026, 5, 14};
+    CHECK(refusal(read_date("2062-05-04", today)) == "enter.year-far");
+    CHECK(refusal(read_date("4/5", today)) == "enter.date-two-ways");
+    CHECK(got(read_date("14/5", today)) == Date{2026, 5, 14});
+    CHECK(got(read_date("14 May", today)) == Date{2026, 5, 14});
+    CHECK(got(read_date("9 abril 2026", today)) == Date{2026, 4, 9});
+    CHECK(got(read_date("9 de abril de 2026", today)) == Date{2026, 4, 9});
+    CHECK(refusal(read_date("31 June", today)) == "enter.date");
+    // O5: 02:30 on 8 March 2026 did not exist in New York; 1:30 on 1 November 2026 came twice.
+    CHECK(refusal(read_time("2026-03-08 02:30", new_york(), kMarch)) == "enter.no-such-hour");
+    CHECK(refusal(read_time("2026-11-01 01:30", new_york(), kMarch)) == "enter.hour-twice");
+    CHECK(stamp_text(got(read_time("2026-03-07 18:00", new_york(), kMarch))) == "2026-03-07T18:00:00-05:00");
+    CHECK(stamp_text(got(read_time("6:04 pm", new_york(), kMarch))) == "2026-03-08T18:04:00-04:00");
+    CHECK(refusal(read_time("25:00", new_york(), kMarch)) == "enter.time");
+    CHECK(refusal(check_when(kMarch.at + 3 * kDay, kMarch.at, "at")) == "check.in-the-future");
+  }
+}
+
+// O10: a reading that nobody took stays a slot of its own.
+TEST_CASE("not taken is a value, and is never zero") {
+  FarmBook farm(1, 2);
+  Book& book = farm.book();
+  const Id brew = farm.brew(24);
+  done(set_limit(book, farm.farm, "oxygen", q("6 mg/L"), "Ana Leland", farm.by_ana()));
+  const Moment begun = got(read_brew(book, brew)).air_on->at;
+  const std::pair<int, const char*> slots[] = {{0, "8.4 mg/L"}, {6, "7.1 mg/L"}, {12, ""}, {18, "5.2 mg/L"}, {24, "6.3 mg/L"}};
+  bool low_said = false;
+  for (const auto& [hour, value] : slots) {
+    ReadingGiven given;
+    given.of = brew;
+    given.quantity = "oxygen";
+    if (*value) given.value = q(value);
+    given.not_taken = !*value;
+    given.at = begun + hour * kHour;
+    const Outcome outcome = done(add_reading(book, given, farm.by_ana()));
+    low_said = low_said || has_caution(outcome.cautions, "check.oxygen-under");
+    CHECK(has_caution(outcome.cautions, "check.oxygen-under") == (hour == 18));
+  }
+  CHECK(low_said);
+  const std::vector<Reading> all = got(readings(book, brew));
+  REQUIRE(all.size() == 5);
+  CHECK(all[2].not_taken);
+  CHECK_FALSE(all[2].value);
+  int taken = 0;
+  double sum = 0;
+  for (const Reading& reading : all)
+    if (reading.value) {
+      ++taken;
+      sum += as<Concentration>(*reading.value).milligrams_per_liter();
+    }
+  CHECK(taken == 4);
+  CHECK(sum / taken == doctest::Approx(6.75));
+  // Nothing at all is neither a reading nor 'not taken'.
+  ReadingGiven empty;
+  empty.of = brew;
+  empty.quantity = "oxygen";
+  CHECK(refusal(add_reading(book, empty, farm.by_ana())) == "check.reading-empty");
+}
+
+// O14: a tank that last carried something else.
+TEST_CASE("a tank not cleaned since something else warns until a cleaning before the load is on record") {
+  FarmBook farm(1, 2);
+  Book& book = farm.book();
+  const auto at = [](std::string_view text) { return *parse_stamp(text); };
+  farm.copy.clock = at("2026-06-04T05:00:00-04:00").at.ms;
+  const Id copper = farm.material("Copper", "pesticide", false);
+  const Id lot = farm.lot(copper, "K-19", "10 lb");
+  const Id pass = add(book, "pass", {reference_value("farm", farm.farm), reference_value("rig", farm.rig), word_value("aim", "leaf"),
+                                     instant_value("start", at("2026-06-01T18:00:00-04:00")), instant_value("finish", at("2026-06-01T19:00:00-04:00"))});
+  const Id load = add(book, "load", {reference_value("pass", pass), number_value("number", "1"), instant_value("filled", at("2026-06-01T18:00:00-04:00"))});
+  add(book, "load-line", {reference_value("load", load), reference_value("amount.lot", lot), quantity_value("amount.amount", "1 lb")});
+  const Id brew = farm.brew();
+  const Moment loading = at("2026-06-04T06:05:00-04:00").at;
+  CHECK(has_caution(got(tank_cautions(book, farm.rig, brew, loading, {})), "check.tank-not-cleaned"));
+  farm.copy.clock = at("2026-06-04T07:00:00-04:00").at.ms;
+  SUBCASE("cleaned at 05:50, before the load: no warning") {
+    done(add_wash(book, farm.rig, "3 rinses", at("2026-06-04T05:50:00-04:00").at, farm.by_ana()));
+    CHECK(got(tank_cautions(book, farm.rig, brew, loading, {})).empty());
+  }
+  SUBCASE("cleaned at 06:30, after the load: the warning stands") {
+    done(add_wash(book, farm.rig, "3 rinses", at("2026-06-04T06:30:00-04:00").at, farm.by_ana()));
+    CHECK(has_caution(got(tank_cautions(book, farm.rig, brew, loading, {})), "check.tank-not-cleaned"));
+  }
+  SUBCASE("gone on with a reason: the load keeps what the tank held") {
+    const Id started = farm.start(farm.choices(brew, farm.beds), "rinsed by eye");
+    const std::vector<Load> all = got(loads(book, started));
+    CHECK(*all[0].before_held == "Copper");
+    CHECK_FALSE(*all[0].before_cleaned);
+  }
+}
+
+// O4: kilograms typed where pounds were meant.
+TEST_CASE("22 kg where the recipe says 22 lb") {
+  FarmBook farm(1, 2);
+  Book& book = farm.book();
+  const Id compost = farm.material("Leaf compost", "compost", false);
+  const Id recipe = add(book, "recipe", {text_field_value("name", "Leaf 3"), quantity_value("reference", "110 gal")});
+  add(book, "recipe-line", {reference_value("recipe", recipe), reference_value("material", compost), quantity_value("amount.low", "22 lb")});
+  BrewGiven given;
+  given.recipe = recipe;
+  given.fill = q("110 gal");
+  given.lines = {{farm.lot(compost, "C-1", "300 lb"), q("22 kg")}};
+  const Outcome asked = got(start_brew(book, given, farm.by_ana()));
+  CHECK_FALSE(asked.written);
+  REQUIRE(has_caution(asked.cautions, "check.unit-slip"));
+  const Id brew = done(start_brew(book, given, farm.by_ana("weighed twice"))).record;
+  const BrewSheet sheet = got(read_brew_sheet(book, brew));
+  CHECK(sheet.lines[0].amount->text == "22 kg");
+  CHECK(sheet.code == "1");
+  given.lines[0].amount = q("22 lb");
+  CHECK(got(start_brew(book, given, farm.by_ana())).written);
+}
+
+TEST_CASE("entering by names: references, groups, what is missing") {
+  FarmBook farm(1, 8);
+  Book& book = farm.book();
+  const Id brew = farm.brew();
+  const Id pass = done(enter(book, "pass", {{"aim", "leaf"}, {"start", "2026-05-14 17:00"}, {"rig", "backpack 1"}, {"people", "Ana"}, {"beds", "N1, N2"}}, {}, farm.by_ana())).record;
+  CHECK(text_of(book, pass, "number") == "1");
+  const Id load = done(enter(book, "load", {{"pass", "1"}, {"number", "1"}, {"brew", "brew 31"}, {"tea", "1 gal"}, {"water", "1 gal"}}, {}, farm.by_ana())).record;
+  CHECK(text_of(book, load, "mix.brew") == brew.text());
+  const Id dose = done(enter(book, "dose", {{"load", load.text()}, {"bed", "n-01"}, {"when.finish", "2026-05-14 17:10"}}, {}, farm.by_ana())).record;
+  CHECK(text_of(book, dose, "what.to") == "100 ft");
+  CHECK(text_of(book, dose, "what.how") == "done");
+  const Table table = got(table_of(book, "dose"));
+  REQUIRE(table.rows.size() == 1);
+  const auto cell = [&](std::string_view name) {
+    for (std::size_t i = 0; i < table.columns.size(); ++i)
+      if (table.columns[i].name == name) return table.rows[0].cells[i];
+    return TableCell{"(no column)", CellState::Empty};
+  };
+  CHECK(cell("bed").text == "N1");
+  CHECK(cell("bed_id").text == farm.beds[0].text());
+  CHECK(cell("to").text == "100 ft");
+  CHECK(cell("to_si").text == "30.48");
+  CHECK(cell("finish").text == "2026-05-14T17:10:00-04:00");
+  CHECK(cell("made_by").text == "Ana Leland");
+
+  // Overlapping time on the same bed: asked about, an answer after the fact is the person's.
+  const auto twice = enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"when.finish", "2026-05-14 17:10"}}, {}, farm.by_ana());
+  CHECK(has_caution(got(twice).cautions, "check.same-bed-twice"));
+  CHECK(refusal(enter(book, "dose", {{"bed", "N1"}}, {}, farm.by_ana())) == "enter.required");
+  CHECK(refusal(enter(book, "dose", {{"color", "red"}}, {}, farm.by_ana())) == "enter.no-field");
+  CHECK(refusal(enter(book, "doze", {}, {}, farm.by_ana())) == "table.no-kind");
+  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N77"}}, {}, farm.by_ana())) == "enter.nothing-called");
+  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"when.start", "2026-05-14 18:10"}, {"when.finish", "2026-05-14 18:00"}}, {}, farm.by_ana())) ==
+        "check.finish-before-start");
+  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"to", "120 ft"}}, {}, farm.by_ana())) == "check.beyond-bed");
+  done(amend(book, dose, {{"volume", "0.3 gal"}}, {}, farm.by_ana("measured")));
+  CHECK(text_of(book, dose, "what.volume") == "0.3 gal");
+  CHECK(text_of(book, dose, "what.bed") == farm.beds[0].text());
+  CHECK(refusal(amend(book, dose, {{"volume", "0.3 gal"}}, {}, farm.by_ana())) == "record.reason-asked");
+}
+
+TEST_CASE("striking takes the children along in one act; restoring brings them back") {
+  FarmBook farm(1, 4);
+  Book& book = farm.book();
+  const Id pass = farm.start(farm.choices(farm.brew(), farm.beds));
+  farm.spray(pass, farm.beds[0]);
+  farm.spray(pass, farm.beds[1]);
+  CHECK(got(children_of(book, pass)).size() == 3);
+  CHECK(refusal(strike(book, pass, "  ", farm.by_ana())) == "record.reason-asked");
+  done(strike(book, pass, "other farm", farm.by_ana()));
+  for (const Dose& dose : got(doses_of_pass(book, pass, Struck::Include))) CHECK(dose.struck == "other farm");
+  CHECK(refusal(strike(book, pass, "again", farm.by_ana())) == "record.struck-already");
+  done(restore(book, pass, true, "it was ours", farm.by_ana()));
+  CHECK(got(doses_of_pass(book, pass)).size() == 2);
+  CHECK_FALSE(got(read_pass(book, pass)).is_struck());
+}
+
+TEST_CASE("two beds that are one share what was done; the join can be taken back") {
+  FarmBook farm(14, 2);
+  Book& book = farm.book();
+  const Id block = got(read_bed(book, farm.beds[0])).block;
+  const Id twin = add(book, "bed", {reference_value("block", block), text_field_value("name", "N1"), quantity_value("size.length", "100 ft"),
+                                    quantity_value("size.width", "30 in")});
+  bool offered = false;
+  for (const OpenQuestion& question : got(open_questions(book))) offered = offered || question.kind == QuestionKind::SameThing;
+  CHECK(offered);
+  const Id pass = farm.start(farm.choices(farm.brew(), {twin}));
+  farm.spray(pass, twin);
+  CHECK_FALSE(got(bed_states(book, farm.farm, farm.now())).bed(farm.beds[0])->holds_harvest(farm.now()));
+  done(join_same(book, twin, farm.beds[0], "written on two phones", farm.by_ana()));
+  const BedStates joined = got(bed_states(book, farm.farm, farm.now()));
+  CHECK(joined.beds.size() == 2);
+  CHECK(joined.bed(farm.beds[0])->holds_harvest(farm.now()));
+  CHECK(joined.bed(twin)->bed.id == farm.beds[0]);
+  done(part_same(book, twin, "they are two", farm.by_ana()));
+  CHECK(got(bed_states(book, farm.farm, farm.now())).beds.size() == 3);
+  done(say_not_same(book, twin, farm.beds[0], farm.by_ana()));
+  for (const OpenQuestion& question : got(open_questions(book))) CHECK(question.kind != QuestionKind::SameThing);
+}
+
+TEST_CASE("a block as people write it") {
+  const Habits us;
+  const BlockGiven north = got(read_block_line("North, 24 beds, 100 ft × 30 in", us, System::Us));
+  CHECK(north.name == "North");
+  CHECK(north.beds == 24);
+  CHECK(north.length->text == "100 ft");
+  CHECK(north.width->text == "30 in");
+  const BlockGiven tunel = got(read_block_line("Túnel, 8 camas, 24 m x 75 cm", us, System::Metric));
+  CHECK(tunel.kind == "tunnel");
+  CHECK(tunel.width->text == "75 cm");
+  CHECK(got(read_block_line("Creek, 12", us, System::Us)).beds == 12);
+  CHECK(refusal(read_block_line("Creek", us, System::Us)) == "start.block-line");
+  CHECK(refusal(read_block_line("Creek, many beds", us, System::Us)) == "start.block-line");
+  CHECK(refusal(read_block_line("Creek, 3 beds, long", us, System::Us)) == "start.block-size");
+}
+
+TEST_CASE("codes: bare for the copy that counted first, with its letters for every other") {
+  FarmBook ana(1, 4);
+  const Id brew = ana.brew();
+  const Id pass = ana.start(ana.choices(brew, ana.beds));
+  EndRequest ending;
+  ending.pass = pass;
+  ending.weather.not_taken = true;
+  done(end_pass(ana.book(), ending, ana.by_ana("tank was not read")));
+  Copy marek("Marek's phone", 9);
+  marek.checks = take_checks;
+  marek.open();
+  meet(ana.copy, marek);
+  const Id other = add(*marek.book, "pass", {reference_value("farm", ana.farm), number_value("number", std::to_string(got(Codes::read(*marek.book)).next("pass"))),
+                                             word_value("aim", "leaf"), instant_value("start", marek.book->now()), not_taken("finish")});
+  meet(ana.copy, marek);
+  for (const Book* book : {&ana.book(), marek.book.get()}) {
+    const Codes codes = got(Codes::read(*book));
+    CHECK(codes.text(pass) == "1");
+    CHECK(codes.text(other) == "1 " + short_code(marek.book->copy()));
+    CHECK(got(codes.find("pass", "pass 1")) == pass);
+    CHECK(got(codes.find("pass", "1 " + short_code(marek.book->copy()))) == other);
+  }
+  CHECK(got(Codes::read(ana.book())).next("pass") == 2);
+}
