@@ -111,10 +111,11 @@ void App::Inside::draw_held_up() {
   {
     Sheet sheet(spec);
     for (const std::string& sentence : held_up->sentences) {
-      Warn warn;
-      warn.id = sentence;
-      warn.first = sentence;
-      warn_block(sheet.pen(), warn);
+      CautionLine caution;
+      caution.id = sentence;
+      caution.text = sentence;
+      caution_line(sheet.pen(), caution);
+      sheet.pen().space(size::kGrid);
     }
     Confirm confirm_spec;
     confirm_spec.id = "held-up-reason";

@@ -121,6 +121,13 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
   }
   held_up.reset();
   if (!result->written) return;
+  // The first record makes the book: the first run is over.
+  if (way.front().page == "first-run" && book->is_started()) {
+    way = {home()};
+    kept.clear();
+    drafts.clear();
+    draft_waits.reset();
+  }
   if (!asked_lasting) {
     asked_lasting = true;
     platform.ask_lasting();

@@ -9,8 +9,9 @@ namespace {
 /// Typing rests this long before it is kept.
 constexpr double kDraftRest_s = 0.4;
 
-bool is_root(const PagePlace& place) {
-  const auto all = tabs();
+/// First screens of tabs: the five of the bottom bar, on wide screens all of the rail.
+bool is_root(const PagePlace& place, bool wide) {
+  const auto all = tabs().first(wide ? tabs().size() : 5);
   return std::any_of(all.begin(), all.end(), [&](const TabEntry& tab) { return tab.page == place.page; }) ||
          place.page == "first-run";
 }
@@ -38,7 +39,7 @@ Page* App::Inside::page(const PagePlace& place) {
 void App::Inside::forget(const PagePlace& place) {
   if (draft_waits == place) keep_draft(place);
   // Tabs keep what was open in them; other pages are made anew next time, from their draft if they have one.
-  if (!is_root(place) && std::find(way.begin(), way.end(), place) == way.end()) {
+  if (!is_root(place, look_now().wide_rail()) && std::find(way.begin(), way.end(), place) == way.end()) {
     kept.erase(place);
     drafts.erase(place);
   }
@@ -47,7 +48,7 @@ void App::Inside::forget(const PagePlace& place) {
 void App::Inside::go(const Go& ask) {
   if (draft_waits) keep_draft(*draft_waits);
   const std::vector<PagePlace> before = way;
-  if (is_root(ask.to)) {
+  if (is_root(ask.to, look_now().wide_rail())) {
     way = {ask.to};
   } else {
     if (ask.instead) way.pop_back();

@@ -43,7 +43,7 @@ constexpr PageEntry kPages[] = {
     {"end-pass", page_of<end_pass_view, draw_end_pass>},
     {"twice", page_of<twice_view, draw_twice>},
     {"settings", page_of<settings_view, draw_settings_page>},
-    {"licences", page_of<licences_view, draw_licences>},
+    {"licenses", page_of<licenses_view, draw_licenses>},
     {"farm-rule", page_of<farm_rule_view, draw_farm_rule>},
     {"beds", page_of<beds_view, draw_beds>},
     {"bed", page_of<bed_page_view, draw_bed_page>},

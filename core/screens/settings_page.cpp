@@ -75,8 +75,8 @@ Result<SettingsView> settings_view(const Surroundings& around, const SettingsInp
     view.newer = say("settings.newer"_w);
     view.use_newer = say("settings.use_newer"_w);
   }
-  view.licences = say("settings.licences"_w);
-  view.licences_why = say("settings.licences_why"_w);
+  view.licenses = say("settings.licenses"_w);
+  view.licenses_why = say("settings.licenses_why"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }
@@ -163,7 +163,7 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
     }
     if (auto asked = draw_device(pen, view, input)) ask = asked;
     Card card(pen, {.id = "about"});
-    if (list_row(card.pen, {.id = "licences", .icon = Icon::Certificate, .first = view.licences, .second = view.licences_why})) ask = Go{{"licences"}};
+    if (list_row(card.pen, {.id = "licenses", .icon = Icon::Certificate, .first = view.licenses, .second = view.licenses_why})) ask = Go{{"licenses"}};
     main.pen().below(pen);
   }
   if (!furniture.covered) {
@@ -175,10 +175,10 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
   return ask ? ask : furniture.asked(screen);
 }
 
-Result<LicencesView> licences_view(const Surroundings& around, const LicencesInput&) {
-  LicencesView view;
-  view.title = around.words("settings.licences"_w);
-  view.second = around.words("settings.licences_why"_w);
+Result<LicensesView> licenses_view(const Surroundings& around, const LicensesInput&) {
+  LicensesView view;
+  view.title = around.words("settings.licenses"_w);
+  view.second = around.words("settings.licenses_why"_w);
   // Paragraphs: lines up to an empty one belong together.
   std::string paragraph;
   for (const std::string_view line : split(third_party_licenses(), '\n')) {
@@ -194,8 +194,8 @@ Result<LicencesView> licences_view(const Surroundings& around, const LicencesInp
   return view;
 }
 
-std::optional<Ask> draw_licences(const LicencesView& view, LicencesInput&, const Furniture& furniture) {
-  Screen screen(furniture.inner("licences", view.title, view.second));
+std::optional<Ask> draw_licenses(const LicensesView& view, LicensesInput&, const Furniture& furniture) {
+  Screen screen(furniture.inner("licenses", view.title, view.second));
   ScreenPart main = screen.main();
   Pen pen = reading_column(main.pen());
   for (const std::string& text : view.lines) {

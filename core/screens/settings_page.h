@@ -1,5 +1,5 @@
 #pragma once
-/// Settings of this device: language, units, decimals, theme, text size, hand, motion, who writes, licences.
+/// Settings of this device: language, units, decimals, theme, text size, hand, motion, who writes, licenses.
 
 #include <string>
 #include <vector>
@@ -28,7 +28,7 @@ struct SettingsView {
   std::vector<std::pair<std::string, std::string>> farms;
   int farm = -1;
   std::string newer, use_newer;
-  std::string licences, licences_why, problem;
+  std::string licenses, licenses_why, problem;
   bool operator==(const SettingsView&) const = default;
 };
 struct SettingsInput : PageInput {
@@ -40,16 +40,16 @@ struct SettingsInput : PageInput {
 Result<SettingsView> settings_view(const Surroundings& around, const SettingsInput& input);
 std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& input, const Furniture& furniture);
 
-/// The licences of everything the program is built from.
-struct LicencesView {
+/// The licenses of everything the program is built from.
+struct LicensesView {
   std::string title, second;
   std::vector<std::string> lines;
-  bool operator==(const LicencesView&) const = default;
+  bool operator==(const LicensesView&) const = default;
 };
-struct LicencesInput : PageInput {
-  bool operator==(const LicencesInput&) const = default;
+struct LicensesInput : PageInput {
+  bool operator==(const LicensesInput&) const = default;
 };
-Result<LicencesView> licences_view(const Surroundings& around, const LicencesInput& input);
-std::optional<Ask> draw_licences(const LicencesView& view, LicencesInput& input, const Furniture& furniture);
+Result<LicensesView> licenses_view(const Surroundings& around, const LicensesInput& input);
+std::optional<Ask> draw_licenses(const LicensesView& view, LicensesInput& input, const Furniture& furniture);
 
 }  // namespace steep

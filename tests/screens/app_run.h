@@ -49,7 +49,7 @@ class AppRun {
       if (!app_->needs_frame() && !soon && i > 1) return;
       frame();
     }
-    std::fprintf(stderr, "never came to rest\n");
+    std::fprintf(stderr, "never came to rest: needs %d, next wake in %lld ms\n%s", app_->needs_frame(), static_cast<long long>(app_->next_wake() - platform.clock), screen().c_str());
   }
   /// Time passes; frames are drawn when the program asked for them. Returns how many.
   int wait(std::int64_t ms) {

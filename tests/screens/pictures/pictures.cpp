@@ -46,7 +46,7 @@ std::vector<Shot> shots() {
       {"book", {"Book…"}, {"Libro…"}},
       {"start-pass", {"Spray", "Start pass"}, {"Aplicar", "Empezar pasada"}},
       {"settings", {"Book…", "Settings"}, {"Libro…", "Ajustes"}},
-      {"bed", {"Beds", "N1 …"}, {"Camas", "N1 …"}},
+      {"bed", {"Beds", "Bed N1, …"}, {"Camas", "Cama N1, …"}},
       {"start-rates", {"Spray", "Start pass", "45 gal…"}, {"Aplicar", "Empezar pasada"}},
   };
 }

@@ -1,0 +1,145 @@
+// Every page on a small phone, in both languages, with small and large text: can all of it be pressed and read?
+#include <doctest/doctest.h>
+
+#include "demo/demo.h"
+#include "tests/screens/farm_run.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+bool is_button(Role role) {
+  return role == Role::Button || role == Role::Tab || role == Role::Choice || role == Role::Check || role == Role::Row || role == Role::FilePick || role == Role::Field;
+}
+
+/// design.md 4: touch targets are 48 × 48 at least; nothing runs over the edge of the screen.
+void check_page(AppRun& run, const std::string& page) {
+  CAPTURE(page);
+  const float width = run.harness.look.width, height = run.harness.look.height;
+  int small = 0, outside = 0, nameless = 0;
+  for (const Item& item : run.app().items().items()) {
+    if (item.name.empty() || item.name.front() == '[') ++nameless;
+    if (!is_button(item.role) || !item.drawn) continue;
+    const ItemRect& r = item.rect;
+    if (r.right <= r.left || r.bottom <= r.top) continue;  // Covered or scrolled away.
+    if (r.left < -1 || r.right > width + 1) {
+      ++outside;
+      MESSAGE(page, ": over the edge: ", item.name);
+    }
+    // What is cut by the edge of a scrolling part is whole once it is scrolled in.
+    const bool cut = r.top <= 140 || r.bottom >= height - 230;
+    if (!cut && (r.bottom - r.top < 47 || r.right - r.left < 47)) {
+      ++small;
+      MESSAGE(page, ": ", r.right - r.left, " × ", r.bottom - r.top, ": ", item.name);
+    }
+  }
+  CHECK(small == 0);
+  CHECK(outside == 0);
+  CHECK(nameless == 0);
+}
+
+struct Demo {
+  TempBook file{"pages"};
+  FakePlatform platform{file.path};
+  Demo() {
+    DemoWish wish;
+    wish.now = platform.clock;
+    wish.zone_name = platform.zone;
+    REQUIRE(make_demo(platform.book_place(), wish));
+    platform.saved();
+  }
+};
+
+void walk_through(Demo& demo, Language language, int text, float width, float height) {
+  demo.platform.settings["language"] = language_code(language);
+  demo.platform.settings["text-size"] = std::to_string(text);
+  Look look;
+  look.width = width;
+  look.height = height;
+  AppRun run(demo.platform, look);
+  const bool es = language == Language::Spanish;
+  const std::string way = std::string(language_code(language)) + " " + std::to_string(text) + " ";
+  check_page(run, way + "today");
+  REQUIRE(run.press(es ? "Té" : "Brew"));
+  check_page(run, way + "brew");
+  REQUIRE(run.press(es ? "Té …" : "Brew …"));
+  check_page(run, way + "brew-page");
+  REQUIRE(run.press(es ? "Añadir lectura" : "Add reading"));
+  check_page(run, way + "reading");
+  run.app().back();
+  run.settle();
+  REQUIRE(run.press(es ? "Empezar un té" : "Start a brew"));
+  check_page(run, way + "start-brew");
+  run.app().back();
+  run.settle();
+  REQUIRE(run.press(es ? "Aplicar" : "Spray"));
+  check_page(run, way + "spray");
+  REQUIRE(run.press(es ? "Empezar pasada" : "Start pass"));
+  check_page(run, way + "start-pass");
+  REQUIRE(run.press(es ? "Tiempo ahora: No se tomó" : "Weather now: Not taken"));
+  run.app().back();
+  run.settle();
+  REQUIRE(run.press(es ? "Libro…" : "Book…"));
+  REQUIRE(run.press(es ? "Ajustes" : "Settings"));
+  check_page(run, way + "settings");
+  run.app().back();
+  run.settle();
+}
+
+TEST_CASE("pages: targets, edges and names on small phones, in English and Spanish") {
+  Demo demo;
+  walk_through(demo, Language::English, 100, 390, 844);
+  walk_through(demo, Language::Spanish, 130, 360, 740);
+}
+
+TEST_CASE("pages: the first run, and a farm started on the phone") {
+  FakePlatform platform;
+  Look look;
+  look.width = 360;
+  look.height = 740;
+  AppRun run(platform, look);
+  check_page(run, "first run");
+  REQUIRE(run.press("Start a farm here…"));
+  REQUIRE(run.type("Name of the farm", "Alder Reach"));
+  REQUIRE(run.type("Your name", "Ana Leland"));
+  REQUIRE(run.type("A block, as you would say it", "North, 24 beds, 100 ft × 30 in"));
+  REQUIRE(run.press("Add this block"));
+  REQUIRE(run.press("After tea on leaves, days until picking?: 1"));
+  check_page(run, "start farm");
+  REQUIRE(run.press("Start the farm"));
+  CHECK(run.book().is_started());
+  CHECK(run.shows("Today"));
+  const auto farms_now = farms(run.book());
+  REQUIRE(farms_now);
+  REQUIRE(farms_now->size() == 1);
+  CHECK(farms_now->front().name == "Alder Reach");
+  const auto places = read_places(run.book(), farms_now->front().id);
+  REQUIRE(places);
+  CHECK(places->beds.size() == 24);
+  CHECK_FALSE(platform.settings["person"].empty());
+}
+
+TEST_CASE("pages: not saved is a band with a button, and nothing says saved") {
+  TempBook file("unsaved");
+  FakePlatform platform(file.path);
+  make_farm(platform);
+  AppRun run(platform);
+  platform.health.state = SaveState::NotSaved;
+  run.app().storage_changed();
+  run.settle();
+  CHECK(run.shows("Not saved…"));
+  CHECK_FALSE(run.shows("Saved…"));
+}
+
+TEST_CASE("pages: a book open elsewhere is said, and can be taken over") {
+  FakePlatform platform;
+  AppRun run(platform);
+  platform.health.elsewhere = true;
+  run.app().storage_changed();
+  run.settle();
+  REQUIRE(run.press("Use it here"));
+  CHECK(platform.count("use here") == 1);
+}
+
+}  // namespace
