@@ -1,6 +1,6 @@
 #include "native/cli.h"
 
-#include <cstdio>
+#include <algorithm>
 #include <filesystem>
 #include <iostream>
 
@@ -120,11 +120,15 @@ int run_cli(int argc, char** argv) {
   add_demo_verb(cli);
   add_serve_verb(cli);
   add_work_verb(cli);
+  // 'work NAME --temperature …': what stands behind the word belongs to the calculation.
+  const auto work = std::find_if(argv + 1, argv + argc, [](const char* word) { return std::string_view(word) == "work"; });
+  const bool is_work = work != argv + argc && std::all_of(argv + 1, work, [](const char* word) { return *word == '-'; });
   try {
-    app.parse(argc, argv);
+    app.parse(is_work ? static_cast<int>(work - argv) : argc, argv);
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? kFine : kUnusable;
   }
+  if (is_work) run_work(cli, {work + 1, argv + argc});
   return cli.status;
 }
 

@@ -68,6 +68,8 @@ void add_check_verb(Cli& cli);
 void add_demo_verb(Cli& cli);
 void add_serve_verb(Cli& cli);
 void add_work_verb(Cli& cli);
+/// What stands behind `work` on the command line.
+void run_work(Cli& cli, const std::vector<std::string>& rest);
 
 int run_cli(int argc, char** argv);
 

@@ -83,9 +83,8 @@ void print(const Calculation& calculation, const Answer& answer, const Words& wo
 }
 
 Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
-  const Words words = cli.words();
-  if (rest.empty()) {
-    list_all(words);
+  if (rest.empty() || rest.front() == "--help") {
+    list_all(cli.words());
     return {};
   }
   const Calculation* calculation = find_calculation(rest.front());
@@ -95,16 +94,19 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
   for (std::size_t i = 1; i < rest.size(); ++i) {
     const std::string& word = rest[i];
     if (word == "--help" || word == "-h") {
-      help(*calculation, words);
+      help(*calculation, cli.words());
       return {};
     }
     if (word == "--explain") explain = true;
     else if (word == "--json") cli.json = true;
+    else if (word == "--units" && i + 1 < rest.size()) cli.units_word = rest[++i];
+    else if (word == "--language" && i + 1 < rest.size()) cli.language_word = rest[++i];
     else if (!word.starts_with("--")) return refuse(Trouble::BadInput, "cli.work.option"_w, {word});
     else if (const auto mark = word.find('='); mark != std::string::npos) typed.push_back({word.substr(2, mark - 2), word.substr(mark + 1)});
     else if (++i < rest.size()) typed.push_back({word.substr(2), rest[i]});
     else return refuse(Trouble::BadInput, "cli.work.no_value"_w, {word});
   }
+  const Words words = cli.words();
   TRY_ASSIGN(const Inputs inputs, read_inputs(*calculation, typed, {}));
   TRY_ASSIGN(const Answer answer, calculation->run(inputs));
   if (cli.json) std::cout << as_json(*calculation, inputs, answer, words).dump() << "\n";
@@ -115,13 +117,13 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
 }  // namespace
 
 void add_work_verb(Cli& cli) {
-  auto* verb = cli.app.add_subcommand("work", "work a number out; without a name lists all calculations\n"
-                                              "  steepbook work oxygen --temperature \"68 F\" --explain");
-  verb->prefix_command();
-  verb->set_help_flag();  // 'work NAME --help' tells of that calculation.
-  verb->callback([&cli, verb] {
-    if (auto done = do_work(cli, verb->remaining()); !done) cli.fail(done.error());
-  });
+  // Only for the help of the whole: its own options are those of each calculation, so `run_work` reads them.
+  cli.app.add_subcommand("work", "work a number out; without a name lists all calculations\n"
+                                 "  steepbook work oxygen --temperature \"68 F\" --explain");
+}
+
+void run_work(Cli& cli, const std::vector<std::string>& rest) {
+  if (auto done = do_work(cli, rest); !done) cli.fail(done.error());
 }
 
 }  // namespace steep

@@ -52,11 +52,17 @@ std::vector<std::string> rates(const Sheet& sheet, const ReportPass& pass) {
   return lines;
 }
 
+/// In acres or hectares, the unit that rates and inspectors use.
+std::string field_area(const Sheet& sheet, Area area) {
+  const Unit& field_unit = unit(sheet.units.system == System::Us ? "acre" : "ha");
+  return show_in(field_unit, area.si(), sheet.units, sheet.words, 3).text();
+}
+
 std::vector<std::string> ground(const Sheet& sheet, const ReportPass& pass) {
   const Words& words = sheet.words;
   std::vector<std::string> lines = {words("paper.bed_length"_w, {show(pass.length, sheet.units, words)}),
-                                    words("paper.area_bed_top"_w, {show(pass.bed_top, sheet.units, words)})};
-  if (pass.swath_area.si() > 0) lines.push_back(words("paper.area_swath"_w, {show(pass.swath_area, sheet.units, words)}));
+                                    words("paper.area_bed_top"_w, {field_area(sheet, pass.bed_top)})};
+  if (pass.swath_area.si() > 0) lines.push_back(words("paper.area_swath"_w, {field_area(sheet, pass.swath_area)}));
   return lines;
 }
 

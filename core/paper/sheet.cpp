@@ -50,7 +50,7 @@ std::string Sheet::hold_end(const Hold& hold) const {
   switch (hold.state) {
     case Hold::State::None: return words("paper.no_wait"_w);
     case Hold::State::Until:
-      return hold.to_settle > 0 ? words("paper.hold_settle"_w, {end, std::to_string(hold.to_settle)}) : end;
+      return hold.to_settle > 0 ? words.count("paper.hold_settle"_w, hold.to_settle, {end}) : end;
     case Hold::State::NotKnown: break;
   }
   const Contributor* governing = hold.governing();
