@@ -51,26 +51,54 @@ struct InputSpec {
   std::string_view words;            ///< Of Word: choices separated by '|'.
   std::span<const InputSpec> columns;
 
-  constexpr InputSpec optional() const { return with([](InputSpec& s) { s.required = false; }); }
-  constexpr InputSpec or_standard(std::string_view text) const {
-    return with([&](InputSpec& s) { s.required = false, s.standard = text; });
+  // Written out: clang 14 takes no lambda of a template in constant expressions here.
+  constexpr InputSpec optional() const {
+    InputSpec spec = *this;
+    spec.required = false;
+    return spec;
   }
-  constexpr InputSpec repeated() const { return with([](InputSpec& s) { s.many = true; }); }
-  constexpr InputSpec or_by(Dimension second) const { return with([&](InputSpec& s) { s.other = second; }); }
-
- private:
-  template <class Change>
-  constexpr InputSpec with(Change change) const {
-    InputSpec changed = *this;
-    change(changed);
-    return changed;
+  constexpr InputSpec or_standard(std::string_view text) const {
+    InputSpec spec = optional();
+    spec.standard = text;
+    return spec;
+  }
+  constexpr InputSpec repeated() const {
+    InputSpec spec = *this;
+    spec.many = true;
+    return spec;
+  }
+  constexpr InputSpec or_by(Dimension second) const {
+    InputSpec spec = *this;
+    spec.other = second;
+    return spec;
   }
 };
 
-constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help);
-constexpr InputSpec plain_input(std::string_view name, InputKind kind, WordId help);
-constexpr InputSpec word_input(std::string_view name, std::string_view words, WordId help);
-constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> columns, WordId help);
+// Constant expressions, so that tables of specs cost nothing at start.
+constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help) {
+  InputSpec spec;
+  spec.name = name;
+  spec.help = help;
+  spec.dimension = dimension;
+  return spec;
+}
+constexpr InputSpec plain_input(std::string_view name, InputKind kind, WordId help) {
+  InputSpec spec;
+  spec.name = name;
+  spec.help = help;
+  spec.kind = kind;
+  return spec;
+}
+constexpr InputSpec word_input(std::string_view name, std::string_view words, WordId help) {
+  InputSpec spec = plain_input(name, InputKind::Word, help);
+  spec.words = words;
+  return spec;
+}
+constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> columns, WordId help) {
+  InputSpec spec = plain_input(name, InputKind::Row, help);
+  spec.columns = columns;
+  return spec;
+}
 
 enum class OutputKind { Quantity, Number, Whole, Word, Date, LocalTime, Text };
 
@@ -212,32 +240,5 @@ std::string result_text(const ResultValue& result, const UnitsShown& units, cons
 
 /// For steps: `digits` significant digits, plain decimal, '·10^n' only far off ('4.09·10^7').
 std::string figure(double value, int digits = 6);
-
-// Constant expressions, so that tables of specs cost nothing at start.
-
-constexpr InputSpec quantity_input(std::string_view name, Dimension dimension, WordId help) {
-  InputSpec spec;
-  spec.name = name;
-  spec.help = help;
-  spec.dimension = dimension;
-  return spec;
-}
-constexpr InputSpec plain_input(std::string_view name, InputKind kind, WordId help) {
-  InputSpec spec;
-  spec.name = name;
-  spec.help = help;
-  spec.kind = kind;
-  return spec;
-}
-constexpr InputSpec word_input(std::string_view name, std::string_view words, WordId help) {
-  InputSpec spec = plain_input(name, InputKind::Word, help);
-  spec.words = words;
-  return spec;
-}
-constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> columns, WordId help) {
-  InputSpec spec = plain_input(name, InputKind::Row, help);
-  spec.columns = columns;
-  return spec;
-}
 
 }  // namespace steep
