@@ -82,7 +82,10 @@ void draw_loupe(const Box& box, const TankLoupe& l, bool down) {
   y = head.bottom + 2;
   if (!lying) {
     const float strong = line_height(TextStyle::Strong);
-    draw_text({x, y, right, y + strong}, text_width(TextStyle::Strong, l.volume) <= right - x ? TextStyle::Strong : TextStyle::LabelStrong, t.ink, l.volume);
+    draw_text({x, y, right, y + strong}, text_width(TextStyle::Strong, l.volume) <= right - x        ? TextStyle::Strong
+                                            : text_width(TextStyle::LabelStrong, l.volume) <= right - x ? TextStyle::LabelStrong
+                                                                                                       : TextStyle::TickStrong,
+              t.ink, l.volume);
     y += strong + 2;
   }
   const float label = line_height(TextStyle::Label);

@@ -5,6 +5,7 @@
 #include "look/caution.h"
 #include "look/choice.h"
 #include "look/frame.h"
+#include "look/rows.h"
 #include "look/sheet.h"
 #include "look/stepper.h"
 #include "look/tank_gauge.h"
@@ -61,6 +62,18 @@ void draw_closing(Pen& pen, const RefillView& view, RefillInput& input) {
     return;
   }
   Card card(pen, {.id = "closing"});
+  if (look().stacks()) {
+    // Large words leave no room for columns: each line is a row of its own.
+    for (std::size_t i = 0; i < view.ledger.size(); ++i) {
+      IdScope scope("line", static_cast<std::int64_t>(i));
+      const RefillView::Line& line = view.ledger[i];
+      const std::string amount = line.number + " " + line.unit;
+      if (list_row(card.pen, {.id = "row", .first = amount, .second = line.words, .opens = i == 1, .line_above = i > 0})) {
+        open_amount(input.typing, "left", view.left_now, *view.left_now.unit);
+      }
+    }
+    return;
+  }
   std::vector<LedgerLine> lines;
   for (std::size_t i = 0; i < view.ledger.size(); ++i) {
     const RefillView::Line& line = view.ledger[i];

@@ -26,7 +26,6 @@ SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundi
   shown.struck = pass.is_struck();
   shown.first = say("spray.pass"_w, {codes.text(pass.id)});
   shown.second = show_day(around.zone.local(pass.start.at).date, around.today, say) + ", " + around.clock(pass.start.at);
-  if (pass.finish) shown.second += "–" + around.clock(pass.finish->at);
   std::vector<std::string> names;
   for (const Id& id : pass.people) {
     if (const std::string name = person_name(around.book, id); !name.empty()) names.push_back(name);

@@ -101,6 +101,7 @@ std::optional<Ask> draw_said(Pen& pen, const SprayingView& view, SprayingInput& 
   for (std::size_t i = 0; i < view.notes.size(); ++i) {
     IdScope scope("note", static_cast<std::int64_t>(i));
     caution_line(pen, {.id = "note", .text = view.notes[i]});
+    pen.space(size::kGrid);
   }
   if (!view.stop.empty()) {
     if (warn_block(pen, {.id = "stop", .first = view.stop, .left = view.skip_go}) == 0) input.sheet = "skip";
@@ -109,6 +110,7 @@ std::optional<Ask> draw_said(Pen& pen, const SprayingView& view, SprayingInput& 
                                          .left = view.warn_skip, .right = view.warn_spray});
     if (pressed == 0) input.sheet = "skip";
     if (pressed == 1) ask = written(input, done_with(view));
+    pen.space(size::kGrid);
   }
   return ask;
 }

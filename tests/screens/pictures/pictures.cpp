@@ -9,6 +9,8 @@
 #include <vector>
 
 #include "demo/demo.h"
+#include "handover/give.h"
+#include "handover/take.h"
 #include "tests/screens/app_run.h"
 
 namespace {
@@ -75,6 +77,9 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   run.platform.wait(18000);
   run.settle();
   save(run, stem + "spraying-5.png");
+  // Tapping a strip takes that bed in hand: the one that is to be picked says so.
+  if (press("N13 Radish…", "N13 Radish…")) save(run, stem + "spraying-warn.png");
+  press("N5 Lettuce…", "N5 Lettuce…");
   press("Half of…", "Media …");
   save(run, stem + "spraying-half.png");
   press("Skip …", "Saltar …");
@@ -91,10 +96,52 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
       if (item.role == Role::Button && item.enabled && item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos) name = item.name;
     }
     if (name.empty() || !run.press(name)) break;
+    if (run.shows(spanish ? "Escribirlo…" : "Write it…")) {  // A caution: said once, answered by skipping.
+      save(run, stem + "before-it-is-written.png");
+      press("Leave it", "Dejarlo");
+      press("Skip N13", "Saltar N13");
+      press("Why skip N13?: crop picked", "¿Por qué saltar N13?: cosechada");
+    }
   }
   save(run, stem + "spraying-end.png");
   if (!press("End pass…", "Terminar pasada…")) return;
   save(run, stem + "end-pass.png");
+}
+
+/// The same bed, twice: the second phone's file is taken in first.
+void twice_story(const std::string& dir, const std::string& book, const Way& way, const std::string& stem, bool spanish) {
+  const std::string copy = dir + "/twice.sqlite", other = dir + "/phone.sqlite";
+  std::error_code error;
+  std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
+  std::filesystem::remove(other, error);
+  FakePlatform platform(copy);
+  platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  platform.saved();
+  {
+    auto mine = Book::open(platform.book_place(), needs_of(platform));
+    DemoWish wish;
+    wish.now = platform.clock;
+    if (!mine || !make_demo_phone({other, {}, false}, *mine, wish)) return;
+    FakePlatform second(other);
+    auto theirs = Book::open(second.book_place(), needs_of(second));
+    if (!theirs) return;
+    auto given = give(*theirs, {});
+    if (!given || !take_in(*mine, std::move(given->file))) return;
+  }
+  Look look;
+  look.width = way.size.width;
+  look.height = way.size.height;
+  look.density = way.size.density;
+  AppRun run(platform, look);
+  save(run, stem + "today-question.png");
+  if (!run.press(spanish ? "1 pregunta por acordar" : "1 question to settle")) return;
+  save(run, stem + "merge.png");
+  for (const Item& item : run.app().items().items()) {
+    if (item.role != Role::Row) continue;
+    run.press(item.name);
+    break;
+  }
+  save(run, stem + "twice.png");
 }
 
 /// No book yet, and a farm being started.
@@ -140,6 +187,7 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
     AppRun run(platform, look);
     first_run_story(run, stem, spanish);
   }
+  if (only.empty() || only == "twice") twice_story(dir, book, way, stem, spanish);
   if (!only.empty() && only != "pass") return;
   const std::string copy = dir + "/shot.sqlite";
   std::error_code error;
