@@ -21,7 +21,7 @@ Result<void> set_setting(const Store& store, std::string_view key, std::string_v
 }  // namespace
 
 BookNeeds needs_of(Platform& platform) {
-  constexpr std::string_view kAnchor = "lanes";
+  static constexpr std::string_view kAnchor = "lanes";
   BookNeeds needs;
   needs.now = [&platform] { return platform.now(); };
   needs.random = [&platform](std::span<std::uint8_t> bytes) { platform.random(bytes); };
