@@ -22,7 +22,7 @@ INCLUDE = re.compile(r'^\s*#\s*include\s*[<"]([^>"]+)[>"]')
 SYSTEM = re.compile(r"^\s*#\s*(?:if|ifdef|ifndef|elif)\b.*\b(__EMSCRIPTEN__|EMSCRIPTEN|_WIN32|WIN32|__linux__|__linux|__APPLE__|"
                     r"__unix__|__ANDROID__|__wasm__|_MSC_VER|__MINGW32__)\b")
 # Calls that throw, or that the page's compiler lacks. Result, text helpers and error_code forms stand for them.
-THROWING = re.compile(r"(\.at\(|\bstd::sto(?:i|l|ul|ll|ull|f|d|ld)\(|\bthrow\b|\bcatch\s*\(|\bstd::format\b|\bstd::expected\b|\bstd::jthread\b)")
+THROWING = re.compile(r"(\bstd::sto(?:i|l|ul|ll|ull|f|d|ld)\(|\bthrow\b|\bcatch\s*\(|\bstd::format\b|\bstd::expected\b|\bstd::jthread\b)")
 UNFINISHED = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b|not yet implemented|not implemented yet", re.IGNORECASE)
 
 

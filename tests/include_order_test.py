@@ -14,7 +14,7 @@ WRONG = {
     "core/demo/c.cpp": ("void f() { sqlite3_open(0, 0); }\n", "core/demo/c.cpp:1 calls SQLite"),
     "core/book/d.cpp": ('#include "imgui.h"\n', "core/book/d.cpp:1 includes imgui.h: book knows nothing of Dear ImGui"),
     "core/host/e.h": (GUARD + "#ifdef __EMSCRIPTEN__\n#endif\n", "core/host/e.h:2 asks for __EMSCRIPTEN__"),
-    "core/base/f.cpp": ("int g(V v) { return v.at(1); }\n", "core/base/f.cpp:1 uses .at"),
+    "core/base/f.cpp": ("int g(S s) { return std::stoi(s); }\n", "core/base/f.cpp:1 uses std::stoi"),
     "native/g.cpp": ("// TO" "DO: window\n", "native/g.cpp:1 says 'TO" "DO'"),
     "wasm/h.h": ("int x;\n", "wasm/h.h has no #pragma once"),
 }
