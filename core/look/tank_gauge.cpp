@@ -318,6 +318,7 @@ int tank_gauge(Pen& pen, const TankGauge& g, float height) {
       item.role = Role::Row;
       item.name = name;
       item.drawn = false;
+      if (item_tree().take_press(item.id)) pressed = static_cast<int>(i);
       add_item(std::move(item));
       continue;
     }

@@ -96,7 +96,7 @@ void draw_weather(Pen& pen, const EndPassView& view, EndPassInput& input) {
   Card card(pen, question("weather", view.weather_question, view.weather_missing));
   const std::string not_taken = look_words()("look.not_taken"_w);
   const std::array<Choice, 2> cells{Choice{.text = view.weather_last.empty() ? view.weather_enter : view.weather_last}, Choice{.text = not_taken}};
-  const std::array<float, 2> shares{-3, -2};
+  const std::array<float, 2> shares{3, 2};
   const int i = choice_cells(card.pen, "weather", view.weather_question, cells, view.weather, 2, shares);
   if (i == 1) input.form["weather-not-taken"] = "yes";
   if (i == 0 && view.last_weather && view.weather != 0) {

@@ -170,7 +170,7 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
     ScreenPart actions = screen.actions();
     Pen pen = reading_column(actions.pen());
     const int pressed = buttons(pen, {{.id = "fill-up", .text = view.fill_up, .enabled = view.full_water.has_value()},
-                                      {.id = "go", .text = view.go, .icon = Icon::WaterPump, .kind = ButtonKind::Primary}}, {-1, -2});
+                                      {.id = "go", .text = view.go, .icon = Icon::WaterPump, .kind = ButtonKind::Primary}}, {1, 2});
     if (pressed == 0 && view.full_water) {
       if (view.full_tea) input.form["tea"] = view.full_tea->text;
       input.form["water"] = view.full_water->text;

@@ -53,8 +53,8 @@ std::optional<Ask> written(SprayingInput& input, Do ask) {
 
 // ---- Figures ----
 
-/// With large text on a phone the bed in hand would fall off the screen: the page scrolls then, the bed
-/// stands on top, and the amounts follow below.
+/// With large text on a phone the bed in hand would fall below the fold: it stands on top then, and the
+/// amounts follow below the beds.
 bool is_crowded() { return look().stacks() && look().screen() <= ScreenClass::Landscape; }
 
 void draw_head(Pen& pen, const SprayingView::Head& head) {
@@ -66,7 +66,7 @@ void draw_head(Pen& pen, const SprayingView::Head& head) {
                   .amount_unit = head.amount_unit, .line2 = head.line2, .line3 = head.line3, .spoken = head.spoken});
 }
 
-void draw_gauge(Pen& pen, const SprayingView& view, SprayingInput& input, float height) {
+void draw_gauge(Pen& pen, const SprayingView& view, SprayingInput& input) {
   std::vector<TankRow> rows;
   std::size_t first = 0;
   while (is_crowded() && !view.hand.is_nil() && first + 1 < view.rows.size() && view.rows[first].state != TankRowState::Current) ++first;
@@ -88,7 +88,7 @@ void draw_gauge(Pen& pen, const SprayingView& view, SprayingInput& input, float 
   gauge.sump = view.sump;
   gauge.sump_spoken = view.sump_spoken;
   gauge.then = view.then;
-  const int pressed = tank_gauge(pen, gauge, height);
+  const int pressed = tank_gauge(pen, gauge);
   if (pressed >= 0 && first + static_cast<std::size_t>(pressed) < view.rows.size()) {
     const SprayingView::Row& row = view.rows[first + static_cast<std::size_t>(pressed)];
     if (row.state != TankRowState::Done && row.state != TankRowState::Skipped) input.chosen = row.bed;
@@ -263,9 +263,7 @@ void draw_typing(const SprayingView& view, SprayingInput& input) {
 }  // namespace
 
 std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input, const Furniture& furniture) {
-  ScreenSpec spec = furniture.form("spraying", view.title, view.second);
-  spec.scrolls = is_crowded();
-  Screen screen(spec);
+  Screen screen(furniture.form("spraying", view.title, view.second));
   std::optional<Ask> ask;
   {
     ScreenPart main = screen.main();
@@ -273,7 +271,7 @@ std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input,
     draw_head(pen, view.head);
     pen.space(8);
     if (auto asked = draw_said(pen, view, input)) ask = asked;
-    draw_gauge(pen, view, input, is_crowded() ? 0 : main.area().bottom - pen.y - 8);
+    draw_gauge(pen, view, input);  // All beds: any of them may be taken in hand.
     if (is_crowded()) {
       paragraph(pen, view.head.amount + " " + view.head.amount_unit, TextStyle::Strong);
       paragraph(pen, view.head.line2);

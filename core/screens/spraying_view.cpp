@@ -145,6 +145,11 @@ void say_rows(SprayingView& view, const PassState& state, const Surroundings& ar
   if (state.in_hand && *state.in_hand > 0) first = std::max(first, *state.in_hand - 1);
   if (!state.in_hand && state.beds.size() > 6) first = state.beds.size() - 6;
   for (std::size_t i = first; i < state.beds.size(); ++i) view.rows.push_back(row_of(state, i, around));
+  // Beds passed over stand behind the last one: there the walk comes to them again.
+  for (std::size_t i = 0; i < first; ++i) {
+    const BedProgress progress = state.beds[i].progress;
+    if (progress == BedProgress::Open || progress == BedProgress::Part) view.rows.push_back(row_of(state, i, around));
+  }
 }
 
 void say_wait(SprayingView::Loupe& loupe, const PassState& state, const Surroundings& around) {

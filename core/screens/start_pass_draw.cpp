@@ -119,7 +119,7 @@ void draw_weather(Pen& pen, const StartPassView& view, StartPassInput& input) {
   if (!has_last) cells.push_back({.text = view.weather_other});
   const std::string not_taken(look_words()("look.not_taken"_w));
   cells.push_back({.text = not_taken});
-  const std::array<float, 2> shares{-3, -2};
+  const std::array<float, 2> shares{3, 2};
   const int chosen = view.weather == 1 ? 1 : view.weather == 0 ? 0 : -1;
   const int i = choice_cells(card.pen, "weather", view.weather_question, cells, chosen, 2, shares);
   if (i == 1) {

@@ -29,14 +29,15 @@ Moment end_of(const Dose& dose) { return dose.finish ? dose.finish->at : dose.ma
 TwiceView::Entry entry_of(const TwiceEntry& entry, Moment zero, const Surroundings& around) {
   const Words& say = around.words;
   TwiceView::Entry shown;
-  shown.name = entry.who;
-  shown.head = say("twice.who_when"_w, {entry.who, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
+  // First names: both stand in full on the papers.
+  shown.name = entry.who.substr(0, entry.who.find(' '));
+  shown.head = say("twice.who_when"_w, {shown.name, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
   const std::string load = say("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
   shown.detail = entry.copy.empty() ? load : load + " · " + entry.copy;
   if (entry.volume.spray) {
     const SprayShown spray = spray_shown(*entry.volume.spray, std::nullopt, entry.volume.is_estimate(), around.units, say);
     shown.volume = spray.text();
-    if (entry.volume.tea) shown.tea = say("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, say)});
+    if (entry.volume.tea && entry.volume.tea->si() > 0) shown.tea = say("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, say)});
   } else {
     shown.volume = say("spray.volume_not_known"_w);
   }
@@ -80,8 +81,8 @@ void say_sheets(TwiceView& view, const TwiceSheet& sheet, const TwiceInput& inpu
   view.met_label = say("twice.met_at"_w);
   view.met_go = say("twice.met_go"_w);
   view.first_side = say("twice.from_zero"_w, {sheet.bed.zero_end.empty() ? say("start.zero_end"_w) : sheet.bed.zero_end});
-  view.sides[0] = sheet.first.who;
-  view.sides[1] = sheet.second.who;
+  view.sides[0] = view.entries[0].name;
+  view.sides[1] = view.entries[1].name;
   view.note_title = say("twice.note"_w);
   view.note_label = say("twice.note_label"_w);
   view.note_save = say("twice.note_save"_w);
@@ -118,9 +119,9 @@ Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input
   view.overlap_spoken = view.both_at;
   lay_axis(view, zero, around);
   view.held = say("twice.held"_w);
-  view.held_text = sheet.harvest.state == Hold::State::Until
-                       ? say("twice.held_until"_w, {around.when(*sheet.harvest.until), sheet.first.who})
-                       : say("twice.counted"_w, {sheet.first.who});
+  view.held_text = sheet.harvest.state == Hold::State::Until && sheet.harvest.holds_at(around.now)
+                       ? say("twice.held_until"_w, {around.when(*sheet.harvest.until), view.entries[0].name})
+                       : say("twice.counted"_w, {view.entries[0].name});
   view.answers[0] = {say("twice.same"_w), say("twice.same_why"_w)};
   view.answers[1] = {say("twice.parts"_w), say("twice.parts_why"_w)};
   view.answers[2] = {say("twice.both"_w), say("twice.both_why"_w)};

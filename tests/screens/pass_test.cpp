@@ -105,6 +105,43 @@ TEST_CASE("pass: fourteen beds with one refill take at most 20 presses from Toda
   MESSAGE("start of the first pass: ", start, " presses");
 }
 
+TEST_CASE("pass: a tap on another strip takes that bed in hand, and the walk goes on from there") {
+  TempBook file("tap");
+  FakePlatform platform(file.path);
+  make_farm(platform);
+  AppRun run(platform);
+  start_a_pass(run);
+  REQUIRE(run.press("N9 chard, waiting"));
+  CHECK(run.shows("N9 done, then N10"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N9 done, then N10"));
+  CHECK(run.shows("N10 done, then N11"));
+  REQUIRE(run.press("N2 chard, waiting…"));  // Passed over: it stands behind the last one.
+  CHECK(run.shows("N2 done, then N3"));
+}
+
+TEST_CASE("pass: ended with what was left over, the wash and the weather") {
+  TempBook file("end");
+  FakePlatform platform(file.path);
+  make_farm(platform, 2);
+  AppRun run(platform);
+  start_a_pass(run);
+  platform.wait(kMinute);
+  REQUIRE(run.press("N1 done, then N2"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N2 done, then the end of the pass"));
+  REQUIRE(run.press("End pass…"));
+  REQUIRE(run.press("Left over, and where to?: Stays in tank"));
+  REQUIRE(run.press("Wash of Backpack 1: Not washed"));
+  REQUIRE(run.press("Weather at the end: Not taken"));
+  REQUIRE(run.press("End pass"));
+  CHECK(run.shows("Today"));
+  const auto open = open_pass(run.book());
+  REQUIRE(open);
+  CHECK_FALSE(*open);
+  CHECK_FALSE(platform.awake);
+}
+
 TEST_CASE("pass: at rest no frame is drawn between the ticks of the clock") {
   TempBook file("rest");
   FakePlatform platform(file.path);
