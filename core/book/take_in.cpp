@@ -258,6 +258,10 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   Store& store = work.store;
   store.clock = std::max(store.clock, work.clock);
   if (work.outcome.twin) TRY(retire_lanes(store));
+  // Whoever takes is a copy with an id of its own, also before it has written anything: only so can a
+  // file that it gives say 'confirmed by Office'.
+  const std::size_t lanes_before = store.lanes.size();
+  TRY(own_lane(store, Part{}));
   if (work.batch != 0) {
     auto query = store.db.query("UPDATE batch SET changes=? WHERE id=?");
     query.bind(1, work.outcome.added).bind(2, work.batch);
@@ -271,6 +275,7 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   TRY(log.run());
   TRY(work.scope->commit());
   work.scope.reset();
+  if (store.lanes.size() != lanes_before) write_anchor(store);
   return work.outcome;
 }
 

@@ -26,7 +26,7 @@ std::vector<Piece> cut_into_pieces(Stretch whole, std::span<const Stretch> parts
     Piece piece{{Length::from_meters(cuts[i]), Length::from_meters(cuts[i + 1])}, {}};
     const double middle = (cuts[i] + cuts[i + 1]) / 2;
     for (std::size_t p = 0; p < parts.size(); ++p) {
-      const auto [low, high] = std::minmax(parts[p].from.meters(), parts[p].to.meters());
+      const auto [low, high] = std::minmax({parts[p].from.meters(), parts[p].to.meters()});
       if (low < middle && middle < high) piece.covered_by.push_back(p);
     }
     pieces.push_back(std::move(piece));
