@@ -31,7 +31,10 @@ App::~App() {
   if (inside_->draft_waits) inside_->keep_draft(*inside_->draft_waits);
 }
 
-void App::frame() { inside_->frame(); }
+void App::frame() {
+  inside_->frame();
+  inside_->platform.wake_at(needs_frame() ? inside_->last_now : next_wake());
+}
 ItemTree& App::items() { return inside_->tree; }
 
 bool App::needs_frame() const {
@@ -233,9 +236,6 @@ void App::Inside::frame() {
     platform.keep_awake(awake);
   }
   if (again) look_next = 0;
-  platform.wake_at(last_now + static_cast<std::int64_t>(look_next > 0 && std::isfinite(look_next)
-                                                            ? std::min(look_next * 1000, 60000.0)
-                                                            : look_next <= 0 ? 0 : kMinute - last_now.ms % kMinute));
 }
 
 }  // namespace steep

@@ -9,6 +9,7 @@
 #include "book/record_commands.h"
 #include "look/button.h"
 #include "look/card.h"
+#include "look/caution.h"
 #include "look/choice.h"
 #include "look/field.h"
 #include "look/hold.h"
@@ -118,8 +119,9 @@ Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input
   view.both_at = say("twice.both_at"_w, {sheet.bed.name, show_duration(Duration::from_seconds(overlap), say)});
   view.overlap_spoken = view.both_at;
   lay_axis(view, zero, around);
-  view.held = say("twice.held"_w);
-  view.held_text = sheet.harvest.state == Hold::State::Until && sheet.harvest.holds_at(around.now)
+  view.holds = sheet.harvest.holds_at(around.now);
+  view.held = say(view.holds ? "twice.held"_w : "twice.to_settle"_w);
+  view.held_text = sheet.harvest.state == Hold::State::Until && view.holds
                        ? say("twice.held_until"_w, {around.when(*sheet.harvest.until), view.entries[0].name})
                        : say("twice.counted"_w, {view.entries[0].name});
   view.answers[0] = {say("twice.same"_w), say("twice.same_why"_w)};
@@ -235,7 +237,11 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
     draw_entries(pen, view);
     draw_overlap(pen, view);
     pen.space(6);
-    hold_note(pen, {.head = view.held, .text = view.held_text});
+    if (view.holds) {
+      hold_note(pen, {.head = view.held, .text = view.held_text});
+    } else {
+      caution_line(pen, {.id = "to-settle", .text = "**" + view.held + "** " + view.held_text});
+    }
     pen.space(6);
     for (int i = 0; i < 3; ++i) {
       IdScope scope("answer", i);
