@@ -208,8 +208,9 @@ EMSCRIPTEN_KEEPALIVE void page_pointer(int what, int touch, float x, float y) {
 EMSCRIPTEN_KEEPALIVE void page_pointer_cancelled() {
   if (page->app) page->app->pointer_cancelled();
   ImGuiIO& io = ImGui::GetIO();
-  io.AddMousePosEvent(-FLT_MAX, -FLT_MAX);
+  io.ClearEventsQueue();  // A press that no frame has seen yet is forgotten, too.
   io.AddMouseButtonEvent(0, false);
+  io.AddMousePosEvent(-FLT_MAX, -FLT_MAX);  // After the button: the place must not jump while it is down.
 }
 /// Steps of a wheel; at (x, y).
 EMSCRIPTEN_KEEPALIVE void page_wheel(float x, float y, float steps) {

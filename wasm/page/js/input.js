@@ -20,7 +20,9 @@ class Input {
     on("pointerup", event => this.up(event));
     on("pointercancel", event => this.cancel(event));
     on("pointerleave", event => { if (event.pointerType === "mouse" && !this.first) this.program.pointer(3, false, 0, 0); });
-    on("lostpointercapture", event => { if (this.first && this.first.id === event.pointerId) this.reset(); });
+    on("lostpointercapture", event => {   // Of the root itself; an input's own ends when the root takes it.
+      if (event.target === root && this.first && this.first.id === event.pointerId) this.reset();
+    });
     on("wheel", event => this.wheel(event), {passive: false});
     on("contextmenu", event => { if (!event.target.matches("input,textarea")) event.preventDefault(); });
     on("gesturestart", event => event.preventDefault());

@@ -214,7 +214,7 @@ class BookLock {
     this.held = false;
     this.release = null;
     this.onLost = () => {};      // Taken from us, or asked for by another tab.
-    this.channel = "BroadcastChannel" in self ? new BroadcastChannel(kDatabase) : null;
+    this.channel = typeof BroadcastChannel === "function" ? new BroadcastChannel(kDatabase) : null;
     if (this.channel) {
       this.channel.onmessage = event => {
         if (event.data === "give" && this.held) this.onLost("asked");

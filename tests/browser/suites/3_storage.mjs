@@ -1,0 +1,247 @@
+// The book in the browser: what is shown as saved survives anything, and nothing damages it.
+// Behind these: idb-keyval#26 and Dexie.js#840 (quota errors only as abort), tldraw#10526 (empty store
+// written over a full one), expo#36835 and TriliumNext#10914 (second tab), rhashimoto/wa-sqlite#111.
+import { Browser, check, equal } from '../harness.mjs';
+
+export const suite = 'storage';
+export const needs = 'probe';
+
+const rows = async (page) => Number((await page.wait('Rows:…')).name.match(/Rows: (\d+)/)[1]);
+const saved = (page, timeout) => page.wait('State: Saved', ['status'], timeout);
+
+export const tests = [
+  ['saved, closed, opened again offline: all there', async ({ address }) => {
+    const browser = await Browser.start({ keeps: true });
+    const page = await browser.open(address);
+    for (let i = 0; i < 5; ++i) {
+      await page.press('Add');
+      await page.page.waitForTimeout(360);
+    }
+    await saved(page);
+    equal(await rows(page), 5, 'rows');
+    await page.worksOffline();
+    await browser.close();
+    const again = await Browser.start({ profile: browser.profile });
+    await again.offline(true);
+    const reopened = await again.open(address);
+    equal(await rows(reopened), 5, 'rows after opening again');
+    await again.close();
+    again.removeProfile();
+  }],
+  ['saved is not said before the storage has completed', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address, { before: () => {
+      globalThis.completed = 0;
+      const transaction = IDBDatabase.prototype.transaction;
+      IDBDatabase.prototype.transaction = function (...given) {
+        const tx = transaction.apply(this, given);
+        if (given[1] === 'readwrite') {
+          globalThis.durability = tx.durability;
+          let held = null;
+          Object.defineProperty(tx, 'oncomplete', { set(then) { held = then; }, get: () => held });
+          tx.addEventListener('complete', (event) => { globalThis.waiting = () => { globalThis.completed++; held.call(tx, event); }; });
+        }
+        return tx;
+      };
+    } });
+    await page.press('Add');
+    await page.page.waitForFunction(() => globalThis.waiting);
+    await page.wait('Rows: 1');
+    check((await page.wait('State:…')).name !== 'State: Saved', 'not saved yet');
+    await page.page.evaluate(() => waiting());
+    await page.settled();
+    const timer = setInterval(() => page.page.evaluate(() => { if (globalThis.waiting) waiting(); }).catch(() => {}), 50);
+    await saved(page);
+    clearInterval(timer);
+    equal(await page.page.evaluate(() => globalThis.durability), 'strict', 'durability');
+    await browser.close();
+    browser.removeProfile();
+  }],
+  [`killed at ${process.env.KILLS ?? 30} random moments: never less than was shown as saved, never damaged`, async ({ address }) => {
+    const kills = Number(process.env.KILLS ?? 30);
+    let profile, least = 0, chance = 20260514;
+    const random = (n) => {
+      chance = (Math.imul(chance, 1103515245) + 12345) >>> 0;
+      return (chance >>> 8) % n;
+    };
+    for (let i = 0; i < kills; ++i) {
+      const browser = await Browser.start({ profile, keeps: true });
+      profile = browser.profile;
+      const page = await browser.open(address);
+      const there = await rows(page);
+      check(there >= least, `kill ${i}: ${there} rows, ${least} were shown as saved`);
+      await page.press('Check');
+      check((await page.wait('Taps:…')).name.endsWith('ok'), `kill ${i}: ${(await page.wait('Taps:…')).name}`);
+      // The page adds on its own and notes what it has shown as saved; the kill comes when it comes.
+      await page.page.exposeFunction('noteSaved', (n) => { least = Math.max(least, n); });
+      await page.page.evaluate((many) => {
+        const state = () => steepbook.mirror.list();
+        const tick = () => {
+          const items = state();
+          const add = items.find((item) => item.name === (many && Math.random() < 0.1 ? 'Add many' : 'Add'));
+          if (items.some((item) => item.name === 'State: Saved')) {
+            noteSaved(Number(items.find((item) => item.name.startsWith('Rows:')).name.match(/\d+/)[0]));
+          }
+          document.querySelector(`[data-key="${add.key}"]`).click();
+        };
+        setInterval(tick, 30);
+      }, i % 5 === 4);
+      await page.page.waitForTimeout(200 + random(1200));
+      await browser.kill();
+    }
+    const last = await Browser.start({ profile });
+    const page = await last.open(address);
+    check(await rows(page) >= least, 'after the last kill');
+    await last.close();
+    last.removeProfile();
+  }],
+  ['a full disk: not saved is said, nothing is lost, and saving goes on when there is room', async ({ address }) => {
+    const browser = await Browser.start({ keeps: true });
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    const cdp = await page.page.context().newCDPSession(page.page);
+    const origin = new URL(address).origin;
+    await cdp.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1000 });
+    await page.page.waitForTimeout(360);
+    await page.press('Add');
+    await page.wait('State: Not saved', ['status']);
+    equal(await rows(page), 2, 'entries stay on screen');
+    check((await page.wait('Taps:…')).name.includes('full'), 'why');
+    await cdp.send('Storage.overrideQuotaForOrigin', { origin });
+    await saved(page, 30000);
+    await browser.close();
+    const again = await Browser.start({ profile: browser.profile });
+    equal(await rows(await again.open(address)), 2, 'rows after opening again');
+    await again.close();
+    again.removeProfile();
+  }],
+  ['a connection that is lost is opened anew and nothing is lost', async ({ address }) => {
+    const browser = await Browser.start({ keeps: true });
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    await page.page.evaluate(() => steepbook.store.db.close());
+    await page.page.waitForTimeout(360);
+    await page.press('Add');
+    await saved(page);
+    equal(await rows(page), 2, 'rows');
+    await browser.close();
+    const again = await Browser.start({ profile: browser.profile });
+    equal(await rows(await again.open(address)), 2, 'rows after opening again');
+    await again.close();
+    again.removeProfile();
+  }],
+  ['a second tab shows the book, says that it is open elsewhere, and writes nothing; use it here', async ({ address }) => {
+    const browser = await Browser.start();
+    const first = await browser.open(address);
+    await first.press('Add');
+    await saved(first);
+    const second = await browser.open(address);
+    await second.wait('Rows: 1 (elsewhere)');
+    await second.press('Add');
+    await second.wait('State: Not saved', ['status']);
+    const generation = () => second.page.evaluate(() => new Promise((then) => {
+      const open = indexedDB.open('steepbook');
+      open.onsuccess = () => { open.result.transaction('head').objectStore('head').get('book').onsuccess = (e) => { open.result.close(); then(e.target.result.gen); }; };
+    }));
+    const before = await generation();
+    await second.page.waitForTimeout(500);
+    equal(await generation(), before, 'the second tab wrote nothing');
+    await Promise.all([second.page.waitForNavigation(), second.press('Use it here').catch(() => {})]);
+    await second.ready();
+    await second.wait('Rows: 1');
+    await first.wait('Rows: 1 (elsewhere)');
+    await second.press('Add');
+    await saved(second);
+    equal(await rows(second), 2, 'rows in the second tab');
+    await browser.close();
+    browser.removeProfile();
+  }],
+  ['a stale tab whose lock was taken away cannot overwrite the newer book', async ({ address }) => {
+    const browser = await Browser.start();
+    const stale = await browser.open(address, { before: () => { globalThis.BroadcastChannel = undefined; Object.defineProperty(navigator, 'locks', { value: undefined }); } });
+    await stale.press('Add');
+    await saved(stale);
+    const newer = await browser.open(address, { before: () => { Object.defineProperty(navigator, 'locks', { value: undefined }); } });
+    await newer.wait('Rows: 1');
+    await newer.press('Add');
+    await saved(newer);
+    await stale.page.bringToFront();
+    await stale.page.waitForTimeout(360);
+    await stale.press('Add');
+    await stale.wait('Rows: 2 (elsewhere)');
+    await stale.wait('State: Not saved', ['status']);
+    await newer.page.bringToFront();
+    await newer.page.waitForTimeout(360);
+    await newer.press('Add');
+    await saved(newer);
+    equal(await rows(newer), 3, 'rows in the newer tab');
+    await browser.close();
+    browser.removeProfile();
+  }],
+  ['nothing is written while the book is being loaded', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    const writes = await browser.open(address, { ready: false, page: page.page, before: () => {
+      globalThis.writes = 0;
+      const transaction = IDBDatabase.prototype.transaction;
+      IDBDatabase.prototype.transaction = function (...given) {
+        if (given[1] === 'readwrite') globalThis.writes++;
+        return transaction.apply(this, given);
+      };
+    } });
+    await writes.ready();
+    equal(await writes.page.evaluate(() => writes), 0, 'writes');
+    await browser.close();
+    browser.removeProfile();
+  }],
+  ['a damaged page is noticed, nothing is written, and rescue.html hands the file out', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    await page.worksOffline();
+    await page.page.evaluate(() => new Promise((then) => {
+      const tx = steepbook.store.db.transaction('page', 'readwrite'), store = tx.objectStore('page');
+      store.get(1).onsuccess = (event) => {
+        const bytes = new Uint8Array(event.target.result);
+        bytes[2000] ^= 1;
+        store.put(bytes.buffer, 1);
+      };
+      tx.oncomplete = then;
+    }));
+    await browser.offline(true);
+    const again = await browser.open(address, { ready: false, page: page.page });
+    await again.page.waitForFunction(() => document.getElementById('notice').dataset.what === 'damaged');
+    await again.page.goto(`${address}rescue.html`);
+    await again.page.waitForSelector('#books li .whole');
+    check((await again.page.textContent('#books li .whole')).startsWith('1 of'), 'says what is damaged');
+    const [download] = await Promise.all([again.page.waitForEvent('download'), again.page.click('#books .save')]);
+    const fs = await import('node:fs');
+    equal(fs.readFileSync(await download.path()).subarray(0, 15).toString(), 'SQLite format 3', 'the file');
+    await browser.close();
+    browser.removeProfile();
+  }],
+  ['safety copies: two are kept, and rescue.html shows them', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    for (let i = 0; i < 3; ++i) {
+      await page.page.waitForTimeout(400);
+      await page.press('Set aside');
+    }
+    await page.page.waitForFunction(() => new Promise((then) => {
+      steepbook.store.db.transaction('aside').objectStore('aside').getAllKeys().onsuccess = (event) => then(
+        event.target.result.filter((key) => key[1] === 'head').length === 2);
+    }));
+    await page.page.goto(`${address}rescue.html`);
+    await page.page.waitForFunction(() => document.querySelectorAll('#books li').length === 3);
+    equal(await page.page.evaluate(() => [...document.querySelectorAll('#books .whole')].every((p) => p.textContent.startsWith('All'))), true, 'whole');
+    await browser.close();
+    browser.removeProfile();
+  }],
+];

@@ -1,0 +1,125 @@
+// The program itself: on the device after one visit, newer versions only when a person says so.
+// Behind these: openGym#274 (white screen on a dead network), vaadin/flow#24807 (update kills the page).
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { Browser, check, equal, serve } from '../harness.mjs';
+
+export const suite = 'offline';
+export const needs = 'probe';
+
+export const tests = [
+  ['after one visit it starts without network, also in a new browser', async ({ address }) => {
+    const browser = await Browser.start({ keeps: true });
+    const page = await browser.open(address);
+    await page.worksOffline();
+    await browser.offline(true);
+    await page.page.reload();
+    await page.ready();
+    await browser.close();
+    const again = await Browser.start({ profile: browser.profile });
+    await again.offline(true);
+    await again.open(address);
+    await again.close();
+    again.removeProfile();
+  }],
+  ['it starts as fast on a server that accepts and never answers', async ({ address, server }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.worksOffline();
+    server.stall(true);
+    const begun = Date.now();
+    await page.page.reload();
+    await page.ready();
+    check(Date.now() - begun < 10000, `started after ${Date.now() - begun} ms`);
+    server.stall(false);
+    await browser.close();
+    browser.removeProfile();
+  }],
+  ['a newer version waits; the old one goes on, also offline; it starts when asked to, with the same book', async ({ pages }) => {
+    const copy = fs.mkdtempSync(path.join(os.tmpdir(), 'steepbook-pages-'));
+    fs.cpSync(pages, copy, { recursive: true });
+    const server = await serve(copy);
+    const browser = await Browser.start();
+    const page = await browser.open(server.address);
+    await page.press('Add');
+    await page.wait('State: Saved', ['status']);
+    await page.worksOffline();
+    const version = () => page.page.evaluate(() => steepbook.version);
+    const old = await version();
+    // Version two: another name everywhere, and another sum of the page that carries it.
+    const crypto = await import('node:crypto');
+    const rename = (text) => text.replaceAll(old, 'two');
+    const sums = {};
+    for (const name of ['index.html']) {
+      const text = rename(fs.readFileSync(path.join(copy, name), 'utf8'));
+      fs.writeFileSync(path.join(copy, name), text);
+      sums[name] = crypto.createHash('sha256').update(text).digest('hex');
+    }
+    let worker = rename(fs.readFileSync(path.join(copy, 'sw.js'), 'utf8'));
+    for (const [name, sum] of Object.entries(sums)) worker = worker.replace(new RegExp(`(\\["${name}",")[0-9a-f]+`), `$1${sum}`);
+    fs.writeFileSync(path.join(copy, 'sw.js'), worker);
+    await page.page.evaluate(() => steepbook.installed.registration.update());
+    await page.page.waitForFunction(() => steepbook.installed.newerWaits, undefined, { timeout: 20000 });
+    equal(await version(), old, 'goes on as it was');
+    await browser.offline(true);
+    await page.page.reload();
+    await page.ready();
+    equal(await version(), old, 'reloads as it was');
+    await page.page.waitForFunction(() => steepbook.installed.newerWaits, undefined, { timeout: 20000 });
+    await Promise.all([page.page.waitForNavigation(), page.page.evaluate(() => steepbook.installed.useNewer())]);
+    await page.ready();
+    equal(await version(), 'two', 'after consent');
+    await page.wait('Rows: 1');
+    await browser.close();
+    await server.close();
+    browser.removeProfile();
+    fs.rmSync(copy, { recursive: true });
+  }],
+  ['an update that does not arrive whole leaves the old one', async ({ pages }) => {
+    const copy = fs.mkdtempSync(path.join(os.tmpdir(), 'steepbook-pages-'));
+    fs.cpSync(pages, copy, { recursive: true });
+    const server = await serve(copy);
+    const browser = await Browser.start();
+    const page = await browser.open(server.address);
+    await page.worksOffline();
+    const worker = fs.readFileSync(path.join(copy, 'sw.js'), 'utf8');
+    fs.writeFileSync(path.join(copy, 'sw.js'), worker.replace(/kVersion = "[^"]*"/, 'kVersion = "broken"').replace(/(\["index.html",")[0-9a-f]{4}/, '$10000'));
+    await page.page.evaluate(() => steepbook.installed.registration.update().catch(() => {}));
+    await page.page.waitForFunction(() => !steepbook.installed.registration.installing);
+    equal(await page.page.evaluate(() => Boolean(steepbook.installed.registration.waiting)), false, 'nothing waits');
+    await browser.offline(true);
+    await page.page.reload();
+    await page.ready();
+    await browser.close();
+    await server.close();
+    browser.removeProfile();
+    fs.rmSync(copy, { recursive: true });
+  }],
+  ['nothing is asked of any other place, and the policy forbids it', async ({ address }) => {
+    const browser = await Browser.start();
+    const hosts = new Set();
+    browser.context.on('request', (request) => { if (/^https?:/.test(request.url())) hosts.add(new URL(request.url()).origin); });
+    const page = await browser.open(address);
+    await page.worksOffline();
+    equal([...hosts].join(' '), new URL(address).origin, 'hosts asked');
+    const refused = await page.page.evaluate(() => fetch('https://example.org/').then(() => false, () => true));
+    check(refused, 'fetch elsewhere is refused');
+    check(page.errors.some((line) => line.includes('Content Security Policy')), 'by the policy');
+    await browser.close();
+    browser.removeProfile();
+  }],
+  ['an address that is not safe starts all the same', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address, { before: () => {
+      for (const name of ['serviceWorker', 'locks', 'storage', 'wakeLock', 'clipboard', 'share', 'canShare']) {
+        Object.defineProperty(navigator, name, { value: undefined });
+      }
+      delete Navigator.prototype.serviceWorker;
+    } });
+    await page.press('Add');
+    await page.wait('State: Saved', ['status']);
+    await browser.close();
+    browser.removeProfile();
+  }],
+];
