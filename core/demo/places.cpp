@@ -84,6 +84,19 @@ Result<void> set_out(Story& story) {
       .and_then([](const Id&) -> tl::expected<void, Problem> { return {}; });
 }
 
+/// Where the farm lies, when it lies where it was told; elsewhere the sun would rise at a wrong hour.
+Result<void> locate(Story& story) {
+  if (story.zone.name() != "America/Los_Angeles") return {};
+  TRY_ASSIGN(const auto record, story.book->record(story.farm));
+  Save save;
+  save.record = story.farm;
+  save.kind = "farm";
+  save.fields = {number_value("place.latitude", "44.1"), number_value("place.longitude", "-123.1"),
+                 quantity_value("place.elevation", "430 ft")};
+  save.seen = record->heads();
+  return story.book->write(save, story.ana);
+}
+
 Result<void> limits(Story& story, const Going& ana) {
   struct LimitTold {
     std::string_view which, value;
@@ -136,6 +149,7 @@ Result<void> tell_places(Story& story) {
                                     {text_field_value("name", "Marek Dolan"), text_field_value("initials", "MD"),
                                      text_field_value("role", "field crew"), text_field_value("address", "3 Weir Road"),
                                      word_value("language", "en")}));
+  TRY(locate(story));
   TRY(limits(story, {story.ana, {}, false}));
   return set_out(story);
 }

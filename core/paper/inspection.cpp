@@ -4,7 +4,7 @@
 #include "base/version.h"
 #include "paper/html.h"
 #include "paper/inspection_parts.h"
-#include "paper/sheet.h"
+#include "paper/paper_sheet.h"
 #include "paper/strip_svg.h"
 #include "paper/style.h"
 #include "quantity/time_shown.h"
@@ -12,12 +12,12 @@
 namespace steep {
 namespace {
 
-std::string date_span(const Sheet& sheet) {
+std::string date_span(const PaperSheet& sheet) {
   return show_short_day(sheet.data.from, Date{1, 1, 1}, sheet.words) + " – " +
          show_short_day(sheet.data.to, Date{1, 1, 1}, sheet.words);
 }
 
-void head(Html& html, const Sheet& sheet) {
+void head(Html& html, const PaperSheet& sheet) {
   const ReportData& data = sheet.data;
   const Words& words = sheet.words;
   if (data.demo) html.leaf("div", words("paper.demo"_w), {{"class", "demo"}});
@@ -41,7 +41,7 @@ void total(Html& html, std::string_view number, std::string_view of) {
 }
 
 /// By kind of spray, never added up.
-void totals(Html& html, const Sheet& sheet) {
+void totals(Html& html, const PaperSheet& sheet) {
   const FarmTotals& sums = sheet.data.totals;
   const Words& words = sheet.words;
   html.open("section", {{"class", "totals"}});
@@ -57,7 +57,7 @@ void totals(Html& html, const Sheet& sheet) {
   if (sums.beds_once > 0) html.leaf("p", words.count("paper.counted_once"_w, sums.beds_once), {{"class", "note"}});
 }
 
-void questions(Html& html, const Sheet& sheet) {
+void questions(Html& html, const PaperSheet& sheet) {
   if (sheet.data.questions.empty()) return;
   html.open("section", {{"class", "open"}}).leaf("h2", sheet.words("paper.open_questions"_w)).open("ul");
   for (const OpenQuestion& question : sheet.data.questions)
@@ -65,14 +65,14 @@ void questions(Html& html, const Sheet& sheet) {
   html.close("ul").close("section");
 }
 
-void person_line(Html& html, const Sheet& sheet, const Person& person) {
+void person_line(Html& html, const PaperSheet& sheet, const Person& person) {
   std::vector<std::string> pieces = {person.name,
                                      person.address.empty() ? sheet.words("paper.no_address"_w) : person.address};
   if (!person.licence.empty()) pieces.push_back(sheet.words("paper.licence"_w, {person.licence}));
   html.leaf("p", join(pieces, ", "));
 }
 
-void foot(Html& html, const Sheet& sheet) {
+void foot(Html& html, const PaperSheet& sheet) {
   const ReportData& data = sheet.data;
   const Words& words = sheet.words;
   html.open("footer", {{"class", "foot"}}).leaf("h2", words("paper.applied_by"_w));
@@ -98,7 +98,7 @@ std::string file_name(const ReportData& data) {
 }  // namespace
 
 File inspection_page(const ReportData& data, const Words& words, const UnitsShown& units) {
-  const Sheet sheet{data, words, units};
+  const PaperSheet sheet{data, words, units};
   Html html;
   html.raw("<!DOCTYPE html>\n").open("html", {{"lang", language_code(words.language())}}).open("head");
   html.empty("meta", {{"charset", "utf-8"}}).empty("meta", {{"name", "viewport"}, {"content", "width=device-width,initial-scale=1"}});

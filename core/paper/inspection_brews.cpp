@@ -4,15 +4,15 @@
 namespace steep {
 namespace {
 
-std::string stamp(const Sheet& sheet, const Taken<Stamp>& at) {
+std::string stamp(const PaperSheet& sheet, const Taken<Stamp>& at) {
   return at ? sheet.when(at->at) : at.is_not_taken() ? sheet.not_taken() : sheet.words("paper.not_written"_w);
 }
 
-std::string volume(const Sheet& sheet, const std::optional<Volume>& amount) {
+std::string volume(const PaperSheet& sheet, const std::optional<Volume>& amount) {
   return amount ? show(*amount, sheet.units, sheet.words) : sheet.words("paper.volume_not_known"_w);
 }
 
-std::string ingredients(const Sheet& sheet, const BrewSheet& brew) {
+std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < brew.lines.size(); ++i) {
     const Lot* lot = i < brew.lots.size() ? &brew.lots[i] : nullptr;
@@ -23,14 +23,14 @@ std::string ingredients(const Sheet& sheet, const BrewSheet& brew) {
   return join(lines, "; ");
 }
 
-std::string value(const Sheet& sheet, const Reading& reading) {
+std::string value(const PaperSheet& sheet, const Reading& reading) {
   if (reading.not_taken) return sheet.not_taken();
   if (reading.value) return show(*reading.value, sheet.units, sheet.words);
   if (reading.number) return show_number(*reading.number, sheet.units);
   return sheet.words.stored("reading." + reading.word, reading.word);
 }
 
-std::string readings(const Sheet& sheet, const BrewSheet& brew) {
+std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> pieces;
   for (const Reading& reading : brew.readings)
     pieces.push_back((reading.at ? sheet.clock(reading.at->at) + " " : "") +
@@ -39,13 +39,13 @@ std::string readings(const Sheet& sheet, const BrewSheet& brew) {
 }
 
 /// Filled = loaded + poured out + left, as far as volumes were written.
-std::string balance(const Sheet& sheet, const BrewBalance& balance) {
+std::string balance(const PaperSheet& sheet, const BrewBalance& balance) {
   return sheet.words("paper.balance"_w, {volume(sheet, balance.filled.maybe()), show(balance.loaded, sheet.units, sheet.words),
                                          show(balance.discarded, sheet.units, sheet.words), volume(sheet, balance.left)}) +
          (balance.is_overdrawn() ? " " + sheet.words("paper.overdrawn"_w) : "");
 }
 
-std::string verdict(const Sheet& sheet, const BrewSheet& brew) {
+std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
   if (brew.brew.verdict.empty()) return sheet.words("paper.not_written"_w);
   std::vector<std::string> pieces = {sheet.words.stored("verdict." + brew.brew.verdict, brew.brew.verdict)};
   if (!brew.verdict_by_name.empty()) pieces.push_back(brew.verdict_by_name);
@@ -53,7 +53,7 @@ std::string verdict(const Sheet& sheet, const BrewSheet& brew) {
   return join(pieces, ", ");
 }
 
-void brew_row(Html& html, const Sheet& sheet, const ReportBrew& brew) {
+void brew_row(Html& html, const PaperSheet& sheet, const ReportBrew& brew) {
   const BrewSheet& made = brew.sheet;
   html.open("tr").leaf("td", made.code).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
   html.leaf("td", stamp(sheet, made.brew.met_water)).leaf("td", stamp(sheet, made.brew.air_off));
@@ -67,7 +67,7 @@ void brew_row(Html& html, const Sheet& sheet, const ReportBrew& brew) {
 
 }  // namespace
 
-void brews_part(Html& html, const Sheet& sheet) {
+void brews_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.brews.empty()) return;
   html.leaf("h2", sheet.words("paper.brews_title"_w));
   table_head(html, sheet.words,
@@ -79,7 +79,7 @@ void brews_part(Html& html, const Sheet& sheet) {
   html.close("tbody").close("table");
 }
 
-void washes_part(Html& html, const Sheet& sheet) {
+void washes_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.washes.empty()) return;
   html.leaf("h2", sheet.words("paper.washes"_w));
   table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.of"_w, "paper.col.held"_w, "paper.col.how"_w,
@@ -95,7 +95,7 @@ void washes_part(Html& html, const Sheet& sheet) {
   html.close("tbody").close("table");
 }
 
-void harvests_part(Html& html, const Sheet& sheet) {
+void harvests_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.harvests.empty()) return;
   html.leaf("h2", sheet.words("paper.harvests"_w));
   table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.bed"_w, "paper.col.crop"_w, "paper.col.amount"_w,
@@ -114,7 +114,7 @@ void harvests_part(Html& html, const Sheet& sheet) {
   html.close("tbody").close("table");
 }
 
-void struck_part(Html& html, const Sheet& sheet) {
+void struck_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.struck.empty()) return;
   html.leaf("h2", sheet.words("paper.struck"_w));
   table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.what_record"_w, "paper.col.reason"_w, "paper.col.by"_w});

@@ -5,14 +5,14 @@
 namespace steep {
 namespace {
 
-std::string amounts(const Sheet& sheet, const ReportProduct& product) {
+std::string amounts(const PaperSheet& sheet, const ReportProduct& product) {
   std::vector<std::string> texts;
   for (const Written& amount : product.amounts) texts.push_back(show_both(amount, sheet.units, sheet.words));
   if (product.not_taken > 0) texts.push_back(sheet.words.count("paper.amount_not_taken"_w, product.not_taken));
   return join(texts, " + ");
 }
 
-std::string product_line(const Sheet& sheet, const ReportProduct& product) {
+std::string product_line(const PaperSheet& sheet, const ReportProduct& product) {
   std::vector<std::string> pieces = {product.material_name.empty() ? sheet.words("paper.unknown_material"_w) : product.material_name};
   if (!product.lot_code.empty()) pieces.push_back(sheet.words("paper.lot"_w, {product.lot_code}));
   if (!product.registration.empty()) pieces.push_back(sheet.words("paper.registration"_w, {product.registration}));
@@ -21,7 +21,7 @@ std::string product_line(const Sheet& sheet, const ReportProduct& product) {
 }
 
 /// 'Tea, brew 31, Leaf 3' and a line for each product.
-std::vector<std::string> what_went_on(const Sheet& sheet, const ReportPass& pass) {
+std::vector<std::string> what_went_on(const PaperSheet& sheet, const ReportPass& pass) {
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < pass.brew_codes.size(); ++i) {
     const std::string recipe = i < pass.recipes.size() ? pass.recipes[i] : "";
@@ -42,7 +42,7 @@ void lines_cell(Html& html, const std::vector<std::string>& lines, std::string_v
   html.close("td");
 }
 
-std::vector<std::string> rates(const Sheet& sheet, const ReportPass& pass) {
+std::vector<std::string> rates(const PaperSheet& sheet, const ReportPass& pass) {
   const Words& words = sheet.words;
   if (!pass.pass.spray_rate && !pass.pass.tea_rate) return {words("paper.rates_unknown"_w)};
   std::vector<std::string> lines;
@@ -53,12 +53,12 @@ std::vector<std::string> rates(const Sheet& sheet, const ReportPass& pass) {
 }
 
 /// In acres or hectares, the unit that rates and inspectors use.
-std::string field_area(const Sheet& sheet, Area area) {
+std::string field_area(const PaperSheet& sheet, Area area) {
   const Unit& field_unit = unit(sheet.units.system == System::Us ? "acre" : "ha");
   return show_in(field_unit, area.si(), sheet.units, sheet.words, 3).text();
 }
 
-std::vector<std::string> ground(const Sheet& sheet, const ReportPass& pass) {
+std::vector<std::string> ground(const PaperSheet& sheet, const ReportPass& pass) {
   const Words& words = sheet.words;
   std::vector<std::string> lines = {words("paper.bed_length"_w, {show(pass.length, sheet.units, words)}),
                                     words("paper.area_bed_top"_w, {field_area(sheet, pass.bed_top)})};
@@ -66,7 +66,7 @@ std::vector<std::string> ground(const Sheet& sheet, const ReportPass& pass) {
   return lines;
 }
 
-std::vector<std::string> waits(const Sheet& sheet, const std::optional<Moment>& first, const std::optional<Moment>& last,
+std::vector<std::string> waits(const PaperSheet& sheet, const std::optional<Moment>& first, const std::optional<Moment>& last,
                                bool unknown, const std::vector<RuleSource>& rules) {
   std::vector<std::string> lines;
   if (unknown) lines.push_back(sheet.words("paper.held_some"_w));
@@ -76,7 +76,7 @@ std::vector<std::string> waits(const Sheet& sheet, const std::optional<Moment>& 
   return lines;
 }
 
-std::vector<std::string> beds_and_crops(const Sheet& sheet, const ReportPass& pass) {
+std::vector<std::string> beds_and_crops(const PaperSheet& sheet, const ReportPass& pass) {
   std::string beds = pass.beds;
   for (const auto& [name, length] : pass.parts)
     beds += (beds.empty() ? "" : ", ") + sheet.words("paper.part_of"_w, {show(length, sheet.units, sheet.words), name});
@@ -86,7 +86,7 @@ std::vector<std::string> beds_and_crops(const Sheet& sheet, const ReportPass& pa
   return lines;
 }
 
-void pass_row(Html& html, const Sheet& sheet, const ReportPass& pass) {
+void pass_row(Html& html, const PaperSheet& sheet, const ReportPass& pass) {
   const Words& words = sheet.words;
   html.open("tr");
   html.leaf("td", sheet.span(pass.pass.start.at, pass.pass.finish ? std::optional(pass.pass.finish->at) : std::nullopt));
@@ -104,14 +104,14 @@ void pass_row(Html& html, const Sheet& sheet, const ReportPass& pass) {
   html.close("tr");
 }
 
-void struck_row(Html& html, const Sheet& sheet, const ReportPass& pass, const ReportDose& dose) {
+void struck_row(Html& html, const PaperSheet& sheet, const ReportPass& pass, const ReportDose& dose) {
   html.open("tr", {{"class", "struck"}}).open("td").leaf("s", dose.dose.finish ? sheet.when(dose.dose.finish->at) : "").close("td");
   html.open("td").leaf("s", pass.code).close("td").open("td").leaf("s", dose.bed + " " + dose.crops).close("td");
   const std::string at = dose.struck_at ? sheet.when(*dose.struck_at) : "";
   html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, dose.dose.struck}), {{"colspan", "9"}}).close("tr");
 }
 
-void bed_entry(Html& html, const Sheet& sheet, const ReportDose& dose) {
+void bed_entry(Html& html, const PaperSheet& sheet, const ReportDose& dose) {
   const Words& words = sheet.words;
   const bool skipped = dose.dose.is_skipped();
   html.open("div", {{"class", "bed"}}).leaf("b", dose.bed.empty() ? words("paper.bed_not_here"_w) : dose.bed);
@@ -145,7 +145,7 @@ void table_head(Html& html, const Words& words, std::initializer_list<WordId> he
   html.close("tr").close("thead");
 }
 
-void passes_part(Html& html, const Sheet& sheet) {
+void passes_part(Html& html, const PaperSheet& sheet) {
   html.leaf("h2", sheet.words("paper.passes"_w));
   if (sheet.data.passes.empty()) {
     html.leaf("p", sheet.words("paper.no_passes"_w));
@@ -163,7 +163,7 @@ void passes_part(Html& html, const Sheet& sheet) {
   html.close("tbody").close("table");
 }
 
-void beds_part(Html& html, const Sheet& sheet) {
+void beds_part(Html& html, const PaperSheet& sheet) {
   for (const ReportPass& pass : sheet.data.passes) {
     if (pass.doses.empty()) continue;
     html.leaf("h3", sheet.words("paper.beds_of_pass"_w, {pass.code, sheet.day(pass.pass.start.at)}));

@@ -89,7 +89,9 @@ HistoryShown history_shown(const BedLine& line, const Surroundings& around) {
   shown.record = line.record;
   const LocalTime local = around.zone.local(line.at);
   shown.day = show_short_day(local.date, around.today, words);
-  shown.clock = show_clock(local, around.units.clock, words);
+  // A planting has a day, no hour.
+  const bool day_only = line.kind == BedLineKind::Planted || line.kind == BedLineKind::Ended;
+  if (!day_only) shown.clock = show_clock(local, around.units.clock, words);
   switch (line.kind) {
     case BedLineKind::Tea:
     case BedLineKind::Spray: describe_dose(shown, line, around); break;
@@ -134,7 +136,9 @@ HistoryShown history_shown(const BedLine& line, const Surroundings& around) {
     shown.icon = Icon::Strike;
     shown.sign = HistorySign::Ring;
   }
-  shown.spoken = join({shown.day, shown.clock, shown.first, shown.struck ? shown.struck_why : shown.second}, ", ");
+  std::vector<std::string> spoken = {shown.day, shown.clock, shown.first, shown.struck ? shown.struck_why : shown.second};
+  std::erase(spoken, std::string());
+  shown.spoken = join(spoken, ", ");
   return shown;
 }
 

@@ -1,26 +1,26 @@
-#include "paper/sheet.h"
+#include "paper/paper_sheet.h"
 
 #include "base/text.h"
 #include "quantity/time_shown.h"
 
 namespace steep {
 
-std::string Sheet::day(Moment at) const {
+std::string PaperSheet::day(Moment at) const {
   // A day far from any other year, so that the year is always printed.
   return show_short_day(data.farm.day(at), Date{1, 1, 1}, words);
 }
 
-std::string Sheet::clock(Moment at) const { return show_clock(data.farm.zone.local(at), units.clock, words); }
+std::string PaperSheet::clock(Moment at) const { return show_clock(data.farm.zone.local(at), units.clock, words); }
 
-std::string Sheet::when(Moment at) const { return day(at) + ", " + clock(at); }
+std::string PaperSheet::when(Moment at) const { return day(at) + ", " + clock(at); }
 
-std::string Sheet::span(Moment from, std::optional<Moment> to) const {
+std::string PaperSheet::span(Moment from, std::optional<Moment> to) const {
   if (!to) return words("paper.from"_w, {when(from)});
   if (data.farm.day(from) == data.farm.day(*to)) return day(from) + ", " + clock(from) + " – " + clock(*to);
   return when(from) + " – " + when(*to);
 }
 
-std::string Sheet::spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const {
+std::string PaperSheet::spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const {
   if (!spray) return words("paper.volume_not_known"_w);
   const std::string amount = (estimate ? "~" : "") + show(*spray, units, words);
   if (!tea || tea->si() <= 0) return words("paper.spray"_w, {amount});
@@ -28,13 +28,13 @@ std::string Sheet::spray(std::optional<Volume> spray, std::optional<Volume> tea,
   return words("paper.spray_tea"_w, {amount, show_in(unit, tea->si(), units, words).number});
 }
 
-std::string Sheet::spray(const VolumeSum& sum, bool has_tea) const {
+std::string PaperSheet::spray(const VolumeSum& sum, bool has_tea) const {
   std::string text = spray(sum.spray, has_tea ? std::optional(sum.tea) : std::nullopt, sum.estimated > 0);
   if (sum.not_known > 0) text += "; " + words.count("paper.without_volume"_w, sum.not_known);
   return text;
 }
 
-std::string Sheet::how(HowKnown how) const {
+std::string PaperSheet::how(HowKnown how) const {
   switch (how) {
     case HowKnown::Measured: return words("paper.how.measured"_w);
     case HowKnown::Share: return words("paper.how.share"_w);
@@ -45,7 +45,7 @@ std::string Sheet::how(HowKnown how) const {
   return {};
 }
 
-std::string Sheet::hold_end(const Hold& hold) const {
+std::string PaperSheet::hold_end(const Hold& hold) const {
   const std::string end = hold.until ? (hold.whole_day ? day(*hold.until) : when(*hold.until)) : "";
   switch (hold.state) {
     case Hold::State::None: return words("paper.no_wait"_w);
@@ -58,7 +58,7 @@ std::string Sheet::hold_end(const Hold& hold) const {
   return end.empty() ? words("paper.held"_w, {why}) : words("paper.held_not_before"_w, {why, end});
 }
 
-std::string Sheet::rule(const RuleSource& source) const {
+std::string PaperSheet::rule(const RuleSource& source) const {
   std::string text;
   switch (source.kind) {
     case RuleSource::Kind::FarmTea: text = words("paper.rule.farm"_w, {source.name}); break;
@@ -71,7 +71,7 @@ std::string Sheet::rule(const RuleSource& source) const {
   return text;
 }
 
-std::string Sheet::governing(const Hold& hold, const std::vector<RuleSource>& sources) const {
+std::string PaperSheet::governing(const Hold& hold, const std::vector<RuleSource>& sources) const {
   const Contributor* contributor = hold.governing();
   if (!contributor) return {};
   std::string amount;
@@ -81,7 +81,7 @@ std::string Sheet::governing(const Hold& hold, const std::vector<RuleSource>& so
   return amount.empty() ? source : source.empty() ? amount : source + ": " + amount;
 }
 
-std::string Sheet::wind(const Weather& weather) const {
+std::string PaperSheet::wind(const Weather& weather) const {
   if (weather.not_taken) return not_taken();
   if (weather.is_empty()) return words("paper.not_written"_w);
   std::vector<std::string> pieces;

@@ -11,7 +11,7 @@
 
 namespace steep {
 
-struct Sheet {
+struct PaperSheet {
   const ReportData& data;
   const Words& words;
   UnitsShown units;
