@@ -1,26 +1,36 @@
 """Puts the page together: names with check sums, the security policy, the list of the service worker.
 
-    pack.py PAGE_SOURCES PROGRAM_JS PROGRAM_WASM ICONS VERSION OUT [--style-sum BASE64]
+    pack.py PAGE_SOURCES PROGRAM_JS PROGRAM_WASM ICONS STYLE VERSION OUT
 
-`--style-sum`: SHA-256 of the reports' style, the only inline style the policy allows: reports are shown
-and printed as pages of their own, which inherit this page's policy. Prints the compressed sizes.
+STYLE is core/paper/style.cpp, whose one raw string is the reports' style. Its SHA-256 is the only inline
+style that the policy allows: reports are shown and printed as pages of their own, which inherit this
+page's policy. Prints the compressed sizes.
 """
-import argparse
+import base64
 import gzip
 import hashlib
 import json
+import re
 import shutil
+import sys
 from pathlib import Path
 
 SCRIPTS = ("store", "mirror", "input", "device", "installed", "boot")  # In order: one scope, one file.
 FIRST_LOAD_LIMIT_KB = 900
 
 
-def policy(style_sum, with_program):
+def style_sum(source):
+    texts = re.findall(r'R"\((.*?)\)"', source.read_text(), re.DOTALL)
+    if len(texts) != 1:
+        raise SystemExit(f"{source}: expected one raw string, the style of the reports")
+    return base64.b64encode(hashlib.sha256(texts[0].encode()).digest()).decode()
+
+
+def policy(style, with_program):
     rules = {
         "default-src": "'self'",
         "script-src": "'self' 'wasm-unsafe-eval'" if with_program else "'self'",
-        "style-src": "'self'" + (f" 'sha256-{style_sum}'" if style_sum and with_program else ""),
+        "style-src": "'self'" + (f" 'sha256-{style}'" if with_program else ""),
         "img-src": "'self' blob: data:",
         "frame-src": "'self' blob:" if with_program else "'none'",
         "connect-src": "'self'",
@@ -56,20 +66,16 @@ class Folder:
 
 
 def main():
-    reader = argparse.ArgumentParser()
-    for name in ("sources", "program_js", "program_wasm", "icons", "version", "out"):
-        reader.add_argument(name)
-    reader.add_argument("--style-sum", default="")
-    given = reader.parse_args()
-    sources, out = Path(given.sources), Path(given.out)
+    sources, program_js, program_wasm, icons, style, version, out = sys.argv[1:]
+    sources, out, style = Path(sources), Path(out), style_sum(Path(style))
     shutil.rmtree(out, ignore_errors=True)
     out.mkdir(parents=True)
     folder = Folder(out)
 
-    for icon in sorted(Path(given.icons).glob("*.png")):
+    for icon in sorted(Path(icons).glob("*.png")):
         folder.put_hashed(icon.name, icon.read_bytes())
-    folder.put_hashed("steepbook.wasm", Path(given.program_wasm).read_bytes())
-    folder.put_hashed("steepbook.js", Path(given.program_js).read_bytes())
+    folder.put_hashed("steepbook.wasm", Path(program_wasm).read_bytes())
+    folder.put_hashed("steepbook.js", Path(program_js).read_bytes())
     scripts = [(sources / "js" / f"{name}.js").read_text().replace('"use strict";\n', "", 1) for name in SCRIPTS]
     folder.put_hashed("page.js", ('"use strict";\n(() => {\n' + "\n".join(scripts) + "\n})();\n").encode())
     for name in ("page.css", "rescue.css", "rescue.js"):
@@ -78,9 +84,9 @@ def main():
     # The version changes with every byte of the page: two builds of one number are two versions to a browser.
     sum_of_all = hashlib.sha256("".join(sorted(folder.written)).encode())
     texts = {name: (sources / name).read_text() for name in ("index.html", "rescue.html", "manifest.webmanifest", "sw.js")}
-    sum_of_all.update("".join(texts.values()).encode() + given.style_sum.encode())
-    values = {"VERSION": f"{given.version}-{sum_of_all.hexdigest()[:8]}", "CSP": policy(given.style_sum, True),
-              "CSP_RESCUE": policy("", False)}
+    sum_of_all.update("".join(texts.values()).encode() + style.encode())
+    values = {"VERSION": f"{version}-{sum_of_all.hexdigest()[:8]}", "CSP": policy(style, True),
+              "CSP_RESCUE": policy(style, False)}
     for name in ("index.html", "rescue.html", "manifest.webmanifest"):
         folder.put(name, folder.filled(texts[name], values))
     files = [[name, hashlib.sha256(data).hexdigest()] for name, data in sorted(folder.written.items())]

@@ -42,9 +42,11 @@ function(steepbook_page name folder)
     -sEXPORTED_FUNCTIONS=_main,_malloc,_free -sEXPORTED_RUNTIME_METHODS=[])
   add_custom_command(OUTPUT ${CMAKE_BINARY_DIR}/${name}.stamp
     COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/wasm/pack.py ${CMAKE_SOURCE_DIR}/wasm/page
-      $<TARGET_FILE:${name}> $<TARGET_FILE_DIR:${name}>/${name}.wasm ${icons} ${PROJECT_VERSION} ${folder} ${style_sum}
+      $<TARGET_FILE:${name}> $<TARGET_FILE_DIR:${name}>/${name}.wasm ${icons}
+      ${CMAKE_SOURCE_DIR}/core/paper/style.cpp ${PROJECT_VERSION} ${folder}
     COMMAND ${CMAKE_COMMAND} -E touch ${CMAKE_BINARY_DIR}/${name}.stamp
     DEPENDS ${name} ${page_files} ${icons}/icon-512.png ${CMAKE_SOURCE_DIR}/wasm/pack.py
+      ${CMAKE_SOURCE_DIR}/core/paper/style.cpp
     COMMENT "The page, in ${folder}" VERBATIM)
   add_custom_target(${name}_folder ALL DEPENDS ${CMAKE_BINARY_DIR}/${name}.stamp)
 endfunction()
