@@ -25,7 +25,7 @@ function(steepbook_test_program name folder)
 endfunction()
 
 if(EMSCRIPTEN)
-  steepbook_test_program(steepbook_unit_wasm unit app sqlite_files)
+  steepbook_test_program(steepbook_unit_wasm unit app sqlite_files zlib)
   if(TARGET steepbook_unit_wasm)
     # Without exceptions a failed REQUIRE can't leave its test case: it is reported and the case goes on.
     target_compile_options(steepbook_unit_wasm PRIVATE -fno-exceptions)

@@ -1,0 +1,124 @@
+// Times of the desktop core with a book of one season and of ten.   steepbook_bench [FOLDER]
+//
+// Each book is measured by a process of its own (`steepbook_bench --measure BOOK`), so that its memory is
+// that book's alone. Prints one JSON object a line; tests/bench/run makes the table.
+#include <algorithm>
+#include <array>
+#include <chrono>
+#include <cstdio>
+#include <cstring>
+#include <filesystem>
+#include <fstream>
+#include <functional>
+#include <map>
+#include <string>
+
+#include "bench/large_book.h"
+#include "book/places.h"
+#include "screens/bed_page_view.h"
+#include "screens/beds.h"
+#include "screens/page.h"
+#include "screens/settings.h"
+#include "screens/today.h"
+
+namespace {
+
+using namespace steep;
+using Figures = std::map<std::string, double>;
+
+/// Median of five, in milliseconds.
+double median_ms(const std::function<bool()>& work) {
+  std::array<double, 5> all{};
+  for (double& ms : all) {
+    const auto begun = std::chrono::steady_clock::now();
+    if (!work()) return -1;
+    ms = std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begun).count();
+  }
+  std::sort(all.begin(), all.end());
+  return all[2];
+}
+
+/// Resident memory of this process, MB; 0 where the system doesn't say it this way.
+double resident_mb() {
+  std::ifstream file("/proc/self/status");
+  for (std::string word; file >> word;) {
+    if (word == "VmRSS:") {
+      double kib = 0;
+      file >> kib;
+      return kib * 1024 / 1e6;
+    }
+  }
+  return 0;
+}
+
+int measure(const char* path) {
+  test::FakePlatform platform(path);
+  std::printf("open %.2f\n", median_ms([&] { return Book::open(platform.book_place(), needs_of(platform)).has_value(); }));
+  auto opened = Book::open(platform.book_place(), needs_of(platform));
+  if (!opened) return 1;
+  const Book& book = *opened;
+  const auto known = farms(book);
+  if (!known || known->empty()) return 1;
+  const auto places = read_places(book, known->front().id);
+  const auto zone = Zone::from_name(platform.zone);
+  if (!places || places->beds.empty() || !zone) return 1;
+  const Settings settings = read_settings(platform);
+  const auto with = [&](const std::function<bool(const Surroundings&)>& view) {
+    return median_ms([&] {
+      BedStatesCache beds;  // Empty each time: what a change costs, not what a second look does.
+      const Surroundings around{book, beds, platform, settings, Words(Language::English), {}, platform.clock,
+                                known->front().id, *zone, zone->local(platform.clock).date, {}, places->beds.front().id, {}};
+      return view(around);
+    });
+  };
+  std::printf("today %.2f\n", with([](const Surroundings& around) { return today_view(around, {}).has_value(); }));
+  std::printf("beds %.2f\n", with([](const Surroundings& around) { return beds_view(around, {}).has_value(); }));
+  std::printf("bed-page %.2f\n", with([](const Surroundings& around) { return bed_page_view(around, {}).has_value(); }));
+  std::printf("memory %.1f\n", resident_mb());
+  return 0;
+}
+
+Figures measured(const std::string& program, const std::string& path) {
+  Figures figures;
+  std::FILE* out = popen(("'" + program + "' --measure '" + path + "'").c_str(), "r");
+  if (!out) return figures;
+  char name[32];
+  double value = 0;
+  while (std::fscanf(out, "%31s %lf", name, &value) == 2) figures[name] = value;
+  pclose(out);
+  return figures;
+}
+
+void print(const std::string& name, double value, const char* unit, const std::string& against, double ratio) {
+  std::printf("{\"name\": \"%s\", \"value\": %.4g, \"unit\": \"%s\", \"against\": \"%s\", \"ratio\": %.4g}\n", name.c_str(), value, unit,
+              against.c_str(), ratio);
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+  if (count == 3 && std::strcmp(arguments[1], "--measure") == 0) return measure(arguments[2]);
+  const std::filesystem::path folder = count > 1 ? arguments[1] : "build/bench";
+  std::filesystem::create_directories(folder);
+  std::map<int, Figures> all;
+  for (const int seasons : {1, 10}) {
+    const std::string path = (folder / (std::to_string(seasons) + "-seasons.sqlite")).string();
+    for (const char* end : {"", "-wal", "-shm", "-journal"}) std::filesystem::remove(path + end);
+    test::FakePlatform platform(path);
+    if (const auto made = bench::make_large_book(platform, seasons); !made) {
+      std::fprintf(stderr, "bench: %s at %s\n", std::string(made.error().word.key).c_str(), made.error().place.c_str());
+      return 1;
+    }
+    all[seasons] = measured(arguments[0], path);
+    all[seasons]["size"] = static_cast<double>(std::filesystem::file_size(path)) / 1e6;
+  }
+  const auto against_one = [&](const char* what) { return all[10][what] / all[1][what]; };
+  print("book of 10 seasons, size", all[10]["size"], "MB", "1 season", against_one("size"));
+  for (const auto& [what, name] : std::map<std::string, std::string>{
+           {"open", "opens"}, {"today", "Today"}, {"beds", "Beds"}, {"bed-page", "a bed page"}}) {
+    print("10 seasons natively: " + name, all[10][what], "ms", "1 season", against_one(what.c_str()));
+    print("10 seasons natively: " + name + ", of its limit", all[10][what], "ms", "50 ms", all[10][what] / 50);
+  }
+  print("10 seasons natively: resident memory", all[10]["memory"], "MB", "200 MB", all[10]["memory"] / 200);
+  return 0;
+}
