@@ -239,7 +239,7 @@ export class Page {
 
   /** Until no frame is wanted any more. */
   async settled() {
-    await this.page.waitForFunction(() => !steepbook.scheduled && steepbook.burst === 0, undefined, { timeout: 15000, polling: 20 });
+    await this.page.waitForFunction(() => !steepbook.scheduled && steepbook.burst === 0, undefined, { timeout: 60000, polling: 20 });
   }
 
   frames() { return this.page.evaluate(() => steepbook.frames); }
