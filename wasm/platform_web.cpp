@@ -127,7 +127,7 @@ void PlatformWeb::answered(int number, int end) {
   const auto found = waiting_.find(number);
   if (found == waiting_.end()) return;
   Result<void> result;
-  if (end == 1) result = refuse(Trouble::Ask, "page.share.closed"_w);
+  if (end == 1) result = refuse(Trouble::NotFound, "page.share.closed"_w);  // A person's own choice: no trouble.
   if (end == 2) result = refuse(Trouble::Ask, "page.share.again"_w);
   if (end == 3) result = refuse(Trouble::Unsupported, "page.share.not_here"_w);
   answers_.push_back([then = std::move(found->second), result]() { if (then) then(result); });

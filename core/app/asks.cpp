@@ -222,7 +222,9 @@ void App::Inside::begin_demo() {
   wish.now = last_now;
   if (const std::string zone = platform.zone_name(); !zone.empty()) wish.zone_name = zone;
   const BookPlace place = platform.book_place();
-  // The maker opens the book itself; two connections would wait for each other.
+  // The maker opens the book itself; two connections would wait for each other. A take that was looked
+  // at holds on to the book: it ends first.
+  take.reset();
   kept.clear();
   book.reset();
   auto maker = DemoMaker::start(place, wish, [this] { platform.keep(); });
