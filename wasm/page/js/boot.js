@@ -68,7 +68,7 @@ class SteepbookPage {
     try {
       const wanted = sessionStorage.getItem("steepbook.use-here") === "1";
       sessionStorage.removeItem("steepbook.use-here");
-      const [module, writer] = await Promise.all([createApp(this.moduleOptions()), this.lock.take(wanted)]);
+      const [module, writer] = await Promise.all([createApp(this.moduleOptions()), this.lock.take(wanted), this.device.settings.load()]);
       const found = await this.store.readAll();   // After the lock: the other page has saved by then.
       this.module = this.store.module = module;
       module.host = this.host();

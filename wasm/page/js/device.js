@@ -5,8 +5,60 @@
 const kVerbs = ["pick", "save", "share", "print", "awake", "position", "clipboard", "fullscreen"];
 const kAnswer = {done: 0, closed: 1, again: 2, notHere: 3};
 
+// Small settings and the ids of this copy's lanes, beside the book. localStorage alone reaches the disk
+// some seconds late, and a killed browser would forget who this copy is; so each value also goes at once
+// into a small database of its own. Read from memory: both are loaded before the program starts.
+class Settings {
+  constructor() {
+    this.values = new Map();
+    this.db = null;
+    try {
+      for (const name of Object.keys(localStorage)) {
+        if (name.startsWith("steepbook.")) this.values.set(name.slice(10), localStorage.getItem(name));
+      }
+    } catch { /* refused: the database may still work */ }
+  }
+
+  load() {
+    return new Promise(done => {
+      let request;
+      try { request = indexedDB.open("steepbook-settings", 1); } catch { done(); return; }
+      request.onupgradeneeded = () => request.result.createObjectStore("setting");
+      request.onerror = () => done();
+      request.onblocked = () => done();
+      request.onsuccess = () => {
+        this.db = request.result;
+        this.db.onclose = () => { this.db = null; };
+        const tx = this.db.transaction("setting"), store = tx.objectStore("setting");
+        const keys = store.getAllKeys(), values = store.getAll();
+        tx.oncomplete = () => { keys.result.forEach((key, i) => this.values.set(key, values.result[i])); done(); };
+        tx.onabort = () => done();
+      };
+    });
+  }
+
+  get(key) { return this.values.get(key) || ""; }
+
+  // True when at least one of the two keeps it.
+  set(key, value) {
+    this.values.set(key, value);
+    let kept = false;
+    try { localStorage.setItem(`steepbook.${key}`, value); kept = true; } catch { /* full or refused */ }
+    if (!this.db) return kept;
+    try {
+      const tx = this.db.transaction("setting", "readwrite", {durability: "strict"});
+      tx.objectStore("setting").put(value, key);
+      if (tx.commit) tx.commit();
+      return true;
+    } catch {
+      return kept;
+    }
+  }
+}
+
 class Device {
   constructor(say) {
+    this.settings = new Settings();
     this.say = say;               // {polite, urgent}: the two live regions.
     this.wakeLock = null;
     this.wantsAwake = false;
@@ -35,12 +87,8 @@ class Device {
     return Intl.DateTimeFormat().resolvedOptions().timeZone || "";
   }
 
-  setting(key) {
-    try { return localStorage.getItem(`steepbook.${key}`) || ""; } catch { return ""; }
-  }
-  setSetting(key, value) {
-    try { localStorage.setItem(`steepbook.${key}`, value); return true; } catch { return false; }
-  }
+  setting(key) { return this.settings.get(key); }
+  setSetting(key, value) { return this.settings.set(key, value); }
 
   announce(text, urgent) {
     const region = urgent ? this.say.urgent : this.say.polite;
