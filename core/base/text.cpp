@@ -3,7 +3,7 @@
 #include <cmath>
 #include <fmt/format.h>
 
-#include "base/nearest.h"
+#include "base/decimal_digits.h"
 
 namespace steep {
 namespace {
@@ -162,24 +162,10 @@ std::optional<std::int64_t> parse_int(std::string_view text) {
 }
 
 std::optional<double> parse_decimal(std::string_view text) {
-  const bool negative = text.starts_with('-');
-  if (negative) text.remove_prefix(1);
-  UInt128 digits = 0, scale = 1;
-  int count = 0, whole = 0;
-  bool point = false;
-  for (const char c : text) {
-    if (c == '.' && !point) {
-      point = true;
-      continue;
-    }
-    if (c < '0' || c > '9' || ++count > 37) return std::nullopt;
-    digits = digits * 10 + static_cast<unsigned>(c - '0');
-    if (point) scale *= 10;
-    else ++whole;
-  }
-  if (whole == 0 || (point && whole == count)) return std::nullopt;
-  const double value = nearest_double(digits, scale);
-  return negative ? -value : value;
+  const auto read = decimal_digits(text);
+  if (!read) return std::nullopt;
+  const double value = nearest_double(read->digits, read->scale);
+  return read->negative ? -value : value;
 }
 
 std::string fixed(double value, int decimals) {

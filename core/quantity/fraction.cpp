@@ -1,6 +1,6 @@
 #include "quantity/fraction.h"
 
-#include "base/nearest.h"
+#include "base/decimal_digits.h"
 
 namespace steep {
 namespace {
@@ -47,23 +47,10 @@ Division divide(Int128 a, Int128 b) {  // b > 0
 }  // namespace
 
 std::optional<Fraction> Fraction::from_decimal(std::string_view text) {
-  const bool negative = text.starts_with('-');
-  if (negative) text.remove_prefix(1);
-  Int128 value = 0, scale = 1;
-  int count = 0, whole = 0;
-  bool point = false;
-  for (const char c : text) {
-    if (c == '.' && !point) {
-      point = true;
-      continue;
-    }
-    if (c < '0' || c > '9' || ++count > 37) return std::nullopt;
-    value = value * 10 + (c - '0');
-    if (point) scale *= 10;
-    else ++whole;
-  }
-  if (whole == 0 || (point && whole == count)) return std::nullopt;
-  return Fraction(negative ? -value : value, scale);
+  const auto read = decimal_digits(text);
+  if (!read) return std::nullopt;
+  const auto value = static_cast<Int128>(read->digits);
+  return Fraction(read->negative ? -value : value, static_cast<Int128>(read->scale));
 }
 
 std::optional<Fraction> Fraction::plus(const Fraction& other) const {
