@@ -125,26 +125,10 @@ void add_season(PageWork& work, const BedLine& line, const std::set<Id>& left_ou
   }
 }
 
-Result<void> add_harvests(PageWork& work, const Id& bed, const std::string& name, bool earlier) {
-  Rows rows(work.book, "harvest", "WHERE bed = ?");
-  rows.query().bind(1, bed);
-  std::vector<std::pair<RecordFacts, BedLine>> found;
-  while (rows.next()) {
-    RecordFacts facts;
-    rows.facts(facts);
-    BedLine line;
-    line.kind = BedLineKind::Harvest;
-    line.record = facts.id;
-    line.at = rows.instant("at").value_or(facts.made).at;
-    line.amount = rows.written("amount");
-    line.code = rows.text("code");
-    const Id by = rows.reference("by");
-    line.who = person_name(work.book, by.is_nil() ? facts.made_by : by);
-    line.earlier_bed = earlier;
-    line.bed_name = name;
-    found.emplace_back(facts, std::move(line));
-  }
-  TRY(rows.done());
+using FoundLines = std::vector<std::pair<RecordFacts, BedLine>>;
+
+/// Marks what is struck and puts the lines into the history; only after their query has ended.
+Result<void> add_found(PageWork& work, FoundLines found) {
   for (auto& [facts, line] : found) {
     TRY(mark_struck(work.book, facts, line));
     work.page.history.push_back(std::move(line));
@@ -152,10 +136,41 @@ Result<void> add_harvests(PageWork& work, const Id& bed, const std::string& name
   return {};
 }
 
+/// One line a row, by whoever wrote it and when it was made; `fill` says the rest.
+template <class Fill>
+Result<void> add_lines(PageWork& work, Rows& rows, BedLineKind kind, Fill fill) {
+  FoundLines found;
+  while (rows.next()) {
+    RecordFacts facts;
+    rows.facts(facts);
+    BedLine line;
+    line.kind = kind;
+    line.record = facts.id;
+    line.who = person_name(work.book, facts.made_by);
+    fill(facts, line);
+    found.emplace_back(facts, std::move(line));
+  }
+  TRY(rows.done());
+  return add_found(work, std::move(found));
+}
+
+Result<void> add_harvests(PageWork& work, const Id& bed, const std::string& name, bool earlier) {
+  Rows rows(work.book, "harvest", "WHERE bed = ?");
+  rows.query().bind(1, bed);
+  return add_lines(work, rows, BedLineKind::Harvest, [&](const RecordFacts& facts, BedLine& line) {
+    line.at = rows.instant("at").value_or(facts.made).at;
+    line.amount = rows.written("amount");
+    line.code = rows.text("code");
+    if (const Id by = rows.reference("by"); !by.is_nil()) line.who = person_name(work.book, by);
+    line.earlier_bed = earlier;
+    line.bed_name = name;
+  });
+}
+
 Result<void> add_plantings(PageWork& work, const Id& bed, const std::string& name, bool earlier) {
   Rows rows(work.book, "planting", "WHERE bed = ?");
   rows.query().bind(1, bed);
-  std::vector<std::pair<RecordFacts, BedLine>> found;
+  FoundLines found;
   while (rows.next()) {
     RecordFacts facts;
     rows.facts(facts);
@@ -177,62 +192,28 @@ Result<void> add_plantings(PageWork& work, const Id& bed, const std::string& nam
     found.emplace_back(facts, std::move(line));
   }
   TRY(rows.done());
-  for (auto& [facts, line] : found) {
-    TRY(mark_struck(work.book, facts, line));
-    work.page.history.push_back(std::move(line));
-  }
-  return {};
+  return add_found(work, std::move(found));
 }
 
 Result<void> add_notes_and_holds(PageWork& work, const Id& bed) {
-  std::vector<std::pair<RecordFacts, BedLine>> found;
   Rows notes(work.book, "note", "WHERE \"of\" = ?");
   notes.query().bind(1, bed);
-  while (notes.next()) {
-    RecordFacts facts;
-    notes.facts(facts);
-    BedLine line;
-    line.kind = BedLineKind::Note;
-    line.record = facts.id;
+  TRY(add_lines(work, notes, BedLineKind::Note, [&](const RecordFacts& facts, BedLine& line) {
     line.at = notes.instant("at").value_or(facts.made).at;
     line.reason = notes.text("text");
-    line.who = person_name(work.book, facts.made_by);
-    found.emplace_back(facts, std::move(line));
-  }
-  TRY(notes.done());
+  }));
   Rows holds(work.book, "hold", "WHERE bed = ?");
   holds.query().bind(1, bed);
-  while (holds.next()) {
-    RecordFacts facts;
-    holds.facts(facts);
-    BedLine line;
-    line.kind = BedLineKind::HoldSet;
-    line.record = facts.id;
+  TRY(add_lines(work, holds, BedLineKind::HoldSet, [&](const RecordFacts& facts, BedLine& line) {
     line.at = facts.happened();
     line.reason = holds.text("why");
-    line.who = person_name(work.book, facts.made_by);
-    found.emplace_back(facts, std::move(line));
-  }
-  TRY(holds.done());
+  }));
   Rows releases(work.book, "release", "WHERE hold IN (SELECT uid FROM k_hold WHERE bed = ?)");
   releases.query().bind(1, bed);
-  while (releases.next()) {
-    RecordFacts facts;
-    releases.facts(facts);
-    BedLine line;
-    line.kind = BedLineKind::Released;
-    line.record = facts.id;
+  return add_lines(work, releases, BedLineKind::Released, [&](const RecordFacts& facts, BedLine& line) {
     line.at = releases.instant("at").value_or(facts.made).at;
     line.reason = releases.text("why");
-    line.who = person_name(work.book, facts.made_by);
-    found.emplace_back(facts, std::move(line));
-  }
-  TRY(releases.done());
-  for (auto& [facts, line] : found) {
-    TRY(mark_struck(work.book, facts, line));
-    work.page.history.push_back(std::move(line));
-  }
-  return {};
+  });
 }
 
 }  // namespace
@@ -254,11 +235,15 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
   TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, page.farm, doubts));
   TRY_ASSIGN(Codes codes, Codes::read(book));
-  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, asked.farm));
-  const std::set<Id> left_out = left_out_of_totals(pairs);
   PageWork work{book, page, rules, std::move(codes), {}, {}};
   auto sources = sources_of(states.places, ground, page.state.bed.id);
   if (sources.empty()) sources.emplace_back(asked.id, GroundPlace{});
+  std::vector<DosePair> pairs;
+  for (const auto& [source, place] : sources) {
+    TRY_ASSIGN(const std::vector<DosePair> of, same_bed_pairs_on(book, source));
+    pairs.insert(pairs.end(), of.begin(), of.end());
+  }
+  const std::set<Id> left_out = left_out_of_totals(pairs);
   std::set<Id> tea, other;
   for (const auto& [source, place] : sources) {
     const bool earlier = source != page.state.bed.id;

@@ -4,13 +4,15 @@
 
 namespace steep {
 
-Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since) {
-  Query query = book.db().query(
-      "SELECT uid, what_load, what_bed, lane, made_by, what_from_si, what_to_si, what_width_si, what_volume_si, what_how, "
-      "when_start, when_finish, made_ms, struck IS NOT NULL, settled FROM k_dose "
-      "WHERE COALESCE(when_finish, made_ms) >= ?1 AND (?2 = '' OR part >= ?2 || '/' AND part < ?2 || '0')");
-  query.bind(1, since).bind(2, farm.is_nil() ? std::string() : farm.text());
+namespace {
+
+constexpr std::string_view kColumns =
+    "SELECT uid, what_load, what_bed, lane, made_by, what_from_si, what_to_si, what_width_si, what_volume_si, what_how, "
+    "when_start, when_finish, made_ms, struck IS NOT NULL, settled FROM k_dose ";
+
+Result<std::vector<RawDose>> read_doses(Query& query, std::size_t about) {
   std::vector<RawDose> doses;
+  doses.reserve(about);
   while (query.next()) {
     RawDose& dose = doses.emplace_back();
     dose.id = query.id(0);
@@ -39,6 +41,28 @@ Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::i
     return a.end() != b.end() ? a.end() < b.end() : a.id < b.id;
   });
   return doses;
+}
+
+}  // namespace
+
+Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since) {
+  // Of a look at everything there are as many as rows; a year of a large farm has some thousands.
+  std::size_t about = 4096;
+  if (since == INT64_MIN) {
+    Query count = book.db().query("SELECT max(rowid) FROM k_dose");
+    if (count.next()) about = static_cast<std::size_t>(std::clamp<std::int64_t>(count.integer(0) / 2, 64, 1 << 16));
+    TRY(count.done());
+  }
+  Query query = book.db().query(std::string(kColumns) +
+                                "WHERE COALESCE(when_finish, made_ms) >= ?1 AND (?2 = '' OR part >= ?2 || '/' AND part < ?2 || '0')");
+  query.bind(1, since).bind(2, farm.is_nil() ? std::string() : farm.text());
+  return read_doses(query, about);
+}
+
+Result<std::vector<RawDose>> scan_doses_on(const Book& book, const Id& bed) {
+  Query query = book.db().query(std::string(kColumns) + "WHERE what_bed = ?");
+  query.bind(1, bed);
+  return read_doses(query, 256);
 }
 
 }  // namespace steep

@@ -33,6 +33,8 @@ struct RawDose {
 
 /// Doses of one farm (nil = all) that finished at `since` or later, by bed and finish. Struck ones too.
 Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since = INT64_MIN);
+/// All of one bed, by finish.
+Result<std::vector<RawDose>> scan_doses_on(const Book& book, const Id& bed);
 
 /// Pairs (indices) of 'Same bed, twice?': not struck, not skipped, one bed, stretches and times that
 /// overlap, by two copies or passes, not yet answered. The first of a pair finished earlier (tie by id).

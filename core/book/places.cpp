@@ -137,6 +137,21 @@ std::vector<std::pair<Id, Id>> joined_beds(const std::vector<Bed>& beds) {
   return joined;
 }
 
+void make_index(Places& places) {
+  for (std::size_t i = 0; i < places.beds.size(); ++i) places.index[places.beds[i].id] = i;
+  for (const auto& [hidden, shown] : places.joined)
+    if (const auto found = places.index.find(shown); found != places.index.end()) places.index[hidden] = found->second;
+  places.planted.resize(places.beds.size());
+  for (std::size_t i = 0; i < places.plantings.size(); ++i)
+    if (const auto found = places.index.find(places.plantings[i].bed); found != places.index.end())
+      places.planted[found->second].push_back(i);
+  for (std::size_t bed = 0; bed < places.beds.size(); ++bed)
+    std::stable_sort(places.planted[bed].begin(), places.planted[bed].end(), [&](std::size_t a, std::size_t b) {
+      const Bed& of = places.beds[bed];
+      return places.plantings[a].stretch(of).from < places.plantings[b].stretch(of).from;
+    });
+}
+
 void sort_beds(std::vector<Bed>& beds, const std::vector<Block>& blocks) {
   struct Place {
     std::size_t block, in_order;
@@ -182,12 +197,8 @@ bool Planting::grows_on(Date day) const {
 Stretch Planting::stretch(const Bed& of) const { return {from.value_or(Length{}), to.value_or(of.whole().to)}; }
 
 const Bed* Places::bed(const Id& id) const {
-  Id shown = id;
-  const auto found = std::lower_bound(joined.begin(), joined.end(), std::pair<Id, Id>(id, Id{}));
-  if (found != joined.end() && found->first == id) shown = found->second;
-  for (const Bed& bed : beds)
-    if (bed.id == shown) return &bed;
-  return nullptr;
+  const auto found = index.find(id);
+  return found == index.end() ? nullptr : &beds[found->second];
 }
 
 const Bed* Places::any_bed(const Id& id) const {
@@ -211,13 +222,9 @@ const FarmLimit* Places::limit(std::string_view which) const {
 
 std::vector<const Planting*> Places::crops_of(const Id& id) const {
   std::vector<const Planting*> found;
-  const Bed* shown = bed(id);
-  if (!shown) return found;
-  for (const Planting& planting : plantings)
-    if (bed(planting.bed) == shown) found.push_back(&planting);
-  std::stable_sort(found.begin(), found.end(), [&](const Planting* a, const Planting* b) {
-    return a->stretch(*shown).from < b->stretch(*shown).from;
-  });
+  const auto at = index.find(id);
+  if (at == index.end()) return found;
+  for (const std::size_t planting : planted[at->second]) found.push_back(&plantings[planting]);
   return found;
 }
 
@@ -278,7 +285,12 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
   const Part part = found.farm.part;
   TRY_ASSIGN(found.blocks, rows_of_part<Block>(book, "block", part));
   TRY_ASSIGN(found.beds, rows_of_part<Bed>(book, "bed", part));
-  TRY_ASSIGN(found.plantings, rows_of_part<Planting>(book, "planting", part));
+  {
+    // Only what has not ended by the day: of ten seasons' plantings a few.
+    Rows rows(book, "planting", "WHERE part = ? AND struck IS NULL AND (ended IS NULL OR ended >= ?)");
+    rows.query().bind(1, part.text()).bind(2, date_text(day));
+    TRY_ASSIGN(found.plantings, read_all<Planting>(rows, [](Rows& r, Planting& planting) { read_row(r, planting); }));
+  }
   TRY_ASSIGN(found.intervals, rows_of_part<FarmInterval>(book, "interval", part));
   TRY_ASSIGN(found.limits, rows_of_part<FarmLimit>(book, "limit", part));
   std::sort(found.blocks.begin(), found.blocks.end(), [](const Block& a, const Block& b) {
@@ -299,6 +311,7 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
     for (Bed& bed : *list)
       if (const Block* block = found.block(bed.block)) bed.block_name = block->name;
   sort_beds(found.beds, found.blocks);
+  make_index(found);
   return found;
 }
 

@@ -5,6 +5,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 #include "base/zone.h"
@@ -126,6 +127,10 @@ struct Places {
   std::vector<Interval> intervals_for(const Bed& bed, const Planting* planting) const;
 
   std::vector<std::pair<Id, Id>> joined;  ///< Bed that is not shown → bed it is the same as; sorted.
+
+  /// Made by read_places, so that a look-up costs the same on a farm of any size.
+  std::unordered_map<Id, std::size_t> index;      ///< Place in `beds`, joined beds included.
+  std::vector<std::vector<std::size_t>> planted;  ///< For each bed its places in `plantings`, by stretch.
 };
 
 /// Farms that are not struck, own ones first, then by name.

@@ -81,21 +81,31 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
 }
 
 Result<void> add_missing_references(const Book& book, std::vector<OpenQuestion>& questions) {
-  Query query = book.db().query(
-      "SELECT d.uid, COALESCE(d.when_finish, d.made_ms), d.part FROM k_dose d WHERE d.struck IS NULL AND "
-      "NOT EXISTS (SELECT 1 FROM k_bed b WHERE b.uid = d.what_bed)");
-  while (query.next()) {
-    const auto part = Part::parse(query.text_view(2));
-    questions.push_back({QuestionKind::Finding, query.id(0), {}, "dose", "what", part ? part->farm : Id{}, "finding.bed-not-here"_w,
-                         {moment_value_text(Moment{query.integer(1)})}, Moment{query.integer(1)}});
+  // Which beds are missing is told by the two indexes alone; hardly ever is there one.
+  std::vector<Id> missing;
+  Query beds = book.db().query("SELECT what_bed FROM k_dose EXCEPT SELECT uid FROM k_bed");
+  while (beds.next()) missing.push_back(beds.id(0));
+  TRY(beds.done());
+  for (const Id& bed : missing) {
+    Query query = book.db().query("SELECT uid, COALESCE(when_finish, made_ms), part FROM k_dose WHERE what_bed IS ? AND struck IS NULL");
+    // Taken back: no bed at all.
+    if (bed.is_nil()) query.bind_null(1);
+    else query.bind(1, bed);
+    while (query.next()) {
+      const auto part = Part::parse(query.text_view(2));
+      questions.push_back({QuestionKind::Finding, query.id(0), {}, "dose", "what", part ? part->farm : Id{}, "finding.bed-not-here"_w,
+                           {moment_value_text(Moment{query.integer(1)})}, Moment{query.integer(1)}});
+    }
+    TRY(query.done());
   }
-  return query.done();
+  return {};
 }
 
 }  // namespace
 
-Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
-  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
+namespace {
+
+Result<std::vector<DosePair>> pairs_of(const Book& book, const std::vector<RawDose>& doses) {
   std::unordered_map<Id, Id> passes;
   Query query = book.db().query("SELECT uid, pass FROM k_load");
   while (query.next()) passes[query.id(0)] = query.id(1);
@@ -107,6 +117,18 @@ Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::option
   };
   for (const auto& [a, b] : find_pairs(std::span<const RawDose>(doses), pass_of)) pairs.push_back({doses[a].bed, doses[a].id, doses[b].id});
   return pairs;
+}
+
+}  // namespace
+
+Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
+  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
+  return pairs_of(book, doses);
+}
+
+Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed) {
+  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses_on(book, bed));
+  return pairs_of(book, doses);
 }
 
 Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::optional<Id>& farm) {

@@ -46,8 +46,10 @@ Result<QuestionCounts> question_counts(const Book& book, const std::optional<Id>
 struct DosePair {
   Id bed, first, second;              ///< `first` finished earlier (tie by id): the one that totals count.
 };
-/// Not yet answered. `bed` narrows.
+/// Not yet answered. `farm` narrows.
 Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm = {});
+/// Those of one bed's own record.
+Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed);
 
 /// One side of 'Same bed, twice?'.
 struct TwiceEntry {
