@@ -72,13 +72,14 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
 }
 
 void print(const Calculation& calculation, const Answer& answer, const Words& words, const UnitsShown& units, bool explain) {
-  for (const ResultValue& result : answer.results)
-    std::cout << words(result.spec->label, {std::to_string(result.ordinal)}) << ": " << result_text(result, units, words) << "\n";
+  for (const ResultValue* result : results_to_read(answer, units, words))
+    std::cout << words(result->spec->label, {std::to_string(result->ordinal)}) << ": " << result_text(*result, units, words) << "\n";
   for (const Note& note : answer.notes)
     std::cout << (note.tone == Note::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
   if (!explain) return;
   std::cout << "\n";
   for (const Step& step : answer.steps) std::cout << "  " << step.formula << "\n  = " << step.numbers << "\n";
+  std::cout << words("cli.work.limits"_w, {limits_text(calculation, words)}) << "\n";
   std::cout << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
 }
 

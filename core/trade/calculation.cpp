@@ -49,12 +49,12 @@ std::string with_commas(std::string_view words) {
   return list;
 }
 
-Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, const Habits& habits) {
+Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, const Habits& habits, const Unit* unit_if_bare) {
   const Dimension two[] = {spec.dimension, spec.other};
   const std::span<const Dimension> wanted = spec.dimension == Dimension::Number ? std::span<const Dimension>(kAnyKind)
                                             : spec.other == Dimension::Number   ? std::span(two, 1)
                                                                                 : std::span(two);
-  auto written = read_quantity(typed, wanted, habits);
+  auto written = read_quantity(typed, wanted, habits, unit_if_bare);
   if (!written) {
     Problem problem = std::move(written.error());
     problem.place = std::string(spec.name);
@@ -156,13 +156,13 @@ void Answer::si(std::string_view name, double si, int ordinal) {
 
 void Answer::text(std::string_view name, std::string text, int ordinal) { add(name, ordinal).text = std::move(text); }
 
-Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits) {
+Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits, const Unit* unit_if_bare) {
   typed = trim(typed);
   if (typed.empty()) return refuse(Trouble::BadInput, "work.missing"_w, {std::string(spec.name)}, std::string(spec.name));
   Value value;
   value.text = std::string(typed);
   switch (spec.kind) {
-    case InputKind::Quantity: return read_as_quantity(spec, typed, habits);
+    case InputKind::Quantity: return read_as_quantity(spec, typed, habits, unit_if_bare);
     case InputKind::Number:
     case InputKind::Whole: return read_as_number(spec, typed, habits);
     case InputKind::Row: return read_as_row(spec, typed, habits);
@@ -273,20 +273,45 @@ std::string figure(double value, int digits) {
   return decimal(value, std::max(0, digits - 1 - power));
 }
 
-std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units) {
+Shown result_shown(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units) {
   const OutputSpec& spec = *result.spec;
+  const auto plain = [](std::string text) {
+    Shown shown;
+    shown.number = std::move(text);
+    return shown;
+  };
   switch (spec.kind) {
     case OutputKind::Quantity: {
       const Unit& fixed = unit(spec.unit);
       const double si = si_of(result.number, fixed);
-      if (fixed_units) return show_in(fixed, si, units, words, spec.places).text();
-      return show_in(suited_unit(fixed.dimension, si, units), si, units, words).text();
+      if (fixed_units) return show_in(fixed, si, units, words, spec.places);
+      return show_in(suited_unit(fixed.dimension, si, units), si, units, words);
     }
-    case OutputKind::Number: return show_number(result.number, units, spec.places);
-    case OutputKind::Whole: return show_count(std::llround(result.number), units);
-    case OutputKind::Word: return words.stored("answer." + result.text, result.text);
-    default: return result.text;
+    case OutputKind::Number: return plain(show_number(result.number, units, spec.places));
+    case OutputKind::Whole: return plain(show_count(std::llround(result.number), units));
+    case OutputKind::Word: return plain(words.stored("answer." + result.text, result.text));
+    default: return plain(result.text);
   }
+}
+
+std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units) {
+  return result_shown(result, units, words, fixed_units).text();
+}
+
+std::vector<const ResultValue*> results_to_read(const Answer& answer, const UnitsShown& units, const Words& words) {
+  std::vector<const ResultValue*> kept;
+  for (const ResultValue& result : answer.results) {
+    const auto reads_alike = [&](const ResultValue* other) {
+      return other->spec->label == result.spec->label && other->ordinal == result.ordinal &&
+             result_text(*other, units, words) == result_text(result, units, words);
+    };
+    if (std::none_of(kept.begin(), kept.end(), reads_alike)) kept.push_back(&result);
+  }
+  return kept;
+}
+
+std::string limits_text(const Calculation& calculation, const Words& words) {
+  return words.stored("work-limits." + std::string(calculation.name), {});
 }
 
 }  // namespace steep

@@ -6,7 +6,8 @@
 /// `calculations.cpp` lists them all. Names are stable for ever: programs call them.
 ///
 /// To add one: write the pure function, then its entry (specs, example, run) in a `work_*.cpp`, add one
-/// line to calculations.cpp, and its words to assets/strings/trade.txt. A test runs every example.
+/// line to calculations.cpp, and its words to the string files: title, inputs, results, and in
+/// 'work-limits.NAME' the range in which it answers. A test runs every example.
 
 #include <optional>
 #include <span>
@@ -169,6 +170,14 @@ struct Note {
   Tone tone = Tone::Plain;
 };
 
+/// One way to read an input that can be read in several; the person chooses.
+struct Reading {
+  std::string_view input;   ///< Which one.
+  std::string text;         ///< What to put there instead: '1:4 tea to water'.
+  WordId word;              ///< What it means, in words.
+  std::vector<std::string> values;
+};
+
 /// One step of the way: the formula as in its source, and with the numbers put in.
 struct Step {
   std::string formula;  ///< 'GPA = 5940 · GPM / (mph · in)'
@@ -193,10 +202,14 @@ class Answer {
     notes.push_back({word, std::move(values), Note::Tone::Caution});
   }
   void step(std::string formula, std::string numbers) { steps.push_back({std::move(formula), std::move(numbers)}); }
+  void reading(std::string_view input, std::string text, WordId word, std::vector<std::string> values) {
+    readings.push_back({input, std::move(text), word, std::move(values)});
+  }
 
   std::vector<ResultValue> results;
   std::vector<Note> notes;
   std::vector<Step> steps;
+  std::vector<Reading> readings;  ///< None or several.
 
  private:
   ResultValue& add(std::string_view name, int ordinal);
@@ -228,8 +241,9 @@ struct Typed {
 /// Reads what was typed, by the specs. Trouble: BadInput for an unknown or missing name, a single input
 /// given twice, or text that cannot be read; Ask where two readings are possible. `place` = the input's name.
 Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed> typed, const Habits& habits);
-/// One value by its spec.
-Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits);
+/// One value by its spec. `unit_if_bare`: the unit shown beside the field; without it a bare number is asked about.
+Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits,
+                         const Unit* unit_if_bare = nullptr);
 
 /// Splits an example or a line of a script as a shell would: blanks separate, double quotes keep together.
 /// '--name value' pairs behind the name; '--name=value' too.
@@ -237,6 +251,13 @@ std::vector<Typed> read_command_line(std::string_view line);
 
 /// A result in words: unit of the reader's system for text, the fixed unit with `fixed_units`.
 std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units = false);
+
+/// The same with number and unit apart; of words, dates and texts all is in `number`.
+Shown result_shown(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units = false);
+/// The results as people read them: one that reads like another in their units ('gal/acre' and 'L/ha') comes once.
+std::vector<const ResultValue*> results_to_read(const Answer& answer, const UnitsShown& units, const Words& words);
+/// The range in which it answers, and what it leaves out; in words.
+std::string limits_text(const Calculation& calculation, const Words& words);
 
 /// For steps: `digits` significant digits, plain decimal, '·10^n' only far off ('4.09·10^7').
 std::string figure(double value, int digits = 6);

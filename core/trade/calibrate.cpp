@@ -30,6 +30,16 @@ Result<CatchSummary> summarize_catches(std::span<const Volume> catches) {
   return summary;
 }
 
+Result<NozzleCatches> add_nozzles(std::span<const Volume> catches) {
+  TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
+  NozzleCatches nozzles;
+  nozzles.all = summary.mean * summary.count;
+  if (summary.count < 2) return nozzles;
+  const auto [least, most] = std::minmax_element(catches.begin(), catches.end());
+  nozzles.difference = (*most - *least) / summary.mean;
+  return nozzles;
+}
+
 Result<VolumePerArea> rate_from_course(Volume caught, Length course, Length swath) {
   if (!is_usable(caught)) return refuse(Trouble::BadInput, "calibrate.catch"_w, {}, "catch");
   if (!is_usable(course)) return refuse(Trouble::BadInput, "calibrate.course"_w, {}, "course");
@@ -70,6 +80,12 @@ Result<VolumePerArea> per_bed_top(VolumePerArea per_swath, Length swath, Length 
   if (!is_usable(swath)) return refuse(Trouble::BadInput, "calibrate.width"_w, {}, "swath");
   if (!is_usable(bed_top)) return refuse(Trouble::BadInput, "calibrate.width"_w, {}, "bed-top");
   return per_swath * (swath / bed_top);
+}
+
+Result<double> rate_change(VolumePerArea now, VolumePerArea before) {
+  if (!is_usable(now)) return refuse(Trouble::BadInput, "calibrate.rate"_w, {}, "rate");
+  if (!is_usable(before)) return refuse(Trouble::BadInput, "calibrate.rate"_w, {}, "before");
+  return now / before - 1;
 }
 
 Result<VolumePerArea> band_rate(VolumePerArea in_band, Length band, Length spacing) {

@@ -31,6 +31,16 @@ struct CatchSummary {
 /// Trouble: BadInput  no catches, or one that is not above 0.
 Result<CatchSummary> summarize_catches(std::span<const Volume> catches);
 
+/// One catch from each nozzle over the same time: what the whole swath gave.
+struct NozzleCatches {
+  Volume all;
+  /// Fullest less emptiest, as part of their mean. Two or more nozzles, else nullopt.
+  std::optional<double> difference;
+};
+
+/// Trouble: BadInput  no catches, or one that is not above 0.
+Result<NozzleCatches> add_nozzles(std::span<const Volume> catches);
+
 /// Walk and catch: `caught` from the whole swath while covering `course`.
 /// Trouble: BadInput  something not above 0.
 Result<VolumePerArea> rate_from_course(Volume caught, Length course, Length swath);
@@ -52,6 +62,9 @@ Result<Speed> speed_for_rate(VolumePerArea rate, Flow flow, Length width);
 /// The same liquid, once per area of swath, once per area of bed top: all of it is charged to the bed,
 /// also what falls beside it. Trouble: BadInput  something not above 0.
 Result<VolumePerArea> per_bed_top(VolumePerArea per_swath, Length swath, Length bed_top);
+
+/// How far a rate lies from an earlier one, as part of that one: −0.03 = 3 % less. Trouble: BadInput  not above 0.
+Result<double> rate_change(VolumePerArea now, VolumePerArea before);
 
 /// A band of `band` in rows `spacing` apart: what a broadcast rate inside the band is over the whole field.
 /// Trouble: BadInput  something not above 0, or the band wider than the spacing.

@@ -16,6 +16,16 @@ Result<Duration> course_time(Length course, Speed speed) {
   return course / speed;
 }
 
+Result<Duration> mean_walk(std::span<const Duration> walks) {
+  if (walks.empty()) return refuse(Trouble::BadInput, "course.time"_w, {}, "walk");
+  Duration sum;
+  for (const Duration one : walks) {
+    if (!(one.si() > 0) || !std::isfinite(one.si())) return refuse(Trouble::OutOfRange, "course.time"_w, {}, "walk");
+    sum += one;
+  }
+  return sum / static_cast<double>(walks.size());
+}
+
 Result<Speed> course_speed(Length course, Duration time) {
   if (!(course.si() > 0) || !std::isfinite(course.si()))
     return refuse(Trouble::OutOfRange, "course.length"_w, {}, "course");

@@ -10,6 +10,8 @@
 /// Limits:   swath over 1 cm and up to 100 m. The swath is what is *sprayed* in one walk, not the bed top.
 /// Accuracy: exact; a course is laid out to the nearest foot or decimeter.
 
+#include <span>
+
 #include "base/result.h"
 #include "quantity/quantities.h"
 
@@ -30,6 +32,9 @@ Result<Length> course_length(Length swath, CourseKind kind);
 
 /// How long a course takes at a speed. Trouble: OutOfRange  speed not above 0.
 Result<Duration> course_time(Length course, Speed speed);
+
+/// Mean of several timed walks of one course. Trouble: BadInput none; OutOfRange  a time not above 0.
+Result<Duration> mean_walk(std::span<const Duration> walks);
 
 /// Speed of a timed course. Trouble: OutOfRange  length or time not above 0.
 Result<Speed> course_speed(Length course, Duration time);

@@ -117,6 +117,8 @@ Result<Answer> run_ratio(const Inputs& in) {
     } else {
       answer.quantity("reading-*-tea", mix.tea, ++number);
       answer.quantity("reading-*-water", mix.water, number);
+      answer.reading("ratio", figure(parts.tea) + ":" + figure(parts.water) + " tea to water", "ratio.reading"_w,
+                     {figure(parts.tea), figure(parts.water)});
     }
   }
   if (readings.size() > 1) answer.note("ratio.two-readings"_w, {in["ratio"].text});

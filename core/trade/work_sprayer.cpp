@@ -47,6 +47,7 @@ const Calculation kCourse{"course", "spray", "work.course"_w, kCourseInputs, kCo
 
 constexpr InputSpec kCalibrateInputs[] = {
     quantity_input("catch", Dimension::Volume, "work-input.catch"_w).repeated().optional(),
+    quantity_input("nozzle", Dimension::Volume, "work-input.nozzle-catch"_w).repeated().optional(),
     quantity_input("course", Dimension::Length, "work-input.course"_w).optional(),
     quantity_input("swath", Dimension::Length, "work-input.swath"_w).optional(),
     quantity_input("refill", Dimension::Volume, "work-input.refill"_w).optional(),
@@ -54,36 +55,67 @@ constexpr InputSpec kCalibrateInputs[] = {
     quantity_input("flow", Dimension::Flow, "work-input.nozzle-flow"_w).optional(),
     quantity_input("speed", Dimension::Speed, "work-input.speed"_w).optional(),
     quantity_input("time", Dimension::Time, "work-input.course-time"_w).optional(),
+    quantity_input("walk", Dimension::Time, "work-input.walk-time"_w).repeated().optional(),
     quantity_input("bed-top", Dimension::Length, "work-input.bed-top"_w).optional(),
+    quantity_input("bed-length", Dimension::Length, "work-input.bed-length"_w).or_standard("100 ft"),
+    quantity_input("before", Dimension::VolumePerArea, "work-input.rate-before"_w).optional(),
 };
 constexpr OutputSpec kCalibrateOutputs[] = {
     {"rate-swath", OutputKind::Quantity, "gal/acre", 2, "work-result.rate-swath"_w},
     {"rate-swath-metric", OutputKind::Quantity, "L/ha", 1, "work-result.rate-swath"_w},
     {"rate-bed-top", OutputKind::Quantity, "gal/acre", 2, "work-result.rate-bed-top"_w},
     {"rate-bed-top-metric", OutputKind::Quantity, "L/ha", 1, "work-result.rate-bed-top"_w},
+    {"bed-spray", OutputKind::Quantity, "L", 3, "work-result.bed-spray"_w},
+    {"change", OutputKind::Quantity, "%", 1, "work-result.rate-change"_w},
     {"mean-catch", OutputKind::Quantity, "mL", 1, "work-result.mean-catch"_w},
     {"spread", OutputKind::Quantity, "%", 1, "work-result.spread"_w},
+    {"caught", OutputKind::Quantity, "mL", 1, "work-result.nozzles-caught"_w},
+    {"nozzle-difference", OutputKind::Quantity, "%", 1, "work-result.nozzle-difference"_w},
+    {"pace", OutputKind::Quantity, "s", 1, "work-result.pace"_w},
     {"speed", OutputKind::Quantity, "mph", 2, "work-result.speed"_w},
     {"speed-metric", OutputKind::Quantity, "km/h", 2, "work-result.speed"_w},
 };
 const extern Calculation kCalibrate;
 
+std::vector<Volume> volumes(const Inputs& in, std::string_view name) {
+  std::vector<Volume> all;
+  for (const Value* one : in.all(name)) all.push_back(one->as<Volume>());
+  return all;
+}
+
+/// What the whole swath gave on one walk: the mean of catches, or the sum over the nozzles. nullopt = not caught.
+Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
+  const std::vector<Volume> catches = volumes(in, "catch"), nozzles = volumes(in, "nozzle");
+  if (!catches.empty() && !nozzles.empty()) return refuse(Trouble::BadInput, "calibrate.catch-or-nozzle"_w, {}, "nozzle");
+  if (!nozzles.empty()) {
+    TRY_ASSIGN(const NozzleCatches all, add_nozzles(nozzles));
+    answer.quantity("caught", all.all);
+    if (all.difference) {
+      answer.number("nozzle-difference", 100 * *all.difference);
+      answer.step("difference = (fullest − emptiest) / mean", figure(100 * *all.difference, 3) + " %");
+      if (*all.difference > 0.1) answer.caution("calibrate.nozzles-differ"_w);
+    }
+    return std::optional<Volume>(all.all);
+  }
+  if (catches.empty()) return std::optional<Volume>{};
+  TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
+  answer.quantity("mean-catch", summary.mean);
+  if (summary.spread) {
+    answer.number("spread", 100 * *summary.spread);
+    if (*summary.spread > 0.05) answer.caution("calibrate.spread"_w);
+  } else {
+    answer.note("calibrate.once"_w);
+  }
+  return std::optional<Volume>(summary.mean);
+}
+
 /// The rate by whichever of the three ways the inputs describe; writes its steps.
 Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   const auto course = in.maybe<Length>("course"), swath = in.maybe<Length>("swath");
-  std::vector<Volume> catches;
-  for (const Value* one : in.all("catch")) catches.push_back(one->as<Volume>());
-  if (!catches.empty() && course && swath) {
-    TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
-    answer.quantity("mean-catch", summary.mean);
-    if (summary.spread) {
-      answer.number("spread", 100 * *summary.spread);
-      if (*summary.spread > 0.05) answer.caution("calibrate.spread"_w);
-    } else {
-      answer.note("calibrate.once"_w);
-    }
-    TRY_ASSIGN(const VolumePerArea rate, rate_from_course(summary.mean, *course, *swath));
-    answer.step("rate = catch / (course · swath)", figure(summary.mean.liters()) + " L / (" + figure(course->meters()) + " m × " +
+  TRY_ASSIGN(const std::optional<Volume> volume, caught(in, answer));
+  if (volume && course && swath) {
+    TRY_ASSIGN(const VolumePerArea rate, rate_from_course(*volume, *course, *swath));
+    answer.step("rate = catch / (course · swath)", figure(volume->liters()) + " L / (" + figure(course->meters()) + " m × " +
                                                        figure(swath->meters()) + " m) = " + figure(rate.gallons_per_acre()) + " gal/acre");
     return rate;
   }
@@ -111,26 +143,54 @@ Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   return refuse(Trouble::BadInput, "calibrate.which-way"_w, {}, "catch");
 }
 
+/// Time for the course and the speed: one time, or the mean of several walks.
+Result<void> paced(const Inputs& in, Answer& answer) {
+  const auto course = in.maybe<Length>("course");
+  auto time = in.maybe<Duration>("time");
+  std::vector<Duration> walks;
+  for (const Value* one : in.all("walk")) walks.push_back(one->as<Duration>());
+  if (!walks.empty()) {
+    TRY_ASSIGN(const Duration pace, mean_walk(walks));
+    answer.quantity("pace", pace);
+    if (!time) time = pace;
+  }
+  if (!time || !course) return {};
+  TRY_ASSIGN(const Speed speed, course_speed(*course, *time));
+  answer.quantity("speed", speed);
+  answer.quantity("speed-metric", speed);
+  answer.step("speed = course / time", figure(course->meters()) + " m / " + figure(time->seconds()) + " s = " +
+                                           figure(speed.meters_per_second()) + " m/s");
+  return {};
+}
+
 Result<Answer> run_calibrate(const Inputs& in) {
   Answer answer(kCalibrate);
-  TRY_ASSIGN(const VolumePerArea rate, calibrated(in, answer));
+  TRY_ASSIGN(VolumePerArea rate, calibrated(in, answer));
   answer.quantity("rate-swath", rate);
   answer.quantity("rate-swath-metric", rate);
-  const auto course = in.maybe<Length>("course"), swath = in.maybe<Length>("swath"), bed_top = in.maybe<Length>("bed-top");
+  const auto swath = in.maybe<Length>("swath"), bed_top = in.maybe<Length>("bed-top");
   if (bed_top && swath) {
     TRY_ASSIGN(const VolumePerArea on_bed, per_bed_top(rate, *swath, *bed_top));
     answer.quantity("rate-bed-top", on_bed);
     answer.quantity("rate-bed-top-metric", on_bed);
     answer.step("rate on bed top = rate · swath / bed top", figure(rate.gallons_per_acre()) + " × " + figure(swath->inches()) + " / " +
                                                                 figure(bed_top->inches()) + " = " + figure(on_bed.gallons_per_acre()));
+    const Length length = in.get<Length>("bed-length");
+    const Volume on_one = on_bed * (length * *bed_top);
+    answer.quantity("bed-spray", on_one);
+    answer.step("spray on a bed = rate · length · bed top", figure(length.feet()) + " ft × " + figure(bed_top->inches()) + " in → " +
+                                                              figure(on_one.gallons()) + " gal");
+    rate = on_bed;
   } else {
     answer.note("calibrate.of-swath"_w);
   }
-  if (const auto time = in.maybe<Duration>("time"); time && course) {
-    TRY_ASSIGN(const Speed speed, course_speed(*course, *time));
-    answer.quantity("speed", speed);
-    answer.quantity("speed-metric", speed);
+  if (const auto before = in.maybe<VolumePerArea>("before")) {
+    TRY_ASSIGN(const double change, rate_change(rate, *before));
+    answer.number("change", 100 * change);
+    answer.step("change = rate / rate before − 1", figure(rate.gallons_per_acre()) + " / " + figure(before->gallons_per_acre()) +
+                                                       " − 1 = " + figure(100 * change, 3) + " %");
   }
+  TRY(paced(in, answer));
   return answer;
 }
 

@@ -71,6 +71,7 @@ TEST_CASE("calculation: names are stable words, units are of the table, everythi
       CHECK(is_kebab(calculation->name));
       CHECK_MESSAGE(words.has(calculation->title.key), calculation->title.key);
       CHECK(!calculation->source.empty());
+      CHECK_MESSAGE(!limits_text(*calculation, words).empty(), "work-limits.", calculation->name);
       for (const InputSpec& spec : calculation->inputs) {
         CHECK(is_kebab(spec.name));
         check_words(spec, words);
@@ -123,6 +124,46 @@ TEST_CASE("calculation: a dilution with two readings gives both and no single an
   CHECK(number(*two, "reading-2-tea") == doctest::Approx(12 * 3.785411784));
   CHECK(text(*two, "tea") == "(none)");
   CHECK(says(*two, "ratio.two-readings"_w));
+  CHECK(one->readings.empty());
+  REQUIRE(two->readings.size() == 2);
+  // Whichever is chosen has one reading and is that reading.
+  for (std::size_t i = 0; i < 2; ++i) {
+    const auto chosen = work("ratio", "--ratio \"" + two->readings[i].text + "\" --spray \"15 gal\"");
+    REQUIRE(chosen);
+    CHECK(chosen->readings.empty());
+    CHECK(number(*chosen, "tea") == number(*two, i == 0 ? "reading-1-tea" : "reading-2-tea"));
+  }
+}
+
+TEST_CASE("calculation: a walk and catch with two nozzles, per bed top and per swath") {
+  // 22.6 and 22.4 fl oz over 1/128 acre of 30 in bed are 45.0 gal/acre of it; the swath is 36 in, so 5/6 per acre of swath.
+  const auto answer = work("calibrate",
+                           "--nozzle \"22.6 fl oz\" --nozzle \"22.4 fl oz\" --course \"136.125 ft\" --swath \"36 in\" --bed-top \"30 in\" "
+                           "--walk \"53 s\" --walk \"52 s\" --walk \"54 s\" --before \"46.2 gal/acre\"");
+  REQUIRE(answer);
+  CHECK(number(*answer, "rate-bed-top") == doctest::Approx(45).epsilon(1e-9));
+  CHECK(number(*answer, "rate-swath") == doctest::Approx(37.5).epsilon(1e-9));
+  CHECK(number(*answer, "nozzle-difference") == doctest::Approx(100 * 0.2 / 22.5).epsilon(1e-9));
+  CHECK(number(*answer, "change") == doctest::Approx(100 * (45 / 46.2 - 1)).epsilon(1e-9));
+  CHECK(number(*answer, "pace") == doctest::Approx(53));
+  CHECK(number(*answer, "speed") == doctest::Approx(136.125 / 53 * 3600 / 5280).epsilon(1e-9));
+  CHECK(number(*answer, "bed-spray") == doctest::Approx(45.0 * 250 / 43560 * 3.785411784).epsilon(1e-9));
+  CHECK(!says(*answer, "calibrate.nozzles-differ"_w));
+  // In one system of units the two rates read alike and stand once.
+  CHECK(results_to_read(*answer, UnitsShown{}, Words(Language::English)).size() == answer->results.size() - 3);
+  const auto uneven = work("calibrate", "--nozzle \"24 fl oz\" --nozzle \"20 fl oz\" --course \"136 ft\" --swath \"30 in\"");
+  CHECK(says(*uneven, "calibrate.nozzles-differ"_w));
+  CHECK(work("calibrate", "--nozzle \"24 fl oz\" --catch \"24 fl oz\" --course \"136 ft\" --swath \"30 in\"").error().word ==
+        "calibrate.catch-or-nozzle"_w);
+  CHECK(!work("calibrate", "--catch \"45 fl oz\" --course \"136 ft\" --swath \"30 in\" --walk \"0 s\""));
+}
+
+TEST_CASE("calculation: a bare number takes the unit beside its field, and only there") {
+  const Calculation& oxygen = *find_calculation("oxygen");
+  const InputSpec& temperature = oxygen.inputs[0];
+  CHECK(read_value(temperature, "68", {}).error().kind == Trouble::Ask);
+  CHECK(read_value(temperature, "68", {}, &unit("degF"))->text == "68 degF");
+  CHECK(read_value(temperature, "20 C", {}, &unit("degF"))->text == "20 degC");
 }
 
 TEST_CASE("calculation: kilograms typed where pounds were meant are asked about, not changed") {

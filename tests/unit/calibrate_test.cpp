@@ -48,6 +48,25 @@ TEST_CASE("calibrate: the catches say how far they scatter") {
   CHECK(!summarize_catches(std::vector{Volume::from_liters(-1)}));
 }
 
+TEST_CASE("calibrate: nozzles add up, and say how far they differ") {
+  const std::vector caught{Volume::from_fluid_ounces(22.6), Volume::from_fluid_ounces(22.4)};
+  const auto nozzles = add_nozzles(caught);
+  CHECK(nozzles->all.fluid_ounces() == about(45));
+  CHECK(*nozzles->difference == about(0.2 / 22.5));
+  CHECK(!add_nozzles(std::vector{caught[0]})->difference);
+  CHECK(add_nozzles({}).error().kind == Trouble::BadInput);
+  CHECK(!add_nozzles(std::vector{caught[0], Volume::from_liters(0)}));
+  CHECK(*rate_change(VolumePerArea::from_gallons_per_acre(45), VolumePerArea::from_gallons_per_acre(50)) == about(-0.1));
+  CHECK(!rate_change(VolumePerArea::from_gallons_per_acre(45), VolumePerArea{}));
+}
+
+TEST_CASE("course: the pace is the mean of the walks") {
+  const std::vector walks{Duration::from_seconds(53), Duration::from_seconds(52), Duration::from_seconds(54)};
+  CHECK(mean_walk(walks)->seconds() == about(53));
+  CHECK(!mean_walk({}));
+  CHECK(mean_walk(std::vector{walks[0], Duration{}}).error().kind == Trouble::OutOfRange);
+}
+
 TEST_CASE("calibrate: refill over a measured bed, once and twice") {
   const Area bed = Length::from_feet(100) * Length::from_inches(30);
   CHECK(rate_from_refill(Volume::from_gallons(0.5), bed)->gallons_per_acre() == about(0.5 * 43560 / 250));
