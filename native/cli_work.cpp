@@ -59,7 +59,7 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
   for (const ResultValue& result : answer.results) {
     Json value{{"name", result.name}};
     const OutputKind kind = result.spec->kind;
-    const bool is_number = kind == OutputKind::Quantity || kind == OutputKind::Number || kind == OutputKind::Whole;
+    const bool is_number = kind == OutputKind::Quantity || kind == OutputKind::Number || kind == OutputKind::Fixed;
     if (kind == OutputKind::Whole) value["value"] = static_cast<std::int64_t>(result.number + (result.number < 0 ? -0.5 : 0.5));
     else if (is_number) value["value"] = result.number;
     else value["value"] = result.text;

@@ -72,6 +72,8 @@ constexpr Unit kUnits[] = {
     {"acre", Area, kAcre, 0, Common, "ac|acres"},
     {"survey acre", Area, kSurveyAcre, 0, Common, "us survey acre|survey acres|acre topográfico|acres topográficos"},
     {"m2", Area, 1, 0, Common, "sq m|sqm|square meter|square meters|square metre|square metres|m^2|metro cuadrado|metros cuadrados"},
+    {"cm2", Area, {1, 10000}, 0, Common, "sq cm|square centimeter|square centimeters|square centimetre|square centimetres|cm^2|centímetro cuadrado|centímetros cuadrados|centimetro cuadrado|centimetros cuadrados"},
+    {"mm2", Area, {1, 1000000}, 0, Common, "sq mm|square millimeter|square millimeters|square millimetre|square millimetres|mm^2|milímetro cuadrado|milímetros cuadrados|milimetro cuadrado|milimetros cuadrados"},
     {"ha", Area, kHectare, 0, Common, "hectare|hectares|hectarea|hectareas|hectárea|hectáreas"},
 
     {"gal", Volume, kGallon, 0, Us, "gallon|gallons|gals|galón|galon|galones|us gal|us gallon|us gallons|gal us|galón us|galones us|galones estadounidenses"},
@@ -99,6 +101,7 @@ constexpr Unit kUnits[] = {
     {"label fl oz", Volume, mul(30, kMilliliter), 0, Label, "legal fl oz|us legal fluid ounce|fl oz de etiqueta"},
     {"L", Volume, kLiter, 0, Common, "liter|liters|litre|litres|lt|lts|ltr|ltrs|litro|litros"},
     {"mL", Volume, kMilliliter, 0, Common, "milliliter|milliliters|millilitre|millilitres|cc|cm3|mililitro|mililitros"},
+    {"uL", Volume, {1, 1000000000}, 0, Common, "microliter|microliters|microlitre|microlitres|microlitro|microlitros|mm3|mm^3"},
     {"m3", Volume, 1, 0, Common, "cubic meter|cubic meters|cubic metre|cubic metres|cu m|m^3|metro cúbico|metros cúbicos|metro cubico|metros cubicos"},
     {"ft3", Volume, kCubicFoot, 0, Common, "cubic foot|cubic feet|cu ft|cuft|ft^3|pie3|pies3|pie cúbico|pies cúbicos|pie cubico|pies cubicos"},
     {"yd3", Volume, kCubicYard, 0, Common, "cubic yard|cubic yards|cu yd|cu yds|yd^3|yarda cúbica|yardas cúbicas|yarda cubica|yardas cubicas"},

@@ -63,7 +63,7 @@ bool reads_as_one(const Fraction& amount, bool as_fraction) {
 }
 
 bool is_metric_word(std::string_view word) {
-  for (const std::string_view metric : {"m", "cm", "mm", "km", "m2", "ha", "L", "mL", "m3", "metric cup", "metric tbsp", "metric tsp", "Australian tbsp",
+  for (const std::string_view metric : {"m", "cm", "mm", "km", "m2", "cm2", "mm2", "ha", "L", "mL", "uL", "m3", "metric cup", "metric tbsp", "metric tsp", "Australian tbsp",
                                         "kg", "g", "mg", "t", "degC", "degC diff", "bar", "mbar", "kPa", "Pa", "h", "min", "s"}) {
     if (word == metric) return true;
   }

@@ -43,6 +43,17 @@ bool is_choice(std::string_view words, std::string_view word) {
   return std::find(choices.begin(), choices.end(), word) != choices.end();
 }
 
+/// `digits` significant digits with the reader's mark: '3,400,000', '0.500'; powers of ten only far off, as in `figure`.
+std::string significant(double value, int digits, const UnitsShown& units) {
+  if (value == 0 || !std::isfinite(value)) return show_number(value, units, 0);
+  const auto power_of = [](double x) { return static_cast<int>(std::floor(std::log10(std::abs(x)))); };
+  const double last = std::pow(10.0, power_of(value) - digits + 1);
+  const double rounded = std::round(value / last) * last;
+  const int power = power_of(rounded * (1 + 1e-12));
+  if (power >= 9 || power < -5) return show_number(rounded / std::pow(10.0, power), units, digits - 1) + "·10^" + std::to_string(power);
+  return show_number(rounded, units, std::max(0, digits - 1 - power));
+}
+
 std::string with_commas(std::string_view words) {
   std::string list;
   for (const std::string_view word : split(words, '|')) list += (list.empty() ? "" : ", ") + std::string(word);
@@ -286,6 +297,14 @@ Shown result_shown(const ResultValue& result, const UnitsShown& units, const Wor
       const double si = si_of(result.number, fixed);
       if (fixed_units) return show_in(fixed, si, units, words, spec.places);
       return show_in(suited_unit(fixed.dimension, si, units), si, units, words);
+    }
+    case OutputKind::Fixed: {
+      Shown shown = plain(significant(result.number, spec.places, units));
+      const Unit* known = find_unit(spec.unit);
+      shown.unit = known ? unit_label(*known, result.number, words) : std::string(spec.unit);
+      if (known) shown.spoken = unit_spoken(*known, result.number, words);
+      shown.close = shown.unit.starts_with('/');
+      return shown;
     }
     case OutputKind::Number: return plain(show_number(result.number, units, spec.places));
     case OutputKind::Whole: return plain(show_count(std::llround(result.number), units));

@@ -101,14 +101,23 @@ constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> 
   return spec;
 }
 
-enum class OutputKind { Quantity, Number, Whole, Word, Date, LocalTime, Text };
+enum class OutputKind {
+  Quantity,
+  Number,
+  Fixed,  ///< A number in a unit that is shown as it stands and never turned into the reader's: '/mL', 'mm' in a microscope.
+  Whole,
+  Word,
+  Date,
+  LocalTime,
+  Text,
+};
 
 /// One output: its unit is fixed for ever, whatever units the person likes to see.
 struct OutputSpec {
   std::string_view name;   ///< Kebab-case; a '*' stands for a number ('load-*-tea').
   OutputKind kind = OutputKind::Number;
-  std::string_view unit;   ///< Of Quantity: a stored word of quantity/unit.h.
-  int places = 2;          ///< Decimal places that deserve to be shown in that unit.
+  std::string_view unit;   ///< Of Quantity: a stored word of quantity/unit.h. Of Fixed: as it stands, or empty.
+  int places = 2;          ///< Decimal places that deserve to be shown in that unit; of Fixed: significant digits.
   WordId label;            ///< What it is, in a few words; {0} = the number that '*' stands for.
 };
 
