@@ -12,7 +12,8 @@ namespace {
 Result<void> check(std::span<const TubeRow> rows, double confidence) {
   if (rows.empty()) return refuse(Trouble::BadInput, "mpn.no-rows"_w, {}, "dilution");
   if (rows.size() > 20) return refuse(Trouble::OutOfRange, "mpn.rows"_w, {}, "dilution");
-  if (!(confidence >= 0.5 && confidence <= 0.9999)) return refuse(Trouble::OutOfRange, "count.confidence"_w, {}, "confidence");
+  if (!(confidence >= 0.5 && confidence <= 0.9999))
+    return refuse(Trouble::OutOfRange, "count.confidence"_w, {}, "confidence");
   for (const TubeRow& row : rows) {
     if (!(row.amount >= 1e-15 && row.amount <= 1e6)) return refuse(Trouble::OutOfRange, "mpn.amount"_w, {}, "dilution");
     if (row.tubes < 1 || row.tubes > 10000) return refuse(Trouble::OutOfRange, "mpn.tubes"_w, {}, "dilution");
@@ -66,7 +67,8 @@ double log_likelihood(std::span<const TubeRow> rows, double m) {
 
 /// ln of (tubes over grew) · q^grew · (1 − q)^(tubes − grew), with q the chance that a tube grows.
 double log_chance(int tubes, int grew, double dose) {
-  double sum = std::lgamma(tubes + 1.0) - std::lgamma(grew + 1.0) - std::lgamma(tubes - grew + 1.0) - (tubes - grew) * dose;
+  double sum =
+      std::lgamma(tubes + 1.0) - std::lgamma(grew + 1.0) - std::lgamma(tubes - grew + 1.0) - (tubes - grew) * dose;
   if (grew > 0) sum += grew * std::log(-std::expm1(-dose));
   return sum;
 }
@@ -84,8 +86,8 @@ double rarity_index(std::span<const TubeRow> rows, double m) {
 /// The rows with one tube of the smallest amount turned: the outcome next to 'none' or 'all'.
 std::vector<TubeRow> with_one_turned(std::span<const TubeRow> rows, int by) {
   std::vector<TubeRow> turned(rows.begin(), rows.end());
-  const auto smallest =
-      std::min_element(turned.begin(), turned.end(), [](const TubeRow& a, const TubeRow& b) { return a.amount < b.amount; });
+  const auto smallest = std::min_element(turned.begin(), turned.end(),
+                                         [](const TubeRow& a, const TubeRow& b) { return a.amount < b.amount; });
   smallest->grew += by;
   return turned;
 }
@@ -98,8 +100,10 @@ Result<Mpn> at_the_end(std::span<const TubeRow> rows, bool all_grew, double conf
   mpn.kind = all_grew ? Mpn::Kind::AllGrew : Mpn::Kind::NoneGrew;
   mpn.number = likeliest(next);
   const double least = std::log(1 - confidence);
-  if (all_grew) mpn.low = crossing([&](double m) { return least - log_likelihood(rows, m); }, mpn.number);
-  else mpn.high = -least / in_all(rows);
+  if (all_grew)
+    mpn.low = crossing([&](double m) { return least - log_likelihood(rows, m); }, mpn.number);
+  else
+    mpn.high = -least / in_all(rows);
   return mpn;
 }
 

@@ -12,11 +12,14 @@ double sample_ml(const Plate& plate) { return plate.plated.milliliters() / plate
 
 Result<void> check_plate(const Plate& plate, std::int64_t least) {
   const double ml = plate.plated.milliliters();
-  if (!(plate.dilution >= 1 && plate.dilution <= 1e12)) return refuse(Trouble::OutOfRange, "plates.dilution"_w, {}, "plate");
-  if (!(ml >= 0.001 * (1 - 1e-9) && ml <= 10 * (1 + 1e-9))) return refuse(Trouble::OutOfRange, "plates.plated"_w, {}, "plated");
+  if (!(plate.dilution >= 1 && plate.dilution <= 1e12))
+    return refuse(Trouble::OutOfRange, "plates.dilution"_w, {}, "plate");
+  if (!(ml >= 0.001 * (1 - 1e-9) && ml <= 10 * (1 + 1e-9)))
+    return refuse(Trouble::OutOfRange, "plates.plated"_w, {}, "plated");
   if (plate.colonies && (*plate.colonies < 0 || *plate.colonies > 1'000'000))
     return refuse(Trouble::OutOfRange, "plates.colonies"_w, {}, "plate");
-  if (!plate.colonies && plate.state == PlateState::Counted) return refuse(Trouble::BadInput, "plates.no-number"_w, {}, "plate");
+  if (!plate.colonies && plate.state == PlateState::Counted)
+    return refuse(Trouble::BadInput, "plates.no-number"_w, {}, "plate");
   // A plate said to be too numerous, with a number under the range, contradicts itself.
   if (plate.state == PlateState::TooMany && plate.colonies && *plate.colonies < least)
     return refuse(Trouble::BadInput, "plates.not-too-many"_w, {}, "plate");
@@ -97,7 +100,8 @@ Result<PlateCount> plate_count(std::span<const Plate> plates, CountingRange rang
     few.per_ml = (few.colonies == 0 ? 1.0 : static_cast<double>(range.least)) / most_sample;
     return few;
   }
-  TRY_ASSIGN(PlateCount estimate, counted_on(nearest_dilution(counted, range.most), PlateCount::Kind::Estimated, confidence));
+  TRY_ASSIGN(PlateCount estimate,
+             counted_on(nearest_dilution(counted, range.most), PlateCount::Kind::Estimated, confidence));
   const double mean = static_cast<double>(estimate.colonies) / estimate.plates;
   if (plate_area && mean > 100 * plate_area->square_meters() * 1e4) {
     estimate.kind = PlateCount::Kind::MoreThan;
@@ -110,7 +114,7 @@ Result<PlateCount> plate_count(std::span<const Plate> plates, CountingRange rang
 double two_digits_bam(double count) {
   if (!(count > 0) || !std::isfinite(count)) return 0;
   const double unit = std::pow(10.0, std::floor(std::log10(count * (1 + 1e-12))) - 1);  // Of the second digit.
-  const double tenths = std::floor(count / unit * 10 * (1 + 1e-12));                    // Three digits as a whole number.
+  const double tenths = std::floor(count / unit * 10 * (1 + 1e-12));  // Three digits as a whole number.
   const double two = std::floor(tenths / 10), third = tenths - 10 * two;
   const bool up = third > 5 || (third == 5 && std::fmod(two, 2) == 1);
   const double rounded = up ? two + 1 : two;

@@ -67,8 +67,8 @@ Result<Volume> volume_of_one(const Inputs& in, Answer& answer) {
     return refuse(Trouble::BadInput, "count.which-way"_w, {}, "cover");
   if (is_chamber) {
     TRY_ASSIGN(const Volume one, chamber_volume(*square, *depth));
-    answer.step("v = square · depth", figure(square->si() * 1e6) + " mm2 × " + figure(depth->millimeters()) + " mm = " +
-                                          figure(one.milliliters() * 1000) + " uL");
+    answer.step("v = square · depth", figure(square->si() * 1e6) + " mm2 × " + figure(depth->millimeters()) +
+                                          " mm = " + figure(one.milliliters() * 1000) + " uL");
     return one;
   }
   TRY_ASSIGN(const Length diameter, diameter_of(in, answer));
@@ -77,9 +77,9 @@ Result<Volume> volume_of_one(const Inputs& in, Answer& answer) {
   TRY_ASSIGN(const Length film, film_depth(*drop, *cover));
   answer.number("field-diameter", diameter.millimeters());
   answer.number("film-depth", film.millimeters());
-  answer.step("v = drop · (π d² / 4) / cover", figure(drop->milliliters() * 1000) + " uL × " + figure(field.si() * 1e6) +
-                                                   " mm2 / " + figure(cover->si() * 1e6) + " mm2 = " +
-                                                   figure(one.milliliters() * 1000) + " uL");
+  answer.step("v = drop · (π d² / 4) / cover", figure(drop->milliliters() * 1000) + " uL × " +
+                                                   figure(field.si() * 1e6) + " mm2 / " + figure(cover->si() * 1e6) +
+                                                   " mm2 = " + figure(one.milliliters() * 1000) + " uL");
   answer.note("count.focus-through"_w);
   return one;
 }
@@ -115,12 +115,12 @@ Result<Answer> run_fields(const Inputs& in) {
   answer.number("high", cells.high);
   answer.number("mean", static_cast<double>(total) / fields);
   answer.number("looked-at", one.milliliters() * 1000 * fields);
-  answer.step("N = count / (fields · v) · dilution", figure(static_cast<double>(total), 12) + " / (" + figure(fields) + " × " +
-                                                         figure(one.milliliters()) + " mL) × " + figure(dilution) + " = " +
-                                                         figure(cells.per_ml) + " /mL");
+  answer.step("N = count / (fields · v) · dilution", figure(static_cast<double>(total), 12) + " / (" + figure(fields) +
+                                                         " × " + figure(one.milliliters()) + " mL) × " +
+                                                         figure(dilution) + " = " + figure(cells.per_ml) + " /mL");
   TRY_ASSIGN(const Interval limits, poisson_interval(total, confidence));
-  answer.step("χ²(α/2; 2n)/2 … χ²(1 − α/2; 2n + 2)/2", figure(limits.low) + " … " + figure(limits.high) + " → " + figure(cells.low) +
-                                                            " … " + figure(cells.high) + " /mL");
+  answer.step("χ²(α/2; 2n)/2 … χ²(1 − α/2; 2n + 2)/2", figure(limits.low) + " … " + figure(limits.high) + " → " +
+                                                           figure(cells.low) + " … " + figure(cells.high) + " /mL");
   TRY(tell_scatter(counts, answer));
   answer.note("count.chance-alone"_w, {percent(confidence)});
   if (total == 0) answer.note("count.none-seen"_w);
@@ -128,9 +128,14 @@ Result<Answer> run_fields(const Inputs& in) {
   return answer;
 }
 
-const Calculation kFields{"fields", "count", "work.fields"_w, kFieldsInputs, kFieldsOutputs,
+const Calculation kFields{"fields",
+                          "count",
+                          "work.fields"_w,
+                          kFieldsInputs,
+                          kFieldsOutputs,
                           "geometry of the field and the film; Garwood 1936, exact limits of a Poisson count",
-                          "--count 412 --fields 20 --field-number \"20 mm\" --objective 40 --cover \"324 mm2\" --drop \"0.05 mL\" --dilution 5",
+                          "--count 412 --fields 20 --field-number \"20 mm\" --objective 40 --cover \"324 mm2\" --drop "
+                          "\"0.05 mL\" --dilution 5",
                           run_fields};
 
 // plates
@@ -206,7 +211,8 @@ Result<Answer> run_plates(const Inputs& in) {
                 : count.colonies == 0                    ? "N < 1 / V"
                                                          : "N < " + std::to_string(range.least) + " / V",
                 "→ " + figure(count.per_ml));
-  else answer.step("N = ΣC / ΣV", sum + " / " + sample + " mL = " + figure(count.per_ml) + " → " + figure(reported));
+  else
+    answer.step("N = ΣC / ΣV", sum + " / " + sample + " mL = " + figure(count.per_ml) + " → " + figure(reported));
   if (count.scatter) {
     answer.number("scatter-chance", 100 * *count.scatter);
     if (*count.scatter < kUnlikely) answer.caution("plates.disagree"_w);
@@ -219,9 +225,14 @@ Result<Answer> run_plates(const Inputs& in) {
   return answer;
 }
 
-const Calculation kPlates{"plates", "count", "work.plates"_w, kPlatesInputs, kPlatesOutputs,
+const Calculation kPlates{"plates",
+                          "count",
+                          "work.plates"_w,
+                          kPlatesInputs,
+                          kPlatesOutputs,
                           "FDA Bacteriological Analytical Manual, chapter 3 (2001): 25-250; its later edition: 15-300",
-                          "--plate \"100; 232\" --plate \"100; 244\" --plate \"1000; 33\" --plate \"1000; 28\"", run_plates};
+                          "--plate \"100; 232\" --plate \"100; 244\" --plate \"1000; 33\" --plate \"1000; 28\"",
+                          run_plates};
 
 const Calculation kAll[] = {kFields, kPlates};
 

@@ -46,11 +46,13 @@ void answer_per(Answer& answer, const Mpn& mpn, const std::string& unit, double 
 void explain(Answer& answer, std::span<const TubeRow> rows, const Mpn& mpn) {
   std::string left, right;
   for (const TubeRow& row : rows) {
-    if (row.grew > 0) left += (left.empty() ? "" : " + ") + figure(row.grew * row.amount) + "/(1 − e^(−" + figure(row.amount) + " m))";
+    if (row.grew > 0)
+      left += (left.empty() ? "" : " + ") + figure(row.grew * row.amount) + "/(1 − e^(−" + figure(row.amount) + " m))";
     right += (right.empty() ? "" : " + ") + std::to_string(row.tubes) + "·" + figure(row.amount);
   }
   const std::string sign = mpn.kind == Mpn::Kind::NoneGrew ? "m < " : mpn.kind == Mpn::Kind::AllGrew ? "m > " : "m = ";
-  answer.step("Σ p a / (1 − e^(−m a)) = Σ n a", (left.empty() ? "0" : left) + " = " + right + " → " + sign + figure(mpn.number));
+  answer.step("Σ p a / (1 − e^(−m a)) = Σ n a",
+              (left.empty() ? "0" : left) + " = " + right + " → " + sign + figure(mpn.number));
 }
 
 Result<std::vector<TubeRow>> tube_rows(const Inputs& in, bool& by_weight) {
@@ -79,21 +81,31 @@ Result<Answer> run_mpn(const Inputs& in) {
     answer_per(answer, mpn, "ml", 1);
     answer_per(answer, mpn, "100ml", 100);
   }
-  answer.text("reading", mpn.kind == Mpn::Kind::Between ? "most-probable" : mpn.kind == Mpn::Kind::NoneGrew ? "fewer-than" : "more-than");
+  answer.text("reading", mpn.kind == Mpn::Kind::Between    ? "most-probable"
+                         : mpn.kind == Mpn::Kind::NoneGrew ? "fewer-than"
+                                                           : "more-than");
   answer.number("rarity", mpn.rarity);
   explain(answer, rows, mpn);
   answer.note("mpn.interval"_w, {figure(100 * confidence, 4) + " %"});
   if (mpn.kind == Mpn::Kind::AllGrew) answer.caution("mpn.dilute-further"_w);
-  if (mpn.rarity < 0.01) answer.caution("mpn.rare"_w);
-  else if (mpn.rarity < 0.05) answer.note("mpn.seldom"_w);
+  if (mpn.rarity < 0.01)
+    answer.caution("mpn.rare"_w);
+  else if (mpn.rarity < 0.05)
+    answer.note("mpn.seldom"_w);
   answer.note("mpn.other-tables"_w);
   answer.caution("count.keep-closed"_w);
   return answer;
 }
 
-const Calculation kMpn{"mpn", "count", "work.mpn"_w, kMpnInputs, kMpnOutputs,
-                       "FDA Bacteriological Analytical Manual, appendix 2 (2010); Ridout 1994; Jarvis et al. 2010; Blodgett 2002",
-                       "--dilution \"0.1 g; 3; 3\" --dilution \"0.01 g; 3; 1\" --dilution \"0.001 g; 3; 0\"", run_mpn};
+const Calculation kMpn{
+    "mpn",
+    "count",
+    "work.mpn"_w,
+    kMpnInputs,
+    kMpnOutputs,
+    "FDA Bacteriological Analytical Manual, appendix 2 (2010); Ridout 1994; Jarvis et al. 2010; Blodgett 2002",
+    "--dilution \"0.1 g; 3; 3\" --dilution \"0.01 g; 3; 1\" --dilution \"0.001 g; 3; 0\"",
+    run_mpn};
 
 // gm
 
@@ -101,7 +113,8 @@ constexpr InputSpec kGmInputs[] = {
     plain_input("value", InputKind::Number, "work-input.sample-value"_w).repeated().optional(),
     plain_input("below", InputKind::Number, "work-input.sample-below"_w).repeated().optional(),
     plain_input("above", InputKind::Number, "work-input.sample-above"_w).repeated().optional(),
-    word_input("benchmark", "none|e-coli-126-410|e-coli-100-320|enterococci-35-130|enterococci-30-110", "work-input.benchmark"_w)
+    word_input("benchmark", "none|e-coli-126-410|e-coli-100-320|enterococci-35-130|enterococci-30-110",
+               "work-input.benchmark"_w)
         .or_standard("none"),
     plain_input("gm-limit", InputKind::Number, "work-input.gm-limit"_w).optional(),
     plain_input("stv-limit", InputKind::Number, "work-input.stv-limit"_w).optional(),
@@ -170,7 +183,8 @@ Result<Answer> run_gm(const Inputs& in) {
   answer.number("samples", found.samples);
   answer.step("GM = 10^(Σ log10 x / n)", "n = " + std::to_string(found.samples) + " → " + figure(found.gm));
   if (found.stv)
-    answer.step("STV = GM · 10^(1.282 s)", figure(found.gm) + " × 10^(1.282 × " + figure(*found.log_sd) + ") = " + figure(*found.stv));
+    answer.step("STV = GM · 10^(1.282 s)",
+                figure(found.gm) + " × 10^(1.282 × " + figure(*found.log_sd) + ") = " + figure(*found.stv));
   TRY(hold_against(limits, found, values, answer));
   if (!in.all("below").empty()) answer.note("gm.below-as-limit"_w);
   if (!in.all("above").empty()) answer.caution("gm.at-least"_w);
@@ -178,9 +192,15 @@ Result<Answer> run_gm(const Inputs& in) {
   return answer;
 }
 
-const Calculation kGm{"gm", "count", "work.gm"_w, kGmInputs, kGmOutputs,
-                      "log10 statistics; 1.282 as in UK SI 2013/1675 sch. 5; pairs of numbers: US EPA recreational water criteria 2012 (from memory)",
-                      "--value 10 --value 20 --value 50 --value 100 --value 200 --benchmark e-coli-126-410", run_gm};
+const Calculation kGm{"gm",
+                      "count",
+                      "work.gm"_w,
+                      kGmInputs,
+                      kGmOutputs,
+                      "log10 statistics; 1.282 as in UK SI 2013/1675 sch. 5; pairs of numbers: US EPA recreational "
+                      "water criteria 2012 (from memory)",
+                      "--value 10 --value 20 --value 50 --value 100 --value 200 --benchmark e-coli-126-410",
+                      run_gm};
 
 const Calculation kAll[] = {kMpn, kGm};
 

@@ -35,7 +35,8 @@ TEST_CASE("counting: fields by field number and objective") {
            {22, 40, 0.55000, 0.2375829, 1363.7343, 1683.6225, 2037.1833},
            {22, 100, 0.22000, 0.0380133, 8523.3391, 10522.6409, 12732.3954},
        }) {
-    const std::string name = "field number " + std::to_string(row.number) + ", objective " + std::to_string(row.objective);
+    const std::string name =
+        "field number " + std::to_string(row.number) + ", objective " + std::to_string(row.objective);
     const Length diameter = *field_diameter(mm(row.number), row.objective);
     const Area field = *field_area(diameter);
     PUBLISHED_NUMBER("counting", kGeometry, name + ": diameter", diameter.millimeters(), row.diameter, 1e-9);
@@ -95,7 +96,8 @@ TEST_CASE("counting: worked examples in chambers and under slips") {
   PUBLISHED("counting", "protocol-online.org, view 57", "45 a square of 1 mm2, 1 in 5",
             agrees(cells_per_ml(45, ml(one_square), 5)->per_ml, "2.25e6"));
   PUBLISHED_NUMBER("counting", "Rice University (Caprette), counting chamber (inputs read, answer worked out)",
-                   "187 in five squares of 1/25 mm2", cells_per_ml(187, *chamber_volume(mm2(1.0 / 25), mm(0.1)) * 5)->per_ml, 9.35e6, 1e-3);
+                   "187 in five squares of 1/25 mm2",
+                   cells_per_ml(187, *chamber_volume(mm2(1.0 / 25), mm(0.1)) * 5)->per_ml, 9.35e6, 1e-3);
   PUBLISHED("counting", "homeworksource 1067706", "20, 30, 25, 28 in four squares of 1 mm2",
             agrees(cells_per_ml(20 + 30 + 25 + 28, ml(4 * one_square))->per_ml, "257500"));
   // Printed 0.082: cut, not rounded.
@@ -103,18 +105,23 @@ TEST_CASE("counting: worked examples in chambers and under slips") {
                    film_depth(ml(0.04), mm2(22 * 22))->millimeters(), 0.0826446, 6e-8);
   // 5.2 mm at 40x, an eyepiece of 10x and an objective of 4: the field number is 20.8 mm.
   PUBLISHED("counting", "bioedonline.org (Caprette)", "a field of 5.2 mm at 40x is 0.52 mm at 400x",
-            agrees(field_diameter(mm(20.8), 40)->millimeters(), "0.52") && agrees(field_diameter(mm(20.8), 4)->millimeters(), "5.2"));
+            agrees(field_diameter(mm(20.8), 40)->millimeters(), "0.52") &&
+                agrees(field_diameter(mm(20.8), 4)->millimeters(), "5.2"));
   const double area_cm2 = field_area(Length::from_centimeters(0.049))->si() * 1e4;
   PUBLISHED("counting", "answers.google.com 417439", "field of 0.049 cm", agrees(area_cm2, "0.0018857"));
-  PUBLISHED("counting", "answers.google.com 417439", "16 a field, to the square centimeter", agrees(16 / area_cm2, "8485"));
-  PUBLISHED("counting", "answers.google.com 417439", "31 a field, to the square centimeter", agrees(31 / area_cm2, "16439"));
+  PUBLISHED("counting", "answers.google.com 417439", "16 a field, to the square centimeter",
+            agrees(16 / area_cm2, "8485"));
+  PUBLISHED("counting", "answers.google.com 417439", "31 a field, to the square centimeter",
+            agrees(31 / area_cm2, "16439"));
   const Calculation* fields = find_calculation("fields");
   REQUIRE(fields);
-  const auto inputs = read_inputs(*fields, read_command_line("--count 39 --fields 9 --square \"1 mm2\" --depth \"0.1 mm\""), {});
+  const auto inputs =
+      read_inputs(*fields, read_command_line("--count 39 --fields 9 --square \"1 mm2\" --depth \"0.1 mm\""), {});
   const auto answer = fields->run(*inputs);
   REQUIRE(answer);
   for (const ResultValue& value : answer->results)
-    if (value.name == "mean") PUBLISHED("counting", "plus.maths.org, counting cells", "39 in 9 squares", agrees(value.number, "4.33"));
+    if (value.name == "mean")
+      PUBLISHED("counting", "plus.maths.org, counting cells", "39 in 9 squares", agrees(value.number, "4.33"));
 }
 
 /// Yeast cells in 400 squares: frequencies of 0, 1, 2 … cells.
@@ -133,7 +140,8 @@ double student_scatter(const std::vector<int>& frequencies, double& mean) {
 TEST_CASE("counting: yeast in a haemacytometer, even and clumped") {
   // The paper prints mean and second moment (4.68 and 4.46; 0.6825 and 0.8117); X² = 400 · moment / mean on 399 degrees of
   // freedom, its tail summed as a series by a program of its own.
-  constexpr const char* kStudent = "Student 1907, Biometrika 5, 351: yeast cells in 400 squares (from memory; sums agree with the printed means)";
+  constexpr const char* kStudent =
+      "Student 1907, Biometrika 5, 351: yeast cells in 400 squares (from memory; sums agree with the printed means)";
   double mean = 0;
   const double even = student_scatter({0, 20, 43, 53, 86, 70, 54, 37, 18, 10, 5, 2, 2}, mean);
   PUBLISHED("counting", kStudent, "fourth sample, mean", agrees(mean, "4.68"));
@@ -150,9 +158,11 @@ Plate crowded(double dilution) { return {dilution, ml(1), std::nullopt, PlateSta
 
 TEST_CASE("counting: plates by the manual of 2001") {
   constexpr const char* kBam = "FDA BAM chapter 3 (January 2001)";
-  const PlateCount example = *plate_count(std::vector{plate(100, 232), plate(100, 244), plate(1000, 33), plate(1000, 28)});
-  PUBLISHED("counting", "FDA BAM chapter 3 (2001): sum, divisor and result; the four counts from memory", "537 / 0.022",
-            example.colonies == 537 && agrees(example.sample.milliliters(), "0.022") && agrees(example.per_ml, "24409"));
+  const PlateCount example =
+      *plate_count(std::vector{plate(100, 232), plate(100, 244), plate(1000, 33), plate(1000, 28)});
+  PUBLISHED(
+      "counting", "FDA BAM chapter 3 (2001): sum, divisor and result; the four counts from memory", "537 / 0.022",
+      example.colonies == 537 && agrees(example.sample.milliliters(), "0.022") && agrees(example.per_ml, "24409"));
   PUBLISHED("counting", kBam, "24,409 is reported as 24,000", two_digits_bam(example.per_ml) == 24000);
   struct Round {
     double count, reported;
@@ -171,8 +181,8 @@ TEST_CASE("counting: plates by the manual of 2001") {
     double cm2, more_than;
   };
   for (const Crowded& row : {Crowded{7150, 65, 6500000}, {6490, 59, 5900000}}) {
-    const PlateCount dense = *plate_count(std::vector{crowded(100), plate(1000, row.colonies, PlateState::TooMany)}, kBamRange,
-                                          Area::from_square_meters(row.cm2 * 1e-4));
+    const PlateCount dense = *plate_count(std::vector{crowded(100), plate(1000, row.colonies, PlateState::TooMany)},
+                                          kBamRange, Area::from_square_meters(row.cm2 * 1e-4));
     PUBLISHED("counting", kMemory, "110 a square centimeter on " + std::to_string(row.cm2),
               dense.kind == PlateCount::Kind::MoreThan && two_digits_bam(dense.per_ml) == row.more_than);
   }
@@ -181,8 +191,11 @@ TEST_CASE("counting: plates by the manual of 2001") {
 }
 
 TEST_CASE("counting: plates by the manual's later edition, weighted mean of 15-300") {
-  constexpr const char* kLater = "FDA BAM chapter 3, later edition (Zhang, Ferguson, Blodgett), examples 2.1a-c; R package MPN, tests of apc";
-  const auto count = [](const std::vector<Plate>& plates, CountingRange range) { return plate_count(plates, range)->per_ml; };
+  constexpr const char* kLater =
+      "FDA BAM chapter 3, later edition (Zhang, Ferguson, Blodgett), examples 2.1a-c; R package MPN, tests of apc";
+  const auto count = [](const std::vector<Plate>& plates, CountingRange range) {
+    return plate_count(plates, range)->per_ml;
+  };
   const std::vector<Plate> a{plate(100, 144), plate(100, 118), plate(1000, 26), plate(1000, 20)};
   const std::vector<Plate> b{plate(100, 27), plate(100, 51)}, c{plate(100, 120), plate(1000, 23)};
   PUBLISHED_NUMBER("counting", kLater, "144, 118 and 26, 20", count(a, kBamLaterRange), 14000, 1e-8);
@@ -190,7 +203,8 @@ TEST_CASE("counting: plates by the manual's later edition, weighted mean of 15-3
   PUBLISHED_NUMBER("counting", kLater, "120 and 23", count(c, kBamLaterRange), 13000, 1e-8);
   PUBLISHED_NUMBER("counting", kLater, "one plate of 27", count({plate(100, 27)}, kBamLaterRange), 2700, 1e-8);
   // By the manual of 2001 the plates of 20 and 23 are under the range: 288 / 0.021 and 120 / 0.01.
-  PUBLISHED_NUMBER("counting", "FDA BAM chapter 3 (2001), formula", "144, 118 and 26 alone", count(a, kBamRange), 13714.29, 0.005);
+  PUBLISHED_NUMBER("counting", "FDA BAM chapter 3 (2001), formula", "144, 118 and 26 alone", count(a, kBamRange),
+                   13714.29, 0.005);
   PUBLISHED_NUMBER("counting", "FDA BAM chapter 3 (2001), formula", "120 alone", count(c, kBamRange), 12000, 1e-8);
 }
 
@@ -203,32 +217,47 @@ TEST_CASE("counting: geometric mean and threshold of water samples") {
   };
   const std::vector<Row> rows{
       {"G1", {10, 20, 50, 100, 200}, "45.7305", "0.522613", "213.893", "213.777", true},
-      {"G2", {1, 1, 5, 12, 40, 75, 130, 260, 30, 18, 9, 4, 2, 500, 60, 88, 20, 33, 47, 101}, "23.1512", "0.759348", "217.800", "217.629", true},
-      {"G3: at the number is not over it", {126, 126, 126, 126, 126}, "126.0000", "0.000000", "126.000", "126.000", true},
+      {"G2",
+       {1, 1, 5, 12, 40, 75, 130, 260, 30, 18, 9, 4, 2, 500, 60, 88, 20, 33, 47, 101},
+       "23.1512",
+       "0.759348",
+       "217.800",
+       "217.629",
+       true},
+      {"G3: at the number is not over it",
+       {126, 126, 126, 126, 126},
+       "126.0000",
+       "0.000000",
+       "126.000",
+       "126.000",
+       true},
       {"G4: zeros taken as the detection limit 1", {1, 1, 3, 8, 2, 1}, "1.9064", "0.364071", "5.584", "5.582", true},
       {"G5", {50, 80, 120, 300, 900}, "166.9249", "0.499231", "728.677", "728.301", false},
   };
-  constexpr const char* kLogs = "log10 statistics with 1.282 (UK SI 2013/1675 sch. 5), evaluated independently; samples invented";
+  constexpr const char* kLogs =
+      "log10 statistics with 1.282 (UK SI 2013/1675 sch. 5), evaluated independently; samples invented";
   for (const Row& row : rows) {
     const GmStv ours = *gm_and_stv(row.values);
     PUBLISHED("counting", kLogs, std::string(row.name) + ", GM", agrees(ours.gm, row.gm));
     PUBLISHED("counting", kLogs, std::string(row.name) + ", s", agrees(*ours.log_sd, row.sd));
     PUBLISHED("counting", kLogs, std::string(row.name) + ", STV", agrees(*ours.stv, row.stv));
-    PUBLISHED("counting", kLogs, std::string(row.name) + ", STV with 1.2815516", agrees(*gm_and_stv(row.values, 1.2815516)->stv, row.stv_finer));
-    PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: 126 and 410 (from memory)", std::string(row.name),
-              (!is_over(ours.gm, 126) && !is_over(*ours.stv, 410)) == row.meets);
+    PUBLISHED("counting", kLogs, std::string(row.name) + ", STV with 1.2815516",
+              agrees(*gm_and_stv(row.values, 1.2815516)->stv, row.stv_finer));
+    PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: 126 and 410 (from memory)",
+              std::string(row.name), (!is_over(ours.gm, 126) && !is_over(*ours.stv, 410)) == row.meets);
   }
   // The pair 126 and 410 is one distribution: a standard deviation of 0.4 in log10.
   const double reach = std::pow(10, 0.4 / std::sqrt(2.0));
-  PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: 126 and 410 (from memory)", "126 x 10^(1.28155 x 0.4)",
+  PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: 126 and 410 (from memory)",
+            "126 x 10^(1.28155 x 0.4)",
             agrees(*gm_and_stv(std::vector{126 * reach, 126 / reach}, 1.28155)->stv, "410.2"));
   std::vector<double> twenty(20, 100.0);
   twenty[0] = twenty[1] = 411;
-  PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: STV over in no more than 10 % (from memory)", "2 of 20",
-            !excursions(twenty, 410)->more_than_tenth());
+  PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: STV over in no more than 10 % (from memory)",
+            "2 of 20", !excursions(twenty, 410)->more_than_tenth());
   twenty[2] = 411;
-  PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: STV over in no more than 10 % (from memory)", "3 of 20",
-            excursions(twenty, 410)->more_than_tenth());
+  PUBLISHED("counting", "US EPA, recreational water quality criteria 2012: STV over in no more than 10 % (from memory)",
+            "3 of 20", excursions(twenty, 410)->more_than_tenth());
 }
 
 }  // namespace

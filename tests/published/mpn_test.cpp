@@ -15,21 +15,28 @@ namespace {
 
 std::vector<double> numbers(std::string_view text, char between) {
   std::vector<double> list;
-  for (const std::string_view one : split(text, between)) list.push_back(std::strtod(std::string(one).c_str(), nullptr));
+  for (const std::string_view one : split(text, between))
+    list.push_back(std::strtod(std::string(one).c_str(), nullptr));
   return list;
 }
 
-std::vector<TubeRow> rows_of(const std::vector<double>& grew, const std::vector<double>& tubes, const std::vector<double>& amounts) {
+std::vector<TubeRow> rows_of(const std::vector<double>& grew, const std::vector<double>& tubes,
+                             const std::vector<double>& amounts) {
   std::vector<TubeRow> rows;
-  for (std::size_t i = 0; i < grew.size(); ++i) rows.push_back({amounts[i], static_cast<int>(tubes[i]), static_cast<int>(grew[i])});
+  for (std::size_t i = 0; i < grew.size(); ++i)
+    rows.push_back({amounts[i], static_cast<int>(tubes[i]), static_cast<int>(grew[i])});
   return rows;
 }
 
 /// '3-1-0' with so many tubes each of 0.1, 0.01 and 0.001 g.
-std::vector<TubeRow> rows_of(std::string_view grew, double tubes) { return rows_of(numbers(grew, '-'), {tubes, tubes, tubes}, {0.1, 0.01, 0.001}); }
+std::vector<TubeRow> rows_of(std::string_view grew, double tubes) {
+  return rows_of(numbers(grew, '-'), {tubes, tubes, tubes}, {0.1, 0.01, 0.001});
+}
 
 /// Ours rounded as the manual prints it: two digits.
-bool prints_as(double ours, double printed) { return std::fabs(ours - printed) <= 0.5 * std::pow(10, std::floor(std::log10(ours)) - 1) * (1 + 1e-9); }
+bool prints_as(double ours, double printed) {
+  return std::fabs(ours - printed) <= 0.5 * std::pow(10, std::floor(std::log10(ours)) - 1) * (1 + 1e-9);
+}
 
 /// '0', 'inf', '--' or nothing = this end is open.
 bool same_end(const std::optional<double>& ours, const std::string& theirs) {
@@ -38,7 +45,8 @@ bool same_end(const std::optional<double>& ours, const std::string& theirs) {
   return agrees(*ours, theirs);
 }
 
-constexpr const char* kScipy = "likelihood, evaluated independently with scipy 1.10.1 and the R package MPN's functions";
+constexpr const char* kScipy =
+    "likelihood, evaluated independently with scipy 1.10.1 and the R package MPN's functions";
 
 TEST_CASE("mpn: three tubes, all rows of the manual") {
   constexpr const char* kBam = "FDA BAM appendix 2 (October 2010), table 1 (from memory; four points read)";
@@ -47,9 +55,11 @@ TEST_CASE("mpn: three tubes, all rows of the manual") {
     const Mpn ours = *most_probable_number(rows_of(row[0], 3));
     const Mpn normal = *most_probable_number(rows_of(row[0], 3), 0.95, MpnInterval::Normal);
     if (row[2].starts_with('<')) {
-      PUBLISHED("mpn", kBam, row[0], ours.kind == Mpn::Kind::NoneGrew && prints_as(ours.number, std::strtod(row[2].c_str() + 1, nullptr)));
+      PUBLISHED("mpn", kBam, row[0],
+                ours.kind == Mpn::Kind::NoneGrew && prints_as(ours.number, std::strtod(row[2].c_str() + 1, nullptr)));
     } else if (row[2].starts_with('>')) {
-      PUBLISHED("mpn", kBam, row[0], ours.kind == Mpn::Kind::AllGrew && prints_as(ours.number, std::strtod(row[2].c_str() + 1, nullptr)));
+      PUBLISHED("mpn", kBam, row[0],
+                ours.kind == Mpn::Kind::AllGrew && prints_as(ours.number, std::strtod(row[2].c_str() + 1, nullptr)));
     } else {
       PUBLISHED("mpn", kBam, row[0], prints_as(ours.number, std::strtod(row[2].c_str(), nullptr)));
       PUBLISHED("mpn", kScipy, row[0], agrees(ours.number, row[1]));
@@ -102,7 +112,8 @@ TEST_CASE("mpn: five tubes, all rows of the manual at hand") {
   PUBLISHED("mpn", kEnds, "5-5-5: > 1600", all.kind == Mpn::Kind::AllGrew && prints_as(all.number, 1600));
   // 5-1-0 of 10, 1 and 0.1 mL: the answer is per mL, water is reported per 100 mL.
   const Mpn water = *most_probable_number(rows_of({5, 1, 0}, {5, 5, 5}, {10, 1, 0.1}));
-  PUBLISHED("mpn", "Health Canada, appendix D01", "5-1-0 of 10, 1, 0.1 mL: 33 in 100 mL", prints_as(100 * water.number, 33));
+  PUBLISHED("mpn", "Health Canada, appendix D01", "5-1-0 of 10, 1, 0.1 mL: 33 in 100 mL",
+            prints_as(100 * water.number, 33));
 }
 
 TEST_CASE("mpn: designs of any kind") {
@@ -111,8 +122,8 @@ TEST_CASE("mpn: designs of any kind") {
     const auto rows = rows_of(numbers(row[1], ' '), numbers(row[2], ' '), numbers(row[3], ' '));
     const Mpn ours = *most_probable_number(rows), normal = *most_probable_number(rows, 0.95, MpnInterval::Normal);
     const std::string source = row[0] + " (read in the tests of the R package MPN)", name = row[1] + " of " + row[2];
-    PUBLISHED("mpn", source, name, agrees(ours.number, row[5]) ||
-                                       near(ours.number, std::strtod(row[5].c_str(), nullptr), 3e-7));
+    PUBLISHED("mpn", source, name,
+              agrees(ours.number, row[5]) || near(ours.number, std::strtod(row[5].c_str(), nullptr), 3e-7));
     PUBLISHED("mpn", kScipy, name, agrees(ours.number, row[4]));
     PUBLISHED("mpn", kScipy, name + ", likelihood ratio", same_end(ours.low, row[6]) && same_end(ours.high, row[7]));
     PUBLISHED("mpn", kScipy, name + ", normal", same_end(normal.low, row[8]) && same_end(normal.high, row[9]));
@@ -123,7 +134,9 @@ TEST_CASE("mpn: designs of any kind") {
 
 TEST_CASE("mpn: Jarvis' examples by the normal approximation") {
   // The paper worked its intervals from rounded standard deviations: within 5 %. Numbers and rarities to the digits printed.
-  constexpr const char* kJarvis = "Jarvis et al. 2010, J. Appl. Microbiol. 109, 1660: tables 1 and 2 (read in the manual page of the R package MPN)";
+  constexpr const char* kJarvis =
+      "Jarvis et al. 2010, J. Appl. Microbiol. 109, 1660: tables 1 and 2 (read in the manual page of the R package "
+      "MPN)";
   struct Row {
     std::vector<double> grew, tubes, amounts;
     const char *mpn, *rarity;

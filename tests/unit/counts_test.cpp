@@ -1,6 +1,6 @@
 // Microscope fields, plates, tubes, and water samples.
-#include <cmath>
 #include <doctest/doctest.h>
+#include <cmath>
 #include <vector>
 
 #include "trade/geomean.h"
@@ -44,8 +44,10 @@ TEST_CASE("poisson: scatter is judged by what was expected of each size") {
   CHECK(*chance_of_scatter(std::vector<std::int64_t>{0, 0}, std::vector{1.0, 1.0}) == 1);
   // The unit of the sizes does not matter, nor does the order.
   const std::vector<std::int64_t> three{18, 25, 7}, turned{7, 25, 18};
-  CHECK(*chance_of_scatter(three, std::vector{1.0, 2.0, 1.0}) == about(*chance_of_scatter(three, std::vector{3.0, 6.0, 3.0})));
-  CHECK(*chance_of_scatter(three, std::vector{1.0, 2.0, 1.0}) == about(*chance_of_scatter(turned, std::vector{1.0, 2.0, 1.0})));
+  CHECK(*chance_of_scatter(three, std::vector{1.0, 2.0, 1.0}) ==
+        about(*chance_of_scatter(three, std::vector{3.0, 6.0, 3.0})));
+  CHECK(*chance_of_scatter(three, std::vector{1.0, 2.0, 1.0}) ==
+        about(*chance_of_scatter(turned, std::vector{1.0, 2.0, 1.0})));
   CHECK(!chance_of_scatter(std::vector<std::int64_t>{5}, std::vector{1.0}));
   CHECK(!chance_of_scatter(counts, std::vector{1.0}));
   CHECK(!chance_of_scatter(counts, std::vector{1.0, 0.0}));
@@ -94,14 +96,17 @@ TEST_CASE("microscope: the number grows with count and dilution, falls with volu
   CHECK(!cells_per_ml(-1, one, 1));
   const Area metric = Length::from_millimeters(25.4) * Length::from_millimeters(25.4);
   const Area inches = Length::from_inches(1) * Length::from_inches(1);
-  CHECK(chamber_volume(metric, Length::from_millimeters(0.1))->si() == about(chamber_volume(inches, Length::from_inches(0.1 / 25.4))->si()));
+  CHECK(chamber_volume(metric, Length::from_millimeters(0.1))->si() ==
+        about(chamber_volume(inches, Length::from_inches(0.1 / 25.4))->si()));
 }
 
 Plate plate(double dilution, std::int64_t colonies, PlateState state = PlateState::Counted) {
   return {dilution, Volume::from_milliliters(1), colonies, state};
 }
 Plate crowded(double dilution) { return {dilution, Volume::from_milliliters(1), std::nullopt, PlateState::TooMany}; }
-Result<PlateCount> count_of(const std::vector<Plate>& plates, CountingRange range = kBamRange) { return plate_count(plates, range); }
+Result<PlateCount> count_of(const std::vector<Plate>& plates, CountingRange range = kBamRange) {
+  return plate_count(plates, range);
+}
 
 TEST_CASE("plates: only plates in the range count, both its ends in it") {
   using enum PlateCount::Kind;
@@ -155,7 +160,8 @@ TEST_CASE("plates: scatter across dilutions, plated volume, refusals just outsid
   CHECK(!count_of({plate(1.1e12, 60)}));
   CHECK(count_of({plate(100, 1'000'001)}).error().word == "plates.colonies"_w);
   CHECK(!count_of({plate(100, -1)}));
-  CHECK(count_of({{100, Volume::from_milliliters(1), std::nullopt, PlateState::Counted}}).error().word == "plates.no-number"_w);
+  CHECK(count_of({{100, Volume::from_milliliters(1), std::nullopt, PlateState::Counted}}).error().word ==
+        "plates.no-number"_w);
   CHECK(count_of(std::vector<Plate>(200, plate(100, 60))));
   CHECK(!count_of(std::vector<Plate>(201, plate(100, 60))));
   CHECK(plate_count(std::vector{plate(100, 60)}, kBamRange, Area{}).error().word == "plates.area"_w);
@@ -187,7 +193,8 @@ TEST_CASE("mpn: more tubes grown is more, in every row") {
         CHECK(mpn.rarity > 0);
         CHECK(mpn.rarity <= 1);
         for (const auto& more : {three(a + 1, b, c), three(a, b + 1, c), three(a, b, c + 1)})
-          if (const auto next = most_probable_number(more); next && next->kind == Mpn::Kind::Between) CHECK(next->number > mpn.number);
+          if (const auto next = most_probable_number(more); next && next->kind == Mpn::Kind::Between)
+            CHECK(next->number > mpn.number);
       }
 }
 
@@ -225,7 +232,8 @@ TEST_CASE("mpn: none grew, all grew: a bound and one end") {
 
 TEST_CASE("mpn: confidence widens both intervals, far-off designs hold, refusals just outside") {
   for (const MpnInterval way : {MpnInterval::Likelihood, MpnInterval::Normal}) {
-    const Mpn narrow = *most_probable_number(three(2, 1, 0), 0.8, way), wide = *most_probable_number(three(2, 1, 0), 0.99, way);
+    const Mpn narrow = *most_probable_number(three(2, 1, 0), 0.8, way),
+              wide = *most_probable_number(three(2, 1, 0), 0.99, way);
     CHECK(narrow.number == about(wide.number));
     CHECK(*wide.low < *narrow.low);
     CHECK(*wide.high > *narrow.high);
@@ -233,7 +241,9 @@ TEST_CASE("mpn: confidence widens both intervals, far-off designs hold, refusals
   // Seven powers of ten between the tubes: the digits of the small one are not lost.
   const std::vector<TubeRow> far{{1, 10, 10}, {1e-7, 10, 3}};
   CHECK(most_probable_number(far)->number == doctest::Approx(-std::log(0.7) / 1e-7).epsilon(1e-6));
-  const auto row = [](double amount, int tubes, int grew) { return most_probable_number(std::vector<TubeRow>{{amount, tubes, grew}}); };
+  const auto row = [](double amount, int tubes, int grew) {
+    return most_probable_number(std::vector<TubeRow>{{amount, tubes, grew}});
+  };
   CHECK(row(0, 3, 1).error().word == "mpn.amount"_w);
   CHECK(!row(1.1e6, 3, 1));
   CHECK(row(1, 0, 0).error().word == "mpn.tubes"_w);
@@ -256,7 +266,8 @@ TEST_CASE("gm: equal values give themselves, the edge of a limit is not over it"
     CHECK(!is_over(same.gm, value));
   }
   // 63 · 252 = 126², so their mean is 126 whatever the last bit says; a hair more is over.
-  for (const auto& values : {std::vector{63.0, 252.0}, {252.0, 63.0}, {1.0, 15876.0}, {63.0, 252.0, 126.0}, {14.0, 1134.0, 126.0}})
+  for (const auto& values :
+       {std::vector{63.0, 252.0}, {252.0, 63.0}, {1.0, 15876.0}, {63.0, 252.0, 126.0}, {14.0, 1134.0, 126.0}})
     CHECK(!is_over(gm_and_stv(values)->gm, 126));
   CHECK(is_over(gm_and_stv(std::vector{63.0, 252.001})->gm, 126));
   CHECK(is_over(gm_and_stv(std::vector{126.0, 126.0, 126.0, 126.0, 126.0001})->gm, 126));
@@ -276,7 +287,8 @@ TEST_CASE("gm: one in ten exactly is not more than one in ten") {
 }
 
 TEST_CASE("gm: scale, order, and refusals just outside") {
-  const std::vector<double> values{10, 20, 50, 100, 200}, turned{200, 10, 100, 20, 50}, tenfold{100, 200, 500, 1000, 2000};
+  const std::vector<double> values{10, 20, 50, 100, 200}, turned{200, 10, 100, 20, 50},
+      tenfold{100, 200, 500, 1000, 2000};
   CHECK(gm_and_stv(values)->gm == about(gm_and_stv(turned)->gm));
   CHECK(*gm_and_stv(values)->stv == about(*gm_and_stv(turned)->stv));
   CHECK(10 * gm_and_stv(values)->gm == about(gm_and_stv(tenfold)->gm));
