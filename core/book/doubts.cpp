@@ -7,8 +7,15 @@
 namespace steep {
 namespace {
 
-/// As the fold names a strike whose author had not seen somebody's edit (and the other way round).
-constexpr std::string_view kUnaware = "review.edited_unaware";
+/// As the fold names differing heads, and a strike whose author had not seen somebody's edit (and the other way round).
+constexpr std::string_view kDiffers = "review.differs", kUnaware = "review.edited_unaware";
+
+Result<void> add_reviewed(const Book& book, std::string_view why, std::set<Id>& found) {
+  Query reviews = book.db().query("SELECT r.uid FROM review v JOIN record r ON r.id = v.rec WHERE v.why = ?");
+  reviews.bind(1, why);
+  while (reviews.next()) found.insert(reviews.id(0));
+  return reviews.done();
+}
 
 void add_version(std::vector<std::vector<FieldValue>>& versions, std::vector<FieldValue> fields) {
   if (!fields.empty() && std::find(versions.begin(), versions.end(), fields) == versions.end())
@@ -19,17 +26,9 @@ void add_version(std::vector<std::vector<FieldValue>>& versions, std::vector<Fie
 
 Result<Doubts> Doubts::read(const Book& book) {
   Doubts doubts;
-  std::set<Id> found;
-  for (const KindDef& kind : kinds()) {
-    Query query = book.db().query("SELECT uid FROM " + wide_name(kind.name) + " WHERE differs IS NOT NULL");
-    while (query.next()) found.insert(query.id(0));
-    TRY(query.done());
-  }
-  std::set<Id> unaware;
-  Query reviews = book.db().query("SELECT r.uid FROM review v JOIN record r ON r.id = v.rec WHERE v.why = ?");
-  reviews.bind(1, kUnaware);
-  while (reviews.next()) unaware.insert(reviews.id(0));
-  TRY(reviews.done());
+  std::set<Id> found, unaware;
+  TRY(add_reviewed(book, kDiffers, found));
+  TRY(add_reviewed(book, kUnaware, unaware));
   found.insert(unaware.begin(), unaware.end());
 
   TRY_ASSIGN(const std::vector<HistoryLine> waiting, book.waiting());

@@ -49,6 +49,7 @@ CREATE TABLE head(rec INTEGER NOT NULL, grp INTEGER NOT NULL, chg INTEGER NOT NU
 CREATE TABLE review(id INTEGER PRIMARY KEY, rec INTEGER NOT NULL, grp TEXT NOT NULL, why TEXT NOT NULL,
   vals TEXT NOT NULL, since INTEGER NOT NULL, source INTEGER NOT NULL);
 CREATE INDEX review_record ON review(rec, source);
+CREATE INDEX review_why ON review(why);
 )sql";
 
 /// Of all that decides what the derived tables look like.

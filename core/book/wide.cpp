@@ -6,8 +6,10 @@
 namespace steep {
 namespace {
 
-/// References by which children are looked for, beside the required ones.
-constexpr std::array<std::string_view, 3> kSearched = {"mix.brew", "amount.lot", "same_as"};
+/// Fields by which records are looked for, beside the required references.
+constexpr std::array<std::string_view, 4> kSearched = {"mix.brew", "amount.lot", "same_as", "code"};
+/// Fields whose absence is looked for: a pass without a finish is open.
+constexpr std::array<std::string_view, 1> kMissed = {"finish"};
 
 std::string underscored(std::string_view text) {
   std::string out(text);
@@ -41,9 +43,7 @@ struct Plan {
     } else if (takes('r')) {
       field.form = WideField::Reference;
       field.place = column(field.column, "BLOB");
-      if (def.required || std::find(kSearched.begin(), kSearched.end(), def.key) != kSearched.end())
-        table.create += "CREATE INDEX " + table.name + "_by_" + field.column + " ON " + table.name + "(" +
-                        quoted(field.column) + ");";
+      if (def.required) index(field.column);
     } else if (takes('i')) {
       field.form = WideField::Instant;
       field.place = column(field.column, "INTEGER");
@@ -54,7 +54,14 @@ struct Plan {
       if (takes('n')) field.number = column(field.column + "_n", "REAL");
       if (takes('q')) field.si = column(field.column + "_si", "REAL");
     }
+    if (std::find(kSearched.begin(), kSearched.end(), def.key) != kSearched.end())
+      index(field.column, " WHERE " + quoted(field.column) + " IS NOT NULL");  // Most have none.
+    if (std::find(kMissed.begin(), kMissed.end(), def.key) != kMissed.end()) index(field.column);
     table.fields.push_back(std::move(field));
+  }
+
+  void index(const std::string& name, const std::string& where = {}) {
+    table.create += "CREATE INDEX " + table.name + "_by_" + name + " ON " + table.name + "(" + quoted(name) + ")" + where + ";";
   }
 };
 
