@@ -6,6 +6,7 @@
 #   steepbook_pictures    tests/screens/pictures       draws every screen from the demo farm into PNG files
 #   steepbook_fuzz        tests/fuzz/*.cpp             readers of outside data against damaged input
 #   steepbook_bench       tests/bench/*.cpp            figures and ratios, never pass or fail
+#   steepbook_bench_merge tests/bench/merge/*.cpp      figures of merging
 enable_testing()
 
 function(steepbook_test_program name folder)
@@ -44,6 +45,7 @@ else()
   endif()
   steepbook_test_program(steepbook_fuzz fuzz app)
   steepbook_test_program(steepbook_bench bench app)
+  steepbook_test_program(steepbook_bench_merge bench/merge handover sqlite)
   foreach(suite unit published screens)
     if(TARGET steepbook_${suite})
       add_test(NAME ${suite} COMMAND steepbook_${suite} WORKING_DIRECTORY ${CMAKE_SOURCE_DIR})

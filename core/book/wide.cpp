@@ -13,7 +13,8 @@ constexpr std::array<std::string_view, 1> kMissed = {"finish"};
 
 std::string underscored(std::string_view text) {
   std::string out(text);
-  std::replace_if(out.begin(), out.end(), [](char c) { return c == '-' || c == '.'; }, '_');
+  std::replace_if(
+      out.begin(), out.end(), [](char c) { return c == '-' || c == '.'; }, '_');
   return out;
 }
 
@@ -61,7 +62,8 @@ struct Plan {
   }
 
   void index(const std::string& name, const std::string& where = {}) {
-    table.create += "CREATE INDEX " + table.name + "_by_" + name + " ON " + table.name + "(" + quoted(name) + ")" + where + ";";
+    table.create +=
+        "CREATE INDEX " + table.name + "_by_" + name + " ON " + table.name + "(" + quoted(name) + ")" + where + ";";
   }
 };
 
