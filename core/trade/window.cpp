@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "trade/distributions.h"
+#include "trade/line_fit.h"
 
 namespace steep {
 namespace {
@@ -83,34 +84,13 @@ std::optional<Moment> moment_of_work(const Pace& pace, const Course& course, Mom
   return std::nullopt;
 }
 
-struct Line {
-  double intercept, slope, residual, mean_x, sxx;
-  std::size_t n;
-};
-
-/// ln(hours) against °C by least squares, x centered.
-std::optional<Line> fit(std::span<const PastBrew> past) {
-  const double n = static_cast<double>(past.size());
-  double mx = 0, my = 0;
-  for (const PastBrew& b : past) {
-    mx += b.mean.celsius() / n;
-    my += std::log(b.until_ready.hours()) / n;
-  }
-  double sxx = 0, sxy = 0;
-  for (const PastBrew& b : past) {
-    sxx += (b.mean.celsius() - mx) * (b.mean.celsius() - mx);
-    sxy += (b.mean.celsius() - mx) * (std::log(b.until_ready.hours()) - my);
-  }
-  if (!(sxx > 1e-6)) return std::nullopt;
-  Line line{0, sxy / sxx, 0, mx, sxx, past.size()};
-  line.intercept = my - line.slope * mx;
-  double sum = 0;
-  for (const PastBrew& b : past) {
-    const double off = std::log(b.until_ready.hours()) - line.intercept - line.slope * b.mean.celsius();
-    sum += off * off;
-  }
-  line.residual = std::sqrt(sum / (n - 2));
-  return line;
+/// ln(hours) against °C. Nothing when all were at one temperature, or warmer ones took no less time.
+std::optional<FittedLine> fit(std::span<const PastBrew> past) {
+  std::vector<LinePoint> points;
+  for (const PastBrew& b : past) points.push_back({b.mean.celsius(), std::log(b.until_ready.hours())});
+  const auto line = fit_line(points);
+  if (!line || line->spread_x < 1e-6 || line->slope > 0) return std::nullopt;
+  return *line;
 }
 
 bool is_usable(const PastBrew& b) {
@@ -156,10 +136,9 @@ Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const Tempera
   std::vector<PastBrew> own;
   std::copy_if(past.begin(), past.end(), std::back_inserter(own), is_usable);
   window.own_brews = static_cast<int>(own.size());
-  std::optional<Line> line;
+  std::optional<FittedLine> line;
   if (own.size() >= kLeastOwnBrews) {
     line = fit(own);
-    if (line && line->slope > 0) line.reset();
     window.own_brews_unusable = !line;
   }
   if (line) {
@@ -172,9 +151,9 @@ Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const Tempera
   window.expected = *expected;
   window.mean = mean_temperature(temperatures, start, *expected);
   if (line) {
-    TRY_ASSIGN(const double t, t_quantile(0.5 + kInterval / 2, static_cast<double>(line->n) - 2));
+    TRY_ASSIGN(const double t, t_quantile(0.5 + kInterval / 2, line->points - 2));
     const double away = window.mean.celsius() - line->mean_x;
-    const double half = t * line->residual * std::sqrt(1 + 1.0 / static_cast<double>(line->n) + away * away / line->sxx);
+    const double half = t * line->deviation * std::sqrt(1 + 1 / line->points + away * away / line->spread_x);
     rate.faster = std::exp(-half);
     rate.slower = std::exp(half);
     const auto [coolest, warmest] =
