@@ -46,7 +46,7 @@ void help(const Calculation& calculation, const Words& words) {
     std::cout << "  " << output.name << (output.unit.empty() ? "" : "  " + std::string(output.unit)) << "  "
               << words(output.label, {"1"}) << "\n";
   std::cout << "\n" << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
-  std::cout << "\n  steepbook work " << calculation.example << "\n";
+  std::cout << "\n  steepbook work " << calculation.name << " " << calculation.example << "\n";
 }
 
 Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer& answer, const Words& words) {

@@ -232,7 +232,7 @@ struct Calculation {
   std::span<const InputSpec> inputs;
   std::span<const OutputSpec> outputs;
   std::string_view source;   ///< Author, title, year; or 'common practice, no source'.
-  std::string_view example;  ///< As typed behind `work`: 'oxygen --temperature "68 F"'.
+  std::string_view example;  ///< As typed behind `work NAME`: '--temperature "68 F"'.
   Result<Answer> (*run)(const Inputs&);
 };
 

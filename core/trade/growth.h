@@ -23,7 +23,7 @@ namespace steep {
 Result<double> count_after(double count, Duration doubling, Duration elapsed);
 
 struct Doubling {
-  double rate_per_h = 0;   ///< μ, of natural logarithms. Negative when they die.
+  double rate_per_h = 0;  ///< μ, of natural logarithms. Negative when they die.
   double doublings = 0;
   Duration doubling_time;  ///< Only where rate_per_h > 0.
 };

@@ -41,8 +41,8 @@ Misfit misfit_of(GrowthCurve curve, const Points& points) {
 
 /// The steepest rise between counts, for a beginning: by neighbours and, since these scatter, by the next but one.
 std::vector<std::vector<double>> beginnings(const Points& points) {
-  const auto [least, most] =
-      std::minmax_element(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.y < b.y; });
+  const auto [least, most] = std::minmax_element(points.begin(), points.end(),
+                                                 [](const LinePoint& a, const LinePoint& b) { return a.y < b.y; });
   std::vector<std::vector<double>> all;
   for (const std::size_t apart : {1u, 2u, 4u}) {
     double slope = 0, lag = 0;

@@ -26,7 +26,8 @@ Result<std::vector<LinePoint>> roots_of(std::span<const RateAt> rates) {
   std::vector<LinePoint> points;
   for (const RateAt& one : rates) {
     if (!is_usable(one.temperature)) return refuse(Trouble::OutOfRange, "growth.temperature"_w, {}, "rate");
-    if (!(one.rate_per_h >= 0) || !std::isfinite(one.rate_per_h)) return refuse(Trouble::OutOfRange, "growth.rate"_w, {}, "rate");
+    if (!(one.rate_per_h >= 0) || !std::isfinite(one.rate_per_h))
+      return refuse(Trouble::OutOfRange, "growth.rate"_w, {}, "rate");
     points.push_back({one.temperature.celsius(), std::sqrt(one.rate_per_h)});
   }
   return points;
@@ -37,7 +38,8 @@ enum { Root, Least, Best, Most };
 
 std::vector<double> beginning(std::vector<LinePoint> points) {
   std::sort(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.x < b.x; });
-  const auto top = std::max_element(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.y < b.y; });
+  const auto top =
+      std::max_element(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.y < b.y; });
   const double most = std::max(points.back().x + 1, top->x + 3);
   double least = points.front().x - 5;
   if (const auto line = fit_line(std::span(points.begin(), top)); line && line->slope > 0)
@@ -73,7 +75,8 @@ Result<SquareRootFit> fit_square_root(std::span<const RateAt> rates) {
   TRY_ASSIGN(const auto points, roots_of(rates));
   TRY_ASSIGN(const FittedLine line, fit_line(points));
   if (!(line.slope > 0)) return refuse(Trouble::BadInput, "growth.not-faster"_w, {}, "rate");
-  return SquareRootFit{{line.slope, Temperature::from_celsius(-line.intercept / line.slope)}, line.slope_error, line.deviation};
+  return SquareRootFit{
+      {line.slope, Temperature::from_celsius(-line.intercept / line.slope)}, line.slope_error, line.deviation};
 }
 
 Result<CardinalFit> fit_cardinals(std::span<const RateAt> rates) {

@@ -56,7 +56,8 @@ std::optional<Place> slopes(const Misfit& misfit, std::vector<double> at, const 
   std::vector<Column> J(at.size(), Column(residuals.size()));
   Column behind(residuals.size());
   for (std::size_t i = 0; i < at.size(); ++i) {
-    const double value = at[i], step = 6e-6 * std::max(std::abs(value), 0.1);  // About ε^⅓, best for central differences.
+    const double value = at[i],
+                 step = 6e-6 * std::max(std::abs(value), 0.1);  // About ε^⅓, best for central differences.
     at[i] = value + step;
     if (!misfit(at, J[i])) return std::nullopt;
     at[i] = value - step;
@@ -75,7 +76,8 @@ std::optional<Place> slopes(const Misfit& misfit, std::vector<double> at, const 
     place.scale[i] = length > 0 ? length : 1;
     place.gradient[i] = sum_of_products(column, residuals) / place.scale[i];
     for (Eigen::Index j = 0; j <= i; ++j)
-      normal(i, j) = normal(j, i) = sum_of_products(column, J[static_cast<std::size_t>(j)]) / (place.scale[i] * place.scale[j]);
+      normal(i, j) = normal(j, i) =
+          sum_of_products(column, J[static_cast<std::size_t>(j)]) / (place.scale[i] * place.scale[j]);
   }
   take_apart(place, normal);
   return place;
@@ -88,7 +90,8 @@ std::vector<double> stepped(const std::vector<double>& from, const Place& place,
     double along = 0;
     for (Eigen::Index i = 0; i < n; ++i) along += place.eigenvectors(i, k) * place.gradient[i];
     along /= std::max(place.eigenvalues[k], 0.0) + damping;
-    for (Eigen::Index i = 0; i < n; ++i) to[static_cast<std::size_t>(i)] -= place.eigenvectors(i, k) * along / place.scale[i];
+    for (Eigen::Index i = 0; i < n; ++i)
+      to[static_cast<std::size_t>(i)] -= place.eigenvectors(i, k) * along / place.scale[i];
   }
   return to;
 }
@@ -105,8 +108,10 @@ std::optional<double> standard_error(const Place& place, Eigen::Index i, double 
   double sum = 0;
   for (Eigen::Index k = 0; k < place.scale.size(); ++k) {
     const double part = place.eigenvectors(i, k) * place.eigenvectors(i, k);
-    if (place.eigenvalues[k] > kVanishes) sum += part / place.eigenvalues[k];
-    else if (part > kNoPart) return std::nullopt;
+    if (place.eigenvalues[k] > kVanishes)
+      sum += part / place.eigenvalues[k];
+    else if (part > kNoPart)
+      return std::nullopt;
   }
   return deviation * std::sqrt(sum) / place.scale[i];
 }

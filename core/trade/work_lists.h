@@ -11,6 +11,7 @@ std::span<const Calculation> work_mix();      ///< convert, ratio, recipe, injec
 std::span<const Calculation> work_water();    ///< water, standing
 std::span<const Calculation> work_air();      ///< air, oxygen
 std::span<const Calculation> work_brew();     ///< tea-time, window, tea-status
+std::span<const Calculation> work_growth();   ///< growth, growth-temperature
 std::span<const Calculation> work_sprayer();  ///< course, calibrate, nozzle
 std::span<const Calculation> work_loads();    ///< loads, share, due, hold
 std::span<const Calculation> work_weather();  ///< wet-bulb, delta-t, sun, spray-time
