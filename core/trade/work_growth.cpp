@@ -13,7 +13,7 @@ namespace {
 
 constexpr InputSpec kCountColumns[] = {
     quantity_input("at", Dimension::Time, "work-input.count-at"_w),
-    plain_input("count", InputKind::Number, "work-input.count"_w),
+    plain_input("count", InputKind::Number, "work-input.growth-count"_w),
 };
 constexpr InputSpec kGrowthInputs[] = {
     row_input("count", kCountColumns, "work-input.counts"_w).repeated().optional(),
