@@ -196,4 +196,10 @@ TEST_CASE("hold: the whole bed waits for its latest part") {
   CHECK(local(zone, *unknown.until) == "2026-06-03T07:00");  // Not before that.
 }
 
+TEST_CASE("hold: days and hours end by themselves, all else waits for a person") {
+  CHECK(Wait::days(7).is_known());
+  CHECK(Wait::hours(0).is_known());
+  for (const Wait& wait : {Wait::undecided(), Wait::not_on_label(), Wait::not_known(), Wait::by_hand()}) CHECK(!wait.is_known());
+}
+
 }  // namespace

@@ -152,13 +152,19 @@ TEST_CASE("work gm: at the number is not over it; zeros are asked for as 'below'
 
 TEST_CASE("work: numbers in a unit of their own are shown to the digits that they deserve") {
   const Words english(Language::English);
-  const auto shown = [&](double value, std::string_view unit, int digits, const UnitsShown& units = {}) {
+  const auto parts = [&](double value, std::string_view unit, int digits, const UnitsShown& units = {}) {
     const OutputSpec spec{"x", OutputKind::Fixed, unit, digits, "work-result.per-ml"_w};
     ResultValue result;
     result.spec = &spec;
     result.number = value;
-    return result_text(result, units, english);
+    CHECK(result_text(result, units, english) == result_shown(result, units, english).text());
+    return result_shown(result, units, english);
   };
+  const auto shown = [&](double value, std::string_view unit, int digits, const UnitsShown& units = {}) {
+    return parts(value, unit, digits, units).text();
+  };
+  CHECK(parts(0.5, "mm", 3).number == "0.500");
+  CHECK(parts(0.5, "mm", 3).speech() == "0.500 millimeters");
   CHECK(shown(3399243.7, "/mL", 3) == "3,400,000/mL");
   CHECK(shown(3.1831e9, "/mL", 3) == "3.18·10^9/mL");
   CHECK(shown(0.5, "mm", 3) == "0.500 mm");
