@@ -107,10 +107,13 @@ TEST_CASE("injector: both conventions, and strengths of stock as charts print th
 }
 
 TEST_CASE("mix: products by the gallon as worksheets print them") {
-  const auto per_gallon = [](double per_acre, double gal_acre) { return per_acre / gal_acre; };
-  PUBLISHED("mix", "hand-sprayer slides on the 1/128-acre method", "1 qt/acre in 40 gal/acre, oz/gal", agrees(per_gallon(32, 40), "0.8"));
-  PUBLISHED("mix", "extension practice quoted on a growers' list", "3 pt/acre in 65 gal/acre, pt/gal", agrees(per_gallon(3, 65), "0.046"));
-  PUBLISHED("mix", "extension practice quoted on a growers' list", "3 pt/acre in 65 gal/acre, oz/gal", agrees(per_gallon(48, 65), "0.74"));
+  // So much of a product on an acre, in the spray of that acre.
+  const auto in_spray = [](Volume product, double gal_acre) { return product / (VolumePerArea::from_gallons_per_acre(gal_acre) * Area::from_acres(1)); };
+  const auto ounces = [&](Volume product, double gal_acre) { return VolumePerVolume::from_ratio(in_spray(product, gal_acre)).fluid_ounces_per_gallon(); };
+  PUBLISHED("mix", "hand-sprayer slides on the 1/128-acre method", "1 qt/acre in 40 gal/acre, oz/gal", agrees(ounces(Volume::from_quarts(1), 40), "0.8"));
+  PUBLISHED("mix", "extension practice quoted on a growers' list", "3 pt/acre in 65 gal/acre, pt/gal",
+            agrees((in_spray(Volume::from_pints(3), 65) * Volume::from_gallons(1)).pints(), "0.046"));
+  PUBLISHED("mix", "extension practice quoted on a growers' list", "3 pt/acre in 65 gal/acre, oz/gal", agrees(ounces(Volume::from_pints(3), 65), "0.74"));
 }
 
 }  // namespace

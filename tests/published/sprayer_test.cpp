@@ -77,7 +77,9 @@ TEST_CASE("sprayer: worked examples of extension services") {
   PUBLISHED("sprayer", kNcState, "7.5 oz on the course",
             agrees(rate_from_course(Volume::from_fluid_ounces(7.5), *course_length(six_feet, CourseKind::Acre128), six_feet)->gallons_per_acre(), "7.5"));
   // The worksheet cuts 8 / 7.5 = 1.0667 to 1.06.
-  PUBLISHED_NUMBER("sprayer", kNcState, "8 oz/acre in 7.5 gal/acre: 1.0667 oz/gal, printed cut to 1.06", 8 / 7.5, 1.06, 0.007);
+  PUBLISHED_NUMBER("sprayer", kNcState, "8 oz/acre in 7.5 gal/acre: 1.0667 oz/gal, printed cut to 1.06",
+                   VolumePerVolume::from_ratio(Volume::from_fluid_ounces(8) / (VolumePerArea::from_gallons_per_acre(7.5) * Area::from_acres(1))).fluid_ounces_per_gallon(),
+                   1.0667, 0.00005);
   PUBLISHED("sprayer", "University of Florida IFAS, Marion County", "16 oz in a minute",
             agrees((Volume::from_fluid_ounces(16) / Duration::from_minutes(1)).gallons_per_minute(), "0.125"));
   PUBLISHED_NUMBER("sprayer", "extension practice quoted on a growers' list", "1.5 gal on 1000 ft2 (printed 65)",

@@ -6,6 +6,8 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
+
 using namespace steep;
 
 namespace {
