@@ -76,4 +76,23 @@ TEST_CASE("sun: rise, noon and set against an ephemeris") {
   }
 }
 
+TEST_CASE("sun: 200 place-days from 58° south to 59° north") {
+  constexpr const char* kGrid = "astronomy-engine 2.1.19 (npm), upper limb, 34' refraction, sea level; suncalc 2.0.2 (npm) agrees within 7 s";
+  const auto rows = table("sun_grid");
+  REQUIRE(rows.size() == 200);
+  for (const auto& row : rows) {
+    REQUIRE(row.size() == 6);
+    const double latitude = std::strtod(row[0].c_str(), nullptr), longitude = std::strtod(row[1].c_str(), nullptr);
+    const auto day = sun_day({latitude, longitude}, *parse_date(row[2]));
+    REQUIRE(day);
+    REQUIRE((day->rise && day->set));
+    // As above: the sun sinks slower toward the poles.
+    const double tolerance_s = std::abs(latitude) < 50 ? 30 : 60;
+    const std::string name = row[0] + ", " + row[1] + " on " + row[2];
+    PUBLISHED_NUMBER("sun", kGrid, name + " rise", seconds_off(*day->rise, row[3].c_str()), 0, tolerance_s);
+    PUBLISHED_NUMBER("sun", kGrid, name + " noon", seconds_off(day->noon, row[4].c_str()), 0, 30);
+    PUBLISHED_NUMBER("sun", kGrid, name + " set", seconds_off(*day->set, row[5].c_str()), 0, tolerance_s);
+  }
+}
+
 }  // namespace
