@@ -112,6 +112,7 @@ int run_cli(int argc, char** argv) {
   app.fallthrough();
   Cli cli(app);
   add_record_verbs(cli);
+  add_plan_verb(cli);
   add_handover_verbs(cli);
   add_list_verb(cli);
   add_paper_verb(cli);

@@ -67,6 +67,7 @@ void add_trace_verb(Cli& cli);
 void add_check_verb(Cli& cli);
 void add_demo_verb(Cli& cli);
 void add_serve_verb(Cli& cli);
+void add_plan_verb(Cli& cli);      ///< plan
 void add_work_verb(Cli& cli);
 /// What stands behind `work` on the command line.
 void run_work(Cli& cli, const std::vector<std::string>& rest);

@@ -8,6 +8,7 @@
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/places.h"
+#include "book/recipe_scaled.h"
 #include "book/saves.h"
 #include "book/spelled.h"
 
@@ -23,48 +24,51 @@ std::string record_label(const Book& book, const Id& brew) {
   return code_value_text("brew", codes ? codes->text(brew) : std::string("?"));
 }
 
-/// The amount that the recipe asks for at this fill, upper end; nullopt when it has no line for the material.
+/// What the recipe asks for of a material at this fill, in the line's own unit; nullopt when it has no line for it, or the
+/// line cannot be scaled.
 struct Asked {
-  double low = 0, high = 0;  // SI
-  Dimension dimension = Dimension::Mass;
+  AmountRange amount;
+  const Unit* unit = nullptr;
+  Material material;
 };
-Result<std::optional<Asked>> asked_by_recipe(const Book& book, const BrewGiven& given, const Id& material) {
+Result<std::optional<Asked>> asked_by_recipe(const Book& book, const BrewGiven& given, const Id& material, Date on) {
   if (given.recipe.is_nil() || !given.fill) return std::optional<Asked>{};
   TRY_ASSIGN(const BrewRecipe recipe, read_recipe(book, given.recipe));
-  if (!recipe.reference || recipe.reference->si() <= 0) return std::optional<Asked>{};
-  TRY_ASSIGN(const std::vector<RecipeLine> lines, recipe_lines(book, given.recipe));
-  const double factor = as<Volume>(*given.fill) / *recipe.reference;
-  for (const RecipeLine& line : lines) {
-    if (line.material != material || line.scaling == "table" || !line.low) continue;
-    const Written& high = line.high ? *line.high : *line.low;
-    if (high.dimension() != line.low->dimension()) continue;
-    return std::optional<Asked>(Asked{si(*line.low).to_double() * factor, si(high).to_double() * factor, high.dimension()});
+  TRY_ASSIGN(const std::vector<RecipeStock> lines, recipe_stock(book, given.recipe, on));
+  for (const RecipeStock& line : lines) {
+    if (line.material.id != material) continue;
+    if (const auto amount = scaled_line(recipe, line, as<Volume>(*given.fill)))
+      return std::optional<Asked>(Asked{*amount, line.unit, line.material});
   }
   return std::optional<Asked>{};
 }
 
-Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& given, const ProductGiven& line, Moment at) {
+Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& given, const ProductGiven& line,
+                                           Moment at) {
   std::vector<Caution> cautions;
   TRY_ASSIGN(std::vector<Caution> lot_state, lot_cautions(book, nullptr, line.lot, line.amount, at));
   append(cautions, std::move(lot_state));
   if (line.lot.is_nil() || !line.amount) return cautions;
   TRY_ASSIGN(const Lot lot, read_lot(book, line.lot));
-  TRY_ASSIGN(const std::optional<Asked> asked, asked_by_recipe(book, given, lot.material));
-  if (!asked || asked->dimension != line.amount->dimension()) return cautions;
-  const double amount = si(*line.amount).to_double();
-  if (amount <= asked->high * 1.01 && amount >= asked->low * 0.99) return cautions;
-  if (auto slip = unit_slip(*line.amount, asked->high, "amount.amount")) {
+  TRY_ASSIGN(const std::optional<Asked> asked, asked_by_recipe(book, given, lot.material, Zone().local(at).date));
+  if (!asked) return cautions;
+  // Weight and volume meet only over the material's measured density.
+  const auto amount = in_unit_of(*line.amount, *asked->unit, asked->material);
+  if (!amount || (*amount <= asked->amount.high * 1.01 && *amount >= asked->amount.low * 0.99)) return cautions;
+  const auto most =
+      in_unit_of(write_quantity(asked->amount.high, *asked->unit, 9), *line.amount->unit, asked->material);
+  if (!most) return cautions;
+  const std::string most_text = amount_value_text(write_quantity(*most, *line.amount->unit));
+  if (auto slip =
+          unit_slip(*line.amount, si(write_quantity(*most, *line.amount->unit, 9)).to_double(), "amount.amount")) {
     slip->record = line.lot;
     slip->values.push_back(lot.name());
-    slip->values.push_back(amount_value_text(write_quantity(amount_in(asked->high, *line.amount->unit), *line.amount->unit)));
+    slip->values.push_back(most_text);
     cautions.push_back(std::move(*slip));
-    return cautions;
+  } else if (*amount > asked->amount.high * 1.01) {
+    cautions.push_back(
+        {"check.above-recipe"_w, {lot.name(), amount_value_text(*line.amount), most_text}, "amount.amount", line.lot});
   }
-  if (amount > asked->high * 1.01)
-    cautions.push_back({"check.above-recipe"_w,
-                        {lot.name(), amount_value_text(*line.amount),
-                         amount_value_text(write_quantity(amount_in(asked->high, *line.amount->unit), *line.amount->unit))},
-                        "amount.amount", line.lot});
   return cautions;
 }
 
@@ -74,11 +78,16 @@ Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& 
   TRY_ASSIGN(const Vessel vessel, read_vessel(book, given.vessel));
   const Taken<Volume> most = vessel.working ? vessel.working : vessel.nominal;
   if (given.fill && most && as<Volume>(*given.fill).si() > most->si() * 1.001)
-    cautions.push_back({"check.over-working-volume"_w, {vessel.name, amount_value_text(*given.fill), amount_value_text(*most)}, "fill", given.vessel});
+    cautions.push_back({"check.over-working-volume"_w,
+                        {vessel.name, amount_value_text(*given.fill), amount_value_text(*most)},
+                        "fill",
+                        given.vessel});
   TRY_ASSIGN(const TankHistory history, vessel_history(book, given.vessel, at));
   if (!history.is_clean())
-    cautions.push_back({"check.tank-not-cleaned"_w, {vessel.name, record_label(book, history.held_brew), moment_value_text(*history.held_at)},
-                        "vessel", given.vessel});
+    cautions.push_back({"check.tank-not-cleaned"_w,
+                        {vessel.name, record_label(book, history.held_brew), moment_value_text(*history.held_at)},
+                        "vessel",
+                        given.vessel});
   return cautions;
 }
 
@@ -86,7 +95,8 @@ Result<Outcome> set_brew_time(Book& book, const Id& id, std::string_view key, Mo
   TRY_ASSIGN(const Brew brew, read_brew(book, id));
   TRY(check_when(at, book.now().at, key));
   const bool off = key == "air_off";
-  if (off && brew.air_on && at < brew.air_on->at) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "air_off");
+  if (off && brew.air_on && at < brew.air_on->at)
+    return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "air_off");
   TRY_ASSIGN(Save save, change_save(book, id, {instant_value(std::string(key), stamp_of(book, at))}, going.reason));
   return write_with(book, {std::move(save)}, id, {}, going);
 }
@@ -127,14 +137,26 @@ Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& goin
     line_fields.push_back(quantity_or_not_taken("amount.amount", line.amount));
     saves.push_back(new_save(book, "brew-line", std::move(line_fields)));
   }
+  if (!given.plan.is_nil()) {
+    TRY_ASSIGN(const PlannedWork planned, read_plan(book, given.plan));
+    if (!planned.is_open()) return refuse(Trouble::BadInput, "plan.not-open"_w, {}, "plan");
+    TRY_ASSIGN(Save became, change_save(book, given.plan, {reference_value("became", brew)}));
+    saves.push_back(std::move(became));
+  }
   return write_with(book, std::move(saves), brew, std::move(cautions), going);
 }
 
-Result<Outcome> set_air_on(Book& book, const Id& brew, Moment at, const Going& going) { return set_brew_time(book, brew, "air_on", at, going); }
-Result<Outcome> set_air_off(Book& book, const Id& brew, Moment at, const Going& going) { return set_brew_time(book, brew, "air_off", at, going); }
+Result<Outcome> set_air_on(Book& book, const Id& brew, Moment at, const Going& going) {
+  return set_brew_time(book, brew, "air_on", at, going);
+}
+Result<Outcome> set_air_off(Book& book, const Id& brew, Moment at, const Going& going) {
+  return set_brew_time(book, brew, "air_off", at, going);
+}
 
-Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, std::string_view why, const Going& going) {
-  if (word != "ready" && word != "hold" && word != "do-not-use") return refuse(Trouble::BadInput, "check.verdict"_w, {std::string(word)}, "verdict");
+Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, std::string_view why,
+                            const Going& going) {
+  if (word != "ready" && word != "hold" && word != "do-not-use")
+    return refuse(Trouble::BadInput, "check.verdict"_w, {std::string(word)}, "verdict");
   // 'Ready' may stand alone; to hold or forbid asks for the reason.
   const std::string reason = clean_text(why);
   if (word != "ready" && reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "verdict.why");
@@ -146,10 +168,11 @@ Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, s
   return write_with(book, {std::move(save)}, brew, {}, going);
 }
 
-Result<Outcome> add_event(Book& book, const Id& brew, std::string_view what, Moment at, const std::optional<Written>& amount,
-                          std::string_view note, const Going& going) {
+Result<Outcome> add_event(Book& book, const Id& brew, std::string_view what, Moment at,
+                          const std::optional<Written>& amount, std::string_view note, const Going& going) {
   TRY(check_when(at, book.now().at, "at"));
-  std::vector<FieldValue> fields{reference_value("brew", brew), word_value("what", what), instant_value("at", stamp_of(book, at))};
+  std::vector<FieldValue> fields{reference_value("brew", brew), word_value("what", what),
+                                 instant_value("at", stamp_of(book, at))};
   if (amount) fields.push_back(quantity_value("amount", amount->text));
   add_text(fields, "note", note);
   Save save = new_save(book, "event", std::move(fields));
@@ -166,25 +189,34 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
     number = parse_decimal(*given.number);
     if (!number) return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
   }
-  if (!given.not_taken && !given.value && !number && given.word.empty()) return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
+  if (!given.not_taken && !given.value && !number && given.word.empty())
+    return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
   std::vector<Caution> cautions;
   if (!given.not_taken) {
     // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
     auto checked = check_reading(given.quantity, given.value, number);
-    if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty())) return tl::unexpected<Problem>(checked.error());
+    if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
+      return tl::unexpected<Problem>(checked.error());
     if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
-    if (given.quantity == "temperature" && given.value && si(*given.value).to_double() < 273.15 + 0.05 && given.value->unit == &unit("degF")) {
+    if (given.quantity == "temperature" && given.value && si(*given.value).to_double() < 273.15 + 0.05 &&
+        given.value->unit == &unit("degF")) {
       const double typed = given.value->amount.to_double();
-      cautions.push_back({"check.freezing"_w,
-                          {amount_value_text(*given.value), decimal(typed, 2) + " degC", decimal(typed * 9 / 5 + 32, 1) + " degF"}, "value.value", given.of});
+      cautions.push_back(
+          {"check.freezing"_w,
+           {amount_value_text(*given.value), decimal(typed, 2) + " degC", decimal(typed * 9 / 5 + 32, 1) + " degF"},
+           "value.value",
+           given.of});
     }
     if (given.quantity == "oxygen" && given.value && given.value->dimension() == Dimension::MassPerVolume) {
-      Query floors = book.db().query("SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT NULL");
+      Query floors = book.db().query(
+          "SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT "
+          "NULL");
       std::string floor_text, by;
       double floor = 0;
       while (floors.next()) {
         const auto written = parse_written(floors.text_view(0));
-        const double si_floor = written ? si(*written).to_double() : parse_decimal(floors.text_view(0)).value_or(0) / 1000;
+        const double si_floor =
+            written ? si(*written).to_double() : parse_decimal(floors.text_view(0)).value_or(0) / 1000;
         if (si_floor <= floor) continue;
         floor = si_floor;
         floor_text = floors.text(0);
@@ -192,7 +224,10 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
       }
       TRY(floors.done());
       if (floor > 0 && si(*given.value).to_double() < floor * (1 - 1e-9))
-        cautions.push_back({"check.oxygen-under"_w, {record_label(book, given.of), amount_value_text(*given.value), floor_text, by}, "value.value", given.of});
+        cautions.push_back({"check.oxygen-under"_w,
+                            {record_label(book, given.of), amount_value_text(*given.value), floor_text, by},
+                            "value.value",
+                            given.of});
     }
   }
   std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity)};
@@ -210,7 +245,8 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   Save save = new_save(book, "reading", std::move(fields));
   const Id record = save.record;
   // A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
-  const bool only_low = std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
+  const bool only_low =
+      std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
   if (only_low) {
     TRY_ASSIGN(Outcome outcome, write_with(book, {std::move(save)}, record, {}, going));
     outcome.cautions = std::move(cautions);
@@ -235,7 +271,9 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
     if (wait->hold.holds_at(at)) {
       std::vector<std::string> values{bed.name};
       if (wait->hold.until) values.push_back(moment_value_text(*wait->hold.until));
-      cautions.push_back({wait->hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w, std::move(values), "at", given.bed});
+      cautions.push_back(
+          {wait->hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w,
+           std::move(values), "at", given.bed});
     }
   }
   std::string crop;
@@ -250,8 +288,8 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
   if (code.empty()) {
     TRY_ASSIGN(code, next_harvest_code(book, farm, bed, crop, farm.day(at)));
   }
-  std::vector<FieldValue> fields{reference_value("bed", given.bed), instant_value("at", stamp_of(book, at)), text_field_value("code", code),
-                                 quantity_or_not_taken("amount", given.amount)};
+  std::vector<FieldValue> fields{reference_value("bed", given.bed), instant_value("at", stamp_of(book, at)),
+                                 text_field_value("code", code), quantity_or_not_taken("amount", given.amount)};
   if (given.from && given.to) {
     fields.push_back(quantity_value("stretch.from", given.from->text));
     fields.push_back(quantity_value("stretch.to", given.to->text));
@@ -266,17 +304,23 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
 Result<Outcome> add_note(Book& book, const Id& of, std::string_view text, const Going& going) {
   const std::string clean = clean_text(text);
   if (clean.empty()) return refuse(Trouble::BadInput, "record.note-empty"_w, {}, "text");
-  Save save = new_save(book, "note", {reference_value("of", of), text_field_value("text", clean), instant_value("at", book.now())});
+  Save save = new_save(book, "note",
+                       {reference_value("of", of), text_field_value("text", clean), instant_value("at", book.now())});
   const Id record = save.record;
   return write_with(book, {std::move(save)}, record, {}, going);
 }
 
-Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, std::optional<Moment> until, std::string_view why, const Going& going) {
+Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, std::optional<Moment> until,
+                         std::string_view why, const Going& going) {
   const std::string reason = clean_text(why);
   if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
   if (!harvest && !entry) return refuse(Trouble::BadInput, "check.hold-what"_w, {}, "what");
-  if (until && *until <= book.now().at) return refuse(Trouble::BadInput, "check.hold-past"_w, {moment_value_text(*until)}, "until");
-  std::vector<FieldValue> fields{reference_value("bed", bed), word_value("what", harvest && entry ? "both" : harvest ? "harvest" : "entry"),
+  if (until && *until <= book.now().at)
+    return refuse(Trouble::BadInput, "check.hold-past"_w, {moment_value_text(*until)}, "until");
+  std::vector<FieldValue> fields{reference_value("bed", bed),
+                                 word_value("what", harvest && entry ? "both"
+                                                    : harvest        ? "harvest"
+                                                                     : "entry"),
                                  text_field_value("why", reason)};
   if (until) fields.push_back(instant_value("until", stamp_of(book, *until)));
   Save save = new_save(book, "hold", std::move(fields));
@@ -287,7 +331,9 @@ Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, st
 Result<Outcome> release_hold(Book& book, const Id& hold, std::string_view why, const Going& going) {
   const std::string reason = clean_text(why);
   if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
-  Save save = new_save(book, "release", {reference_value("hold", hold), text_field_value("why", reason), instant_value("at", book.now())});
+  Save save =
+      new_save(book, "release",
+               {reference_value("hold", hold), text_field_value("why", reason), instant_value("at", book.now())});
   const Id record = save.record;
   return write_with(book, {std::move(save)}, record, {}, going);
 }
@@ -312,15 +358,17 @@ Result<Outcome> add_wash(Book& book, const Id& of, std::string_view method, Mome
   return write_with(book, {std::move(save)}, record, {}, going);
 }
 
-Result<Outcome> add_discard(Book& book, const Id& of, const std::optional<Written>& volume, const Id& place, std::string_view words, Moment at,
-                            const Going& going) {
+Result<Outcome> add_discard(Book& book, const Id& of, const std::optional<Written>& volume, const Id& place,
+                            std::string_view words, Moment at, const Going& going) {
   TRY(check_when(at, book.now().at, "at"));
-  if (place.is_nil() && clean_text(words).empty()) return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
+  if (place.is_nil() && clean_text(words).empty())
+    return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
   std::vector<Caution> cautions;
   if (book.kind_of(of) == "brew" && volume) {
     TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book, of));
     if (balance.left && as<Volume>(*volume).si() > balance.left->si() + 1e-5)
-      return refuse(Trouble::Ask, "check.more-than-left"_w, {amount_value_text(*volume), amount_value_text(std::max(Volume{}, *balance.left))}, "volume");
+      return refuse(Trouble::Ask, "check.more-than-left"_w,
+                    {amount_value_text(*volume), amount_value_text(std::max(Volume{}, *balance.left))}, "volume");
   }
   std::vector<FieldValue> fields{reference_value("of", of), quantity_or_not_taken("volume", volume)};
   add_reference(fields, "where.place", place);

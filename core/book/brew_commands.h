@@ -15,6 +15,7 @@
 namespace steep {
 
 struct BrewGiven {
+  Id plan;                            ///< The intended brew that this becomes; nil = none.
   Id recipe, vessel, water_source, target;
   std::optional<Written> fill;        ///< Empty = not taken.
   std::string treatment;              ///< 'none', 'stand', 'aerate', 'neutralize', or empty.

@@ -37,7 +37,8 @@ constexpr FieldDef kLimit[] = {
     {"farm", "r", kAny, "farm", true},
     {"which", "w", kAny,
      "oxygen|brew-age|air-off|extract-minutes|wind-high|wind-low|temperature-high|temperature-low|"
-     "sun|hour-from|hour-to|calibration-age|food",
+     "sun|hour-from|hour-to|calibration-age|food|"
+     "reserve|air-target|load-time|loading-time|water-stand|water-aerate",  // those of planning
      true},
     {"limit.value", "nq"},
     {"limit.by", "t"},
@@ -185,7 +186,7 @@ constexpr FieldDef kRecipeLine[] = {
     {"amount.low", "q", kAny},
     {"amount.high", "q", kAny},
     {"scaling", "w", kAny, "proportion|table"},
-    {"table", "l"},  // 'volume amount' a piece
+    {"table", "l"},  // 'volume amount' or 'volume low high' a piece
 };
 
 // ---- The work -------------------------------------------------------------------------------
@@ -345,6 +346,11 @@ constexpr FieldDef kPlan[] = {
     {"rates.area", "w", kAny, "bed-top|swath"},
     {"became", "r", kAny, "brew|pass|harvest"},
     {"not_done", "t"},
+    {"rig", "r", kAny, "rig"},
+    {"aim", "w", kAny, "leaf|soil|drench"},
+    {"water", "r", kAny, "water-source"},
+    {"lines", "l"},  // of a brew: 'lot-or-material amount' a piece, where one was chosen
+    {"brews", "l"},  // of a pass: ids of the plans whose tea it takes
 };
 constexpr FieldDef kNote[] = {
     {"of", "r", kAny, {}, true},

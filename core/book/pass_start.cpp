@@ -65,6 +65,51 @@ Result<std::vector<Id>> propose_beds(const Book& book, const Id& farm, Moment no
   return beds;
 }
 
+bool shares_bed(const PlannedWork& plan, const std::vector<Id>& beds) {
+  return std::any_of(plan.beds.begin(), plan.beds.end(),
+                     [&](const Id& bed) { return std::find(beds.begin(), beds.end(), bed) != beds.end(); });
+}
+
+/// The plan asked for, else the one nearest to now within a day that shares a bed with those chosen.
+Result<void> choose_plan(const Book& book, StartSheet& sheet, Moment now) {
+  StartChoices& chosen = sheet.chosen;
+  if (chosen.no_plan) return {};
+  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, chosen.farm));
+  for (const PlannedWork& plan : plans) {
+    if (plan.what != "pass" || (!chosen.plan.is_nil() && plan.id != chosen.plan)) continue;
+    if (chosen.plan.is_nil()) {
+      if (!plan.at || std::abs(plan.at->at - now) > kDay) continue;
+      if (!chosen.beds.empty() && !shares_bed(plan, chosen.beds)) continue;
+      if (sheet.planned && std::abs(sheet.planned->at->at - now) <= std::abs(plan.at->at - now)) continue;
+    }
+    sheet.planned = plan;
+  }
+  chosen.plan = sheet.planned ? sheet.planned->id : Id{};
+  if (!sheet.planned) return {};
+  const PlannedWork& plan = *sheet.planned;
+  if (chosen.beds.empty()) chosen.beds = plan.beds;
+  if (chosen.rig.is_nil()) chosen.rig = plan.rig;
+  if (!chosen.aim) chosen.aim = plan.aim;
+  if (!chosen.rates_unknown) {
+    if (!chosen.tea_rate && !chosen.no_tea) chosen.tea_rate = plan.tea_rate_typed.maybe();
+    if (!chosen.spray_rate) chosen.spray_rate = plan.spray_rate_typed.maybe();
+    if (!chosen.rate_area && (plan.tea_rate || plan.spray_rate)) chosen.rate_area = plan.rate_area;
+  }
+  if (!chosen.brew.is_nil() || chosen.no_tea) return {};
+  // The tea that was brewed for it.
+  TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
+  for (const Id& id : plan.brews) {
+    const auto brewed = read_plan(book, id);
+    const auto found =
+        !brewed ? usable.end()
+                : std::find_if(usable.begin(), usable.end(), [&](const Brew& b) { return b.id == brewed->became; });
+    if (found == usable.end() || found->verdict == "hold") continue;
+    chosen.brew = found->id;
+    break;
+  }
+  return {};
+}
+
 void sort_beds(StartSheet& sheet) {
   // In walking order, whatever the order of the taps.
   for (const Bed& bed : sheet.places.beds) {
@@ -127,7 +172,8 @@ void choose_rates(const std::optional<LastPass>& last, StartSheet& sheet) {
     // The calibration in force says what this rig puts out today.
     if (sheet.calibration && sheet.calibration->rate) {
       const System system = sheet.places.farm.units;
-      chosen.spray_rate = write_quantity(*sheet.calibration->rate, unit(system == System::Metric ? "L/ha" : "gal/acre"), 2);
+      chosen.spray_rate =
+          write_quantity(*sheet.calibration->rate, unit(system == System::Metric ? "L/ha" : "gal/acre"), 2);
       if (!chosen.rate_area) chosen.rate_area = sheet.calibration->area;
     } else if (like_last) {
       chosen.spray_rate = last->spray_rate;
@@ -173,6 +219,7 @@ void plan(StartSheet& sheet) {
   input.dead = sheet.rig->dead.value_or(Volume{});
   input.split = LoadSplit::FullAndRest;
   input.walk = chosen.walk.value_or(Walk::SameEnd);
+  sheet.loading = input;
   auto planned = plan_loads(input);
   if (planned) sheet.plan = std::move(*planned);
 }
@@ -195,7 +242,8 @@ void propose_load(StartSheet& sheet) {
     }
   }
   if (!chosen.water && (!chosen.tea || !sheet.plan)) return;
-  const Volume spray = (chosen.tea ? as<Volume>(*chosen.tea) : Volume{}) + (chosen.water ? as<Volume>(*chosen.water) : Volume{});
+  const Volume spray =
+      (chosen.tea ? as<Volume>(*chosen.tea) : Volume{}) + (chosen.water ? as<Volume>(*chosen.water) : Volume{});
   sheet.load_spray = spray;
   const Volume dead = sheet.rig ? sheet.rig->dead.value_or(Volume{}) : Volume{};
   if (sheet.rig && sheet.rig->tank) sheet.load_is_full = spray.si() >= sheet.rig->tank->si() * 0.995;
@@ -270,7 +318,8 @@ Result<void> check(const Book& book, StartSheet& sheet, Moment now) {
     if (chosen.tea) tea = as<Volume>(*chosen.tea);
     TRY_ASSIGN(std::vector<Caution> brew, brew_cautions(book, farm, sheet.places.limits, chosen.brew, tea, now));
     add(std::move(brew));
-    if (!farm.tea_wait_days && chosen.aim == Aim::Leaf) sheet.cautions.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
+    if (!farm.tea_wait_days && chosen.aim == Aim::Leaf)
+      sheet.cautions.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
   }
   for (const ProductGiven& product : chosen.products) {
     TRY_ASSIGN(std::vector<Caution> lot, lot_cautions(book, &farm, product.lot, product.amount, now));
@@ -282,8 +331,10 @@ Result<void> check(const Book& book, StartSheet& sheet, Moment now) {
   if (chosen.weather.temperature) temperature = as<Temperature>(*chosen.weather.temperature);
   add(weather_cautions(farm, sheet.places.limits, wind, temperature, now));
   if (sheet.load_spray && sheet.rig && sheet.rig->tank && sheet.load_spray->si() > sheet.rig->tank->si() * 1.001)
-    sheet.cautions.push_back({"check.more-than-tank"_w, {amount_value_text(*sheet.load_spray), amount_value_text(*sheet.rig->tank)},
-                              "mix.water", sheet.rig->id});
+    sheet.cautions.push_back({"check.more-than-tank"_w,
+                              {amount_value_text(*sheet.load_spray), amount_value_text(*sheet.rig->tank)},
+                              "mix.water",
+                              sheet.rig->id});
   const int offset = farm.zone.offset_minutes(now);
   if (farm.zone_known && offset != book.now().offset_minutes)
     sheet.cautions.push_back({"check.zone-differs"_w, {farm.zone.name()}, "start", farm.id});
@@ -315,29 +366,14 @@ Save pass_save(const Book& book, const StartSheet& sheet, int number, Stamp now)
   return new_save(book, "pass", std::move(fields));
 }
 
-/// A plan for these beds about now is what becomes this pass.
-Result<void> add_plan(const Book& book, const StartSheet& sheet, const Save& pass, Moment now, std::vector<Save>& saves) {
-  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, sheet.chosen.farm));
-  for (const PlannedWork& plan : plans) {
-    if (plan.what != "pass" || !plan.at || std::abs(plan.at->at - now) > kDay) continue;
-    const bool shares = std::any_of(plan.beds.begin(), plan.beds.end(), [&](const Id& bed) {
-      return std::find(sheet.chosen.beds.begin(), sheet.chosen.beds.end(), bed) != sheet.chosen.beds.end();
-    });
-    if (!shares) continue;
-    TRY_ASSIGN(Save became, change_save(book, plan.id, {reference_value("became", pass.record)}));
-    saves.push_back(std::move(became));
-    break;
-  }
-  return {};
-}
-
 }  // namespace
 
 Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Moment now) {
   StartSheet sheet;
   sheet.chosen = choices;
   TRY_ASSIGN(sheet.places, read_places(book, choices.farm));
-  if (choices.beds.empty()) {
+  TRY(choose_plan(book, sheet, now));
+  if (sheet.chosen.beds.empty()) {
     TRY_ASSIGN(sheet.chosen.beds, propose_beds(book, choices.farm, now));
   }
   sort_beds(sheet);
@@ -354,7 +390,8 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
       if (sources.size() == 1) chosen.water_source = sources.front().id;
     }
   }
-  if (auto source = read_water_source(book, chosen.water_source); !chosen.water_source.is_nil() && source) sheet.water = std::move(*source);
+  if (auto source = read_water_source(book, chosen.water_source); !chosen.water_source.is_nil() && source)
+    sheet.water = std::move(*source);
   TRY(choose_brew(book, sheet, now));
   choose_rates(last, sheet);
   plan(sheet);
@@ -379,7 +416,8 @@ Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going&
     return refuse(Trouble::Conflict, "pass.already-open"_w, {code_value_text("pass", codes.text(*open))});
   }
   TRY_ASSIGN(const StartSheet sheet, start_sheet(book, choices, now.at));
-  if (!sheet.missing.empty()) return refuse(Trouble::BadInput, "pass.missing"_w, {std::to_string(sheet.missing.size())});
+  if (!sheet.missing.empty())
+    return refuse(Trouble::BadInput, "pass.missing"_w, {std::to_string(sheet.missing.size())});
   if (!sheet.stops.empty() && !going.after_the_fact) return tl::unexpected<Problem>(sheet.stops.front());
   TRY_ASSIGN(const Codes codes, Codes::read(book));
   const StartChoices& chosen = sheet.chosen;
@@ -392,10 +430,12 @@ Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going&
   if (chosen.no_tea && !chosen.tea) {
     fields.push_back(quantity_value("mix.tea", write_quantity(Volume{}, volume_unit(sheet)).text));
   } else {
-    fields.push_back(quantity_or_not_taken("mix.tea", chosen.volumes_not_taken ? std::optional<Written>() : chosen.tea));
+    fields.push_back(
+        quantity_or_not_taken("mix.tea", chosen.volumes_not_taken ? std::optional<Written>() : chosen.tea));
   }
   add_reference(fields, "mix.source", chosen.water_source);
-  fields.push_back(quantity_or_not_taken("mix.water", chosen.volumes_not_taken ? std::optional<Written>() : chosen.water));
+  fields.push_back(
+      quantity_or_not_taken("mix.water", chosen.volumes_not_taken ? std::optional<Written>() : chosen.water));
   fields.push_back(instant_value("filled", now));
   TRY_ASSIGN(const TankHistory before, rig_history(book, chosen.rig, now.at));
   if (before.held_at) {
@@ -413,8 +453,10 @@ Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going&
     line.push_back(quantity_or_not_taken("amount.amount", product.amount));
     saves.push_back(new_save(book, "load-line", std::move(line)));
   }
-  const Save pass_copy = saves.front();
-  TRY(add_plan(book, sheet, pass_copy, now.at, saves));
+  if (sheet.planned) {
+    TRY_ASSIGN(Save became, change_save(book, sheet.planned->id, {reference_value("became", pass)}));
+    saves.push_back(std::move(became));
+  }
   Going with = going;
   if (with.person.is_nil()) with.person = chosen.person;
   return write_with(book, std::move(saves), pass, sheet.cautions, with);

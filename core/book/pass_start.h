@@ -32,6 +32,8 @@ struct ProductGiven {
 /// What a person has chosen so far; what is empty is proposed. The screen keeps this as its form.
 struct StartChoices {
   Id farm;
+  Id plan;                                ///< An intended pass: what it says is proposed. Nil = one for about now.
+  bool no_plan = false;                   ///< None of them.
   Id person;                              ///< Who is at the device.
   std::vector<Id> others;
   std::vector<Id> beds;                   ///< In any order; empty = the beds due of the block with most of them.
@@ -56,6 +58,7 @@ enum class StartMissing { Person, Rig, Beds, Aim, Brew, Rates, Load, Walk, Weath
 struct StartSheet {
   StartChoices chosen;                    ///< With the proposals filled in.
   Places places;
+  std::optional<PlannedWork> planned;     ///< The plan that this becomes; `chosen.plan` is its id.
   std::string place;                      ///< 'North'.
   std::vector<Bed> beds;                  ///< In walking order.
   Length length;                          ///< Of all beds.
@@ -68,7 +71,8 @@ struct StartSheet {
   std::string brew_code;
   BrewBalance brew_balance;
   std::optional<WaterSource> water;
-  std::optional<LoadPlan> plan;           ///< nullopt while rates, tank or sizes are not known.
+  std::optional<LoadPlanInput> loading;   ///< nullopt while rates, tank or sizes are not known.
+  std::optional<LoadPlan> plan;           ///< Of `loading`; nullopt when it cannot be sprayed so.
   std::optional<Mix> on_beds;             ///< Spray and tea for all beds.
   /// What is in load 1 as it stands, and the bed and place where it will run dry.
   std::optional<Volume> load_spray;

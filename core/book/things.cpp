@@ -237,9 +237,6 @@ std::string person_name(const Book& book, const Id& id) {
 
 // ---- Lots ------------------------------------------------------------------------------------
 
-namespace {
-
-/// An amount in the lot's own unit; weight against volume only by the material's measured density.
 std::optional<double> in_unit_of(const Written& amount, const Unit& unit, const Material& material) {
   const double si_amount = si(amount).to_double();
   if (amount.dimension() == unit.dimension) {
@@ -255,8 +252,6 @@ std::optional<double> in_unit_of(const Written& amount, const Unit& unit, const 
     return amount_in(si_amount / density, unit);
   return std::nullopt;
 }
-
-}  // namespace
 
 Result<LotBalance> lot_balance(const Book& book, const Id& id) {
   TRY_ASSIGN(const Lot lot, read_lot(book, id));

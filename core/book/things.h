@@ -151,6 +151,8 @@ Result<Rig> read_rig(const Book& book, const Id& id);
 Result<BrewRecipe> read_recipe(const Book& book, const Id& id);
 Result<WaterSource> read_water_source(const Book& book, const Id& id);
 
+/// The amount in another unit; weight and volume meet only over the material's measured density. nullopt: they don't.
+std::optional<double> in_unit_of(const Written& amount, const Unit& unit, const Material& material);
 /// Name of any person; empty when not on this copy.
 std::string person_name(const Book& book, const Id& id);
 Result<LotBalance> lot_balance(const Book& book, const Id& lot);

@@ -1,6 +1,7 @@
 #include "book/today.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "base/text.h"
@@ -67,6 +68,27 @@ std::vector<EntryClosure> closures_of(const BedStates& states, Moment now) {
   return closures;
 }
 
+Result<std::vector<PlannedWork>> planned_work(const Book& book, const Id& farm) {
+  TRY_ASSIGN(std::vector<PlannedWork> planned, open_brew_plans(book));
+  TRY_ASSIGN(const std::vector<PlannedWork> of_farm, open_plans(book, farm));
+  for (const PlannedWork& plan : of_farm)
+    if (plan.what == "pass") planned.push_back(plan);
+  const auto time = [](const PlannedWork& plan) { return plan.at ? plan.at->at : plan.made.at; };
+  std::stable_sort(planned.begin(), planned.end(),
+                   [&](const PlannedWork& a, const PlannedWork& b) { return time(a) < time(b); });
+  return planned;
+}
+
+/// The planned pass nearest to now within a day; nil = none.
+Id pass_about_now(const std::vector<PlannedWork>& planned, Moment now) {
+  const PlannedWork* nearest = nullptr;
+  for (const PlannedWork& plan : planned) {
+    if (plan.what != "pass" || !plan.at || std::abs(plan.at->at - now) > kDay) continue;
+    if (!nearest || std::abs(plan.at->at - now) < std::abs(nearest->at->at - now)) nearest = &plan;
+  }
+  return nearest ? nearest->id : Id{};
+}
+
 }  // namespace
 
 Duration elapsed(Moment from, Moment to) { return Duration::from_milliseconds(static_cast<double>(to - from)); }
@@ -89,21 +111,27 @@ Result<Today> read_today(const Book& book, const BedStates& states, const Id& pe
     due_by_block[state.bed.block].push_back(state.bed.id);
   }
   // The longest late first; among equals the walking order stays.
-  std::stable_sort(today.due.begin(), today.due.end(), [](const BedState* a, const BedState* b) { return a->days_left() < b->days_left(); });
+  std::stable_sort(today.due.begin(), today.due.end(),
+                   [](const BedState* a, const BedState* b) { return a->days_left() < b->days_left(); });
   const std::vector<Id>* most = nullptr;
   for (const Block& block : states.places.blocks) {
     const auto found = due_by_block.find(block.id);
     if (found != due_by_block.end() && (!most || found->second.size() > most->size())) most = &found->second;
   }
-  if (most && !today.open_pass) {
+  TRY_ASSIGN(today.planned, planned_work(book, today.farm.id));
+  const Id due_plan = pass_about_now(today.planned, now);
+  if ((most || !due_plan.is_nil()) && !today.open_pass) {
     StartChoices choices;
     choices.farm = today.farm.id;
     choices.person = person;
-    choices.beds = *most;
+    choices.plan = due_plan;
+    choices.no_plan = due_plan.is_nil();
+    if (choices.no_plan) choices.beds = *most;
     NextPass next;
     TRY_ASSIGN(next.sheet, start_sheet(book, choices, now));
     if (next.sheet.plan) next.loads = static_cast<int>(next.sheet.plan->loads.size());
     today.next = std::move(next);
+    std::erase_if(today.planned, [&](const PlannedWork& one) { return one.id == due_plan; });
   }
   TRY_ASSIGN(today.questions, question_counts(book, today.farm.id));
   return today;

@@ -34,7 +34,7 @@ struct EntryClosure {
   Wait wait;
 };
 
-/// 'Next pass': beds due of one block, what they take.
+/// 'Next pass': the one planned for about now, else beds due of one block; what they take.
 struct NextPass {
   StartSheet sheet;
   int loads = 0;
@@ -45,7 +45,8 @@ struct Today {
   Moment at;
   std::vector<EntryClosure> closures; ///< By block, the longest first.
   std::vector<RunningBrew> brews;
-  std::optional<NextPass> next;       ///< nullopt: nothing is due, or no beds.
+  std::optional<NextPass> next;       ///< nullopt: nothing is due or planned, or no beds.
+  std::vector<PlannedWork> planned;   ///< Brews and passes still to be done, by time; without the one that is `next`.
   std::optional<Id> open_pass;        ///< Of this copy: 'Go on with pass 48'.
   std::string open_pass_code;
   std::vector<const BedState*> due;   ///< Late first, then due; into the states given.

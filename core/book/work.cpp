@@ -128,6 +128,21 @@ void read_row(Rows& rows, PlannedWork& plan) {
   plan.recipe = rows.reference("recipe");
   plan.vessel = rows.reference("vessel");
   plan.became = rows.reference("became");
+  plan.rig = rows.reference("rig");
+  plan.water = rows.reference("water");
+  const std::string aim = rows.text("aim");
+  if (!aim.empty()) plan.aim = aim == "leaf" ? Aim::Leaf : aim == "soil" ? Aim::Soil : Aim::Drench;
+  for (const std::string& item : rows.list("lines")) {
+    const auto space = item.find(' ');
+    if (space == std::string::npos) continue;
+    const auto of = Id::parse(std::string_view(item).substr(0, space));
+    const auto amount = parse_written(std::string_view(item).substr(space + 1));
+    if (of && amount) plan.lines.push_back({*of, *amount});
+  }
+  plan.brews = rows.ids("brews");
+  plan.volume_typed = rows.written("volume");
+  plan.tea_rate_typed = rows.written("rates.tea");
+  plan.spray_rate_typed = rows.written("rates.spray");
   plan.at = rows.instant("at");
   plan.beds = rows.ids("beds");
   plan.volume = rows.quantity<Volume>("volume");
@@ -194,6 +209,7 @@ Result<Brew> read_brew(const Book& book, const Id& id) { return one<Brew>(book, 
 Result<Pass> read_pass(const Book& book, const Id& id) { return one<Pass>(book, "pass", id); }
 Result<Load> read_load(const Book& book, const Id& id) { return one<Load>(book, "load", id); }
 Result<Dose> read_dose(const Book& book, const Id& id) { return one<Dose>(book, "dose", id); }
+Result<PlannedWork> read_plan(const Book& book, const Id& id) { return one<PlannedWork>(book, "plan", id); }
 
 Result<BrewBalance> read_brew_balance(const Book& book, const Id& id) {
   BrewBalance balance;
@@ -336,6 +352,11 @@ Result<std::vector<PlannedWork>> open_plans(const Book& book, const Id& farm) {
   Rows rows(book, "plan",
             "WHERE farm = ? AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, made_ms), uid");
   rows.query().bind(1, farm);
+  return read_rows<PlannedWork>(rows);
+}
+Result<std::vector<PlannedWork>> open_brew_plans(const Book& book) {
+  Rows rows(book, "plan",
+            "WHERE what = 'brew' AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, made_ms), uid");
   return read_rows<PlannedWork>(rows);
 }
 

@@ -175,15 +175,25 @@ struct Release : RecordFacts {
   std::string why;
   Taken<Stamp> at;
 };
+/// An amount chosen for a planned brew.
+struct PlannedAmount {
+  Id of;                          ///< A lot, or a material of which no lot was here.
+  Written amount;
+};
 struct PlannedWork : RecordFacts {
   std::string what;               ///< 'brew', 'pass', 'pick'.
-  Id farm, recipe, vessel, became;
-  Taken<Stamp> at;
+  Id farm, recipe, vessel, became, rig, water;
+  Taken<Stamp> at;                ///< Of a brew: air on; of a pass: the first bed.
   std::vector<Id> beds;
-  Taken<Volume> volume;
+  std::optional<Aim> aim;
+  std::vector<PlannedAmount> lines;  ///< Of a brew, where a person chose an amount; the others are the recipe's.
+  std::vector<Id> brews;          ///< Of a pass: the plans whose tea it takes.
+  Taken<Volume> volume;           ///< Of a brew: gallons of tea.
+  Taken<Written> volume_typed, tea_rate_typed, spray_rate_typed;
   Taken<VolumePerArea> tea_rate, spray_rate;
   RateArea rate_area = RateArea::BedTop;
   std::string not_done;           ///< Reason; empty = open or done.
+  bool is_open() const { return !is_struck() && became.is_nil() && not_done.empty(); }
 };
 struct Note : RecordFacts {
   Id of;
@@ -216,7 +226,11 @@ Result<std::vector<Dose>> doses_of_pass(const Book& book, const Id& pass, Struck
 Result<std::vector<Dose>> doses_on_bed(const Book& book, const Id& bed, Struck struck = Struck::LeaveOut);
 Result<std::vector<Discard>> discards(const Book& book, const Id& of);
 Result<std::vector<Reading>> readings(const Book& book, const Id& of);
+/// Passes and pickings of a farm that are still to be done, by time.
 Result<std::vector<PlannedWork>> open_plans(const Book& book, const Id& farm);
+/// Brews of the house that are still to be made, by time.
+Result<std::vector<PlannedWork>> open_brew_plans(const Book& book);
+Result<PlannedWork> read_plan(const Book& book, const Id& id);
 Result<std::vector<Note>> notes(const Book& book, const Id& of);
 
 /// The doses of one load with the volume that each shows: measured, share, or '~' rate × area. What stayed

@@ -115,8 +115,8 @@ Result<PlanInput> plan_input(const Inputs& in, const Zone& zone) {
     TRY_ASSIGN(const Moment at, moment(*row->columns[0]));
     input.temperatures.push_back({at, row->columns[1]->as<Temperature>()});
   }
-  input.pace.recipe_time = in.get<Duration>("brew-time");
-  input.pace.recipe_temperature = in.get<Temperature>("brew-temperature");
+  input.pace->recipe_time = in.get<Duration>("brew-time");
+  input.pace->recipe_temperature = in.get<Temperature>("brew-temperature");
   input.per_load = in.get<Duration>("per-load");
   input.loading = in.get<Duration>("loading");
   input.use_within = in.get<Duration>("use-within");
@@ -135,7 +135,7 @@ void answer_times(Answer& answer, const Plan& plan, const Zone& zone) {
   answer.text("air-off", local_text(zone, plan.air_off));
   answer.text("spray-from", local_text(zone, plan.spraying_from));
   answer.text("spray-to", local_text(zone, plan.spraying_to));
-  answer.text("use-by", local_text(zone, plan.use_by));
+  if (plan.use_by) answer.text("use-by", local_text(zone, *plan.use_by));
 }
 
 Result<Answer> run_plan(const Inputs& in) {

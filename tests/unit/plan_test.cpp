@@ -55,7 +55,7 @@ TEST_CASE("plan: from beds back to the water") {
   CHECK(std::abs(*plan->air_on - at(6, 3, 6)) <= kMinute);
   CHECK(std::abs(*plan->water_from - at(6, 2, 6)) <= kMinute);
   CHECK(plan->spraying_to == at(6, 4, 8, 45));
-  CHECK(plan->use_by == at(6, 4, 10));
+  CHECK(*plan->use_by == at(6, 4, 10));
   CHECK(!doubts(*plan, "plan.doubt-use-by"_w));
   CHECK(doubts(*plan, "plan.doubt-late"_w));  // It may take a quarter longer.
   CHECK(!doubts(*plan, "plan.doubt-clock"_w));

@@ -1,0 +1,220 @@
+#include "book/plan_parts.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "book/checks.h"
+#include "book/codes.h"
+#include "book/doubts.h"
+#include "book/spelled.h"
+#include "book/wait_rules.h"
+
+namespace steep {
+namespace {
+
+struct Standard {
+  std::string_view which, per_number;  ///< Unit of a bare number.
+  std::string_view value;              ///< Common practice, no source; empty = none.
+};
+constexpr Standard kStandards[] = {
+    {"reserve", "%", "5 %"},        {"air-target", "L/min/gal", "1 L/min/gal"},
+    {"load-time", "min", "45 min"}, {"loading-time", "min", "30 min"},
+    {"water-stand", "h", "24 h"},   {"water-aerate", "h", "12 h"},
+    {"air-off", "h", {}},           {"brew-age", "h", {}},
+};
+
+std::optional<Written> typed_as(const FarmLimit& limit, const Unit& unit) {
+  if (!limit.value) return std::nullopt;
+  if (auto written = parse_written(limit.typed))
+    return written->dimension() == unit.dimension ? std::optional(*written) : std::nullopt;
+  return write_quantity(*limit.value, unit);
+}
+
+Result<void> vessel_doubts(const Book& book, PlanSheet& sheet) {
+  TRY_ASSIGN(const std::vector<PlannedWork> others, open_brew_plans(book));
+  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  const Plan& plan = *sheet.plan;
+  const Moment from = plan.air_on.value_or(plan.air_off);
+  for (const PlannedVessel& planned : plan.vessels) {
+    const Vessel& vessel = *sheet.vessel(planned.key);
+    const auto doubt = [&](WordId word, std::vector<std::string> values) {
+      sheet.doubts.push_back({word, std::move(values), "vessel", vessel.id});
+    };
+    if (!vessel.working) doubt("plan.doubt-brim"_w, {vessel.name});
+    TRY_ASSIGN(const TankHistory history, vessel_history(book, vessel.id, from));
+    if (!history.is_clean())
+      doubt("plan.doubt-vessel-held"_w, {vessel.name, code_value_text("brew", codes.text(history.held_brew))});
+    if (is_vessel_planned(others, vessel.id, plan.spraying_from, plan.spraying_from - from))
+      doubt("plan.doubt-vessel-taken"_w, {vessel.name});
+  }
+  return {};
+}
+
+/// Which lot each line takes, and what the book knows against it.
+Result<void> lot_doubts(const Book& book, PlanSheet& sheet) {
+  for (std::size_t i = 0; i < sheet.stock.size(); ++i) {
+    const PlannedLine& line = sheet.plan->lines[i];
+    const Lot* lot = sheet.stock[i].lot_for(sheet.input->recipe[i].chosen.value_or(line.amount.low));
+    if (!lot) continue;
+    TRY_ASSIGN(const std::vector<Caution> more,
+               lot_cautions(book, &sheet.pass.places.farm, lot->id, std::nullopt, sheet.plan->spraying_from));
+    sheet.doubts.insert(sheet.doubts.end(), more.begin(), more.end());
+  }
+  return {};
+}
+
+/// Beds that are closed then, and pickings that fall into the wait which this spray starts.
+Result<void> bed_doubts(const Book& book, const BedStates& states, PlanSheet& sheet) {
+  const Plan& plan = *sheet.plan;
+  const Farm& farm = states.places.farm;
+  for (const Bed& bed : sheet.pass.beds) {
+    const BedState* state = states.bed(bed.id);
+    if (!state || !state->holds_entry(plan.spraying_from)) continue;
+    if (state->entry.hold.until)
+      sheet.doubts.push_back(
+          {"plan.doubt-entry"_w, {bed.name, moment_value_text(*state->entry.hold.until)}, "beds", bed.id});
+    else
+      sheet.doubts.push_back({"plan.doubt-entry-unknown"_w, {bed.name}, "beds", bed.id});
+  }
+  const Aim aim = sheet.chosen.aim.value_or(Aim::Leaf);
+  if (!farm.tea_wait_days && aim == Aim::Leaf)
+    sheet.doubts.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
+  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, farm.id));
+  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
+  std::optional<WaitRules> rules;
+  for (const PlannedWork& pick : plans) {
+    if (pick.what != "pick" || !pick.at || pick.at->at < plan.spraying_from) continue;
+    for (const Bed& bed : sheet.pass.beds) {
+      if (std::find(pick.beds.begin(), pick.beds.end(), bed.id) == pick.beds.end()) continue;
+      if (!rules) {
+        TRY_ASSIGN(rules, WaitRules::read(book, farm, doubts, pick.id));  // No tankful of the past is asked for.
+      }
+      TankFacts tank;
+      tank.known = tank.has_tea = true;
+      tank.aims = {aim};
+      Treatment treatment;
+      treatment.finishes = {plan.spraying_to};
+      treatment.harvest = rules->harvest(tank, {});
+      if (rules->harvest_hold({treatment}).holds_at(pick.at->at))
+        sheet.doubts.push_back({"check.pick-planned"_w, {bed.name, moment_value_text(pick.at->at)}, "beds", bed.id});
+    }
+  }
+  return {};
+}
+
+}  // namespace
+
+std::vector<PlanFigure> plan_figures(std::span<const FarmLimit> limits) {
+  std::vector<PlanFigure> figures;
+  for (const Standard& standard : kStandards) {
+    const Unit& per_number = unit(standard.per_number);
+    std::optional<PlanFigure> figure;
+    for (const FarmLimit& limit : limits) {
+      if (limit.which != standard.which) continue;
+      if (auto value = typed_as(limit, per_number)) figure = PlanFigure{limit.which, *value, limit.by};
+    }
+    if (!figure && !standard.value.empty())
+      figure = PlanFigure{std::string(standard.which), *parse_written(standard.value), {}};
+    if (figure) figures.push_back(std::move(*figure));
+  }
+  return figures;
+}
+
+Result<ExpectedTemperature> expected_temperature(const Book& book, Moment now) {
+  ExpectedTemperature expected;
+  TRY_ASSIGN(const std::vector<Brew> all, brews(book));
+  for (const Brew& brew : all) {
+    const Taken<Stamp> begun = brew.air_on ? brew.air_on : brew.met_water;
+    if (!begun || now - begun->at > 14 * kDay) continue;
+    TRY_ASSIGN(const std::vector<Reading> taken, readings(book, brew.id));
+    double sum = 0;
+    int count = 0;
+    for (const Reading& reading : taken) {
+      if (reading.quantity != "temperature" || !reading.value || reading.value->dimension() != Dimension::Temperature)
+        continue;
+      sum += as<Temperature>(*reading.value).celsius();
+      ++count;
+    }
+    if (count == 0) continue;
+    expected.temperatures = {{now, Temperature::from_celsius(sum / count)}};
+    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    expected.code = codes.text(brew.id);
+    break;
+  }
+  return expected;
+}
+
+Result<std::vector<PastBrew>> past_brews(const Book& book, const Id& recipe) {
+  constexpr std::size_t kMost = 40;
+  std::vector<PastBrew> past;
+  TRY_ASSIGN(const std::vector<Brew> all, brews(book));
+  for (const Brew& brew : all) {
+    if (past.size() == kMost) break;
+    if (brew.recipe != recipe || brew.verdict != "ready" || !brew.air_on || !brew.verdict_at) continue;
+    const Moment from = brew.air_on->at, to = brew.verdict_at->at;
+    if (to <= from) continue;
+    TRY_ASSIGN(const std::vector<Reading> taken, readings(book, brew.id));
+    std::vector<TemperatureAt> series;
+    for (const Reading& reading : taken)
+      if (reading.quantity == "temperature" && reading.value && reading.at && reading.at->at <= to &&
+          reading.value->dimension() == Dimension::Temperature)
+        series.push_back({reading.at->at, as<Temperature>(*reading.value)});
+    if (series.empty()) continue;
+    past.push_back({mean_temperature(series, from, to), Duration::from_milliseconds(static_cast<double>(to - from))});
+  }
+  return past;
+}
+
+bool is_vessel_planned(std::span<const PlannedWork> others, const Id& vessel, Moment spray_from,
+                       std::int64_t brewing_ms) {
+  return std::any_of(others.begin(), others.end(), [&](const PlannedWork& other) {
+    return other.vessel == vessel && other.at && other.at->at < spray_from &&
+           other.at->at + brewing_ms > spray_from - brewing_ms;
+  });
+}
+
+Result<void> add_book_doubts(const Book& book, const BedStates& states, Moment now, PlanSheet& sheet) {
+  const Plan& plan = *sheet.plan;
+  const Farm& farm = states.places.farm;
+  const auto doubt = [&](WordId word, std::vector<std::string> values = {}) {
+    sheet.doubts.push_back({word, std::move(values), {}, {}});
+  };
+  const auto add = [&](std::vector<Caution> more) {
+    sheet.doubts.insert(sheet.doubts.end(), more.begin(), more.end());
+  };
+  if (!sheet.recipe) doubt("plan.doubt-no-recipe"_w);
+  if (!sheet.water)
+    doubt("plan.doubt-no-water"_w);
+  else if (sheet.input->is_chlorinated && sheet.water->disinfectant != "chlorine" &&
+           sheet.water->disinfectant != "chloramine")
+    doubt("plan.doubt-water-unknown"_w, {sheet.water->name});
+  const auto start = plan.water_from ? plan.water_from : plan.air_on;
+  if (plan.spraying_from < now)
+    doubt("plan.doubt-past-spray"_w, {moment_value_text(plan.spraying_from)});
+  else if (start && *start < now)
+    doubt(plan.water_from ? "plan.doubt-past-water"_w : "plan.doubt-past"_w, {moment_value_text(*start)});
+  TRY(vessel_doubts(book, sheet));
+  TRY(lot_doubts(book, sheet));
+  TRY(bed_doubts(book, states, sheet));
+  add(weather_cautions(farm, states.places.limits, std::nullopt, std::nullopt, plan.spraying_from));
+  if (sheet.doubts.empty() || sheet.doubts.back().word != "check.outside-hours"_w)
+    add(weather_cautions(farm, states.places.limits, std::nullopt, std::nullopt, plan.spraying_to));
+  TRY_ASSIGN(std::vector<Caution> age,
+             calibration_cautions(book, farm, states.places.limits, sheet.chosen.rig, plan.spraying_from));
+  add(std::move(age));
+  return {};
+}
+
+void add_season_doubts(PlanSheet& sheet) {
+  for (std::size_t i = 0; i < sheet.stock.size(); ++i) {
+    const auto& rounds = sheet.season->rounds;
+    const auto first = std::find_if(rounds.begin(), rounds.end(),
+                                    [&](const Plan& round) { return round.lines[i].short_by.value_or(0) > 0; });
+    if (first == rounds.end() || first == rounds.begin()) continue;  // Of the first round it is said already.
+    const Material& material = sheet.stock[i].material;
+    sheet.doubts.push_back(
+        {"plan.doubt-season-stock"_w, {material.name, moment_value_text(first->spraying_from)}, "recipe", material.id});
+  }
+}
+
+}  // namespace steep
