@@ -2,6 +2,7 @@
 #include "trade/air.h"
 #include "trade/oxygen.h"
 #include "trade/work_lists.h"
+#include "trade/work_pressure.h"
 
 namespace steep {
 namespace {
@@ -90,20 +91,8 @@ constexpr OutputSpec kOxygenOutputs[] = {
 const extern Calculation kOxygen;
 
 Result<Answer> run_oxygen(const Inputs& in) {
-  const auto given = in.maybe<Pressure>("pressure");
-  const auto elevation = in.maybe<Length>("elevation");
-  if (given && elevation) return refuse(Trouble::BadInput, "oxygen.pressure-or-elevation"_w, {}, "pressure");
   Answer answer(kOxygen);
-  Pressure pressure = Pressure::from_atmospheres(1);
-  if (given) {
-    pressure = *given;
-  } else if (elevation) {
-    TRY_ASSIGN(pressure, pressure_at_elevation(*elevation));
-    answer.step("p = 101.325 (1 − 0.0065 h / 288.15)^5.2559", "h = " + figure(elevation->meters()) + " m → " +
-                                                                figure(pressure.kilopascals()) + " kPa");
-  } else {
-    answer.note("oxygen.sea-level"_w);
-  }
+  TRY_ASSIGN(const Pressure pressure, station_pressure(in, answer));
   const Temperature water = in.get<Temperature>("temperature");
   const double salinity = in["salinity"].number;
   TRY_ASSIGN(const Concentration saturation, oxygen_saturation(water, pressure, salinity));
@@ -130,6 +119,21 @@ const Calculation kOxygen{"oxygen", "air", "work.oxygen"_w, kOxygenInputs, kOxyg
 const Calculation kAll[] = {kAir, kOxygen};
 
 }  // namespace
+
+Result<Pressure> station_pressure(const Inputs& in, Answer& answer) {
+  const auto given = in.maybe<Pressure>("pressure");
+  const auto elevation = in.maybe<Length>("elevation");
+  if (given && elevation) return refuse(Trouble::BadInput, "oxygen.pressure-or-elevation"_w, {}, "pressure");
+  if (given) return *given;
+  if (!elevation) {
+    answer.note("oxygen.sea-level"_w);
+    return Pressure::from_atmospheres(1);
+  }
+  TRY_ASSIGN(const Pressure pressure, pressure_at_elevation(*elevation));
+  answer.step("p = 101.325 (1 − 0.0065 h / 288.15)^5.2559",
+              "h = " + figure(elevation->meters()) + " m → " + figure(pressure.kilopascals()) + " kPa");
+  return pressure;
+}
 
 std::span<const Calculation> work_air() { return kAll; }
 

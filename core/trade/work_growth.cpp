@@ -4,6 +4,7 @@
 
 #include "trade/growth_fit.h"
 #include "trade/growth_temperature.h"
+#include "trade/transfer_fit.h"
 #include "trade/work_lists.h"
 
 namespace steep {
@@ -15,12 +16,19 @@ constexpr InputSpec kCountColumns[] = {
     quantity_input("at", Dimension::Time, "work-input.count-at"_w),
     plain_input("count", InputKind::Number, "work-input.growth-count"_w),
 };
+constexpr InputSpec kTraceColumns[] = {
+    quantity_input("at", Dimension::Time, "work-input.oxygen-at"_w),
+    quantity_input("oxygen", Dimension::MassPerVolume, "work-input.oxygen-reading"_w),
+};
 constexpr InputSpec kGrowthInputs[] = {
     row_input("count", kCountColumns, "work-input.counts"_w).repeated().optional(),
     word_input("curve", "exponential|logistic|gompertz|baranyi", "work-input.curve-of-growth"_w).optional(),
     plain_input("start", InputKind::Number, "work-input.start-count"_w).optional(),
     quantity_input("doubling-time", Dimension::Time, "work-input.doubling-time"_w).optional(),
     quantity_input("time", Dimension::Time, "work-input.growing-time"_w).optional(),
+    row_input("oxygen", kTraceColumns, "work-input.oxygen-trace"_w).repeated().optional(),
+    plain_input("kla-per-hour", InputKind::Number, "work-input.kla"_w).optional(),
+    quantity_input("saturation", Dimension::MassPerVolume, "work-input.saturation"_w).optional(),
 };
 constexpr OutputSpec kGrowthOutputs[] = {
     {"count", OutputKind::Number, "", 0, "work-result.count-after"_w},
@@ -118,30 +126,63 @@ Result<Answer> run_curve(GrowthCurve curve, std::span<const CountAt> counts) {
   return answer;
 }
 
-Result<Answer> run_growth(const Inputs& in) {
-  const auto rows = in.all("count");
-  const auto with_caution = [](Result<Answer> answer) {
-    if (answer) answer->caution("growth.not-which"_w);
-    return answer;
-  };
-  if (rows.empty()) return with_caution(run_doubling(in));
-  if (in.find("start") || in.find("doubling-time") || in.find("time"))
-    return refuse(Trouble::BadInput, "growth.what"_w, {}, "count");
+Result<std::vector<CountAt>> counts_of(const Inputs& in) {
   std::vector<CountAt> counts;
-  for (const Value* row : rows) {
+  for (const Value* row : in.all("count")) {
     if (!(row->columns[1]->number > 0)) return refuse(Trouble::OutOfRange, "growth.count"_w, {}, "count");
     counts.push_back({row->columns[0]->as<Duration>(), std::log10(row->columns[1]->number)});
   }
+  return counts;
+}
+
+/// Uptake stands for the count: it grows with it, as long as each uses the same.
+Result<std::vector<CountAt>> counts_of_trace(const Inputs& in) {
+  const Value* kla = in.find("kla-per-hour");
+  const auto saturation = in.maybe<Concentration>("saturation");
+  if (!kla || !saturation)
+    return refuse(Trouble::BadInput, "growth.trace-needs"_w, {}, kla ? "saturation" : "kla-per-hour");
+  std::vector<OxygenAt> trace;
+  for (const Value* row : in.all("oxygen"))
+    trace.push_back({row->columns[0]->as<Duration>(), row->columns[1]->as<Concentration>()});
+  TRY_ASSIGN(const auto uptakes, uptake_of_trace(trace, kla->number, *saturation));
+  std::vector<CountAt> counts;
+  for (const UptakeAt& one : uptakes) counts.push_back({one.at, std::log10(one.uptake_per_h.milligrams_per_liter())});
+  return counts;
+}
+
+Result<Answer> run_counts(const Inputs& in, std::span<const CountAt> counts) {
   const Value* curve = in.find("curve");
+  if (counts.size() < 2) return refuse(Trouble::BadInput, "growth.what"_w, {}, "count");
   if (counts.size() == 2 && !curve)
-    return with_caution(
-        run_two_counts(rows[0]->columns[1]->number, rows[1]->columns[1]->number, counts[1].at - counts[0].at));
+    return run_two_counts(std::pow(10, counts[0].log10), std::pow(10, counts[1].log10), counts[1].at - counts[0].at);
   const std::string_view word = curve ? curve->text : counts.size() < 5 ? "exponential" : "baranyi";
-  if (word == "exponential") return with_caution(run_line(counts));
-  return with_caution(run_curve(word == "logistic"   ? GrowthCurve::Logistic
-                                : word == "gompertz" ? GrowthCurve::Gompertz
-                                                     : GrowthCurve::Baranyi,
-                                counts));
+  if (word == "logistic") return run_curve(GrowthCurve::Logistic, counts);
+  if (word == "gompertz") return run_curve(GrowthCurve::Gompertz, counts);
+  if (word == "baranyi") return run_curve(GrowthCurve::Baranyi, counts);
+  return run_line(counts);
+}
+
+/// One of three ways, not two: counts, an oxygen trace, or a doubling time to reckon with.
+Result<Answer> run_one_way(const Inputs& in) {
+  const bool counted = in.find("count"), traced = in.find("oxygen");
+  const bool reckoned = in.find("start") || in.find("doubling-time") || in.find("time");
+  if (counted + traced + reckoned != 1) return refuse(Trouble::BadInput, "growth.what"_w, {}, "count");
+  if (reckoned) return run_doubling(in);
+  if (counted) {
+    TRY_ASSIGN(const auto counts, counts_of(in));
+    return run_counts(in, counts);
+  }
+  TRY_ASSIGN(const auto counts, counts_of_trace(in));
+  TRY_ASSIGN(Answer answer, run_counts(in, counts));
+  answer.step("OUR = kLa (C* − C) − ΔC/Δt", std::to_string(counts.size()) + " × mg/L/h");
+  answer.note("growth.by-uptake"_w);
+  return answer;
+}
+
+Result<Answer> run_growth(const Inputs& in) {
+  TRY_ASSIGN(Answer answer, run_one_way(in));
+  answer.caution("growth.not-which"_w);
+  return answer;
 }
 
 const Calculation kGrowth{
