@@ -17,6 +17,7 @@ std::span<const Calculation> work_sprayer();   ///< course, calibrate, nozzle
 std::span<const Calculation> work_loads();     ///< loads, share, due, hold
 std::span<const Calculation> work_weather();   ///< wet-bulb, delta-t, sun, spray-time
 std::span<const Calculation> work_field();     ///< area
+std::span<const Calculation> work_trial();     ///< trial
 std::span<const Calculation> work_compost();   ///< compost-mix, compost-heat
 std::span<const Calculation> work_counts();    ///< fields, plates
 std::span<const Calculation> work_samples();   ///< mpn, gm
