@@ -65,6 +65,14 @@ std::uint64_t Book::counter() const { return inside_->counter; }
 Stamp Book::now() const { return inside_->needs.now(); }
 Id Book::new_record() const { return make_record_id(inside_->needs.now().at, inside_->needs.random); }
 const Database& Book::db() const { return inside_->db; }
+std::shared_ptr<const void> Book::kept() const {
+  return inside_->kept_at == inside_->counter && !inside_->db.in_transaction() ? inside_->kept : nullptr;
+}
+void Book::keep(std::shared_ptr<const void> what) const {
+  if (inside_->db.in_transaction()) return;
+  inside_->kept = std::move(what);
+  inside_->kept_at = inside_->counter;
+}
 Hash Book::digest() const { return inside_->digest; }
 std::string Book::digest_code() const { return steep::digest_code(inside_->digest); }
 

@@ -163,7 +163,10 @@ class Book {
   /// Changes that saw something not here, or whose act is not whole: in no value, but readable, and
   /// counted for waits. By lane and sequence.
   Result<std::vector<HistoryLine>> waiting() const;
-  const Database& db() const;       ///< For the queries of core/book only.
+  const Database& db() const;  ///< For the queries of core/book only.
+  /// One thing that core/book read and may want again (Codes): empty once the counter has moved, and within a write.
+  std::shared_ptr<const void> kept() const;
+  void keep(std::shared_ptr<const void> what) const;
 
   // ---- Half-filled forms ----
   struct Draft {

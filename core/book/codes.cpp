@@ -42,6 +42,16 @@ std::string Code::text() const {
 
 Result<Codes> Codes::read(const Book& book) {
   Codes codes;
+  codes.known_ = std::static_pointer_cast<const Known>(book.kept());
+  if (codes.known_) return codes;
+  TRY_ASSIGN(Known known, know(book));
+  codes.known_ = std::make_shared<const Known>(std::move(known));
+  book.keep(codes.known_);
+  return codes;
+}
+
+Result<Codes::Known> Codes::know(const Book& book) {
+  Known known;
   const auto copies = copies_of_lanes(book);
   for (const std::string_view kind : {"brew", "pass"}) {
     std::vector<Numbered> all;
@@ -72,27 +82,27 @@ Result<Codes> Codes::read(const Book& book) {
       entry.mine = one.mine;
       if (entry.mine) greatest = std::max(greatest, one.number);
       if (one.number > 0) ++used[entry.code.text()];
-      codes.entries_[one.record] = std::move(entry);
+      known.entries[one.record] = std::move(entry);
     }
     for (const Numbered& one : all) {
-      Code& code = codes.entries_[one.record].code;
+      Code& code = known.entries[one.record].code;
       code.collides = one.number > 0 && used[code.text()] > 1;
     }
-    codes.next_[std::string(kind)] = greatest + 1;
+    known.next[std::string(kind)] = greatest + 1;
   }
-  return codes;
+  return known;
 }
 
 Code Codes::of(const Id& record) const {
-  const auto found = entries_.find(record);
-  return found == entries_.end() ? Code{} : found->second.code;
+  const auto found = known_->entries.find(record);
+  return found == known_->entries.end() ? Code{} : found->second.code;
 }
 
 Result<Id> Codes::find(std::string_view kind, std::string_view typed) const {
   std::string wanted = lower(trim(typed));
   if (wanted.rfind(lower(kind), 0) == 0) wanted = std::string(trim(std::string_view(wanted).substr(kind.size())));
   std::vector<Id> exact, by_number;
-  for (const auto& [id, entry] : entries_) {
+  for (const auto& [id, entry] : known_->entries) {
     if (entry.kind != kind || entry.code.number == 0) continue;
     Code plain = entry.code;
     plain.collides = false;
@@ -109,8 +119,8 @@ Result<Id> Codes::find(std::string_view kind, std::string_view typed) const {
 }
 
 int Codes::next(std::string_view kind) const {
-  const auto found = next_.find(kind);
-  return found == next_.end() ? 1 : found->second;
+  const auto found = known_->next.find(kind);
+  return found == known_->next.end() ? 1 : found->second;
 }
 
 std::string harvest_code(const Farm& farm, const Bed& bed, std::string_view crop, Date day, std::string_view copy,

@@ -5,6 +5,7 @@
 /// other copy's carry 3 characters of the copy. Two records with one code are both shown and marked.
 
 #include <map>
+#include <memory>
 #include <string>
 #include <string_view>
 
@@ -20,7 +21,7 @@ struct Code {
   std::string text() const;  ///< '31', '12 m4t', '31 ≠' for one that collides; '?' without a number.
 };
 
-/// All codes of brews and passes, read once.
+/// All codes of brews and passes. Read once and kept by the book until it changes; copies share what was read.
 class Codes {
  public:
   static Result<Codes> read(const Book& book);
@@ -37,8 +38,12 @@ class Codes {
     Code code;
     bool mine = false;
   };
-  std::map<Id, Entry> entries_;
-  std::map<std::string, int, std::less<>> next_;
+  struct Known {
+    std::map<Id, Entry> entries;
+    std::map<std::string, int, std::less<>> next;
+  };
+  static Result<Known> know(const Book& book);
+  std::shared_ptr<const Known> known_;
 };
 
 /// Fills the farm's pattern: {farm} {bed} {day} (of the year, 1–366) {date} {crop} {copy} {n}. A pattern

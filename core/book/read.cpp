@@ -301,7 +301,7 @@ std::optional<Part> Book::part_of(const Id& record) const {
 Result<std::vector<Review>> Book::reviews() const {
   std::vector<Review> reviews;
   auto query = inside_->db.query(
-      "SELECT r.uid, v.grp, v.why, v.vals, v.since FROM review v JOIN record r ON r.id=v.rec "
+      "SELECT r.uid, v.grp, v.why, v.vals, v.since FROM review v CROSS JOIN record r ON r.id=v.rec "
       "ORDER BY v.since, r.uid, v.grp, v.why");
   while (query.next())
     reviews.push_back({query.id(0), query.text(1), lasting(query.text_view(2)), split_items(query.text_view(3)),

@@ -3,6 +3,7 @@
 /// again and again. For the files of core/book that make up the journal and its fold only.
 
 #include <map>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
@@ -34,6 +35,8 @@ struct Store {
   BookNeeds needs;
   Book* book = nullptr;          ///< Whom `checks` gets.
   std::uint64_t counter = 1;
+  std::shared_ptr<const void> kept;  ///< See Book::kept; of `kept_at`.
+  std::uint64_t kept_at = 0;
   bool taking = false;
   bool spoiled = false;          ///< A file was given while 'Not saved': no valid anchor any more in this run.
   std::int64_t data_version = 0;
