@@ -6,6 +6,7 @@
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/doubts.h"
+#include "book/running_brew.h"
 #include "book/spelled.h"
 #include "book/wait_rules.h"
 
@@ -127,16 +128,11 @@ Result<ExpectedTemperature> expected_temperature(const Book& book, Moment now) {
     const Taken<Stamp> begun = brew.air_on ? brew.air_on : brew.met_water;
     if (!begun || now - begun->at > 14 * kDay) continue;
     TRY_ASSIGN(const std::vector<Reading> taken, readings(book, brew.id));
+    const std::vector<TemperatureAt> series = temperatures_of(taken);
+    if (series.empty()) continue;
     double sum = 0;
-    int count = 0;
-    for (const Reading& reading : taken) {
-      if (reading.quantity != "temperature" || !reading.value || reading.value->dimension() != Dimension::Temperature)
-        continue;
-      sum += as<Temperature>(*reading.value).celsius();
-      ++count;
-    }
-    if (count == 0) continue;
-    expected.temperatures = {{now, Temperature::from_celsius(sum / count)}};
+    for (const TemperatureAt& one : series) sum += one.temperature.celsius();
+    expected.temperatures = {{now, Temperature::from_celsius(sum / static_cast<double>(series.size()))}};
     TRY_ASSIGN(const Codes codes, Codes::read(book));
     expected.code = codes.text(brew.id);
     break;
@@ -145,20 +141,13 @@ Result<ExpectedTemperature> expected_temperature(const Book& book, Moment now) {
 }
 
 Result<std::vector<PastBrew>> past_brews(const Book& book, const Id& recipe) {
-  constexpr std::size_t kMost = 40;
   std::vector<PastBrew> past;
-  TRY_ASSIGN(const std::vector<Brew> all, brews(book));
-  for (const Brew& brew : all) {
-    if (past.size() == kMost) break;
-    if (brew.recipe != recipe || brew.verdict != "ready" || !brew.air_on || !brew.verdict_at) continue;
+  TRY_ASSIGN(const std::vector<Brew> found, ready_brews(book, recipe));
+  for (const Brew& brew : found) {
     const Moment from = brew.air_on->at, to = brew.verdict_at->at;
-    if (to <= from) continue;
     TRY_ASSIGN(const std::vector<Reading> taken, readings(book, brew.id));
-    std::vector<TemperatureAt> series;
-    for (const Reading& reading : taken)
-      if (reading.quantity == "temperature" && reading.value && reading.at && reading.at->at <= to &&
-          reading.value->dimension() == Dimension::Temperature)
-        series.push_back({reading.at->at, as<Temperature>(*reading.value)});
+    std::vector<TemperatureAt> series = temperatures_of(taken);
+    series.erase(std::remove_if(series.begin(), series.end(), [&](const TemperatureAt& one) { return one.at > to; }), series.end());
     if (series.empty()) continue;
     past.push_back({mean_temperature(series, from, to), Duration::from_milliseconds(static_cast<double>(to - from))});
   }

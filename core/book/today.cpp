@@ -10,36 +10,6 @@
 namespace steep {
 namespace {
 
-Result<std::vector<RunningBrew>> running_brews(const Book& book, const Places& places, Moment now) {
-  std::vector<RunningBrew> running;
-  TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
-  for (const Brew& brew : usable) {
-    // Finished with: air went off more than two days ago, and nobody poured the rest out.
-    if (brew.air_off && now - brew.air_off->at > 2 * kDay) continue;
-    RunningBrew one;
-    TRY_ASSIGN(one.sheet, read_brew_sheet(book, brew.id));
-    const Taken<Stamp> begun = brew.air_on ? brew.air_on : brew.met_water;
-    if (begun && begun->at <= now) one.age = elapsed(begun->at, now);
-    if (brew.air_off && brew.air_off->at <= now) one.off_air = elapsed(brew.air_off->at, now);
-    for (const Reading& reading : one.sheet.readings) {
-      reading.not_taken ? ++one.readings_not_taken : ++one.readings_taken;
-      if (reading.not_taken) continue;
-      if (reading.quantity == "oxygen") one.last_oxygen = reading;
-      if (reading.quantity == "temperature") one.last_temperature = reading;
-    }
-    if (const FarmLimit* floor = places.limit("oxygen")) {
-      // A bare number of oxygen is meant in mg/L.
-      const bool bare = !parse_written(floor->typed);
-      one.oxygen_floor = bare ? *floor->value * 0.001 : *floor->value;
-      one.oxygen_floor_typed = bare ? floor->typed + " mg/L" : floor->typed;
-      if (one.last_oxygen && one.last_oxygen->value && one.last_oxygen->value->dimension() == Dimension::MassPerVolume)
-        one.oxygen_under = si(*one.last_oxygen->value).to_double() < *one.oxygen_floor * (1 - 1e-9);
-    }
-    running.push_back(std::move(one));
-  }
-  return running;
-}
-
 std::vector<EntryClosure> closures_of(const BedStates& states, Moment now) {
   // Beds of one block that one rule closes stand in one band.
   std::map<std::pair<Id, std::string>, EntryClosure> groups;
@@ -90,8 +60,6 @@ Id pass_about_now(const std::vector<PlannedWork>& planned, Moment now) {
 }
 
 }  // namespace
-
-Duration elapsed(Moment from, Moment to) { return Duration::from_milliseconds(static_cast<double>(to - from)); }
 
 Result<Today> read_today(const Book& book, const BedStates& states, const Id& person, Moment now) {
   Today today;

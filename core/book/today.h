@@ -9,21 +9,9 @@
 #include "book/book.h"
 #include "book/pass_start.h"
 #include "book/questions.h"
-#include "book/work.h"
+#include "book/running_brew.h"
 
 namespace steep {
-
-/// A brew that runs, or is ready and not used up.
-struct RunningBrew {
-  BrewSheet sheet;
-  std::optional<Duration> age;        ///< Since air on (or compost met water).
-  std::optional<Duration> off_air;    ///< Since air off.
-  std::optional<Reading> last_oxygen, last_temperature;
-  int readings_taken = 0, readings_not_taken = 0;
-  std::optional<double> oxygen_floor; ///< The farm's, SI.
-  std::string oxygen_floor_typed;     ///< '6 mg/L'.
-  bool oxygen_under = false;          ///< The last one is under it.
-};
 
 /// One band: the beds that nobody may enter, longest first.
 struct EntryClosure {
@@ -53,8 +41,5 @@ struct Today {
   QuestionCounts questions;
 };
 Result<Today> read_today(const Book& book, const BedStates& states, const Id& person, Moment now);
-
-/// Compost tea is the aerated brew's clock: real hours, whatever the clock faces showed.
-Duration elapsed(Moment from, Moment to);
 
 }  // namespace steep

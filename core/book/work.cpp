@@ -292,6 +292,14 @@ Result<std::vector<Brew>> usable_brews(const Book& book, Moment now) {
   return usable;
 }
 
+Result<std::vector<Brew>> ready_brews(const Book& book, const Id& recipe) {
+  Rows rows(book, "brew",
+            "WHERE struck IS NULL AND recipe = ? AND verdict_word = 'ready' AND verdict_at > air_on "
+            "ORDER BY air_on DESC, uid DESC LIMIT 40");
+  rows.query().bind(1, recipe);
+  return read_rows<Brew>(rows);
+}
+
 Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from, std::optional<Date> to,
                                  Struck struck) {
   TRY_ASSIGN(const Farm of, read_farm(book, farm));

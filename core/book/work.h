@@ -213,6 +213,8 @@ Result<Dose> read_dose(const Book& book, const Id& id);
 Result<std::vector<Brew>> brews(const Book& book, Struck struck = Struck::LeaveOut);
 /// Tea in it that no verdict forbids, air on or off, something left as far as known; newest first.
 Result<std::vector<Brew>> usable_brews(const Book& book, Moment now);
+/// Of this recipe, found ready by a person after the air went on; the newest 40, newest first.
+Result<std::vector<Brew>> ready_brews(const Book& book, const Id& recipe);
 /// By start. `from`/`to`: civil days of the farm, both included.
 Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from = {},
                                  std::optional<Date> to = {}, Struck struck = Struck::LeaveOut);

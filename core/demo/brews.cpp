@@ -7,11 +7,27 @@ namespace {
 
 struct ReadingTold {
   int minutes;                     // after compost met water
-  std::string_view temperature, oxygen;
+  int fahrenheit;                  // of a brew in usual weather
+  int oxygen;                      // tenths of mg/L
 };
-constexpr ReadingTold kReadings[] = {{20, "64 degF", "9.1 mg/L"},   {150, "65 degF", "8.6 mg/L"},
-                                     {330, "66 degF", "7.9 mg/L"},  {780, "63 degF", "7.2 mg/L"},
-                                     {960, "64 degF", "7.0 mg/L"},  {1150, "67 degF", "6.9 mg/L"}};
+constexpr ReadingTold kReadings[] = {{20, 64, 91}, {150, 65, 86}, {330, 66, 79}, {780, 63, 72}, {960, 64, 70}, {1150, 67, 69}};
+
+/// How much warmer than usual a brew stands, in °F from -3 to 3: no two in a row alike.
+int warmer(std::string_view brew) {
+  int number = 0;
+  for (const char c : brew)
+    if (c >= '0' && c <= '9') number = number * 10 + (c - '0');
+  return number == 0 ? 0 : number * 5 % 7 - 3;
+}
+
+std::string temperature_text(const ReadingTold& reading, std::string_view brew) {
+  return std::to_string(reading.fahrenheit + warmer(brew)) + " degF";
+}
+/// Warm water holds less.
+std::string oxygen_text(const ReadingTold& reading, std::string_view brew) {
+  const int tenths = reading.oxygen - warmer(brew);
+  return std::to_string(tenths / 10) + "." + std::to_string(tenths % 10) + " mg/L";
+}
 
 Going ana(const Story& story, std::string reason = {}) { return {story.ana, std::move(reason), false}; }
 
@@ -55,8 +71,8 @@ void tell_brew(const BrewTold& told, std::vector<Deed>& deeds) {
     if (told.turns_sour && reading.minutes > 400) break;
     const bool missed = told.misses_a_reading && reading.minutes == 780;
     deeds.push_back({told.met_water + reading.minutes * kMinute, [told, reading, missed](Story& story) -> Result<void> {
-                       TRY(read(story, told.name, "temperature", reading.temperature));
-                       return read(story, told.name, "oxygen", missed ? "" : reading.oxygen);
+                       TRY(read(story, told.name, "temperature", temperature_text(reading, told.name)));
+                       return read(story, told.name, "oxygen", missed ? "" : oxygen_text(reading, told.name));
                      }});
   }
   if (told.turns_sour) {
@@ -82,7 +98,8 @@ void tell_brew(const BrewTold& told, std::vector<Deed>& deeds) {
 }
 
 void finish_brew(const std::string& name, Moment pass_start, Moment pass_end, std::vector<Deed>& deeds) {
-  deeds.push_back({pass_start - 25 * kMinute, [name](Story& story) -> Result<void> {
+  // The warmer, the sooner Ana finds it ready.
+  deeds.push_back({pass_start - (65 + 13 * warmer(name)) * kMinute, [name](Story& story) -> Result<void> {
                      TRY(expect(set_verdict(*story.book, story[name], "ready", "earthy smell, oxygen over the farm's floor",
                                             ana(story))));
                      return {};

@@ -1,6 +1,7 @@
 #include "screens/brew_figure.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "quantity/time_shown.h"
 #include "trade/sun.h"
@@ -85,6 +86,43 @@ void say_duration(BrewFigure& figure, Duration duration, const Words& say) {
   if (space != std::string::npos) figure.unit = text.substr(space + 1);
 }
 
+/// Hours deserve to be shown, minutes don't: '20 min', '1½ h', '7 h'.
+void say_about(BrewFigure& figure, std::int64_t ms, const Words& say) {
+  const double hours = static_cast<double>(ms) / kHour;
+  if (hours < 0.75) {
+    const auto tens = std::max<std::int64_t>(1, std::llround(hours * 6));
+    say_duration(figure, Duration::from_hours(static_cast<double>(tens) / 6), say);
+    return;
+  }
+  const auto halves = hours < 3 ? std::llround(hours * 2) : 2 * std::llround(hours);
+  figure.number = std::to_string(halves / 2) + (halves % 2 != 0 ? "½" : "");
+  figure.unit = say("brew.hours_unit"_w);
+}
+
+Moment to_half_hour(Moment at) { return Moment{(at.ms + kHour / 4) / (kHour / 2) * (kHour / 2)}; }
+
+void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const Surroundings& around) {
+  if (!brew.outlook) return;
+  const Words& say = around.words;
+  const BrewWindow& window = brew.outlook->window;
+  figure.ready_from_h = hours_from(zero, window.earliest);
+  figure.ready_to_h = hours_from(zero, window.latest);
+  figure.note = say("window.senses-decide"_w);
+  const Moment from = to_half_hour(window.earliest), to = to_half_hour(window.latest);
+  const bool one_day = around.zone.local(from).date == around.today && around.zone.local(to).date == around.today;
+  figure.ready = say("brew.ready_from_to"_w, {one_day ? around.clock(from) : around.when(from), one_day ? around.clock(to) : around.when(to)});
+  if (around.now >= window.expected) return;  // The age says more now.
+  figure.before = say("brew.about"_w);
+  say_about(figure, window.expected - around.now, say);
+  const auto hours = [&](Moment at, bool up) {
+    const double left = std::max(0.0, hours_from(around.now, at));
+    return std::to_string(static_cast<int>(up ? std::ceil(left) : std::floor(left)));
+  };
+  figure.words = say("brew.until_ready"_w, {hours(window.earliest, false), hours(window.latest, true)});
+  figure.detail = window.from_own_brews ? say.count("brew.estimate_own"_w, window.own_brews)
+                                        : say.count("brew.estimate_temperatures"_w, brew.outlook->temperatures);
+}
+
 void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until, const Surroundings& around) {
   const Words& say = around.words;
   // Once the air is off that clock is the one that runs.
@@ -133,10 +171,11 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
 
   const Moment zero = around.zone.start_of(around.zone.local(*start).date);
   figure.has_ribbon = true;
+  say_outlook(figure, brew, zero, around);
   figure.start_h = hours_from(zero, *start);
   figure.now_h = hours_from(zero, around.now);
   if (until) figure.use_by_h = hours_from(zero, *until);
-  const double end = std::max(figure.now_h, figure.use_by_h);
+  const double end = std::max({figure.now_h, figure.use_by_h, figure.ready_to_h});
   const double span = std::max(end - figure.start_h, 12.0);
   figure.from_h = figure.start_h - span * 0.04;
   figure.to_h = figure.start_h + span * 1.05;
@@ -144,13 +183,14 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   add_ticks(figure, around);
   add_marks(figure, brew, zero);
   figure.above_left = around.words("brew.start_at"_w, {around.when(*start)});
-  figure.spoken = figure.above_left + ", " + figure.number + " " + figure.unit + " " + figure.words;
+  figure.spoken = figure.above_left + ", " + (figure.before.empty() ? "" : figure.before + " ") + figure.number + " " + figure.unit + " " + figure.words;
+  if (!figure.ready.empty()) figure.spoken += ", " + figure.ready;
   if (!figure.use_by.empty()) figure.spoken += ", " + figure.use_by;
   return figure;
 }
 
 void draw_brew_numbers(Pen& pen, const BrewFigure& figure) {
-  big_number(pen, {.number = figure.number, .unit = figure.unit, .words = figure.words, .detail = figure.detail});
+  big_number(pen, {.before = figure.before, .number = figure.number, .unit = figure.unit, .words = figure.words, .detail = figure.detail});
 }
 
 void draw_brew_ribbon(Pen& pen, const BrewFigure& figure) {
@@ -172,11 +212,14 @@ void draw_brew_ribbon(Pen& pen, const BrewFigure& figure) {
   drawn.axis.now_h = figure.now_h;
   drawn.ribbon.start_h = figure.start_h;
   drawn.ribbon.use_by_h = figure.use_by_h;
+  drawn.ribbon.ready_from_h = figure.ready_from_h;
+  drawn.ribbon.ready_to_h = figure.ready_to_h;
   drawn.ribbon.readings = readings;
   drawn.ribbon.events = events;
   drawn.ribbon.verdict = figure.verdict;
   drawn.ribbon.verdict_bad = figure.verdict_bad;
-  drawn.above_left = figure.above_left;
+  // Above there is room for one of the two; when it began is on the ribbon itself.
+  (figure.ready.empty() ? drawn.above_left : drawn.above_right) = figure.ready.empty() ? figure.above_left : figure.ready;
   drawn.below_right = figure.use_by;
   drawn.spoken = figure.spoken;
   ribbon_figure(pen, drawn);

@@ -1,7 +1,8 @@
 #pragma once
 /// A brew as a ribbon on true time, with its age: shared by Today, the brew list and a brew's page.
 ///
-/// Without a prediction nothing says when it is ready: only age, and use-by where the farm set a limit.
+/// While it brews: about how long until ready, where temperatures and the recipe allow an estimate. Else only its age,
+/// and use-by where the farm set a limit.
 
 #include <optional>
 #include <string>
@@ -15,19 +16,20 @@
 namespace steep {
 
 struct BrewFigure {
-  std::string number, unit, words, detail;   ///< '25 h 40 min' '' 'since air on' 'use by 10:30 pm, farm: 34 h'
+  std::string before, number, unit, words, detail;   ///< 'about' '1½' 'h' 'until ready (1 to 2 h)' 'estimate from 6 temperatures'
   // Hours since the axis' zero, the local midnight before its start.
   double from_h = 0, to_h = 24, now_h = 0;
   std::vector<std::pair<double, double>> suns;          ///< Rise and set.
   bool night_at_start = false;
   std::vector<std::pair<double, std::string>> ticks;
-  double start_h = 0, use_by_h = -1;
+  double start_h = 0, use_by_h = -1, ready_from_h = -1, ready_to_h = -1;
   std::vector<std::pair<double, int>> readings;         ///< RibbonPoint as int.
   std::vector<std::pair<double, bool>> events;
   std::string verdict;
   bool verdict_bad = false;
   bool has_ribbon = false;                   ///< False before anything started.
-  std::string above_left, use_by, spoken;
+  std::string above_left, ready, use_by, spoken;
+  std::string note;                          ///< 'An estimate. Smell and oxygen decide, not the clock.'; for the brew's own page.
   bool operator==(const BrewFigure&) const = default;
 };
 

@@ -265,6 +265,7 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     draw_brew_numbers(pen, view.figure);
     pen.space(4);
     draw_brew_ribbon(pen, view.figure);
+    if (!view.figure.note.empty()) paragraph_in(pen, view.figure.note, TextStyle::Label, colors().ink2);
     pen.space(size::kGrid);
     draw_chart(pen, view);
     pen.space(size::kCardGap);

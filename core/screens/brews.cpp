@@ -34,25 +34,9 @@ BrewsView::Past past_of(const BrewSheet& sheet, const Surroundings& around) {
 }  // namespace
 
 Result<RunningBrew> brew_now(const Surroundings& around, const Id& brew) {
-  RunningBrew now;
-  TRY_ASSIGN(now.sheet, read_brew_sheet(around.book, brew));
-  const Brew& facts = now.sheet.brew;
-  if (facts.air_on || facts.met_water) now.age = elapsed(facts.air_on ? facts.air_on->at : facts.met_water->at, around.now);
-  if (facts.air_off) now.off_air = elapsed(facts.air_off->at, around.now);
-  for (const Reading& reading : now.sheet.readings) {
-    reading.not_taken ? ++now.readings_not_taken : ++now.readings_taken;
-    if (reading.not_taken) continue;
-    if (reading.quantity == "oxygen") now.last_oxygen = reading;
-    if (reading.quantity == "temperature") now.last_temperature = reading;
-  }
-  if (around.farm.is_nil()) return now;
+  if (around.farm.is_nil()) return running_brew(around.book, nullptr, brew, around.now);
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
-  if (const FarmLimit* floor = states->places.limit("oxygen"); floor && floor->value) {
-    now.oxygen_floor = *floor->value;
-    now.oxygen_floor_typed = floor->typed;
-    now.oxygen_under = now.last_oxygen && now.last_oxygen->value && si(*now.last_oxygen->value).to_double() < *floor->value;
-  }
-  return now;
+  return running_brew(around.book, &states->places, brew, around.now);
 }
 
 Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {

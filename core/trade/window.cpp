@@ -12,6 +12,7 @@ namespace {
 constexpr std::size_t kLeastOwnBrews = 5;
 constexpr double kInterval = 0.90;  ///< Of the own brews' prediction interval.
 constexpr std::int64_t kLongest = 30 * kDay;
+constexpr std::int64_t kLeastEitherWay = kHour;
 
 /// ln(rate per hour) = intercept + slope × °C.
 struct Pace {
@@ -161,10 +162,10 @@ Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const Tempera
     constexpr TemperatureDifference kBeyond = TemperatureDifference::from_celsius_degrees(3);
     window.outside_own_range = window.mean < coolest->mean - kBeyond || window.mean > warmest->mean + kBeyond;
   }
-  window.earliest = moment_of_work(rate, course, start, rate.faster).value_or(*expected);
+  window.earliest = std::min(moment_of_work(rate, course, start, rate.faster).value_or(*expected), *expected - kLeastEitherWay);
   const auto latest = moment_of_work(rate, course, start, rate.slower);
   if (!latest) return refuse(Trouble::OutOfRange, "window.too-slow"_w, {}, "temperature");
-  window.latest = *latest;
+  window.latest = std::max(*latest, *expected + kLeastEitherWay);
   window.done = now > start ? work_between(rate, course, start, now) : 0;
   return window;
 }

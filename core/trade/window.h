@@ -10,7 +10,8 @@
 /// Changes:  temperature runs in straight lines between readings, and the integral of each piece is exact.
 /// Limits:   brews of 1 h to 14 days, 0–40 °C; Q10 1–5. Own brews: at least 5, not all at one temperature, faster when warmer;
 ///           else the recipe's way is taken and the answer says so.
-/// Accuracy: ± a quarter at best; hours deserve to be shown, minutes do not.
+/// Accuracy: ± a quarter at best; hours deserve to be shown, minutes do not. Never narrower than an hour either way, however
+///           alike the own brews: nobody looks oftener (common practice, no source).
 
 #include <optional>
 #include <span>
