@@ -78,9 +78,29 @@ Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, co
   return value;
 }
 
+/// '1.2e6', '1.2 x 10^6', '1.2×10^6', as laboratories write: what stands before, and the power of ten.
+struct PowerOfTen {
+  std::string_view before;
+  int power = 0;
+};
+PowerOfTen take_power(std::string_view typed) {
+  constexpr int kMost = 30;
+  for (const std::string_view mark : {"e", "E", "x10^", "x 10^", "×10^", "× 10^", "*10^", "* 10^", "·10^", "· 10^"}) {
+    const std::size_t at = typed.find(mark);
+    if (at == std::string_view::npos || at == 0) continue;
+    std::string_view exponent = typed.substr(at + mark.size());
+    if (exponent.starts_with('+')) exponent.remove_prefix(1);
+    const auto power = parse_int(exponent);
+    if (power && *power >= -kMost && *power <= kMost) return {trim(typed.substr(0, at)), static_cast<int>(*power)};
+  }
+  return {typed};
+}
+
 Result<Value> read_as_number(const InputSpec& spec, std::string_view typed, const Habits& habits) {
   const bool negative = !typed.empty() && typed.front() == '-';
-  auto read = read_number(negative ? typed.substr(1) : typed, habits.mark);
+  const PowerOfTen parts = take_power(negative ? typed.substr(1) : typed);
+  auto read = read_number(parts.before, habits.mark);
+  if (!read && read.error().kind == Trouble::BadInput) return unreadable("work.not-a-number"_w, typed, spec.name);
   if (!read) {
     Problem problem = std::move(read.error());
     problem.place = std::string(spec.name);
@@ -88,8 +108,10 @@ Result<Value> read_as_number(const InputSpec& spec, std::string_view typed, cons
   }
   Value value;
   value.text = (negative ? "-" : "") + read->text;
-  value.number = read->amount.to_double() * (negative ? -1 : 1);
-  if (spec.kind == InputKind::Whole && (negative || !read->amount.is_whole()))
+  if (parts.power != 0) value.text += "e" + std::to_string(parts.power);
+  const double scale = std::pow(10.0, std::abs(parts.power)), amount = read->amount.to_double() * (negative ? -1 : 1);
+  value.number = parts.power < 0 ? amount / scale : amount * scale;
+  if (spec.kind == InputKind::Whole && (negative || value.number != std::floor(value.number)))
     return unreadable("work.not-whole"_w, typed, spec.name);
   return value;
 }

@@ -28,7 +28,7 @@ namespace steep {
 
 enum class InputKind {
   Quantity,   ///< With a unit: '15 gal/ac'.
-  Number,     ///< A bare number, may be negative.
+  Number,     ///< A bare number, may be negative; '1.2e6' and '1.2 x 10^6' too.
   Whole,      ///< A whole number, 0 or more.
   Date,       ///< '2026-05-14'.
   LocalTime,  ///< '2026-05-14 18:04', on the farm's clock.

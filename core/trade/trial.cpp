@@ -153,22 +153,28 @@ Result<Anova> randomized_blocks(std::span<const Plot> plots) {
   return with_ratio(std::move(anova));
 }
 
-Result<Difference> joint_difference(const Anova& anova, std::size_t first, std::size_t second, double confidence) {
+Result<std::vector<Difference>> joint_differences(const Anova& anova, std::size_t reference, double confidence) {
   if (!(confidence >= 0.5 && confidence <= 0.999))
     return refuse(Trouble::OutOfRange, "trial.confidence"_w, {}, "confidence");
   const int k = static_cast<int>(anova.groups.size());
-  const Sample &a = anova.groups[first], &b = anova.groups[second];
-  Difference d;
-  d.difference = a.mean - b.mean;
-  d.standard_error = std::sqrt(anova.rest.mean() * (1 / a.n + 1 / b.n));
-  d.degrees_of_freedom = anova.rest.degrees_of_freedom;
-  d.t = d.difference / d.standard_error;
-  TRY_ASSIGN(d.p, studentized_range_upper_tail(std::abs(d.t) * std::numbers::sqrt2, k, d.degrees_of_freedom));
-  TRY_ASSIGN(const double q, studentized_range_quantile(confidence, k, d.degrees_of_freedom));
-  const double half = q / std::numbers::sqrt2 * d.standard_error;
-  d.low = d.difference - half;
-  d.high = d.difference + half;
-  return d;
+  const double nu = anova.rest.degrees_of_freedom;
+  TRY_ASSIGN(const double q, studentized_range_quantile(confidence, k, nu));
+  const Sample& b = anova.groups[reference];
+  std::vector<Difference> all(anova.groups.size());
+  for (std::size_t i = 0; i < all.size(); ++i) {
+    if (i == reference) continue;
+    const Sample& a = anova.groups[i];
+    Difference& d = all[i];
+    d.difference = a.mean - b.mean;
+    d.standard_error = std::sqrt(anova.rest.mean() * (1 / a.n + 1 / b.n));
+    d.degrees_of_freedom = nu;
+    d.t = d.difference / d.standard_error;
+    TRY_ASSIGN(d.p, studentized_range_upper_tail(std::abs(d.t) * std::numbers::sqrt2, k, nu));
+    const double half = q / std::numbers::sqrt2 * d.standard_error;
+    d.low = d.difference - half;
+    d.high = d.difference + half;
+  }
+  return all;
 }
 
 }  // namespace steep

@@ -67,9 +67,8 @@ Result<Anova> one_way(std::span<const Sample> groups);
 /// Trouble: BadInput  fewer than 2 treatments or blocks, a treatment not equally often in every block, no scatter left.
 Result<Anova> randomized_blocks(std::span<const Plot> plots);
 
-/// Two of its treatments, with an interval that holds for all pairs together; of two treatments alone it is that of t.
-/// Trouble: OutOfRange  confidence not 0.5–0.999.
-Result<Difference> joint_difference(const Anova& anova, std::size_t first, std::size_t second,
-                                    double confidence = 0.95);
+/// Every treatment against a reference, with intervals that hold for all pairs together; of two treatments alone they are those
+/// of t. By treatment; the reference's own is all 0. Trouble: OutOfRange  confidence not 0.5–0.999.
+Result<std::vector<Difference>> joint_differences(const Anova& anova, std::size_t reference, double confidence = 0.95);
 
 }  // namespace steep

@@ -6,7 +6,8 @@
 /// Formula:  for i = n − 1 … 1: swap i with one of 0 … i, all alike
 /// Changes:  numbers that would favor some places are thrown away and drawn again.
 /// Limits:   2–50 treatments, 1–200 blocks. A seed gives one layout for ever, on every system: never change a step here.
-/// Accuracy: every order is as likely as any other, over seeds.
+/// Accuracy: every order is as likely as any other, over seeds. Checked outside: the numbers that it draws from; a layout itself
+///           has no published twin.
 
 #include <cstdint>
 #include <vector>

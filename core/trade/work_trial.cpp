@@ -183,8 +183,9 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
   Answer answer(kTrial);
   for (std::size_t t = 0; t < names.size(); ++t)
     add_group(answer, {names[t], anova.groups[t]}, static_cast<int>(t) + 1);
+  TRY_ASSIGN(const std::vector<Difference> differences, joint_differences(anova, 0, confidence));
   for (std::size_t t = 1; t < names.size(); ++t) {
-    TRY_ASSIGN(const Difference d, joint_difference(anova, t, 0, confidence));
+    const Difference& d = differences[t];
     const Shown shown = add_difference(answer, d, anova.groups[0].mean, static_cast<int>(t) + 1);
     say_named(answer, d, shown, names[t], names[0]);
     answer.step("x̄1 − x̄2 ± q(P; k, ν) / √2 · s √(1/n1 + 1/n2)", interval_text(d));

@@ -189,6 +189,16 @@ TEST_CASE("growth: curves fitted to published counts") {
                  1.2, 0.01));
 }
 
+TEST_CASE("growth: plain doubling through the steep part of published counts") {
+  constexpr const char* kLine = "nlsMicrobio growthcurve1, 4 to 12 h, line by scipy linregress";
+  const auto fit = fit_exponential(std::span(kFirst).subspan(2, 5));
+  REQUIRE(fit);
+  PUBLISHED_NUMBER("growth", kLine, "rate", fit->rate_per_h, 1.245698535, 1e-8);
+  PUBLISHED_NUMBER("growth", kLine, "its error", fit->rate_error, 0.042995292, 1e-8);
+  PUBLISHED_NUMBER("growth", kLine, "start", fit->start, 1.99, 1e-8);
+  PUBLISHED_NUMBER("growth", kLine, "scatter", fit->deviation, 0.118096006, 1e-8);
+}
+
 TEST_CASE("growth: cardinal temperatures") {
   struct Row {
     const char* name;

@@ -64,7 +64,7 @@ TEST_CASE("trial: two groups from their summaries") {
                    6.342601, 1e-5);
   PUBLISHED_NUMBER("trial", kCars, "pooled, p: twice what the page prints", pooled.p / 5.27322e-30, 1, 1e-4);
   PUBLISHED("trial", kCars, "joint interval of two = pooled t",
-            near(joint_difference(pooled, 0, 1)->t, -12.62059, 1e-6));
+            near((*joint_differences(pooled, 1))[0].t, -12.62059, 1e-6));
 }
 
 TEST_CASE("trial: one-way analysis of variance") {
@@ -156,7 +156,7 @@ TEST_CASE("trial: randomized blocks") {
   std::size_t t = 0;
   for (const Mean& row : {Mean{"M", 102.5833}, {"S", 102.0333}, {"V", 103.4667}, {"T", 127.4000}, {"P", 109.7500}})
     PUBLISHED_NUMBER("trial", kImmer, row.sort, barley.groups[t++].mean, row.mean, 6e-5);
-  const Difference joint = *joint_difference(barley, 3, 0);
+  const Difference joint = (*joint_differences(barley, 0))[3];
   PUBLISHED_NUMBER("trial", kImmer, "half of the joint interval = Tukey's HSD", (joint.high - joint.low) / 2, 22.04950,
                    6e-6);
 

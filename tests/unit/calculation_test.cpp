@@ -99,6 +99,17 @@ TEST_CASE("calculation: says why inputs cannot be used") {
   CHECK(!find_calculation("alchemy"));
 }
 
+TEST_CASE("calculation: great numbers as laboratories write them") {
+  for (const char* start : {"120000", "120,000.0", "1.2e5", "1.2E+05", "1.2 x 10^5", "1.2x10^5", "1.2 × 10^5", "12·10^4", "1200000e-1"}) {
+    CAPTURE(start);
+    const auto answer = work("growth", "--start \"" + std::string(start) + "\" --doubling-time \"2 h\" --time \"2 h\"");
+    REQUIRE(answer);
+    CHECK(number(*answer, "count") == doctest::Approx(240000).epsilon(1e-12));
+  }
+  for (const char* start : {"1.2e", "e5", "1.2e99", "1.2e5.5", "1.2 x 10^", "1.2 million"})
+    CHECK(work("growth", "--start \"" + std::string(start) + "\" --doubling-time \"2 h\" --time \"2 h\"").error().word == "work.not-a-number"_w);
+}
+
 TEST_CASE("calculation: the same answer from US and metric inputs, from a comma and a point") {
   const auto us = work("oxygen", "--temperature \"68 F\" --elevation \"1000 ft\"");
   const auto metric = work("oxygen", "--temperature \"20 C\" --elevation \"304.8 m\"");
