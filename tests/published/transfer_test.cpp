@@ -139,7 +139,7 @@ TEST_CASE("transfer: uptake from the trace of a brew") {
   using State = std::vector<double>;
   const double kla = 12, full = 9, rate = std::log(2) / 3;
   const auto uptake = [&](double t) { return 4 * std::exp(rate * t); };
-  State c{full - uptake(0) / kla};
+  State c{full - uptake(0) / (kla + rate)};  // Already on its way: no first bend.
   auto stepper =
       boost::numeric::odeint::make_controlled<boost::numeric::odeint::runge_kutta_dopri5<State>>(1e-12, 1e-12);
   std::vector<OxygenAt> trace{{Duration{}, mg_L(c[0])}};
