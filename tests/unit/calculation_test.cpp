@@ -99,6 +99,18 @@ TEST_CASE("calculation: says why inputs cannot be used") {
   CHECK(!find_calculation("alchemy"));
 }
 
+TEST_CASE("calculation: a pressure, an elevation or neither, never both (station_pressure)") {
+  for (const auto& [name, rest] : {std::pair{"oxygen", ""}, {"transfer", " --uptake-per-hour \"20 mg/L\""}}) {
+    const std::string start = "--temperature \"20 C\"" + std::string(rest);
+    const auto high = work(name, start + " --elevation \"1500 m\""), same = work(name, start + " --pressure \"84.556 kPa\"");
+    CHECK(number(*high, "saturation") == doctest::Approx(number(*same, "saturation")).epsilon(1e-4));
+    CHECK(says(*work(name, start), "oxygen.sea-level"_w));
+    CHECK(!says(*high, "oxygen.sea-level"_w));
+    CHECK(work(name, start + " --elevation \"0 m\" --pressure \"1 atm\"").error().word == "oxygen.pressure-or-elevation"_w);
+    CHECK(work(name, start + " --elevation \"5001 m\"").error().kind == Trouble::OutOfRange);
+  }
+}
+
 TEST_CASE("calculation: great numbers as laboratories write them") {
   for (const char* start : {"120000", "120,000.0", "1.2e5", "1.2E+05", "1.2 x 10^5", "1.2x10^5", "1.2 × 10^5", "12·10^4", "1200000e-1"}) {
     CAPTURE(start);

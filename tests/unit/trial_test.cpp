@@ -149,6 +149,18 @@ TEST_CASE("trial: a layout has every treatment once in every block, and comes ag
   CHECK(*trial_layout(3, 4, 20260301) == std::vector<std::vector<int>>{{0, 2, 1}, {1, 2, 0}, {0, 1, 2}, {2, 0, 1}});
 }
 
+TEST_CASE("trial: numbers below a bound come alike often, and only those") {
+  SplitMix64 random(3);
+  int seen[7] = {};
+  for (int i = 0; i < 7000; ++i) {
+    const std::uint64_t drawn = random.below(7);
+    REQUIRE(drawn < 7);
+    ++seen[drawn];
+  }
+  for (const int times : seen) CHECK(std::abs(times - 1000) < 4 * 30);  // Four deviations of such a count.
+  CHECK(random.below(1) == 0);
+}
+
 TEST_CASE("trial: all orders come alike often") {
   std::map<std::vector<int>, int> seen;
   constexpr int kSeeds = 100, kBlocks = 60;
