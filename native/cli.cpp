@@ -7,6 +7,7 @@
 #include "base/version.h"
 #include "book/places.h"
 #include "book/things.h"
+#include "native/window.h"
 
 namespace steep {
 
@@ -130,6 +131,7 @@ int run_cli(int argc, char** argv) {
     return app.exit(error) == 0 ? kFine : kUnusable;
   }
   if (is_work) run_work(cli, {work + 1, argv + argc});
+  else if (app.get_subcommands().empty()) return run_window(cli.platform());
   return cli.status;
 }
 

@@ -72,6 +72,7 @@ void add_work_verb(Cli& cli);
 /// What stands behind `work` on the command line.
 void run_work(Cli& cli, const std::vector<std::string>& rest);
 
+/// Does what the verb says; without one the window opens, with the book of --book.
 int run_cli(int argc, char** argv);
 
 }  // namespace steep

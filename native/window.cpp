@@ -35,15 +35,55 @@ void dropped(GLFWwindow* window, int count, const char** paths) {
   woken(window);
 }
 
-/// Every kind of input asks for frames; installed before ImGui's own callbacks, which pass on to these.
+/// The look's unit is 1 dp. Some systems count a window in pixels and say how many are 1 dp, some count in dp.
+struct WindowScale {
+  float per_dp = 1;   // Window units.
+  float density = 1;  // Pixels per dp.
+};
+
+WindowScale scale_of(GLFWwindow* window) {
+  float across = 1, down = 1;
+  int width = 0, height = 0, pixels_wide = 0, pixels_high = 0;
+  glfwGetWindowContentScale(window, &across, &down);
+  glfwGetWindowSize(window, &width, &height);
+  glfwGetFramebufferSize(window, &pixels_wide, &pixels_high);
+  if (width <= 0 || pixels_wide <= 0 || across <= 0) return {};
+  return {across * static_cast<float>(width) / static_cast<float>(pixels_wide), across};
+}
+
+/// Every kind of input asks for frames, and goes on to Dear ImGui, places in dp.
 void watch_input(GLFWwindow* window) {
-  glfwSetCursorPosCallback(window, [](GLFWwindow* w, double, double) { woken(w); });
-  glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int, int, int) { woken(w); });
-  glfwSetScrollCallback(window, [](GLFWwindow* w, double, double) { woken(w); });
-  glfwSetKeyCallback(window, [](GLFWwindow* w, int, int, int, int) { woken(w); });
-  glfwSetCharCallback(window, [](GLFWwindow* w, unsigned) { woken(w); });
-  glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int) { woken(w); });
+  glfwSetCursorPosCallback(window, [](GLFWwindow* w, double x, double y) {
+    woken(w);
+    const double per_dp = static_cast<double>(scale_of(w).per_dp);
+    ImGui_ImplGlfw_CursorPosCallback(w, x / per_dp, y / per_dp);
+  });
+  glfwSetCursorEnterCallback(window, [](GLFWwindow* w, int entered) {
+    woken(w);
+    ImGui_ImplGlfw_CursorEnterCallback(w, entered);
+  });
+  glfwSetMouseButtonCallback(window, [](GLFWwindow* w, int which, int action, int with) {
+    woken(w);
+    ImGui_ImplGlfw_MouseButtonCallback(w, which, action, with);
+  });
+  glfwSetScrollCallback(window, [](GLFWwindow* w, double x, double y) {
+    woken(w);
+    ImGui_ImplGlfw_ScrollCallback(w, x, y);
+  });
+  glfwSetKeyCallback(window, [](GLFWwindow* w, int key, int code, int action, int with) {
+    woken(w);
+    ImGui_ImplGlfw_KeyCallback(w, key, code, action, with);
+  });
+  glfwSetCharCallback(window, [](GLFWwindow* w, unsigned letter) {
+    woken(w);
+    ImGui_ImplGlfw_CharCallback(w, letter);
+  });
+  glfwSetWindowFocusCallback(window, [](GLFWwindow* w, int focused) {
+    woken(w);
+    ImGui_ImplGlfw_WindowFocusCallback(w, focused);
+  });
   glfwSetFramebufferSizeCallback(window, [](GLFWwindow* w, int, int) { woken(w); });
+  glfwSetWindowContentScaleCallback(window, [](GLFWwindow* w, float, float) { woken(w); });
   glfwSetWindowRefreshCallback(window, [](GLFWwindow* w) { woken(w); });
   glfwSetDropCallback(window, dropped);
 }
@@ -51,11 +91,15 @@ void watch_input(GLFWwindow* window) {
 void draw(GLFWwindow* window, App& app) {
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
+  int width = 0, height = 0;
+  glfwGetFramebufferSize(window, &width, &height);
+  const WindowScale scale = scale_of(window);
+  ImGuiIO& io = ImGui::GetIO();
+  io.DisplaySize = {static_cast<float>(width) / scale.density, static_cast<float>(height) / scale.density};
+  io.DisplayFramebufferScale = {scale.density, scale.density};
   ImGui::NewFrame();
   app.frame();
   ImGui::Render();
-  int width = 0, height = 0;
-  glfwGetFramebufferSize(window, &width, &height);
   glViewport(0, 0, width, height);
   const ImVec4 ground = ImGui::ColorConvertU32ToFloat4(app.ground());
   glClearColor(ground.x, ground.y, ground.z, 1);
@@ -111,7 +155,7 @@ int run_window(PlatformDesktop& platform) {
     Running running{&app};
     glfwSetWindowUserPointer(window, &running);
     watch_input(window);
-    ImGui_ImplGlfw_InitForOpenGL(window, true);
+    ImGui_ImplGlfw_InitForOpenGL(window, false);
     ImGui_ImplOpenGL3_Init("#version 150");
     loop(window, app, platform, running);
     ImGui_ImplOpenGL3_Shutdown();

@@ -6,6 +6,24 @@
 namespace steep {
 namespace {
 
+/// Air went off longer ago, and nobody poured the rest out: it is over all the same.
+constexpr std::int64_t kKeptAfterAir = 2 * kDay;
+
+std::optional<Moment> end_of(const BrewSheet& sheet, Moment now) {
+  const Brew& facts = sheet.brew;
+  const bool used_up = sheet.balance.left && *sheet.balance.left <= Volume::from_milliliters(10);
+  const bool off_long = facts.air_off && now - facts.air_off->at > kKeptAfterAir;
+  if (!used_up && !off_long && facts.verdict != "do-not-use") return std::nullopt;
+  Moment last = facts.made.at;
+  const auto note = [&](const Taken<Stamp>& at) {
+    if (at && at->at <= now) last = std::max(last, at->at);
+  };
+  for (const Taken<Stamp>& at : {facts.met_water, facts.air_on, facts.air_off, facts.verdict_at}) note(at);
+  for (const Reading& reading : sheet.readings) note(reading.at);
+  for (const BrewEvent& event : sheet.events) note(event.at);
+  return last;
+}
+
 void add_readings(RunningBrew& brew) {
   for (const Reading& reading : brew.sheet.readings) {
     reading.not_taken ? ++brew.readings_not_taken : ++brew.readings_taken;
@@ -60,6 +78,7 @@ Result<RunningBrew> running_brew(const Book& book, const Places* places, const I
   const Taken<Stamp> begun = facts.air_on ? facts.air_on : facts.met_water;
   if (begun && begun->at <= now) brew.age = elapsed(begun->at, now);
   if (facts.air_off && facts.air_off->at <= now) brew.off_air = elapsed(facts.air_off->at, now);
+  brew.over = end_of(brew.sheet, now);
   add_readings(brew);
   if (places) add_oxygen_floor(brew, *places);
   TRY(add_outlook(book, brew, now));
@@ -70,8 +89,7 @@ Result<std::vector<RunningBrew>> running_brews(const Book& book, const Places& p
   std::vector<RunningBrew> running;
   TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
   for (const Brew& brew : usable) {
-    // Finished with: air went off more than two days ago, and nobody poured the rest out.
-    if (brew.air_off && now - brew.air_off->at > 2 * kDay) continue;
+    if (brew.air_off && now - brew.air_off->at > kKeptAfterAir) continue;
     TRY_ASSIGN(RunningBrew one, running_brew(book, &places, brew.id, now));
     running.push_back(std::move(one));
   }

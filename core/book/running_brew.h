@@ -24,6 +24,8 @@ struct RunningBrew {
   BrewSheet sheet;
   std::optional<Duration> age;        ///< Since air on (or compost met water).
   std::optional<Duration> off_air;    ///< Since air off.
+  /// It is over: nothing left, not to be used, or off air for two days. Its last entry.
+  std::optional<Moment> over;
   std::optional<Reading> last_oxygen, last_temperature;
   int readings_taken = 0, readings_not_taken = 0;
   std::optional<double> oxygen_floor; ///< The farm's, SI.

@@ -125,8 +125,14 @@ void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const
 
 void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until, const Surroundings& around) {
   const Words& say = around.words;
-  // Once the air is off that clock is the one that runs.
-  if (brew.off_air) {
+  const auto start = started(brew.sheet.brew);
+  if (brew.over && start) {
+    const Taken<Stamp>& off = brew.sheet.brew.air_off;
+    say_duration(figure, elapsed(*start, off ? off->at : *brew.over), say);
+    figure.words = say(off ? "brew.until_air_off"_w : "brew.until_last_entry"_w);
+    figure.detail = say.count("brew.readings_taken"_w, brew.readings_taken);
+  } else if (brew.off_air) {
+    // Once the air is off that clock is the one that runs.
     say_duration(figure, *brew.off_air, say);
     figure.words = say("brew.since_air_off"_w);
     if (brew.age) figure.detail = say("brew.age_in_all"_w, {show_duration(*brew.age, say)});
@@ -175,7 +181,7 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   figure.start_h = hours_from(zero, *start);
   figure.now_h = hours_from(zero, around.now);
   if (until) figure.use_by_h = hours_from(zero, *until);
-  const double end = std::max({figure.now_h, figure.use_by_h, figure.ready_to_h});
+  const double end = std::max({brew.over ? hours_from(zero, *brew.over) : figure.now_h, figure.use_by_h, figure.ready_to_h});
   const double span = std::max(end - figure.start_h, 12.0);
   figure.from_h = figure.start_h - span * 0.04;
   figure.to_h = figure.start_h + span * 1.05;

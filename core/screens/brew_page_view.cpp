@@ -145,7 +145,7 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   view.title = brew_title(brew.sheet, say);
   std::vector<std::string> second;
   if (!brew.sheet.vessel_name.empty()) second.push_back(brew.sheet.vessel_name);
-  if (brew.age) second.push_back(show_duration(*brew.age, say));
+  if (brew.age && !brew.over) second.push_back(show_duration(*brew.age, say));
   view.second = join(second, " · ");
   view.figure = brew_figure(brew, places, around);
   const Brew& facts = brew.sheet.brew;

@@ -1,6 +1,8 @@
 // A brew as it stands: the estimate of when it may be ready, and when none is given.
 #include "book/running_brew.h"
 
+#include <cstdlib>
+
 #include "book/saves.h"
 #include "tests/unit/farm_book.h"
 
@@ -92,4 +94,19 @@ TEST_CASE("running brew: a bare limit of oxygen is meant in mg/L, on every page"
   CHECK(*now.oxygen_floor == doctest::Approx(0.006));
   CHECK(now.oxygen_floor_typed == "6 mg/L");
   CHECK(now.oxygen_under);
+}
+
+TEST_CASE("running brew: it is over with its last entry, whatever the time since") {
+  Brewing farm;
+  const Id poured = farm.brew_of(farm.recipe, 20);
+  CHECK(!farm.stands(poured).over);
+  done(add_discard(farm.book(), poured, q("5 gal"), {}, "on the heap", farm.now(), farm.by_ana()));
+  farm.read(poured, "68 degF");
+  const Moment last = farm.stands(poured).sheet.readings.back().at->at;
+  farm.pass_time(9 * kDay);
+  REQUIRE(farm.stands(poured).over);
+  CHECK(std::abs(*farm.stands(poured).over - last) < kSecond);  // Times are written down to the second.
+  const Id sour = farm.brew_of(farm.recipe, 20);
+  done(set_verdict(farm.book(), sour, "do-not-use", "sour", farm.by_ana()));
+  CHECK(farm.stands(sour).over);
 }
