@@ -242,17 +242,19 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   }
   add_text(fields, "value.instrument", given.instrument);
   fields.push_back(instant_value("at", stamp_of(book, at)));
-  Save save = new_save(book, "reading", std::move(fields));
-  const Id record = save.record;
+  std::vector<Save> saves{new_save(book, "reading", std::move(fields))};
+  const Id record = saves.front().record;
+  if (const std::string note = clean_text(given.note); !note.empty())
+    saves.push_back(new_save(book, "note", {reference_value("of", record), text_field_value("text", note), instant_value("at", now)}));
   // A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
   const bool only_low =
       std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
   if (only_low) {
-    TRY_ASSIGN(Outcome outcome, write_with(book, {std::move(save)}, record, {}, going));
+    TRY_ASSIGN(Outcome outcome, write_with(book, std::move(saves), record, {}, going));
     outcome.cautions = std::move(cautions);
     return outcome;
   }
-  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+  return write_with(book, std::move(saves), record, std::move(cautions), going);
 }
 
 Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going) {

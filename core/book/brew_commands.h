@@ -42,6 +42,7 @@ struct ReadingGiven {
   std::string word;                   ///< Of smell and foam.
   bool not_taken = false;
   std::string instrument;
+  std::string note;                   ///< Written beside the reading, in one act; empty = none.
   std::optional<Moment> at;           ///< Empty = now.
 };
 /// Trouble: BadInput  pH outside 0–14 (offers a tenth), negative; Ask  685 °F, 84 mg/L (values[1] = what may

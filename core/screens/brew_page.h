@@ -27,7 +27,8 @@ struct BrewPageView {
   std::string balance_head;
   struct Line { std::string words, number, unit; bool total = false; bool operator==(const Line&) const = default; };
   std::vector<Line> balance;
-  struct Done { std::string first, second; bool operator==(const Done&) const = default; };
+  std::string note_label;
+  struct Done { std::string first, second, note; bool operator==(const Done&) const = default; };
   std::string readings_head;
   std::vector<Done> readings;             ///< Newest first.
 
@@ -59,6 +60,9 @@ struct BrewPageInput : PageInput {
   int kind = 0;             ///< Of the reading.
   std::string typed, unit;
   int word = -1;
+  bool noting = false;      ///< A line for a note is open.
+  std::string note;
+  std::optional<std::size_t> readings_before;  ///< Save was pressed when there were so many: with the next one the pad goes on.
   std::string verdict, why;
   std::string pour, pour_where;
   AmountTyping typing;

@@ -63,14 +63,24 @@ void draw_readings(Pen& pen, const BrewPageView& view) {
   Card card(pen, {.id = "readings", .head = view.readings_head});
   for (std::size_t i = 0; i < view.readings.size(); ++i) {
     IdScope scope("reading", static_cast<std::int64_t>(i));
-    list_row(card.pen, {.id = "row", .first = view.readings[i].first, .value = view.readings[i].second, .value_plain = true, .opens = false, .line_above = i > 0});
+    list_row(card.pen, {.id = "row", .first = view.readings[i].first, .second = view.readings[i].note, .value = view.readings[i].second, .value_plain = true, .opens = false, .line_above = i > 0});
   }
 }
 
-void next_kind(const BrewPageView& view, BrewPageInput& input) {
+void clear_pad(BrewPageInput& input) {
   input.typed.clear();
   input.unit.clear();
   input.word = -1;
+  input.noting = false;
+  input.note.clear();
+}
+
+/// Once what was typed is in the book; a refused one stays where it can be mended.
+void go_on_when_saved(const BrewPageView& view, BrewPageInput& input) {
+  if (input.problem) input.readings_before.reset();
+  if (!input.readings_before || view.readings.size() <= *input.readings_before) return;
+  input.readings_before.reset();
+  clear_pad(input);
   if (input.kind + 1 < static_cast<int>(view.kinds.size())) {
     ++input.kind;
   } else {
@@ -85,6 +95,7 @@ std::optional<ReadingGiven> reading_given(const BrewPageView& view, BrewPageInpu
   given.of = view.brew;
   given.quantity = view.kind_keys[static_cast<std::size_t>(input.kind)];
   given.not_taken = not_taken;
+  given.note = input.note;
   if (not_taken) return given;
   if (!view.word_keys.empty()) {
     if (input.word < 0) return std::nullopt;
@@ -134,27 +145,30 @@ std::optional<Ask> reading_sheet(const BrewPageView& view, BrewPageInput& input)
   pad.word_chosen = input.word;
   pad.mark = view.shown_in.mark == DecimalMark::Comma ? ',' : '.';
   pad.sign_key = view.kind_keys[static_cast<std::size_t>(input.kind)] == "temperature";
-  pad.note_key = false;
+  pad.note_key = !input.noting;
   pad.save = view.save;
   pad.save_second = view.save_second;
   pad.can_save = view.words.empty() ? !input.typed.empty() : input.word >= 0;
   pad.why_not = view.why_not;
 
   Sheet sheet({.id = "reading", .title = view.sheet_title, .note = view.sheet_note, .note_icon = Icon::Clock});
+  if (input.noting) {
+    text_field(sheet.pen(), {.id = "note-text", .label = view.note_label, .max_length = 200}, input.note);
+    sheet.pen().space(size::kGrid);
+  }
   const NumberPadEvent event = number_pad(sheet.pen(), pad, input.typed);
   if (event.changed) input.problem.reset();
+  if (event.note) input.noting = true;
   if (event.unit >= 0) input.unit = view.unit_keys[static_cast<std::size_t>(event.unit)];
   if (event.word >= 0) input.word = event.word;
   if (event.saved || event.not_taken) {
     if (const auto given = reading_given(view, input, event.not_taken)) {
       ask = Do{[given = *given](Book& book, const Going& going) { return add_reading(book, given, going); }};
-      next_kind(view, input);
+      input.readings_before = view.readings.size();
     }
   } else if (event.kind >= 0) {
     input.kind = event.kind;
-    input.typed.clear();
-    input.unit.clear();
-    input.word = -1;
+    clear_pad(input);
     input.problem.reset();
   }
   if (sheet.closed()) input.sheet.clear();
@@ -256,6 +270,7 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     input.opened = true;
     input.sheet = "reading";
   }
+  go_on_when_saved(view, input);
   Screen screen(furniture.form("brew-page", view.title, view.second));
   std::optional<Ask> ask;
   {

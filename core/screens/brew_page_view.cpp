@@ -102,6 +102,7 @@ void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPa
   view.save = say("brew.save"_w);
   if (index + 1 < kinds.size()) view.save_second = say("brew.then"_w, {name(kinds[index + 1].key)});
   view.why_not = say("app.type_a_number"_w);
+  view.note_label = say("brew.note_to_reading"_w);
   if (input.problem) view.error = around.sentence(*input.problem);
 }
 
@@ -154,7 +155,10 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   say_balance(view, brew.sheet, around);
   view.readings_head = say("brew.readings"_w);
   for (auto reading = brew.sheet.readings.rbegin(); reading != brew.sheet.readings.rend(); ++reading) {
-    view.readings.push_back({reading_text(*reading, around), around.when(reading_time(*reading))});
+    TRY_ASSIGN(const std::vector<Note> beside, notes(around.book, reading->id));
+    std::vector<std::string> texts;
+    for (const Note& note : beside) texts.push_back(note.text);
+    view.readings.push_back({reading_text(*reading, around), around.when(reading_time(*reading)), join(texts, " · ")});
   }
   view.add_reading = say("brew.add_reading"_w);
   view.air_is_on = facts.air_on && !facts.air_off;
