@@ -59,7 +59,7 @@ class Cli {
 };
 
 /// Each verb adds itself with its options, its help with an example, and what it does.
-void add_record_verbs(Cli& cli);   ///< enter, strike, settle
+void add_record_verbs(Cli& cli);   ///< enter, strike, settle, end
 void add_handover_verbs(Cli& cli); ///< take, give
 void add_list_verb(Cli& cli);
 void add_paper_verb(Cli& cli);

@@ -45,7 +45,15 @@ void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outco
   for (const std::string& chain : outcome.broken_chains) std::cout << words("cli.take.chain"_w, {chain}) << "\n";
 }
 
+/// A gigabyte of something else is refused by its first bytes.
+Result<void> looks_like_handover(const std::string& path) {
+  TRY_ASSIGN(const std::string start, read_start(path, 512));
+  if (file_nature(start) != FileNature::BookFile) TRY(LineSource::open(start));
+  return {};
+}
+
 Result<Book::TakeIn::Outcome> take_one(Cli& cli, Book& book, const std::string& path, const std::string& join) {
+  TRY(looks_like_handover(path));
   TRY_ASSIGN(std::string bytes, read_file(path));
   const bool was_started = book.is_started();
   TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, join);
@@ -72,6 +80,7 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
       if (!outcome) {
         std::cerr << file << ": ";
         cli.fail(outcome.error());
+        if (outcome.error().word == "book.pass_open"_w) std::cerr << cli.words()("cli.take.end_pass"_w) << "\n";
         continue;
       }
       if (outcome->waiting > 0 || outcome->differing > 0 || !outcome->broken_chains.empty())
@@ -113,7 +122,7 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
   std::error_code none;
   if (path.empty() || std::filesystem::is_directory(path, none)) path = free_path(path.empty() ? "." : path, given.file.name);
   TRY(write_file_whole(path, given.file.bytes));
-  TRY(book.note_given(false));
+  TRY(book.note_given(given.tips, false));
   if (cli.json) {
     std::cout << nlohmann::ordered_json{{"file", path}, {"changes", given.changes}, {"lanes", given.lanes},
                                         {"bytes", given.file.bytes.size()}}.dump() << "\n";

@@ -1,9 +1,12 @@
-/// enter, strike, settle.
+/// enter, strike, settle, end.
 
 #include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "book/pass_end.h"
+#include "book/places.h"
 #include "book/record_commands.h"
+#include "book/work.h"
 #include "native/cli.h"
 
 namespace steep {
@@ -127,6 +130,33 @@ Result<void> do_settle(Cli& cli, const SettleWords& words) {
   return {};
 }
 
+struct EndWords {
+  std::string what, at, left, reason;
+};
+
+/// What was left in the tank stays in it: pouring out and washing are entries of their own.
+Result<void> do_end(Cli& cli, const EndWords& words) {
+  TRY_ASSIGN(Book book, cli.open());
+  EndRequest request;
+  TRY_ASSIGN(request.pass, find_record(book, "pass", words.what, {}));
+  TRY_ASSIGN(const Pass pass, read_pass(book, request.pass));
+  TRY_ASSIGN(const Farm farm, read_farm(book, pass.farm));
+  TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
+  if (!words.at.empty()) {
+    TRY_ASSIGN(const Stamp at, read_time(words.at, farm.zone, book.now()));
+    request.finish = at.at;
+  }
+  if (!words.left.empty()) {
+    TRY_ASSIGN(request.left, read_quantity(words.left, Dimension::Volume, as.habits));
+  }
+  request.where = LeftOver::StaysInTank;
+  request.weather.not_taken = true;
+  TRY_ASSIGN(const Id person, cli.person(book));
+  TRY_ASSIGN(const Outcome outcome, end_pass(book, request, {person, words.reason, true}));
+  cli.say(book, outcome);
+  return {};
+}
+
 template <class Words, class Does>
 void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
   verb->callback([&cli, words, does] {
@@ -167,6 +197,15 @@ void add_record_verbs(Cli& cli) {
   settle_verb->add_option("--met", settle_words->met, "each-a-part: where they met, '50 ft'");
   settle_verb->add_option("--why", settle_words->why, "the reason")->required();
   on_run(cli, settle_verb, settle_words, do_settle);
+
+  auto* end_verb = cli.app.add_subcommand("end", "end a pass, also one that was forgotten\n"
+                                                 "  steepbook end 'pass 48' --at '2026-05-14 18:40' --as Ana");
+  auto end_words = std::make_shared<EndWords>();
+  end_verb->add_option("pass", end_words->what, "its code or id")->required();
+  end_verb->add_option("--at", end_words->at, "when it ended; left out = now");
+  end_verb->add_option("--left", end_words->left, "left in the tank; left out = not taken");
+  end_verb->add_option("--reason", end_words->reason, "going on in spite of a caution: why");
+  on_run(cli, end_verb, end_words, do_end);
 }
 
 }  // namespace steep

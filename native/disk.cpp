@@ -57,6 +57,15 @@ Result<std::string> read_file(const std::string& path) {
   return std::move(bytes).str();
 }
 
+Result<std::string> read_start(const std::string& path, std::size_t bytes) {
+  std::ifstream in(path, std::ios::binary);
+  std::string start(bytes, '\0');
+  if (!in || (!in.read(start.data(), static_cast<std::streamsize>(bytes)) && !in.eof()))
+    return refuse(Trouble::NotFound, "file.cannot_read"_w, {path}, path);
+  start.resize(static_cast<std::size_t>(in.gcount()));
+  return start;
+}
+
 Result<void> write_file_whole(const std::string& path, std::string_view bytes) {
   const std::string temporary = path + ".part";
   const auto fail = [&] { return refuse(Trouble::System, "file.cannot_write"_w, {path}, path); };

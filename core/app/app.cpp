@@ -104,7 +104,7 @@ void App::Inside::open_book() {
   way = {home()};
   // A pass that was under way is where the person was.
   if (book && book->is_started()) {
-    const auto open = open_pass(*book);
+    const auto open = pass_to_go_on(*book);
     if (open && *open) way.push_back({"spraying", **open});
   }
   again = true;

@@ -150,13 +150,13 @@ void App::Inside::give(const GiveFile& ask, const PagePlace& from) {
   request.unsaved = unsaved;
   auto given = steep::give(*book, request);
   if (!given) return set_problem(from, given.error());
-  const auto out = [this, from, unsaved](Result<void> done) {
+  const auto out = [this, from, unsaved, tips = given->tips](Result<void> done) {
     if (!done) {
       if (done.error().kind != Trouble::NotFound) set_problem(from, done.error());
       return;
     }
     // Only now is it really out; whether it arrived is said by a file that comes back.
-    if (const auto noted = book->note_given(unsaved); !noted) set_problem(from, noted.error());
+    if (const auto noted = book->note_given(tips, unsaved); !noted) set_problem(from, noted.error());
     again = true;
   };
   if (ask.share) {

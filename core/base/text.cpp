@@ -1,5 +1,7 @@
 #include "base/text.h"
 
+#include <algorithm>
+
 #include <cmath>
 #include <fmt/format.h>
 
@@ -123,6 +125,8 @@ bool is_utf8(std::string_view text) {
 }
 
 std::string printable(std::string_view text) {
+  const bool plain = std::all_of(text.begin(), text.end(), [](char c) { return c >= 0x20 && c < 0x7f; });
+  if (plain) return std::string(text);
   std::string out;
   out.reserve(text.size());
   while (!text.empty()) {

@@ -104,6 +104,7 @@ struct Lane {
   std::string label;       ///< Of the copy, for display only: 'Ana's phone'.
   Id copy;                 ///< The house lane that wrote beside it, as far as known.
   bool mine = false;       ///< Written by this copy, still in use.
+  bool ours = false;       ///< Ever written by this copy, also before it took new lanes.
   std::int64_t last_seq = 0;
   Hash tip{};
 };
@@ -207,8 +208,11 @@ class Book {
     std::string label;        ///< Of the giver: 'Ana's phone'.
     std::string file_name;
     Hash file_hash{};
+    std::vector<ChangeRef> tips;   ///< What the giver says that it has.
+    bool acknowledges = false;     ///< Are the tips to be relied on? Not of a file given while 'Not saved'.
   };
-  /// Trouble::Conflict while another is under way or a pass is open on this copy. Whether the two books
+  /// Trouble::Conflict while another is under way, or while a pass is open on this copy ('book.pass_open' with
+  /// its code and its start): end_pass ends one that was forgotten, at any later time. Whether the two books
   /// may meet (same id, joined, demo) is the caller's to decide beforehand.
   Result<std::unique_ptr<TakeIn>> begin_take(const Origin& origin);
 
@@ -240,9 +244,10 @@ class Book {
     std::string confirmed_by;
   };
   Result<HandedOver> handed_over() const;
-  /// Remembers that a file with everything up to now was given. One given while the book was not saved
-  /// acknowledges nothing, and this copy takes new lanes at its next start.
-  Result<void> note_given(bool while_unsaved);
+  /// Remembers that a file with our lanes up to these tips is out (Given::tips): neither lanes of parts that it
+  /// left out nor lines written since it was made. One given while the book was not saved acknowledges
+  /// nothing, and this copy takes new lanes at its next start.
+  Result<void> note_given(std::span<const ChangeRef> tips, bool while_unsaved);
   /// 'This is a copy': the next write opens new lanes. Nothing that was written changes.
   Result<void> take_new_lanes();
 

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/text.h"
+#include "base/version.h"
 #include "book/codes.h"
 #include "book/doubts.h"
 #include "book/rows.h"
@@ -71,7 +72,8 @@ std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::
 
 Result<void> check_when(Moment at, Moment now, std::string_view place) {
   constexpr std::int64_t kYear = 366 * kDay;
-  if (at > now + kDay) return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, std::string(place));
+  const bool clock_is_wrong = now.ms < kProgramBornMs;  // Then nothing can be held against it.
+  if (at > now + kDay && !clock_is_wrong) return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, std::string(place));
   if (at < now - 10 * kYear) return refuse(Trouble::Ask, "check.long-ago"_w, {moment_value_text(at)}, std::string(place));
   return {};
 }

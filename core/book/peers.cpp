@@ -66,9 +66,7 @@ Result<std::vector<Book::Peer>> Book::peers() const {
   return peers;
 }
 
-Result<void> Book::note_peer(const Peer& peer) {
-  Store& store = *inside_;
-  TRY_ASSIGN(auto scope, WriteScope::begin(store));
+Result<void> keep_peer(Store& store, const Book::Peer& peer) {
   bool confirmed = false;
   std::vector<std::string> tips;
   for (const ChangeRef& tip : peer.tips) {
@@ -83,6 +81,12 @@ Result<void> Book::note_peer(const Peer& peer) {
     TRY(set(store.db, kConfirmedAt, std::to_string(peer.heard.ms)));
     TRY(set(store.db, kConfirmedBy, peer.label));
   }
+  return {};
+}
+
+Result<void> Book::note_peer(const Peer& peer) {
+  TRY_ASSIGN(auto scope, WriteScope::begin(*inside_));
+  TRY(keep_peer(*inside_, peer));
   return scope.commit();
 }
 
@@ -105,7 +109,7 @@ Result<Book::HandedOver> Book::handed_over() const {
   return result;
 }
 
-Result<void> Book::note_given(bool while_unsaved) {
+Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsaved) {
   Store& store = *inside_;
   if (while_unsaved) {
     // What was given may be lost here and written anew under the same numbers: an anchor that fits no
@@ -115,10 +119,11 @@ Result<void> Book::note_given(bool while_unsaved) {
     return {};
   }
   TRY_ASSIGN(auto scope, WriteScope::begin(store));
-  for (auto& [id, lane] : store.lanes) {
-    if (!lane.ours || lane.given == lane.last_seq) continue;
-    lane.given = lane.last_seq;
-    TRY(store.save_lane(lane));
+  for (const ChangeRef& tip : tips) {
+    const auto lane = store.lanes.find(tip.lane);
+    if (lane == store.lanes.end() || !lane->second.ours || lane->second.given >= tip.seq) continue;
+    lane->second.given = tip.seq;
+    TRY(store.save_lane(lane->second));
   }
   TRY(set(store.db, kGivenAt, std::to_string(store.needs.now().at.ms)));
   return scope.commit();

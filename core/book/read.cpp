@@ -4,15 +4,13 @@
 #include <queue>
 #include <set>
 
+#include "base/version.h"
 #include "book/fold.h"
 #include "book/store.h"
 #include "book/wide.h"
 
 namespace steep {
 namespace {
-
-/// No copy of the program existed before this day: a clock that shows an earlier one is wrong.
-constexpr std::int64_t kProgramBorn = std::int64_t{20'400} * kDay;  // 2025-11-08
 
 Hash hash_at(const Query& query, int column) {
   Hash hash{};
@@ -147,7 +145,7 @@ class LaterWalls {
 };
 
 Result<bool> is_doubtful(const Store& store, std::int64_t lane, const Change& change) {
-  if (change.wall < kProgramBorn || change.wall > store.needs.now().at.ms + kDay) return true;
+  if (change.wall < kProgramBornMs || change.wall > store.needs.now().at.ms + kDay) return true;
   TRY_ASSIGN(const auto later, LaterWalls(store).after(lane, change.seq));
   return later < change.wall - kDay;  // The clock was set back afterwards.
 }

@@ -1,8 +1,29 @@
 #include "book/saves.h"
 
+#include <cstdlib>
+
 #include "base/text.h"
+#include "base/version.h"
+#include "book/spelled.h"
 
 namespace steep {
+namespace {
+
+/// A clock that cannot be right gives no time of work: a wait counted from 1970 would have ended long ago.
+/// Times that a person typed are far from what it shows, and pass.
+Result<void> check_clock(const Book& book, const std::vector<Save>& saves) {
+  const Moment now = book.now().at;
+  if (now.ms >= kProgramBornMs) return {};
+  for (const Save& save : saves)
+    for (const FieldValue& field : save.fields) {
+      const auto stamp = field.type == FieldType::Instant ? parse_stamp(field.text) : std::nullopt;
+      if (stamp && std::abs(stamp->at - now) < kDay)
+        return refuse(Trouble::Ask, "check.clock-wrong"_w, {moment_value_text(now)}, field.key);
+    }
+  return {};
+}
+
+}  // namespace
 
 Save new_save(const Book& book, std::string_view kind, std::vector<FieldValue> fields, std::string_view why) {
   Save save;
@@ -58,6 +79,7 @@ Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record
   Outcome outcome;
   outcome.record = record;
   outcome.cautions = std::move(cautions);
+  TRY(check_clock(book, saves));
   const std::string reason = clean_text(going.reason);
   if (!outcome.cautions.empty() && reason.empty()) return outcome;
   if (!outcome.cautions.empty() && !saves.empty() && saves.front().why.empty()) saves.front().why = reason;

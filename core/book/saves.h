@@ -34,7 +34,8 @@ std::string clean_text(std::string_view text);
 /// The checks of one kind over new values and, for a correction, those that stay (record_commands.cpp).
 Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old);
 
-/// Writes them as one transaction. With cautions and no reason nothing is written; with a reason it is
+/// Writes them as one transaction. Trouble: Ask "check.clock-wrong" when a time of work comes from a clock
+/// that cannot be right. With cautions and no reason nothing is written; with a reason it is
 /// kept as the `why` of the first save.
 Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
                            const Going& going);

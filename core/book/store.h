@@ -108,6 +108,10 @@ Result<void> retire_lanes(Store& store);
 bool anchor_matches(const Store& store);
 void write_anchor(const Store& store);
 
+// ---- Other copies (peers.cpp) ----
+/// What the copy is known to have; within the transaction of the caller.
+Result<void> keep_peer(Store& store, const Book::Peer& peer);
+
 // ---- Journal (journal.cpp) ----
 struct JournalRow {
   std::int64_t lane = 0, record = 0, seq = 0, batch = 0;  ///< batch 0 = written here.

@@ -2,8 +2,11 @@
 #include <algorithm>
 #include <chrono>
 
+#include "book/codes.h"
 #include "book/ready.h"
+#include "book/spelled.h"
 #include "book/store.h"
+#include "book/work.h"
 
 namespace steep {
 namespace {
@@ -12,13 +15,14 @@ namespace {
 constexpr std::int64_t kClockTrust = kDay;
 constexpr int kStepsBetweenLooks = 16;
 
-Result<bool> pass_is_open(const Store& store) {
-  auto query = store.db.query(
-      "SELECT 1 FROM k_pass p JOIN lane l ON l.id=p.lane WHERE l.ours=1 AND p.struck IS NULL AND p.finish IS NULL "
-      "AND (p.not_taken IS NULL OR p.not_taken NOT LIKE '% finish %') LIMIT 1");
-  const bool open = query.next();
-  TRY(query.done());
-  return open;
+/// A file must not change what somebody reads off the screen while he sprays.
+Result<void> no_pass_open(const Book& book) {
+  TRY_ASSIGN(const auto open, open_pass(book));
+  if (!open) return {};
+  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Pass pass, read_pass(book, *open));
+  return refuse(Trouble::Conflict, "book.pass_open"_w,
+                {code_value_text("pass", codes.text(*open)), moment_value_text(pass.start.at)});
 }
 
 }  // namespace
@@ -58,8 +62,7 @@ struct Book::TakeIn::Work {
 Result<std::unique_ptr<Book::TakeIn>> Book::begin_take(const Origin& origin) {
   Store& store = *inside_;
   TRY_ASSIGN(auto scope, WriteScope::begin(store));
-  TRY_ASSIGN(const bool open, pass_is_open(store));
-  if (open) return refuse(Trouble::Conflict, "book.pass_open"_w);
+  TRY(no_pass_open(*this));
   if (!is_started()) {
     store.id = origin.book;
     store.demo = origin.demo;
@@ -241,14 +244,14 @@ Result<void> Book::TakeIn::Work::finish_checks() {
 }
 
 Result<Book::TakeIn::Step> Book::TakeIn::step(std::int64_t milliseconds) {
-  using Clock = std::chrono::steady_clock;
-  const auto until = Clock::now() + std::chrono::milliseconds(milliseconds);
+  using Steady = std::chrono::steady_clock;
+  const auto until = Steady::now() + std::chrono::milliseconds(milliseconds);
   do {
     for (int i = 0; i < kStepsBetweenLooks; ++i) {
       TRY_ASSIGN(const bool more, work_->phase_step());
       if (!more) return Step{true, 1};
     }
-  } while (Clock::now() < until);
+  } while (Steady::now() < until);
   return Step{false, work_->share()};
 }
 
@@ -273,6 +276,8 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   log.bind(2, work.origin.file_name).bind_bytes(3, work.origin.file_hash).bind(4, work.origin.label);
   log.bind(5, work.now.ms).bind(6, work.outcome.lines).bind(7, work.outcome.added).bind(8, work.outcome.waiting);
   TRY(log.run());
+  if (work.origin.acknowledges && !work.origin.copy.is_nil() && work.origin.copy != store.book->copy())
+    TRY(keep_peer(store, {work.origin.copy, work.origin.label, work.now, {}, work.origin.tips}));
   TRY(work.scope->commit());
   work.scope.reset();
   if (store.lanes.size() != lanes_before) write_anchor(store);

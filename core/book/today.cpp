@@ -67,7 +67,7 @@ Result<Today> read_today(const Book& book, const BedStates& states, const Id& pe
   today.at = now;
   today.closures = closures_of(states, now);
   TRY_ASSIGN(today.brews, running_brews(book, states.places, now));
-  TRY_ASSIGN(today.open_pass, open_pass(book));
+  TRY_ASSIGN(today.open_pass, pass_to_go_on(book));
   if (today.open_pass) {
     TRY_ASSIGN(const Codes codes, Codes::read(book));
     today.open_pass_code = codes.text(*today.open_pass);

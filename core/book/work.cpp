@@ -312,23 +312,41 @@ Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional
   return read_rows<Pass>(rows);
 }
 
-Result<std::optional<Id>> open_pass(const Book& book) {
-  std::vector<Id> mine;
+namespace {
+
+/// The newest open pass begun in one of the lanes.
+template <class LaneFits>
+Result<std::optional<Pass>> newest_open(const Book& book, LaneFits fits) {
+  std::vector<Id> lanes;
   for (const Lane& lane : book.lanes())
-    if (lane.mine) mine.push_back(lane.id);
+    if (fits(lane)) lanes.push_back(lane.id);
   Rows rows(book, "pass", "WHERE struck IS NULL AND finish IS NULL ORDER BY start DESC, uid DESC");
-  while (rows.next()) {
+  std::optional<Pass> newest;
+  while (!newest && rows.next()) {
     Pass pass;
     rows.facts(pass);
     read_row(rows, pass);
     // 'Not taken' is an answer too: such a pass was ended without a time.
     if (pass.finish.is_not_taken()) continue;
-    if (std::find(mine.begin(), mine.end(), pass.lane) == mine.end()) continue;
-    TRY(rows.done());
-    return std::optional<Id>(pass.id);
+    if (std::find(lanes.begin(), lanes.end(), pass.lane) != lanes.end()) newest = std::move(pass);
   }
   TRY(rows.done());
-  return std::optional<Id>{};
+  return newest;
+}
+
+}  // namespace
+
+Result<std::optional<Id>> open_pass(const Book& book) {
+  TRY_ASSIGN(const auto pass, newest_open(book, [](const Lane& lane) { return lane.mine; }));
+  return pass ? std::optional(pass->id) : std::nullopt;
+}
+
+Result<std::optional<Id>> pass_to_go_on(const Book& book) {
+  TRY_ASSIGN(const auto open, open_pass(book));
+  if (open) return open;
+  TRY_ASSIGN(const auto earlier, newest_open(book, [](const Lane& lane) { return lane.ours; }));
+  const bool fresh = earlier && book.now().at - earlier->start.at < kDay;
+  return fresh ? std::optional(earlier->id) : std::nullopt;
 }
 
 Result<std::vector<Load>> loads(const Book& book, const Id& pass, Struck struck) {

@@ -218,8 +218,12 @@ Result<std::vector<Brew>> ready_brews(const Book& book, const Id& recipe);
 /// By start. `from`/`to`: civil days of the farm, both included.
 Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from = {},
                                  std::optional<Date> to = {}, Struck struck = Struck::LeaveOut);
-/// The pass that is still open on this copy; nullopt = none. (Another copy's open pass is not ours.)
+/// The pass that is still open on this copy; nullopt = none. (Another copy's open pass is not ours.) It keeps
+/// the next one from starting and files from being taken, until it is ended.
 Result<std::optional<Id>> open_pass(const Book& book);
+/// The pass to go on with: the open one, or one of the last day that this copy began before it took new lanes
+/// (its storage was lost or restored meanwhile). Such a one hinders nothing: it may be a twin's.
+Result<std::optional<Id>> pass_to_go_on(const Book& book);
 /// By number, then id. Struck ones left out unless asked for.
 Result<std::vector<Load>> loads(const Book& book, const Id& pass, Struck struck = Struck::LeaveOut);
 Result<std::vector<LoadLine>> load_lines(const Book& book, const Id& load);

@@ -25,7 +25,8 @@ Result<Id> id_of(const FlatObject& line, std::string_view key) {
 
 Result<Hash> hash_of(const FlatObject& line, std::string_view key) {
   Hash hash{};
-  if (!parse_hex(line.text(key), hash)) return damaged(key);
+  // In one spelling only, so that no byte of a file can be another unnoticed.
+  if (!parse_hex(line.text(key), hash) || hex(hash) != line.text(key)) return damaged(key);
   return hash;
 }
 
@@ -163,7 +164,7 @@ Result<LaneEnd> read_end(std::string_view line) {
 
 Result<Trailer> read_trailer(std::string_view line) {
   const auto object = FlatObject::read(line);
-  if (!object) return damaged("trailer");
+  if (!object || object->integer("trailer") != 1) return damaged("trailer");
   Trailer trailer;
   TRY_ASSIGN(trailer.changes, number_of(*object, "changes"));
   TRY_ASSIGN(trailer.sum, hash_of(*object, "sha256"));

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "base/version.h"
+#include "book/lane_tips.h"
 
 namespace steep {
 namespace {
@@ -76,7 +77,8 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
   std::vector<ChangeRef> tips, bases;
   for (const Lane& lane : book.lanes()) {
     if (lane.last_seq == 0 || !wanted(request, lane.part)) continue;
-    tips.push_back(ref_of(lane.id, lane.last_seq, lane.tip));
+    TRY_ASSIGN(const auto held, unbroken_tip(book, lane));
+    if (held) tips.push_back(*held);
     TRY_ASSIGN(const auto from, first_lacking(book, lane, peer));
     if (from > 1)
       for (const ChangeRef& tip : peer->tips)
@@ -90,6 +92,7 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
   given.file.type = request.packing == Packing::Gzip ? "application/gzip" : "text/plain";
   given.changes = header.changes;
   given.lanes = header.lanes;
+  given.tips = std::move(tips);
   return given;
 }
 

@@ -23,6 +23,7 @@ struct Given {
   File file;                ///< Name from the book's name and the day.
   std::int64_t changes = 0;
   std::int64_t lanes = 0;
+  std::vector<ChangeRef> tips;  ///< How far it goes, for note_given.
 };
 
 /// Writes nothing into the book; call Book::note_given once the file is really out.

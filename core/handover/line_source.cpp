@@ -35,13 +35,13 @@ struct LineSource::Unpacker {
   ~Unpacker() { inflateEnd(&stream); }
 };
 
-LineSource::LineSource(std::string_view bytes) : bytes_(bytes) {}
+LineSource::LineSource(std::string_view bytes, const FileLimits& limits) : bytes_(bytes), limits_(limits) {}
 LineSource::LineSource(LineSource&&) noexcept = default;
 LineSource& LineSource::operator=(LineSource&&) noexcept = default;
 LineSource::~LineSource() = default;
 
-Result<LineSource> LineSource::open(std::string_view bytes) {
-  LineSource source(bytes);
+Result<LineSource> LineSource::open(std::string_view bytes, const FileLimits& limits) {
+  LineSource source(bytes, limits);
   switch (file_nature(bytes)) {
     case FileNature::Lines: return source;
     case FileNature::Gzip:
@@ -63,6 +63,7 @@ Result<bool> LineSource::fill() {
     const auto piece = bytes_.substr(read_, kPiece);
     read_ += piece.size();
     unpacked_ += static_cast<std::int64_t>(piece.size());
+    if (unpacked_ > limits_.unpacked) return refuse(Trouble::BadInput, "take.too_large"_w, {}, line_place(lines_ + 1));
     buffer_.append(piece);
     return !piece.empty();
   }
@@ -88,7 +89,7 @@ Result<bool> LineSource::fill() {
     return refuse(Trouble::Damaged, "take.cut"_w, {}, line_place(lines_ + 1));
   else if (code != Z_OK) return refuse(Trouble::Damaged, "take.damaged"_w, {}, line_place(lines_ + 1));
   const auto packed = static_cast<std::int64_t>(read_);
-  if (unpacked_ > kMaxUnpacked || (unpacked_ > (1 << 20) && unpacked_ > packed * kMaxRatio))
+  if (unpacked_ > limits_.unpacked || (unpacked_ > (1 << 20) && unpacked_ > packed * limits_.ratio))
     return refuse(Trouble::BadInput, "take.too_large"_w, {}, line_place(lines_ + 1));
   return true;
 }
@@ -100,7 +101,7 @@ Result<std::optional<std::string_view>> LineSource::next() {
       const auto line = std::string_view(buffer_).substr(taken_, end - taken_);
       taken_ = end + 1;
       if (line.size() > kMaxLine) return refuse(Trouble::BadInput, "take.too_large"_w, {}, line_place(lines_ + 1));
-      if (++lines_ > kMaxLines) return refuse(Trouble::BadInput, "take.too_large"_w, {}, line_place(lines_));
+      if (++lines_ > limits_.lines) return refuse(Trouble::BadInput, "take.too_large"_w, {}, line_place(lines_));
       return line;
     }
     if (buffer_.size() - taken_ > kMaxLine)

@@ -19,6 +19,11 @@ inline constexpr std::int64_t kMaxRatio = 200;                       ///< Unpack
 inline constexpr std::int64_t kMaxLines = 10'000'000;
 inline constexpr std::int64_t kMaxLanes = 10'000;
 
+/// The limits on one file; tests set them lower.
+struct FileLimits {
+  std::int64_t unpacked = kMaxUnpacked, ratio = kMaxRatio, lines = kMaxLines;
+};
+
 /// What the first bytes say that a file is.
 enum class FileNature { Empty, Gzip, Lines, BookFile, WebPage, Foreign };
 FileNature file_nature(std::string_view bytes);
@@ -26,7 +31,7 @@ FileNature file_nature(std::string_view bytes);
 class LineSource {
  public:
   /// `bytes` must outlive the source. Trouble::BadInput for anything that is not gzip or lines.
-  static Result<LineSource> open(std::string_view bytes);
+  static Result<LineSource> open(std::string_view bytes, const FileLimits& limits = {});
   LineSource(LineSource&&) noexcept;
   LineSource& operator=(LineSource&&) noexcept;
   ~LineSource();
@@ -41,10 +46,11 @@ class LineSource {
 
  private:
   struct Unpacker;
-  explicit LineSource(std::string_view bytes);
+  LineSource(std::string_view bytes, const FileLimits& limits);
   Result<bool> fill();  ///< More text into the buffer; false at the end.
 
   std::string_view bytes_;
+  FileLimits limits_;
   std::size_t read_ = 0;
   std::unique_ptr<Unpacker> unpacker_;  ///< Empty for plain lines.
   std::string buffer_;

@@ -167,7 +167,6 @@ void TakeJob::apply() {
 }
 
 Result<void> TakeJob::begin_apply() {
-  if (!join_.empty() && book_.is_started() && !may_meet(book_, plan_.header)) TRY(join_books(book_, plan_.header));
   Book::Origin origin;
   origin.book = plan_.header.book;
   origin.demo = plan_.header.demo;
@@ -175,7 +174,13 @@ Result<void> TakeJob::begin_apply() {
   origin.label = plan_.header.label;
   origin.file_name = file_.name;
   origin.file_hash = sha256(file_.bytes);
+  origin.tips = tips_;
+  origin.acknowledges = !plan_.header.unsaved;
   TRY_ASSIGN(auto reader, FileReader::open(file_.bytes));
+  if (!join_.empty() && book_.is_started() && !may_meet(book_, plan_.header)) {
+    TRY(book_.begin_take(origin));  // Refused, with a pass open for one: then nothing is joined either.
+    TRY(join_books(book_, plan_.header));
+  }
   TRY_ASSIGN(auto take, book_.begin_take(origin));
   applying_.reset(new Applying{std::move(reader), std::move(take)});
   return {};
@@ -207,15 +212,6 @@ Result<void> TakeJob::apply_some(Moment until) {
 Result<void> TakeJob::finish_apply() {
   TRY_ASSIGN(outcome_, applying_->take->finish());
   applying_.reset();
-  // What the giver holds is now known; a file given while 'Not saved' acknowledges nothing.
-  if (!plan_.header.by.is_nil() && plan_.header.by != book_.copy() && !plan_.header.unsaved) {
-    Book::Peer peer;
-    peer.copy = plan_.header.by;
-    peer.label = plan_.header.label;
-    peer.heard = book_.now().at;
-    peer.tips = tips_;
-    TRY(book_.note_peer(peer));
-  }
   end({});
   return {};
 }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/text.h"
+
 namespace steep {
 namespace {
 
@@ -54,7 +56,12 @@ void ItemTree::end_frame() {
   ++version_;
 }
 
-void ItemTree::add(Item item) { building_.push_back(std::move(item)); }
+void ItemTree::add(Item item) {
+  // Names come from files of others too: a mark that turns text around must not reach the page or a voice.
+  item.name = printable(item.name);
+  item.error = printable(item.error);
+  building_.push_back(std::move(item));
+}
 
 bool ItemTree::press(std::uint32_t id) {
   for (const Item& item : shown_)

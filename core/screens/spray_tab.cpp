@@ -51,7 +51,7 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
   view.detail = say("spray.new_pass_why"_w);
   if (around.farm.is_nil()) return view;
   TRY_ASSIGN(const Codes codes, Codes::read(around.book));
-  TRY_ASSIGN(view.open_pass, open_pass(around.book));
+  TRY_ASSIGN(view.open_pass, pass_to_go_on(around.book));
   if (view.open_pass) {
     const std::string code = codes.text(*view.open_pass);
     view.head = say("today.pass_open"_w, {code});

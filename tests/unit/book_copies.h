@@ -105,6 +105,13 @@ inline Section section_of(const Book& book, const Lane& lane, std::int64_t from 
   }));
   return section;
 }
+/// How far each lane goes.
+inline std::vector<ChangeRef> tips_of(const Book& book) {
+  std::vector<ChangeRef> tips;
+  for (const Lane& lane : book.lanes())
+    if (lane.last_seq > 0) tips.push_back(ref_of(lane.id, lane.last_seq, lane.tip));
+  return tips;
+}
 inline std::vector<Section> everything(const Book& book) {
   std::vector<Section> all;
   for (const Lane& lane : book.lanes())

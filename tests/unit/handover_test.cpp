@@ -276,7 +276,9 @@ TEST_CASE("handover: three words for one's own changes") {
   CHECK(handed->not_given > 0);
   CHECK(handed->confirmed == 0);
   const auto all = handed->not_given;
-  REQUIRE(phones.ana.book->note_given(false));
+  const auto given = give(*phones.ana.book, {Packing::Gzip, {}, {}, false});
+  REQUIRE(given);
+  REQUIRE(phones.ana.book->note_given(given->tips, false));
   handed = phones.ana.book->handed_over();
   CHECK(handed->not_given == 0);
   CHECK(handed->given == all);
@@ -285,6 +287,29 @@ TEST_CASE("handover: three words for one's own changes") {
   CHECK(handed->given == 0);
   CHECK(handed->confirmed == all);
   CHECK(handed->confirmed_by == "Marek's phone");
+}
+
+TEST_CASE("handover: given is what the file carried: not other parts, not what was written while it was on its way out") {
+  TwoPhones phones;
+  Book& book = *phones.ana.book;
+  const Id farm = book.new_record();
+  Save save;
+  save.record = farm;
+  save.kind = "farm";
+  save.part = Part{farm, 0};
+  save.fields = {text_field_value("name", "Alder Reach")};
+  REQUIRE(book.write(save, phones.ana.person));
+  const auto all = book.handed_over()->not_given;
+  const auto house = give(book, {Packing::Gzip, {Part{}}, {}, false});
+  REQUIRE(house);
+  phones.ana.add("vessel", {text_field_value("name", "Tote")});  // While the share sheet stands open.
+  REQUIRE(book.note_given(house->tips, false));
+  CHECK(book.handed_over()->given == all - 1);
+  CHECK(book.handed_over()->not_given == 2);  // The farm's line and the tote's.
+  const auto rest = give(book, {Packing::Gzip, {}, {}, false});
+  REQUIRE(rest);
+  REQUIRE(book.note_given(rest->tips, false));
+  CHECK(book.handed_over()->not_given == 0);
 }
 
 TEST_CASE("flat objects: only flat ones, nothing twice, no unknown escape") {

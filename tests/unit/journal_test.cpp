@@ -247,7 +247,7 @@ TEST_CASE("a file given while not saved: new lanes at the next start, not before
   Copy ana("Ana's phone", 11);
   REQUIRE(ana.book->start("Alder Reach", false));
   const Id lane = ana.book->copy();
-  REQUIRE(ana.book->note_given(true));
+  REQUIRE(ana.book->note_given({}, true));
   CHECK(ana.book->handed_over()->not_given == 1);
   add(*ana.book, "farm", {text_field_value("name", "Alder Reach")});  // A new lane writes the anchor again.
   CHECK(ana.book->copy() == lane);
@@ -287,7 +287,7 @@ TEST_CASE("handed over in three words") {
   add(*ana.book, "rig", {text_field_value("name", "Backpack")});
   CHECK(ana.book->handed_over()->not_given == 2);
   CHECK(ana.book->handed_over()->not_given_since.ms > 0);
-  REQUIRE(ana.book->note_given(false));
+  REQUIRE(ana.book->note_given(tips_of(*ana.book), false));
   CHECK(ana.book->handed_over()->given == 2);
   CHECK(ana.book->handed_over()->not_given == 0);
   take_all(ben, ana);
@@ -296,7 +296,7 @@ TEST_CASE("handed over in three words") {
   peer.copy = ben.book->copy();
   peer.label = "Office";
   peer.heard = {ana.clock};
-  for (const Lane& lane : ben.book->lanes()) peer.tips.push_back(ref_of(lane.id, lane.last_seq, lane.tip));
+  peer.tips = tips_of(*ben.book);
   take_all(ana, ben);
   REQUIRE(ana.book->note_peer(peer));
   const auto state = ana.book->handed_over();

@@ -399,7 +399,7 @@ TEST_CASE("a take cancelled, or whose lines do not fit, leaves everything as it 
   const auto sections = everything(*farm.ana.book);
   const auto counter = farm.office.book->counter();
   {
-    auto in = farm.office.book->begin_take({farm.ana.book->id(), false, {}, "Ana", "x", {}});
+    auto in = farm.office.book->begin_take({farm.ana.book->id(), false, {}, "Ana", "x", {}, {}, false});
     REQUIRE(in);
     REQUIRE((*in)->lane(sections[0].lane.id, sections[0].lane.part, "Ana", {}));
     const auto& line = sections[0].lines.back();
@@ -429,7 +429,10 @@ TEST_CASE("no file is taken while a pass is open here") {
   const Id land = add(*farm.ana.book, "farm", {text_field_value("name", "Alder Reach")});
   const Id pass = add(*farm.ana.book, "pass", {reference_value("farm", land), word_value("aim", "leaf"),
                                                instant_value("start", farm.ana.book->now())});
-  CHECK(take(*farm.ana.book, everything(*farm.office.book)).error().word.key == "book.pass_open");
+  const auto refused = take(*farm.ana.book, everything(*farm.office.book));
+  REQUIRE_FALSE(refused);
+  CHECK(refused.error().word.key == "book.pass_open");
+  CHECK(refused.error().values.size() == 2);  // Which pass, and since when.
   take_all(farm.office, farm.ana);
   CHECK(take(*farm.office.book, everything(*farm.ana.book)));  // Somebody else's open pass hinders nobody.
   edit(*farm.ana.book, pass, {instant_value("finish", farm.ana.book->now())});
