@@ -269,7 +269,7 @@ TEST_CASE("page store: a storage that never answers is opened anew; its late suc
   CHECK(again.number("SELECT count(*) FROM entry") == 3);
 }
 
-TEST_CASE("page store: another tab's newer book is never overwritten") {
+TEST_CASE("scenario 19: two tabs of the page: another tab's newer book is never overwritten") {
   Disk disk;
   Life first(disk, 1);
   first.settle();
@@ -290,7 +290,7 @@ TEST_CASE("page store: another tab's newer book is never overwritten") {
   CHECK(first.store.file().size() == std::size_t{first.store.page_count()} * kPageBytes);  // To be given as a file.
 }
 
-TEST_CASE("page store: the second tab reads and never writes") {
+TEST_CASE("scenario 19: two tabs of the page: the second reads and never writes") {
   Disk disk;
   {
     Life life(disk, 1);
