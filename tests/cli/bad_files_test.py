@@ -1,0 +1,106 @@
+#!/usr/bin/env python3
+"""Files that cannot be taken, on the command line: one sentence, status 2, the book untouched, little memory;
+and a pass that was never ended.   bad_files_test.py PROGRAM"""
+import gzip
+import hashlib
+import json
+import os
+import subprocess
+import sys
+import tempfile
+
+program = os.path.abspath(sys.argv[1])
+passed = failed = 0
+
+
+def check(what, right, *seen):
+    global passed, failed
+    passed, failed = passed + bool(right), failed + (not right)
+    if not right:
+        print("FAILED", what, *seen)
+
+
+with tempfile.TemporaryDirectory() as folder:
+    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+
+    def path(name):
+        return os.path.join(folder, name)
+
+    def run(book, *words):
+        """Status, what was said, and the most memory in KiB."""
+        with open(path("out"), "w+b") as out, open(path("err"), "w+b") as err:
+            child = subprocess.Popen([program, "--book", path(book), *words], stdout=out, stderr=err, env=home)
+            _, status, usage = os.wait4(child.pid, 0)
+            child.returncode = os.waitstatus_to_exitcode(status)
+            out.seek(0), err.seek(0)
+            return child.returncode, out.read().decode(), err.read().decode(), usage.ru_maxrss
+
+    def stored(book):
+        with open(path(book), "rb") as file:
+            return hashlib.sha256(file.read()).hexdigest()
+
+    def put(name, content):
+        with open(path(name), "wb") as file:
+            file.write(content)
+        return path(name)
+
+    run("giver", "demo", path("giver"))
+    run("giver", "give", path("whole.steepbook.txt"))
+    run("giver", "give", path("whole.steepbook"))
+    with open(path("whole.steepbook.txt"), "rb") as file:
+        plain = file.read()
+    with open(path("whole.steepbook"), "rb") as file:
+        packed = file.read()
+    _, _, _, usual = run("taker", "take", path("whole.steepbook"))
+    before = stored("taker")
+
+    def refused(what, content, words):
+        name = content if isinstance(content, str) else put("bad.steepbook", content)
+        status, said, sentence, most = run("taker", "take", name)
+        check(what + ": status 2", status == 2, status)
+        check(what + ": one sentence", len(sentence.strip().splitlines()) == 1 and words in sentence, sentence)
+        check(what + ": nothing on standard output", said == "", said)
+        check(what + ": the book is untouched", stored("taker") == before)
+        check(what + ": at most 64 MB more than usual", most - usual < 64 * 1024, most, usual)
+
+    refused("empty", b"", "empty")
+    refused("blank lines", b"\n\n  \n", "empty")
+    refused("another program's JSON", b'{"rows":[1,2,3]}\n', "not a handover file")
+    refused("a list of JSON", b"[" * 500_000, "not a handover file")
+    refused("a page", b"<!DOCTYPE html><html><body>Sign in</body></html>", "web page")
+    refused("a newer version", plain.replace(b'"major":1', b'"major":4', 1).replace(b'"program":"', b'"program":"9', 1), "newer Steepbook (9")
+    refused("a text", "the quick brown fox\n".encode() * 1000, "not a handover file")
+    refused("another database", b"SQLite format 3\0" + b"\0" * 4096, "")
+    with open(path("zeros"), "wb") as file:
+        file.truncate(1 << 30)  # 1 GB of zeros, no place on the disk
+    refused("1 GB of zeros", path("zeros"), "not a handover file")
+    refused("a bomb", gzip.compress(b"\0" * (256 << 20), 9), "larger than")
+    refused("a bomb behind a header", gzip.compress(plain[:200] + b" " * (256 << 20), 9), "larger than")
+    refused("two members", packed + packed, "damaged")
+    refused("no such file", path("nowhere"), "nowhere")
+    for file in (plain, packed):
+        for cut in list(range(0, 40)) + [len(file) // 3, len(file) // 2, len(file) - 2, len(file) - 1]:
+            refused(f"cut at {cut} of {len(file)}", file[:cut], "")
+        refused("cut in the middle", file[: len(file) // 2], "stops early")
+        refused("one letter changed", file[: len(file) // 2] + bytes([file[len(file) // 2] ^ 1]) + file[len(file) // 2 + 1 :], "damaged")
+    # Files are independent: the sound one beside a bad one is taken.
+    put("bad.steepbook", plain[:1000])
+    status, said, sentence, _ = run("fresh", "take", path("bad.steepbook"), path("whole.steepbook"))
+    check("a sound file beside a bad one is taken, status 2", status == 2 and "came in" in said and "stops early" in sentence, status, said, sentence)
+    run("empty-book", "take", path("bad.steepbook"))
+    check("no book is left behind by a bad file", not os.path.exists(path("empty-book")))
+
+    # ---- A pass that was never ended refuses files, says which it is, and can be ended --------------
+    farm = json.loads(run("giver", "list", "farm", "--json")[1])[0]
+    status, _, sentence, _ = run("giver", "enter", "pass", "aim=leaf", "start=2026-05-20 17:00", "--as", "Ana Leland")
+    check("a pass is entered", status == 0, sentence)
+    status, said, sentence, _ = run("giver", "take", path("whole.steepbook"))
+    check("refused while it is open", status == 2 and "is still open on this device" in sentence and "steepbook end" in sentence, status, sentence)
+    code = sentence.split("Pass ")[1].split(",")[0]
+    status, _, sentence, _ = run("giver", "end", "pass " + code, "--at", "2026-05-20 18:40", "--as", "Ana Leland")
+    check("ended by its code, late", status == 0, status, sentence)
+    status, said, _, _ = run("giver", "take", path("whole.steepbook"))
+    check("then files are taken", status == 0 and "nothing new" in said, status, said)
+
+print(f"{passed} passed, {failed} failed")
+sys.exit(failed > 0)

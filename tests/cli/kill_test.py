@@ -1,0 +1,83 @@
+#!/usr/bin/env python3
+"""kill -9 at any moment of a real import: before or after, never between (I13).   kill_test.py PROGRAM [KILLS]
+
+When the kill comes decides only which of the two; that the file's own writes are each survived is shown
+without a clock by tests/unit/merge_scenarios_kill_test.cpp."""
+import json
+import os
+import random
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+
+program = os.path.abspath(sys.argv[1])
+kills = int(sys.argv[2]) if len(sys.argv) > 2 else 30
+passed = failed = 0
+before_count = after_count = 0
+
+
+def check(what, right, *seen):
+    global passed, failed
+    passed, failed = passed + bool(right), failed + (not right)
+    if not right:
+        print("FAILED", what, *seen)
+
+
+with tempfile.TemporaryDirectory() as folder:
+    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+
+    def path(name):
+        return os.path.join(folder, name)
+
+    def run(book, *words):
+        return subprocess.run([program, "--book", path(book), *words], capture_output=True, text=True, env=home)
+
+    def state(book):
+        done = run(book, "check", "--json")
+        return done.returncode, json.loads(done.stdout)
+
+    run("giver", "demo", path("giver"))
+    run("giver", "give", path("house.steepbook"), "--part", "house/base")
+    run("giver", "give", path("all.steepbook"))
+    run("taker", "take", path("house.steepbook"))
+    _, before = state("taker")
+    for ending in ("", "-wal", "-shm"):
+        if os.path.exists(path("taker" + ending)):
+            shutil.copy(path("taker" + ending), path("kept" + ending))
+
+    def fresh():
+        for ending in ("", "-wal", "-shm"):
+            if os.path.exists(path("taker" + ending)):
+                os.remove(path("taker" + ending))
+            if os.path.exists(path("kept" + ending)):
+                shutil.copy(path("kept" + ending), path("taker" + ending))
+
+    begun = time.monotonic()
+    run("taker", "take", path("all.steepbook"))
+    whole = time.monotonic() - begun
+    _, after = state("taker")
+    check("the import brings something", before["changes"] < after["changes"], before, after)
+
+    chance = random.Random(1)
+    for number in range(kills):
+        fresh()
+        child = subprocess.Popen([program, "--book", path("taker"), "take", path("all.steepbook")],
+                                 stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=home)
+        time.sleep(chance.random() * whole * 1.1)
+        child.kill()
+        child.wait()
+        status, found = state("taker")
+        is_before, is_after = found["changes"] == before["changes"], found["changes"] == after["changes"]
+        before_count, after_count = before_count + is_before, after_count + is_after
+        check(f"kill {number}: before or after, and whole", status == 0 and (is_before or is_after), status, found)
+        if is_before:
+            check(f"kill {number}: the same digest as before", found["digest"] == before["digest"], found)
+        again = run("taker", "take", path("all.steepbook"))
+        _, found = state("taker")
+        check(f"kill {number}: taken again, it is all there", found["digest"] == after["digest"], again.stderr, found)
+
+print(f"{kills} kills: {before_count} untouched, {after_count} complete")
+print(f"{passed} passed, {failed} failed")
+sys.exit(failed > 0)
