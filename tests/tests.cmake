@@ -4,7 +4,8 @@
 #   steepbook_published   tests/published/*_test.cpp   figures against the outside world
 #   steepbook_screens     tests/screens/*_test.cpp     the real screens without a window
 #   steepbook_pictures    tests/screens/pictures       draws every screen from the demo farm into PNG files
-#   steepbook_fuzz        tests/fuzz/*.cpp             readers of outside data against damaged input
+#   steepbook_fuzz        tests/fuzz/*.cpp             readers of outside data, and merging, against damaged input
+#   steepbook_guided_*    the same targets under libFuzzer (clang, STEEPBOOK_GUIDED=ON)
 #   steepbook_bench       tests/bench/*.cpp            figures and ratios, never pass or fail
 #   steepbook_bench_merge tests/bench/merge/*.cpp      figures of merging
 enable_testing()
@@ -44,6 +45,22 @@ else()
     target_sources(steepbook_pictures PRIVATE ${CMAKE_SOURCE_DIR}/tests/screens/harness.cpp ${CMAKE_SOURCE_DIR}/tests/screens/raster.cpp)
   endif()
   steepbook_test_program(steepbook_fuzz fuzz app)
+  if(TARGET steepbook_fuzz)
+    get_target_property(fuzz_sources steepbook_fuzz SOURCES)
+    list(FILTER fuzz_sources EXCLUDE REGEX "guided.cpp$")
+    set_target_properties(steepbook_fuzz PROPERTIES SOURCES "${fuzz_sources}")
+  endif()
+  # By coverage: a clang build of its own (STEEPBOOK_GUIDED), one program for each target.
+  if(STEEPBOOK_GUIDED)
+    foreach(name change_line handover_file merge)
+      add_executable(steepbook_guided_${name} tests/fuzz/${name}_fuzz.cpp tests/fuzz/guided.cpp)
+      target_include_directories(steepbook_guided_${name} PRIVATE ${CMAKE_SOURCE_DIR} ${CMAKE_SOURCE_DIR}/tests)
+      target_compile_options(steepbook_guided_${name} PRIVATE -fno-rtti)
+      target_link_libraries(steepbook_guided_${name} PRIVATE handover)
+      target_link_options(steepbook_guided_${name} PRIVATE -fsanitize=fuzzer)
+    endforeach()
+    add_custom_target(steepbook_guided DEPENDS steepbook_guided_change_line steepbook_guided_handover_file steepbook_guided_merge)
+  endif()
   steepbook_test_program(steepbook_bench bench app)
   steepbook_test_program(steepbook_bench_merge bench/merge handover sqlite)
   foreach(suite unit published screens)

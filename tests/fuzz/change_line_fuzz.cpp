@@ -61,7 +61,3 @@ std::vector<std::string> seeds() {
 const FuzzEntry entry{{"change-line", run, seeds}};
 
 }  // namespace
-
-#ifdef STEEPBOOK_LIBFUZZER
-extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) { return run(data, size); }
-#endif

@@ -1,3 +1,4 @@
+// steepbook_fuzz TARGET seeds FOLDER: writes the good inputs into files.
 // steepbook_fuzz [TARGET] [RUNS] [SEED]: damages good inputs, and damages those that were taken again.
 // Runs of the same seed are the same on every machine; a failure prints target, seed and run.
 #include <csignal>
@@ -6,11 +7,6 @@
 #include <cstring>
 
 #include "fuzz.h"
-
-std::vector<FuzzTarget>& fuzz_targets() {
-  static std::vector<FuzzTarget> targets;
-  return targets;
-}
 
 namespace {
 
@@ -79,10 +75,22 @@ void fuzz(const FuzzTarget& target, unsigned long long runs) {
   std::printf("%s: %llu damaged inputs\n", target.name, runs);
 }
 
+/// One file each, for a fuzzer that brings its own way of changing them.
+void write_seeds(const FuzzTarget& target, const std::string& folder) {
+  int number = 0;
+  for (const std::string& seed_text : target.seeds()) {
+    std::FILE* file = std::fopen((folder + "/seed-" + std::to_string(number++)).c_str(), "wb");
+    if (file == nullptr) continue;
+    std::fwrite(seed_text.data(), 1, seed_text.size(), file);
+    std::fclose(file);
+  }
+}
+
 }  // namespace
 
 int main(int count, char** arguments) {
   const char* wanted = count > 1 ? arguments[1] : "all";
+  const bool seeds_only = count > 3 && std::strcmp(arguments[2], "seeds") == 0;
   const unsigned long long runs = count > 2 ? std::strtoull(arguments[2], nullptr, 10) : 20'000;
   seed = count > 3 ? std::strtoull(arguments[3], nullptr, 10) : 1;
   for (const int number : {SIGABRT, SIGSEGV, SIGFPE}) std::signal(number, report);
@@ -90,7 +98,8 @@ int main(int count, char** arguments) {
   for (const FuzzTarget& target : fuzz_targets()) {
     if (std::strcmp(wanted, "all") != 0 && std::strcmp(wanted, target.name) != 0) continue;
     found = true;
-    fuzz(target, runs);
+    if (seeds_only) write_seeds(target, arguments[3]);
+    else fuzz(target, runs / target.weight + 1);
   }
   if (!found) std::fprintf(stderr, "fuzz: no target called %s\n", wanted);
   return found ? 0 : 2;
