@@ -155,7 +155,7 @@ Result<Answer> run_counts(const Inputs& in, std::span<const CountAt> counts) {
   if (counts.size() < 2) return refuse(Trouble::BadInput, "growth.what"_w, {}, "count");
   if (counts.size() == 2 && !curve)
     return run_two_counts(std::pow(10, counts[0].log10), std::pow(10, counts[1].log10), counts[1].at - counts[0].at);
-  const std::string_view word = curve ? curve->text : counts.size() < 5 ? "exponential" : "baranyi";
+  const std::string word = curve ? curve->text : counts.size() < 5 ? "exponential" : "baranyi";
   if (word == "logistic") return run_curve(GrowthCurve::Logistic, counts);
   if (word == "gompertz") return run_curve(GrowthCurve::Gompertz, counts);
   if (word == "baranyi") return run_curve(GrowthCurve::Baranyi, counts);

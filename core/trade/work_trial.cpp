@@ -96,11 +96,11 @@ void add_group(Answer& answer, const Named& group, int ordinal) {
 }
 
 /// The interval as numbers, in per cent of the reference where its mean allows that.
-struct Shown {
+struct InPercent {
   bool percent;
   double low, high;
 };
-Shown add_difference(Answer& answer, const Difference& d, double reference, int ordinal) {
+InPercent add_difference(Answer& answer, const Difference& d, double reference, int ordinal) {
   answer.number("difference-*", d.difference, ordinal);
   answer.number("difference-*-low", d.low, ordinal);
   answer.number("difference-*-high", d.high, ordinal);
@@ -115,10 +115,10 @@ Shown add_difference(Answer& answer, const Difference& d, double reference, int 
   return {percent, d.low * scale, d.high * scale};
 }
 
-std::string high_text(const Shown& shown) { return signed_figure(shown.high) + (shown.percent ? " %" : ""); }
+std::string high_text(const InPercent& shown) { return signed_figure(shown.high) + (shown.percent ? " %" : ""); }
 
 /// 'tea against none: the difference is −3 to +12 %: this trial cannot tell.'
-void say_named(Answer& answer, const Difference& d, const Shown& shown, const std::string& treated,
+void say_named(Answer& answer, const Difference& d, const InPercent& shown, const std::string& treated,
                const std::string& reference) {
   const std::vector<std::string> values = {treated, reference, signed_figure(shown.low), high_text(shown)};
   switch (verdict(d)) {
@@ -128,7 +128,7 @@ void say_named(Answer& answer, const Difference& d, const Shown& shown, const st
   }
 }
 
-void say_treated(Answer& answer, const Difference& d, const Shown& shown) {
+void say_treated(Answer& answer, const Difference& d, const InPercent& shown) {
   const std::vector<std::string> values = {signed_figure(shown.low), high_text(shown)};
   switch (verdict(d)) {
     case Verdict::More: return answer.note("trial.treated-more"_w, values);
@@ -186,7 +186,7 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
   TRY_ASSIGN(const std::vector<Difference> differences, joint_differences(anova, 0, confidence));
   for (std::size_t t = 1; t < names.size(); ++t) {
     const Difference& d = differences[t];
-    const Shown shown = add_difference(answer, d, anova.groups[0].mean, static_cast<int>(t) + 1);
+    const InPercent shown = add_difference(answer, d, anova.groups[0].mean, static_cast<int>(t) + 1);
     say_named(answer, d, shown, names[t], names[0]);
     answer.step("x̄1 − x̄2 ± q(P; k, ν) / √2 · s √(1/n1 + 1/n2)", interval_text(d));
   }

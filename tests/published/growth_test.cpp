@@ -102,11 +102,6 @@ TEST_CASE("growth: Baranyi's curve solves his differential equations") {
   }
 }
 
-struct Series {
-  const char* source;
-  std::vector<CountAt> counts;
-};
-
 std::vector<CountAt> counts_of(std::initializer_list<std::pair<double, double>> rows, double scale = 1) {
   std::vector<CountAt> counts;
   for (const auto& [t, y] : rows) counts.push_back({hours(t), y / scale});
