@@ -45,7 +45,9 @@ int run(const std::uint8_t* data, std::size_t size) {
         last = (*event)->hash;
         ++lines;
         break;
-      case FileEvent::Tip: case FileEvent::Base: case FileEvent::End: break;
+      case FileEvent::Tip:
+      case FileEvent::Base:
+      case FileEvent::End: break;
     }
   }
   must(lines == said && lanes <= kMaxLanes);
@@ -64,7 +66,8 @@ std::vector<std::string> seeds() {
   dose.bytes = {7, 8, 9};
   house.save(rig, "rig", {text_field_value("name", "Backpack ñ"), quantity_value("tank.volume", "4 gal")});
   house.save(rig, "rig", {text_field_value("struck", "sold")}, {house.tip()});
-  farm.save(dose, "dose", {reference_value("what.load", rig), not_taken("what.volume"), list_value("people", {"a", "b"})});
+  farm.save(dose, "dose",
+            {reference_value("what.load", rig), not_taken("what.volume"), list_value("people", {"a", "b"})});
   file.lanes = {house, farm};
   file.more = {write_tip("tip", house.tip()), write_tip("base", farm.tip())};
   std::vector<std::string> all = {file.text(), packed(file.text())};

@@ -41,9 +41,7 @@ class BreakingDisk {
     };
     sqlite3_vfs_register(&layer, 0);
   }
-  static void arm(Fault fault, int at) {
-    state() = {fault, at, 0, false};
-  }
+  static void arm(Fault fault, int at) { state() = {fault, at, 0, false}; }
   static int writes() { return state().writes; }
   static bool struck() { return state().broken; }
 
@@ -76,7 +74,9 @@ class BreakingDisk {
     if (layer.iVersion != 0) return &layer;
     layer.iVersion = 2;
     layer.xClose = [](sqlite3_file* f) { return real(f)->pMethods->xClose(real(f)); };
-    layer.xRead = [](sqlite3_file* f, void* to, int n, sqlite3_int64 at) { return real(f)->pMethods->xRead(real(f), to, n, at); };
+    layer.xRead = [](sqlite3_file* f, void* to, int n, sqlite3_int64 at) {
+      return real(f)->pMethods->xRead(real(f), to, n, at);
+    };
     layer.xWrite = [](sqlite3_file* f, const void* from, int n, sqlite3_int64 at) {
       if (!strikes(true)) return real(f)->pMethods->xWrite(real(f), from, n, at);
       if (state().fault == Full) return SQLITE_FULL;
@@ -89,18 +89,26 @@ class BreakingDisk {
     layer.xTruncate = [](sqlite3_file* f, sqlite3_int64 size) {
       return strikes() ? SQLITE_IOERR_TRUNCATE : real(f)->pMethods->xTruncate(real(f), size);
     };
-    layer.xSync = [](sqlite3_file* f, int flags) { return strikes() ? SQLITE_IOERR_FSYNC : real(f)->pMethods->xSync(real(f), flags); };
+    layer.xSync = [](sqlite3_file* f, int flags) {
+      return strikes() ? SQLITE_IOERR_FSYNC : real(f)->pMethods->xSync(real(f), flags);
+    };
     layer.xFileSize = [](sqlite3_file* f, sqlite3_int64* size) { return real(f)->pMethods->xFileSize(real(f), size); };
     layer.xLock = [](sqlite3_file* f, int level) { return real(f)->pMethods->xLock(real(f), level); };
     layer.xUnlock = [](sqlite3_file* f, int level) { return real(f)->pMethods->xUnlock(real(f), level); };
-    layer.xCheckReservedLock = [](sqlite3_file* f, int* out) { return real(f)->pMethods->xCheckReservedLock(real(f), out); };
-    layer.xFileControl = [](sqlite3_file* f, int op, void* arg) { return real(f)->pMethods->xFileControl(real(f), op, arg); };
+    layer.xCheckReservedLock = [](sqlite3_file* f, int* out) {
+      return real(f)->pMethods->xCheckReservedLock(real(f), out);
+    };
+    layer.xFileControl = [](sqlite3_file* f, int op, void* arg) {
+      return real(f)->pMethods->xFileControl(real(f), op, arg);
+    };
     layer.xSectorSize = [](sqlite3_file* f) { return real(f)->pMethods->xSectorSize(real(f)); };
     layer.xDeviceCharacteristics = [](sqlite3_file* f) { return real(f)->pMethods->xDeviceCharacteristics(real(f)); };
     layer.xShmMap = [](sqlite3_file* f, int page, int size, int extend, void volatile** to) {
       return real(f)->pMethods->xShmMap(real(f), page, size, extend, to);
     };
-    layer.xShmLock = [](sqlite3_file* f, int from, int n, int flags) { return real(f)->pMethods->xShmLock(real(f), from, n, flags); };
+    layer.xShmLock = [](sqlite3_file* f, int from, int n, int flags) {
+      return real(f)->pMethods->xShmLock(real(f), from, n, flags);
+    };
     layer.xShmBarrier = [](sqlite3_file* f) { real(f)->pMethods->xShmBarrier(real(f)); };
     layer.xShmUnmap = [](sqlite3_file* f, int remove) { return real(f)->pMethods->xShmUnmap(real(f), remove); };
     return &layer;

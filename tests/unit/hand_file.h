@@ -47,7 +47,8 @@ struct HandLane {
     return *this;
   }
   /// The next line as its own act; change what you like, then add(write_change(…)).
-  Change next(const Id& record, std::string kind, std::vector<FieldValue> fields, std::vector<ChangeRef> seen = {}) const {
+  Change next(const Id& record, std::string kind, std::vector<FieldValue> fields,
+              std::vector<ChangeRef> seen = {}) const {
     Change change;
     change.lane = id;
     change.seq = change.act = static_cast<std::int64_t>(bodies.size()) + 1;
@@ -68,8 +69,8 @@ struct HandLane {
 struct HandFile {
   FileHeader header;
   std::vector<HandLane> lanes;
-  std::string header_line;             ///< Instead of the header's own.
-  std::vector<std::string> more;       ///< Frame lines behind the header.
+  std::string header_line;        ///< Instead of the header's own.
+  std::vector<std::string> more;  ///< Frame lines behind the header.
 
   /// Of this book, by nobody.
   explicit HandFile(const Id& book) { header.book = book; }
@@ -79,7 +80,9 @@ struct HandFile {
     std::string body;
     for (const std::string& line : more) (body += line) += '\n';
     for (const HandLane& lane : lanes) {
-      body += write_lane({lane.id, lane.part, lane.label, lane.id, 1, chain_start(lane.id), static_cast<std::int64_t>(lane.bodies.size())}) + '\n';
+      body += write_lane({lane.id, lane.part, lane.label, lane.id, 1, chain_start(lane.id),
+                          static_cast<std::int64_t>(lane.bodies.size())}) +
+              '\n';
       for (const std::string& line : lane.bodies) {
         (body += line) += '\n';
         counted.bytes += static_cast<std::int64_t>(line.size()) + 1;

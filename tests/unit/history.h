@@ -33,7 +33,8 @@ class History {
 
   /// What happened, so that a test can say that it did.
   struct Counts {
-    std::size_t files = 0, deltas = 0, of_parts = 0, cut = 0, damaged = 0, forks = 0, joins = 0, newer = 0, acts_struck = 0;
+    std::size_t files = 0, deltas = 0, of_parts = 0, cut = 0, damaged = 0, forks = 0, joins = 0, newer = 0,
+                acts_struck = 0;
     Counts& operator+=(const Counts& other);
   };
   const Counts& counts() const { return counts_; }
@@ -86,10 +87,10 @@ class History {
   std::vector<std::unique_ptr<Copy>> copies_;
   std::vector<std::vector<Save>> forms_;  // Opened and not yet saved, per copy.
   std::vector<Id> farms_;
-  std::vector<Id> records_;               // In the order of their creation.
-  std::set<Id> books_;                    // Their own records.
-  std::set<Id> shared_ids_;               // Copy ids that two copies went by: what one acknowledged the other may lack.
-  HandLane newer_{99};                    // A program of a later version, without a book of ours.
+  std::vector<Id> records_;  // In the order of their creation.
+  std::set<Id> books_;       // Their own records.
+  std::set<Id> shared_ids_;  // Copy ids that two copies went by: what one acknowledged the other may lack.
+  HandLane newer_{99};       // A program of a later version, without a book of ours.
   Journal lines_;
   std::map<Hash, std::string> bodies_;
   std::map<Hash, std::size_t> numbers_;

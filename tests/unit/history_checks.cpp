@@ -100,8 +100,8 @@ void History::settle() {
   std::set<Hash> all;
   for (const auto& [hash, line] : lines_) all.insert(hash);
   for (const auto& copy : copies_) {
-    CHECK(journal_of(*copy->book) == all);                           // I6
-    CHECK(copy->book->digest() == copies_[0]->book->digest());       // I2, I3, I5
+    CHECK(journal_of(*copy->book) == all);                      // I6
+    CHECK(copy->book->digest() == copies_[0]->book->digest());  // I2, I3, I5
     CHECK(copy->book->waiting()->empty());
     CHECK(reviews(*copy->book, "review.chain") == 0);  // Branches whose beginning was lost have found it: I15.
     CHECK(copy->book->check()->broken_chains.empty());

@@ -225,7 +225,8 @@ void History::deliver_some(std::size_t from, std::size_t to) {
     if (chance_.one_in(3)) continue;
     if (!is_forked(section)) {  // Branches beside each other: whole.
       auto& lines = section.lines;
-      if (chance_.one_in(3)) lines.erase(lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(chance_.below(lines.size())));
+      if (chance_.one_in(3))
+        lines.erase(lines.begin(), lines.begin() + static_cast<std::ptrdiff_t>(chance_.below(lines.size())));
       if (chance_.one_in(3)) lines.resize(1 + chance_.below(lines.size()));
     }
     some.push_back(std::move(section));

@@ -38,16 +38,24 @@ void History::step() {
   const std::size_t i = chance_.below(copies_.size());
   jump(*copies_[i]);
   switch (chance_.below(20)) {
-    case 0: case 1: case 2: create(i); break;
-    case 3: case 4: case 5: case 6: change_one(i, false); break;
+    case 0:
+    case 1:
+    case 2: create(i); break;
+    case 3:
+    case 4:
+    case 5:
+    case 6: change_one(i, false); break;
     case 7: change_one(i, true); break;
     case 8: open_form(i); break;
     case 9: strike_or_restore(i); break;
     case 10: write_newer(i); break;
-    case 11: case 12: deliver_some(i, other(i)); break;
+    case 11:
+    case 12: deliver_some(i, other(i)); break;
     case 13: deliver_parts(i, other(i)); break;
-    case 14: case 15: deliver_delta(i, other(i)); break;
-    case 16: case 17: deliver_all(i, other(i)); break;
+    case 14:
+    case 15: deliver_delta(i, other(i)); break;
+    case 16:
+    case 17: deliver_all(i, other(i)); break;
     case 18: clone(i); break;
     case 19: aside(i); break;
   }
@@ -87,7 +95,8 @@ void History::create(std::size_t i) {
         }
         [[fallthrough]];
       case 1:
-        saves.push_back(save_of(book, "vessel", {text_field_value("name", word()), quantity_value("volume.nominal", amount())}));
+        saves.push_back(
+            save_of(book, "vessel", {text_field_value("name", word()), quantity_value("volume.nominal", amount())}));
         break;
       case 2: saves.push_back(save_of(book, "rig", {text_field_value("name", word())})); break;
       case 3: {  // A rig and something that hangs on it.
@@ -164,8 +173,10 @@ void History::strike_or_restore(std::size_t i) {
   Book& book = *copies_[i]->book;
   const Going going{};
   const auto before = book.change_count();
-  if (record->struck.empty()) REQUIRE(strike(book, record->id, "logged twice", going));
-  else REQUIRE(restore(book, record->id, chance_.one_in(2), "it was right", going));
+  if (record->struck.empty())
+    REQUIRE(strike(book, record->id, "logged twice", going));
+  else
+    REQUIRE(restore(book, record->id, chance_.one_in(2), "it was right", going));
   counts_.acts_struck += book.change_count() > before + 1;
   note_lines(i);
 }
@@ -178,18 +189,23 @@ void History::write_newer(std::size_t i) {
   newer_.part = Part{};
   Change change;
   if (chance_.one_in(2) && record->part == Part{} && record->kind == "rig") {
-    change = newer_.next(record->id, "rig", {quantity_value("tank.volume", amount()), text_field_value("tank.liner", word()), text_field_value("hue", word())},
+    change = newer_.next(record->id, "rig",
+                         {quantity_value("tank.volume", amount()), text_field_value("tank.liner", word()),
+                          text_field_value("hue", word())},
                          record->heads());
   } else {
-    change = newer_.next(copies_[i]->book->new_record(), "drone",
-                         {text_field_value("name", word()), FieldValue{"shape", static_cast<FieldType>('g'), word(), {}}});
+    change =
+        newer_.next(copies_[i]->book->new_record(), "drone",
+                    {text_field_value("name", word()), FieldValue{"shape", static_cast<FieldType>('g'), word(), {}}});
   }
   change.must = chance_.one_in(4);
   std::string body = write_change(change);
   body.insert(body.size() - 1, R"(,"x9":["a",1])");
   newer_.add(body);
   const auto seq = static_cast<std::int64_t>(newer_.bodies.size());
-  note_line(newer_.id, newer_.part, {seq, seq == 1 ? chain_start(newer_.id) : newer_.hashes[newer_.hashes.size() - 2], newer_.hashes.back(), body});
+  note_line(
+      newer_.id, newer_.part,
+      {seq, seq == 1 ? chain_start(newer_.id) : newer_.hashes[newer_.hashes.size() - 2], newer_.hashes.back(), body});
   if (std::find(records_.begin(), records_.end(), change.record) == records_.end()) records_.push_back(change.record);
   HandFile file(book.id());
   file.header.minor = 1;

@@ -43,7 +43,9 @@ struct Target {
     file.lanes = {lane};
     return take(file);
   }
-  Change change(std::vector<FieldValue> fields) { return HandLane(next_).next(book().new_record(), "rig", std::move(fields)); }
+  Change change(std::vector<FieldValue> fields) {
+    return HandLane(next_).next(book().new_record(), "rig", std::move(fields));
+  }
   std::string take_change(const Change& change) { return take_line(write_change(change)); }
 
  private:
@@ -63,19 +65,23 @@ TEST_CASE("limits of a line, in a file: at the limit taken, one beyond refused")
     }
   };
   both([](Change& c, std::size_t extra) { c.why = std::string(2 * 1024 + extra, 'w'); });
-  both([](Change& c, std::size_t extra) { c.fields = {text_field_value("note", std::string(32 * 1024 + extra, 'v'))}; });
+  both(
+      [](Change& c, std::size_t extra) { c.fields = {text_field_value("note", std::string(32 * 1024 + extra, 'v'))}; });
   both([](Change& c, std::size_t extra) {
     c.fields.clear();
     for (std::size_t i = 0; i < 256 + extra; ++i) c.fields.push_back(text_field_value("f" + std::to_string(i), ""));
   });
-  both([](Change& c, std::size_t extra) { c.fields = {list_value("settled", std::vector<std::string>(1000 + extra, "b"))}; });
+  both([](Change& c, std::size_t extra) {
+    c.fields = {list_value("settled", std::vector<std::string>(1000 + extra, "b"))};
+  });
   both([](Change& c, std::size_t extra) { c.fields = {list_value("settled", {std::string(200 + extra, 'b')})}; });
   both([](Change& c, std::size_t extra) { c.seen.assign(1000 + extra, ChangeRef{HandLane(200).id, 1, 7}); });
   both([](Change& c, std::size_t extra) { c.tips.assign(1000 + extra, ChangeRef{HandLane(200).id, 1, 7}); });
   both([](Change& c, std::size_t extra) { c.kind = std::string(64 + extra, 'k'); });
   // A quantity: 40 bytes of number, blank and unit. Beyond, it is no value of its type.
   for (const int digits : {35, 36}) {
-    Change change = target.change({quantity_value("tank.volume", "1." + std::string(static_cast<std::size_t>(digits), '0') + " kg")});
+    Change change = target.change(
+        {quantity_value("tank.volume", "1." + std::string(static_cast<std::size_t>(digits), '0') + " kg")});
     CHECK(target.take_change(change) == (digits == 35 ? "(taken)" : "journal.line.value"));
   }
   // An act: 10,000 lines. The number of its first line says how long it is.
@@ -104,7 +110,8 @@ TEST_CASE("limits of a file: line, lines, sections, unpacked bytes, ratio, one g
     HandFile other(target.book().id());
     const std::string line = write_header(other.header), wanted = "\"" + std::string(key) + "\":0";
     other.header_line = line;
-    other.header_line.replace(line.find(wanted), wanted.size(), "\"" + std::string(key) + "\":" + std::to_string(value));
+    other.header_line.replace(line.find(wanted), wanted.size(),
+                              "\"" + std::string(key) + "\":" + std::to_string(value));
     return target.take(other);
   };
   CHECK(header_with("lanes", kMaxLanes + 1) == "take.too_large");
@@ -157,7 +164,8 @@ TEST_CASE("text in a file: duplicate keys, unknown escapes, lone surrogates, NUL
     line.replace(line.find(mark), mark.size(), instead);
     return line;
   };
-  for (const std::string_view text : {"\\ud83c", "\\udf31", "\\u0000", "\\x41", "\xC0\xAF", "\xED\xA0\x80", "\xF4\x90\x80\x80", "\xFF", "a\tb"})
+  for (const std::string_view text :
+       {"\\ud83c", "\\udf31", "\\u0000", "\\x41", "\xC0\xAF", "\xED\xA0\x80", "\xF4\x90\x80\x80", "\xFF", "a\tb"})
     CHECK(target.take_line(with("MARK", text)) != "(taken)");
   CHECK(target.take_line(with("MARK", std::string_view("a\0b", 3))) != "(taken)");
   CHECK(target.take_line(with("\"c\":0,", "\"c\":0,\"c\":0,")) != "(taken)");
@@ -165,8 +173,9 @@ TEST_CASE("text in a file: duplicate keys, unknown escapes, lone surrogates, NUL
   const std::string whole = HandFile(target.book().id()).text();
   CHECK(target.take("\xEF\xBB\xBF" + whole) == "take.foreign");
   HandFile framed(target.book().id());
-  for (const std::string_view name : {R"("name":"","name":"")", R"("name":"\ud800")", R"("name":"\q")", "\"name\":\"\xC0\xAF\"", R"("name":{})",
-                                      R"("name":"","deep":[[1]])", R"("name":"","n":1e9)", R"("name":"","n":01)"}) {
+  for (const std::string_view name :
+       {R"("name":"","name":"")", R"("name":"\ud800")", R"("name":"\q")", "\"name\":\"\xC0\xAF\"", R"("name":{})",
+        R"("name":"","deep":[[1]])", R"("name":"","n":1e9)", R"("name":"","n":01)"}) {
     framed.header_line = write_header(framed.header);
     framed.header_line.replace(framed.header_line.find("\"name\":\"\""), 9, name);
     CHECK(target.take(framed) != "(taken)");
@@ -192,7 +201,8 @@ TEST_CASE("references: to oneself, forward in one's own lane, in a ring: refused
   CHECK(target.book().waiting()->size() == 2);
   // What another record's change is said to have been seen replaces nothing.
   HandLane c(5);
-  c.save(target.book().new_record(), "rig", {text_field_value("name", "c")}, got(target.book().record(target.rig))->heads());
+  c.save(target.book().new_record(), "rig", {text_field_value("name", "c")},
+         got(target.book().record(target.rig))->heads());
   file.lanes = {c};
   CHECK(target.take(file) == "(taken)");
   CHECK(text_of(target.book(), target.rig, "name") == "Backpack");
@@ -231,7 +241,8 @@ TEST_CASE("a forged tag: a reference that matches two lines counts as seeing bot
   CHECK(target.book().digest() == other.book->digest());
 }
 
-TEST_CASE("scenario 29: bombs, deep nesting, huge numbers, lone surrogates are refused; a path and a formula are just text") {
+TEST_CASE(
+    "scenario 29: bombs, deep nesting, huge numbers, lone surrogates are refused; a path and a formula are just text") {
   Target target;
   CHECK(target.take(packed(std::string(64 << 20, '\0'))) == "take.too_large");
   CHECK(target.take(packed("{\"format\":" + std::string(64 << 20, ' '))) == "take.too_large");

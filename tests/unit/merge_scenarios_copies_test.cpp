@@ -43,11 +43,14 @@ TEST_CASE("scenario 11: three copies in a ring, their files in every order: one 
   }
 }
 
-TEST_CASE("scenario 15: a phone in 2038 for ten saves, then set right: later edits stand, times are marked, nothing is refused") {
+TEST_CASE(
+    "scenario 15: a phone in 2038 for ten saves, then set right: later edits stand, times are marked, nothing is "
+    "refused") {
   Farm2 farm;
   const std::int64_t today = farm.ana.copy.clock;
   farm.ana.copy.clock = 2'147'483'647'000;
-  for (int i = 0; i < 10; ++i) edit(farm.book(), farm.dose, {text_field_value("note", "from the future " + std::to_string(i))});
+  for (int i = 0; i < 10; ++i)
+    edit(farm.book(), farm.dose, {text_field_value("note", "from the future " + std::to_string(i))});
   farm.ana.copy.clock = today;
   hand(farm.ana.copy, farm.office);
   edit(*farm.office.book, farm.dose, {text_field_value("note", "today")});
@@ -65,7 +68,8 @@ TEST_CASE("scenario 15: a phone in 2038 for ten saves, then set right: later edi
   CHECK(text_in(history[12].change.fields, "note") == "corrected");  // By cause, not by clock.
 }
 
-TEST_CASE("scenario 16: a phone in 1970: saved in order and marked; a time of work is asked for, not taken from the clock") {
+TEST_CASE(
+    "scenario 16: a phone in 1970: saved in order and marked; a time of work is asked for, not taken from the clock") {
   Farm2 farm;
   farm.ana.copy.clock = 5'000;
   const Id first = add(farm.book(), "rig", {text_field_value("name", "Hose")});
@@ -81,7 +85,8 @@ TEST_CASE("scenario 16: a phone in 1970: saved in order and marked; a time of wo
 
   const auto before = farm.book().change_count();
   const Going going{farm.ana.ana, "", false};
-  CHECK(refusal(start_pass(farm.book(), farm.ana.choices(farm.brew, farm.ana.beds), {farm.ana.ana, "late", true})) == "check.clock-wrong");
+  CHECK(refusal(start_pass(farm.book(), farm.ana.choices(farm.brew, farm.ana.beds), {farm.ana.ana, "late", true})) ==
+        "check.clock-wrong");
   const auto reading = [&](std::string at) {
     return enter(farm.book(), "harvest", {{"bed", "N1"}, {"amount", "18 lb"}, {"at", std::move(at)}}, {}, going);
   };
@@ -116,7 +121,9 @@ TEST_CASE("scenario 17: yesterday's backup is restored and written on, then meet
   }
 }
 
-TEST_CASE("scenario 18: the page's storage copied to a second phone, both write: both branches everywhere, both take new lanes") {
+TEST_CASE(
+    "scenario 18: the page's storage copied to a second phone, both write: both branches everywhere, both take new "
+    "lanes") {
   Farm2 farm;
   auto twin = farm.ana.copy.clone("Ana's tablet", 77, true);
   const Id lane = farm.book().copy();
@@ -142,7 +149,8 @@ TEST_CASE("scenario 18: the page's storage copied to a second phone, both write:
   CHECK(agree(farm.ana.copy, *twin));
 }
 
-TEST_CASE("scenario 24: a file with only what the other lacks is lost; the next one still starts at what was acknowledged") {
+TEST_CASE(
+    "scenario 24: a file with only what the other lacks is lost; the next one still starts at what was acknowledged") {
   Farm2 farm;
   hand(farm.office, farm.ana.copy);  // Acknowledges all so far.
   GiveRequest to_office;
@@ -187,19 +195,24 @@ TEST_CASE("scenario 24: a file with only what the other lacks is lost; the next 
 
 TEST_CASE("scenario 30: two zones and the change to summer time: a date stays the same day on all copies") {
   Farm2 farm;
-  const Id planting = add(farm.book(), "planting", {reference_value("bed", farm.ana.beds[2]), text_field_value("crop", "Lettuce"),
-                                                    date_value("planted", {2026, 3, 8})});  // The US clock change of 2026.
+  const Id planting = add(farm.book(), "planting",
+                          {reference_value("bed", farm.ana.beds[2]), text_field_value("crop", "Lettuce"),
+                           date_value("planted", {2026, 3, 8})});  // The US clock change of 2026.
   hand(farm.ana.copy, farm.office);
   Third marek;  // Its device stands in another zone; the farm's zone counts.
   hand(farm.office, marek);
   for (const Copy* copy : std::initializer_list<const Copy*>{&farm.ana.copy, &farm.office, &marek}) {
     CHECK(text_of(*copy->book, planting, "planted") == "2026-03-08");
-    CHECK(got(read_farm(*copy->book, farm.ana.farm)).zone.local(at("2026-03-08T06:59:00Z").at).date == Date{2026, 3, 8});
-    CHECK(got(read_farm(*copy->book, farm.ana.farm)).zone.local(at("2026-03-09T03:59:00Z").at).date == Date{2026, 3, 8});
+    CHECK(got(read_farm(*copy->book, farm.ana.farm)).zone.local(at("2026-03-08T06:59:00Z").at).date ==
+          Date{2026, 3, 8});
+    CHECK(got(read_farm(*copy->book, farm.ana.farm)).zone.local(at("2026-03-09T03:59:00Z").at).date ==
+          Date{2026, 3, 8});
   }
 }
 
-TEST_CASE("scenario 41: a file given while 'Not saved', then the page dies: taken, acknowledges nothing, new lanes at the next start") {
+TEST_CASE(
+    "scenario 41: a file given while 'Not saved', then the page dies: taken, acknowledges nothing, new lanes at the "
+    "next start") {
   Farm2 farm;
   hand(farm.office, farm.ana.copy);
   const Id saved_last = farm.book().copy();
@@ -216,7 +229,8 @@ TEST_CASE("scenario 41: a file given while 'Not saved', then the page dies: take
   take_file(farm.office, given.file);
   CHECK(text_of(*farm.office.book, unsaved, "name") == "Only in memory");
   REQUIRE(got(farm.office.book->peers()).size() == peers_before.size());
-  for (std::size_t i = 0; i < peers_before.size(); ++i) CHECK(got(farm.office.book->peers())[i].tips == peers_before[i].tips);
+  for (std::size_t i = 0; i < peers_before.size(); ++i)
+    CHECK(got(farm.office.book->peers())[i].tips == peers_before[i].tips);
 
   on_disk->open();  // The page again, over what was stored.
   CHECK(on_disk->book->kind_of(unsaved).empty());
@@ -242,8 +256,9 @@ TEST_CASE("scenario 42: two copies hand out one code: shown with the copy's char
   }
   // A harvest code that people wrote twice: both stand, and are to be looked at.
   for (Copy* copy : {&farm.ana.copy, &farm.office})
-    add(*copy->book, "harvest", {reference_value("bed", farm.ana.beds[0]), text_field_value("code", "AR-134-N1"), quantity_value("amount", "18 lb"),
-                                 instant_value("at", at("2026-05-20T07:20:00-04:00"))});
+    add(*copy->book, "harvest",
+        {reference_value("bed", farm.ana.beds[0]), text_field_value("code", "AR-134-N1"),
+         quantity_value("amount", "18 lb"), instant_value("at", at("2026-05-20T07:20:00-04:00"))});
   exchange(farm.ana.copy, farm.office);
   CHECK(got(farm.book().records("harvest")).size() == 2);
   CHECK(reviews(farm.book(), "finding.code-twice") >= 1);

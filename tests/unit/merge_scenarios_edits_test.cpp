@@ -28,7 +28,8 @@ TEST_CASE("scenario 01: the same file twice, and again after edits, brings nothi
   CHECK(got(farm.office.book->batches()).size() == 2);
 }
 
-TEST_CASE("scenario 02: a dose's volume here, its note there: both kept; its volume here, its stretch there: one conflict") {
+TEST_CASE(
+    "scenario 02: a dose's volume here, its note there: both kept; its volume here, its stretch there: one conflict") {
   Farm2 farm;
   edit(farm.book(), farm.dose, farm.volume("1.5 gal"));
   edit(*farm.office.book, farm.dose, {text_field_value("note", "clogged twice")});
@@ -83,7 +84,8 @@ TEST_CASE("scenario 04: one amount in two spellings is agreement, and two lines 
   Farm2 farm;
   edit(farm.book(), farm.dose, farm.volume("1.5 gal"));
   farm.office.clock += kHour;
-  edit(*farm.office.book, farm.dose, farm.volume("192 fl oz"));  // 1 US gal = 128 US fl oz (NIST Handbook 44, appendix C)
+  edit(*farm.office.book, farm.dose,
+       farm.volume("192 fl oz"));  // 1 US gal = 128 US fl oz (NIST Handbook 44, appendix C)
   exchange(farm.ana.copy, farm.office);
   CHECK(farm.both_agree());
   CHECK_FALSE(differs(farm.book(), farm.dose));
@@ -130,11 +132,13 @@ TEST_CASE("scenario 12: edited offline after a sync, files in an odd order: a co
   CHECK(got(farm.office.book->history(farm.dose)).size() == 4);
 }
 
-TEST_CASE("scenario 13: a form opened before a file came in conflicts, also after a kill; twice saved, never with itself") {
+TEST_CASE(
+    "scenario 13: a form opened before a file came in conflicts, also after a kill; twice saved, never with itself") {
   Farm2 farm;
   edit(farm.book(), farm.dose, farm.volume("1.5 gal"));
   Save form = edit_of(*farm.office.book, farm.dose, farm.volume("2 gal"));
-  REQUIRE(farm.office.book->keep_draft({"record:" + farm.dose.text(), farm.dose, form.seen, {{"what.volume", "2 gal"}}, {kSpring2026}}));
+  REQUIRE(farm.office.book->keep_draft(
+      {"record:" + farm.dose.text(), farm.dose, form.seen, {{"what.volume", "2 gal"}}, {kSpring2026}}));
   hand(farm.ana.copy, farm.office);
   SUBCASE("saved at once") {}
   SUBCASE("after a kill: the draft keeps the heads of its opening") {
@@ -205,7 +209,8 @@ TEST_CASE("scenario 27: a file given after a take holds only lines that existed"
   CHECK(count == there.size());
 }
 
-TEST_CASE("scenario 31: 300 open versions of one record, 10,000 differences in one file: one list, one by one settled") {
+TEST_CASE(
+    "scenario 31: 300 open versions of one record, 10,000 differences in one file: one list, one by one settled") {
   // Time grows with the lines, not with their square; the bench prints it. Here: that it is right.
   Copy ana("Ana's phone", 1), office("Office", 2);
   REQUIRE(ana.book->start("Alder Reach", false));

@@ -8,22 +8,26 @@
 using namespace steep;
 using namespace steep::test;
 
-TEST_CASE("scenario 25: two phones make the same bed offline: two records, offered as one, joined and parted, sprays keep their links") {
+TEST_CASE(
+    "scenario 25: two phones make the same bed offline: two records, offered as one, joined and parted, sprays keep "
+    "their links") {
   Farm2 farm;
   const Id block = got(farm.book().records("block")).front().id;
   const auto bed_fields = [&] {
-    return std::vector<FieldValue>{reference_value("block", block), text_field_value("name", "N9"), quantity_value("size.length", "70 ft"),
-                                   quantity_value("size.width", "30 in")};
+    return std::vector<FieldValue>{reference_value("block", block), text_field_value("name", "N9"),
+                                   quantity_value("size.length", "70 ft"), quantity_value("size.width", "30 in")};
   };
   const Id here = add(farm.book(), "bed", bed_fields()), there = add(*farm.office.book, "bed", bed_fields());
-  const Id sprayed = Farm2::paper_dose(farm.office, farm.load, there, "2026-05-14T17:20:00-04:00", "2026-05-14T17:25:00-04:00");
+  const Id sprayed =
+      Farm2::paper_dose(farm.office, farm.load, there, "2026-05-14T17:20:00-04:00", "2026-05-14T17:25:00-04:00");
   exchange(farm.ana.copy, farm.office);
   for (const Copy* copy : {&farm.ana.copy, &farm.office}) {
     CHECK(copy->book->kind_of(here) == "bed");
     CHECK(copy->book->kind_of(there) == "bed");
     bool offered = false;
     for (const OpenQuestion& question : got(open_questions(*copy->book)))
-      offered = offered || (question.kind == QuestionKind::SameThing && (question.record == here || question.record == there));
+      offered = offered ||
+                (question.kind == QuestionKind::SameThing && (question.record == here || question.record == there));
     CHECK(offered);
   }
   const Going going{farm.ana.ana, "", false};
@@ -31,7 +35,8 @@ TEST_CASE("scenario 25: two phones make the same bed offline: two records, offer
   exchange(farm.ana.copy, farm.office);
   CHECK(text_of(*farm.office.book, here, "same_as") == there.text());
   CHECK(text_of(*farm.office.book, sprayed, "what.bed") == there.text());
-  for (const OpenQuestion& question : got(open_questions(*farm.office.book))) CHECK(question.kind != QuestionKind::SameThing);
+  for (const OpenQuestion& question : got(open_questions(*farm.office.book)))
+    CHECK(question.kind != QuestionKind::SameThing);
   done(part_same(*farm.office.book, here, "the other one lies behind the shed", going));
   exchange(farm.ana.copy, farm.office);
   CHECK(farm.both_agree());
@@ -39,7 +44,9 @@ TEST_CASE("scenario 25: two phones make the same bed offline: two records, offer
   CHECK(text_of(farm.book(), sprayed, "what.bed") == there.text());
 }
 
-TEST_CASE("scenario 32: a taken file set aside at once, after a save, after a handover; taken back; its lines in another file") {
+TEST_CASE(
+    "scenario 32: a taken file set aside at once, after a save, after a handover; taken back; its lines in another "
+    "file") {
   Farm2 farm;
   const Hash before = farm.office.book->digest();
   edit(farm.book(), farm.dose, farm.volume("1.5 gal"));
@@ -70,7 +77,8 @@ TEST_CASE("scenario 32: a taken file set aside at once, after a save, after a ha
   CHECK(farm.book().digest() == after);
   CHECK(farm.office.book->change_count() >= rows);  // Rows stay.
   CHECK(lines_of(farm.office).find("Cart") != std::string::npos);
-  CHECK(hand(farm.ana.copy, farm.office).still_aside == 2);  // The same lines in another file stay aside, and the person is told.
+  CHECK(hand(farm.ana.copy, farm.office).still_aside ==
+        2);  // The same lines in another file stay aside, and the person is told.
   CHECK(farm.office.book->kind_of(cart).empty());
   REQUIRE(farm.office.book->set_aside(batch, false));
   CHECK(farm.office.book->kind_of(cart) == "rig");
@@ -78,7 +86,9 @@ TEST_CASE("scenario 32: a taken file set aside at once, after a save, after a ha
   CHECK(farm.both_agree());
 }
 
-TEST_CASE("scenario 33: laptop and phone each start the farm, then meet: both names, joined by typing, ids kept, both sides' later files taken") {
+TEST_CASE(
+    "scenario 33: laptop and phone each start the farm, then meet: both names, joined by typing, ids kept, both sides' "
+    "later files taken") {
   FarmBook phone(1, 4);
   FarmBook laptop(1, 4, "Laptop", 22);
   edit(laptop.book(), laptop.book().id(), {text_field_value("name", "Alder Reach Farm")});
@@ -104,13 +114,16 @@ TEST_CASE("scenario 33: laptop and phone each start the farm, then meet: both na
   CHECK(agree(third, laptop.copy));
 }
 
-TEST_CASE("scenario 34: one bed by two phones in overlapping time: two records, one question, totals the earlier, waits the later") {
+TEST_CASE(
+    "scenario 34: one bed by two phones in overlapping time: two records, one question, totals the earlier, waits the "
+    "later") {
   Farm2 farm;
   const Id pass = farm.paper_pass(farm.office, "8");
   Id load;
   for (const Record& record : got(farm.office.book->records("load")))
     if (record.field("pass")->text == pass.text()) load = record.id;
-  const Id second = Farm2::paper_dose(farm.office, load, farm.ana.beds[0], "2026-05-14T17:06:00-04:00", "2026-05-14T17:12:00-04:00");
+  const Id second =
+      Farm2::paper_dose(farm.office, load, farm.ana.beds[0], "2026-05-14T17:06:00-04:00", "2026-05-14T17:12:00-04:00");
   exchange(farm.ana.copy, farm.office);
   const Going going{farm.ana.ana, "", false};
   for (const Copy* copy : {&farm.ana.copy, &farm.office}) {
@@ -118,7 +131,8 @@ TEST_CASE("scenario 34: one bed by two phones in overlapping time: two records, 
     REQUIRE(pairs.size() == 1);
     CHECK(pairs[0].first == farm.dose);
     CHECK(pairs[0].second == second);
-    CHECK(got(farm_totals(*copy->book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() == doctest::Approx(250));
+    CHECK(got(farm_totals(*copy->book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() ==
+          doctest::Approx(250));
     CHECK(farm.wait_end(*copy) == std::optional(at("2026-05-15T17:12:00-04:00").at));
   }
   TwiceRequest answer;
@@ -137,10 +151,13 @@ TEST_CASE("scenario 34: one bed by two phones in overlapping time: two records, 
   hand(farm.ana.copy, farm.office);
   CHECK(farm.both_agree());
   CHECK(got(same_bed_pairs(*farm.office.book)).empty());
-  CHECK(got(farm_totals(*farm.office.book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() == doctest::Approx(area));
+  CHECK(got(farm_totals(*farm.office.book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() ==
+        doctest::Approx(area));
 }
 
-TEST_CASE("scenario 36: 'done' while a file is applied is refused with a sentence; Cancel: as before; nothing half-merged is seen") {
+TEST_CASE(
+    "scenario 36: 'done' while a file is applied is refused with a sentence; Cancel: as before; nothing half-merged is "
+    "seen") {
   Farm2 farm;
   for (int i = 0; i < 300; ++i) add(farm.book(), "rig", {text_field_value("name", "Rig " + std::to_string(i))});
   const Hash digest = farm.office.book->digest(), bytes = stored(farm.office);
@@ -154,7 +171,8 @@ TEST_CASE("scenario 36: 'done' while a file is applied is refused with a sentenc
   job.apply();
   job.step(1);
   REQUIRE(job.stage() == TakeJob::Stage::Applying);
-  CHECK(refusal(farm.office.book->write(save_of(*farm.office.book, "rig", {text_field_value("name", "x")}), {})) == "book.busy");
+  CHECK(refusal(farm.office.book->write(save_of(*farm.office.book, "rig", {text_field_value("name", "x")}), {})) ==
+        "book.busy");
   CHECK(refusal(farm.office.book->keep_draft({"rig", {}, {}, {}, {}})) == "book.busy");
   CHECK(farm.office.book->counter() == counter);  // No view is made anew meanwhile.
   SUBCASE("Cancel") {
@@ -174,20 +192,27 @@ TEST_CASE("scenario 36: 'done' while a file is applied is refused with a sentenc
   CHECK(farm.both_agree());
 }
 
-TEST_CASE("scenario 37: a picking of 20 May on record, a file brings a spray before it; a lot overdrawn; a load short: findings") {
+TEST_CASE(
+    "scenario 37: a picking of 20 May on record, a file brings a spray before it; a lot overdrawn; a load short: "
+    "findings") {
   Farm2 farm(14);
   exchange(farm.ana.copy, farm.office);
-  add(*farm.office.book, "harvest", {reference_value("bed", farm.ana.beds[1]), quantity_value("amount", "18 lb"),
-                                     instant_value("at", at("2026-05-20T07:20:00-04:00"))});
+  add(*farm.office.book, "harvest",
+      {reference_value("bed", farm.ana.beds[1]), quantity_value("amount", "18 lb"),
+       instant_value("at", at("2026-05-20T07:20:00-04:00"))});
   const Id kelp = farm.ana.material("Liquid kelp", "foliar-feed", false);
   const Id lot = farm.ana.lot(kelp, "K-19", "8 fl oz");
   hand(farm.ana.copy, farm.office);
   CHECK(got(farm.office.book->reviews()).empty());
 
-  Farm2::paper_dose(farm.ana.copy, farm.load, farm.ana.beds[1], "2026-05-14T17:10:00-04:00", "2026-05-14T17:15:00-04:00");
+  Farm2::paper_dose(farm.ana.copy, farm.load, farm.ana.beds[1], "2026-05-14T17:10:00-04:00",
+                    "2026-05-14T17:15:00-04:00");
   for (Copy* copy : {&farm.ana.copy, &farm.office})
-    add(*copy->book, "load-line", {reference_value("load", farm.load), reference_value("amount.lot", lot), quantity_value("amount.amount", "6 fl oz")});
-  edit(farm.book(), farm.load, {quantity_value("left", "3 gal"), instant_value("closed", at("2026-05-14T18:00:00-04:00"))});
+    add(*copy->book, "load-line",
+        {reference_value("load", farm.load), reference_value("amount.lot", lot),
+         quantity_value("amount.amount", "6 fl oz")});
+  edit(farm.book(), farm.load,
+       {quantity_value("left", "3 gal"), instant_value("closed", at("2026-05-14T18:00:00-04:00"))});
   CHECK(reviews(farm.book(), "finding.picked-inside-wait") == 0);  // Ana's phone knows of no picking.
   CHECK(reviews(farm.book(), "finding.lot-overdrawn") == 0);
   const TakenIn taken = hand(farm.ana.copy, farm.office);
@@ -201,10 +226,12 @@ TEST_CASE("scenario 37: a picking of 20 May on record, a file brings a spray bef
   CHECK(farm.both_agree());
 }
 
-TEST_CASE("scenario 38: a conflict, a question, a waiting change: the most cautious end on every copy until it is settled") {
+TEST_CASE(
+    "scenario 38: a conflict, a question, a waiting change: the most cautious end on every copy until it is settled") {
   Farm2 farm;
   const auto when = [&](std::string_view finish) {
-    return std::vector<FieldValue>{instant_value("when.start", at("2026-05-14T17:04:00-04:00")), instant_value("when.finish", at(finish))};
+    return std::vector<FieldValue>{instant_value("when.start", at("2026-05-14T17:04:00-04:00")),
+                                   instant_value("when.finish", at(finish))};
   };
   edit(farm.book(), farm.dose, when("2026-05-14T17:30:00-04:00"));
   farm.office.clock += kHour;  // The office's version is the stand-in by its later clock, and ends earlier.

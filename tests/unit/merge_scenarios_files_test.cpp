@@ -24,10 +24,13 @@ TEST_CASE("scenario 20: an old version takes new kinds and fields, edits beside 
   newer.header.minor = 7;
   newer.more = {R"({"weather":"a line of a later version","n":3})"};
   HandLane lane(9);
-  lane.save(farm.ana.rig, "rig", {quantity_value("tank.volume", "4 gal"), text_field_value("tank.liner", "rubber"), text_field_value("hue", "red")},
+  lane.save(farm.ana.rig, "rig",
+            {quantity_value("tank.volume", "4 gal"), text_field_value("tank.liner", "rubber"),
+             text_field_value("hue", "red")},
             got(farm.book().record(farm.ana.rig))->heads());
   const Id drone = farm.book().new_record();
-  lane.save(drone, "drone", {text_field_value("name", "High"), FieldValue{"shape", static_cast<FieldType>('g'), "1 2 3", {}}});
+  lane.save(drone, "drone",
+            {text_field_value("name", "High"), FieldValue{"shape", static_cast<FieldType>('g'), "1 2 3", {}}});
   std::string odd = write_change(lane.next(drone, "drone", {text_field_value("name", "Higher")}, {lane.tip()}));
   odd.insert(odd.size() - 1, R"(,"x9":["a",1],"y":-3)");
   lane.add(odd);
@@ -43,7 +46,8 @@ TEST_CASE("scenario 20: an old version takes new kinds and fields, edits beside 
   for (const std::string& body : lane.bodies) CHECK(given.find('\n' + body + '\n') != std::string::npos);
 }
 
-TEST_CASE("scenario 21: a newer major version, another book, a demo: refused with the reason, no byte of the book changed") {
+TEST_CASE(
+    "scenario 21: a newer major version, another book, a demo: refused with the reason, no byte of the book changed") {
   Farm2 farm;
   HandFile newer(farm.book().id());
   newer.header.major = 3;
@@ -58,7 +62,8 @@ TEST_CASE("scenario 21: a newer major version, another book, a demo: refused wit
   REQUIRE(demo.book->start("Alder Reach", true));
   CHECK(refused(farm.office, file_of(quince).bytes) == "take.other_book");
   const auto other = take_in(*farm.office.book, file_of(quince));
-  CHECK(other.error().values == std::vector<std::string>{"Quince Hollow", farm.book().name()});  // Both names; join is offered.
+  CHECK(other.error().values ==
+        std::vector<std::string>{"Quince Hollow", farm.book().name()});  // Both names; join is offered.
   CHECK(refused(farm.office, file_of(quince).bytes, "Quince Hill") == "take.join_name");
   CHECK(refused(farm.office, file_of(demo).bytes) == "take.demo_real");
   CHECK(refused(farm.office, file_of(demo).bytes, "Alder Reach") == "take.demo_real");  // Not even by its name.
@@ -98,7 +103,8 @@ TEST_CASE("scenario 26: a photo whose bytes never came: the record stands, its h
   HandLane lane(9);
   const std::string hash(64, 'a');
   const Id photo = farm.book().new_record();
-  lane.save(photo, "photo", {reference_value("of", farm.dose), FieldValue{"content", FieldType::ContentHash, hash, {}}});
+  lane.save(photo, "photo",
+            {reference_value("of", farm.dose), FieldValue{"content", FieldType::ContentHash, hash, {}}});
   file.lanes = {lane};
   CHECK(take_file(farm.ana.copy, {"photo.steepbook.txt", file.text(), ""}).added == 1);
   CHECK(text_of(farm.book(), photo, "content") == hash);
@@ -124,9 +130,12 @@ TEST_CASE("scenario 28: a past line edited by hand is named; a tail cut off is s
     if (given) CHECK(refused(farm.office, given->file.bytes) == "take.damaged");
   }
   SUBCASE("tail") {
-    farm.ana.copy.tamper(("DELETE FROM change WHERE seq>=" + std::to_string(last) + " AND lane=(SELECT id FROM lane WHERE uid=x'" +
-                          hex(lane.bytes) + "'); UPDATE lane SET last_seq=" + std::to_string(last - 1) + ", tip=(SELECT hash FROM change WHERE seq=" +
-                          std::to_string(last - 1) + " AND lane=lane.id) WHERE uid=x'" + hex(lane.bytes) + "'").c_str());
+    farm.ana.copy.tamper(("DELETE FROM change WHERE seq>=" + std::to_string(last) +
+                          " AND lane=(SELECT id FROM lane WHERE uid=x'" + hex(lane.bytes) +
+                          "'); UPDATE lane SET last_seq=" + std::to_string(last - 1) +
+                          ", tip=(SELECT hash FROM change WHERE seq=" + std::to_string(last - 1) +
+                          " AND lane=lane.id) WHERE uid=x'" + hex(lane.bytes) + "'")
+                             .c_str());
     farm.ana.copy.open();
     REQUIRE(farm.book().rebuild());
     CHECK(text_of(farm.book(), farm.dose, "what.volume").empty());
@@ -148,8 +157,10 @@ TEST_CASE("scenario 39: two of five parts: whole chains, the same folds, 'bed no
     return parts;
   };
   // A year before, so that there are five: house base, house 2026, the farm's base, its 2025 and its 2026.
-  add(farm.book(), "pass", {reference_value("farm", farm.ana.farm), number_value("number", "1"), word_value("aim", "leaf"),
-                            instant_value("start", at("2025-05-14T17:00:00-04:00")), instant_value("finish", at("2025-05-14T18:00:00-04:00"))});
+  add(farm.book(), "pass",
+      {reference_value("farm", farm.ana.farm), number_value("number", "1"), word_value("aim", "leaf"),
+       instant_value("start", at("2025-05-14T17:00:00-04:00")),
+       instant_value("finish", at("2025-05-14T18:00:00-04:00"))});
   REQUIRE(parts_of(farm.book()).size() == 5);
   GiveRequest request;
   request.parts = {Part{}, Part{farm.ana.farm, 2026}};  // Neither the beds nor the brews.
@@ -170,13 +181,16 @@ TEST_CASE("scenario 39: two of five parts: whole chains, the same folds, 'bed no
   CHECK(agree(farm.ana.copy, client));
 }
 
-TEST_CASE("scenario 40: a rescued book, damaged in the middle, with a hostile schema: its sound lines are taken, the rest named") {
+TEST_CASE(
+    "scenario 40: a rescued book, damaged in the middle, with a hostile schema: its sound lines are taken, the rest "
+    "named") {
   Farm2 farm;
   for (int i = 0; i < 5; ++i) add(farm.book(), "rig", {text_field_value("name", "Rig " + std::to_string(i))});
-  farm.ana.copy.tamper("UPDATE change SET body='{}' WHERE body LIKE '%Rig 2%';"
-                       "CREATE TRIGGER hostile AFTER INSERT ON lane BEGIN DELETE FROM change; END;"
-                       "CREATE VIEW innocent AS SELECT writefile('x', 'y') FROM change;"
-                       "UPDATE lane SET label=char(8238) || 'gnp.exe'");
+  farm.ana.copy.tamper(
+      "UPDATE change SET body='{}' WHERE body LIKE '%Rig 2%';"
+      "CREATE TRIGGER hostile AFTER INSERT ON lane BEGIN DELETE FROM change; END;"
+      "CREATE VIEW innocent AS SELECT writefile('x', 'y') FROM change;"
+      "UPDATE lane SET label=char(8238) || 'gnp.exe'");
   sqlite3_int64 size = 0;
   unsigned char* image = sqlite3_serialize(farm.book().db().handle(), "main", &size, 0);
   REQUIRE(image != nullptr);

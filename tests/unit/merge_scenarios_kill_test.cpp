@@ -37,7 +37,8 @@ std::string bytes_of(const files::path& path) {
 void put(const files::path& path, const std::string& bytes) { std::ofstream(path, std::ios::binary) << bytes; }
 
 struct Fixture {
-  files::path folder = files::temp_directory_path() / ("steepbook-kill-" + std::to_string(std::hash<std::string>{}(STEEPBOOK_SOURCE_DIR)));
+  files::path folder = files::temp_directory_path() /
+                       ("steepbook-kill-" + std::to_string(std::hash<std::string>{}(STEEPBOOK_SOURCE_DIR)));
   files::path path = folder / "book.steepbook-db";
   std::string before_bytes;
   File file;
@@ -58,7 +59,8 @@ struct Fixture {
       before = office.book->digest();
     }
     before_bytes = bytes_of(path);
-    for (const Record& rig : got(ana.book->records("rig"))) edit(*ana.book, rig.id, {quantity_value("tank.volume", "4 gal")});
+    for (const Record& rig : got(ana.book->records("rig")))
+      edit(*ana.book, rig.id, {quantity_value("tank.volume", "4 gal")});
     for (int i = 0; i < 40; ++i) add(*ana.book, "vessel", {text_field_value("name", "Vessel " + std::to_string(i))});
     file = file_of(ana);
     after = ana.book->digest();

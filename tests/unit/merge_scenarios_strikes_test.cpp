@@ -23,7 +23,9 @@ TEST_CASE("scenario 06: struck here, edited unaware there: stays struck, in revi
   }
 }
 
-TEST_CASE("scenario 07: struck, and restored by one who saw it: not struck, nothing to review, both reasons kept; a blank reason is refused") {
+TEST_CASE(
+    "scenario 07: struck, and restored by one who saw it: not struck, nothing to review, both reasons kept; a blank "
+    "reason is refused") {
   Farm2 farm;
   const Going going{farm.ana.ana, "", false};
   CHECK_FALSE(strike(farm.book(), farm.dose, " \t ", going));
@@ -73,7 +75,8 @@ TEST_CASE("scenario 09: created, struck, created anew with one name, in three sy
   }
 }
 
-TEST_CASE("scenario 10: both strike it with different reasons: struck, both reasons to look at, a third copy the same") {
+TEST_CASE(
+    "scenario 10: both strike it with different reasons: struck, both reasons to look at, a third copy the same") {
   Farm2 farm;
   strike_on(farm.ana.copy, farm.dose, "logged twice");
   strike_on(farm.office, farm.dose, "wrong bed");
@@ -93,10 +96,12 @@ TEST_CASE("scenario 10: both strike it with different reasons: struck, both reas
   CHECK(agree(third, farm.office));
 }
 
-TEST_CASE("scenario 35: a pass struck here, a dose of it from another phone: it stands, counts for waits, is in review") {
+TEST_CASE(
+    "scenario 35: a pass struck here, a dose of it from another phone: it stands, counts for waits, is in review") {
   Farm2 farm;
   const Going going{farm.ana.ana, "", false};
-  const Id other = Farm2::paper_dose(farm.office, farm.load, farm.ana.beds[1], "2026-05-14T17:10:00-04:00", "2026-05-14T17:15:00-04:00");
+  const Id other = Farm2::paper_dose(farm.office, farm.load, farm.ana.beds[1], "2026-05-14T17:10:00-04:00",
+                                     "2026-05-14T17:15:00-04:00");
   done(strike(farm.book(), farm.pass, "never happened", going));
   CHECK(struck(farm.ana.copy, farm.dose) == "never happened");  // Seen, so struck with it.
   exchange(farm.ana.copy, farm.office);

@@ -28,7 +28,9 @@ using TakenIn = Book::TakeIn::Outcome;
 inline TakenIn take_file(Copy& to, File file, std::string join = {}) {
   return got(take_in(*to.book, std::move(file), std::move(join)));
 }
-inline TakenIn hand(const Copy& from, Copy& to, GiveRequest request = {}) { return take_file(to, file_of(from, std::move(request))); }
+inline TakenIn hand(const Copy& from, Copy& to, GiveRequest request = {}) {
+  return take_file(to, file_of(from, std::move(request)));
+}
 /// Both ways.
 inline void exchange(Copy& a, Copy& b) {
   hand(a, b);
@@ -89,16 +91,24 @@ struct Farm2 {
 
   /// A pass with one load of the brew, entered after the fact.
   Id paper_pass(Copy& copy, std::string number) const {
-    const Id made = add(*copy.book, "pass", {reference_value("farm", ana.farm), number_value("number", number), word_value("aim", "leaf"),
-                                             instant_value("start", at("2026-05-14T17:00:00-04:00")),
-                                             instant_value("finish", at("2026-05-14T18:00:00-04:00"))});
-    add(*copy.book, "load", {reference_value("pass", made), number_value("number", "1"), reference_value("mix.brew", brew),
-                             quantity_value("mix.tea", "0.5 gal"), quantity_value("mix.water", "0.5 gal")});
+    const Id made = add(*copy.book, "pass",
+                        {reference_value("farm", ana.farm), number_value("number", number), word_value("aim", "leaf"),
+                         instant_value("start", at("2026-05-14T17:00:00-04:00")),
+                         instant_value("finish", at("2026-05-14T18:00:00-04:00"))});
+    add(*copy.book, "load",
+        {reference_value("pass", made), number_value("number", "1"), reference_value("mix.brew", brew),
+         quantity_value("mix.tea", "0.5 gal"), quantity_value("mix.water", "0.5 gal")});
     return made;
   }
-  static std::vector<FieldValue> what(const Id& load, const Id& bed, std::string from, std::string to, FieldValue volume, std::string_view how) {
-    return {reference_value("what.load", load), reference_value("what.bed", bed), quantity_value("what.from", std::move(from)),
-            quantity_value("what.to", std::move(to)), quantity_value("what.width", "30 in"), std::move(volume), word_value("what.how", how)};
+  static std::vector<FieldValue> what(const Id& load, const Id& bed, std::string from, std::string to,
+                                      FieldValue volume, std::string_view how) {
+    return {reference_value("what.load", load),
+            reference_value("what.bed", bed),
+            quantity_value("what.from", std::move(from)),
+            quantity_value("what.to", std::move(to)),
+            quantity_value("what.width", "30 in"),
+            std::move(volume),
+            word_value("what.how", how)};
   }
   static Id paper_dose(Copy& copy, const Id& load, const Id& bed, std::string_view start, std::string_view finish) {
     std::vector<FieldValue> fields = what(load, bed, "0 ft", "100 ft", not_taken("what.volume"), "done");
@@ -110,7 +120,9 @@ struct Farm2 {
   std::vector<FieldValue> volume(std::string amount) const {
     return what(load, ana.beds[0], "0 ft", "100 ft", quantity_value("what.volume", std::move(amount)), "done");
   }
-  std::vector<FieldValue> half() const { return what(load, ana.beds[0], "0 ft", "50 ft", not_taken("what.volume"), "part"); }
+  std::vector<FieldValue> half() const {
+    return what(load, ana.beds[0], "0 ft", "50 ft", not_taken("what.volume"), "part");
+  }
 
   BedStates states(const Copy& copy) const { return got(bed_states(*copy.book, ana.farm, Moment{copy.clock})); }
   /// The end of the harvest wait of bed 1.

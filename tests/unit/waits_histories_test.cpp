@@ -37,7 +37,8 @@ class Ancestry {
 Journal journal_of(const Book& book) {
   Journal journal;
   for (const Section& section : everything(book))
-    for (const Book::Line& line : section.lines) journal.emplace(line.hash, ModelLine{line.prev, line.hash, *read_change(line.body)});
+    for (const Book::Line& line : section.lines)
+      journal.emplace(line.hash, ModelLine{line.prev, line.hash, *read_change(line.body)});
   return journal;
 }
 
@@ -92,7 +93,7 @@ std::map<Id, Moment> latest_finishes(const Book& book) {
   std::map<Id, Moment> latest;
   for (const auto& [dose, all] : finishes)
     if (beds.count(dose) > 0)  // Of a dose whose beginning is not here nobody can say where it was.
-    for (const Moment at : all) latest[beds.at(dose)] = std::max(latest[beds.at(dose)], at);
+      for (const Moment at : all) latest[beds.at(dose)] = std::max(latest[beds.at(dose)], at);
   return latest;
 }
 
@@ -128,19 +129,28 @@ class WaitHistory {
     Copy& to = *copies_[chance_.below(3)];
     switch (chance_.below(8)) {
       case 0: {
-        auto fields = Farm2::what(farm_.load, farm_.ana.beds[chance_.below(2)], "0 ft", "100 ft", not_taken("what.volume"), "done");
+        auto fields = Farm2::what(farm_.load, farm_.ana.beds[chance_.below(2)], "0 ft", "100 ft",
+                                  not_taken("what.volume"), "done");
         for (FieldValue& field : when()) fields.push_back(std::move(field));
         doses_.push_back(add(book, "dose", std::move(fields)));
         break;
       }
-      case 1: case 2: if (here) edit(book, dose, when()); break;
-      case 3: if (here) edit(book, dose, {text_field_value("note", "n" + std::to_string(chance_.below(9)))}); break;
+      case 1:
+      case 2:
+        if (here) edit(book, dose, when());
+        break;
+      case 3:
+        if (here) edit(book, dose, {text_field_value("note", "n" + std::to_string(chance_.below(9)))});
+        break;
       case 4:
         if (!here) break;
-        if (struck(copy, dose).empty()) strike_on(copy, dose, "logged twice");
-        else edit(book, dose, {not_taken("struck")});
+        if (struck(copy, dose).empty())
+          strike_on(copy, dose, "logged twice");
+        else
+          edit(book, dose, {not_taken("struck")});
         break;
-      case 5: case 6:
+      case 5:
+      case 6:
         if (&to != &copy) hand(copy, to);
         break;
       case 7: {  // Only what the other lacks, and sometimes one such file too few.
