@@ -51,7 +51,7 @@ Plan plan_of(float width, std::span<const MapBlock> blocks) {
     const float row_pitch = area + kStakeHigh + 10;
     const float head = text_width(TextStyle::LabelStrong, b.name) + 10 + text_width(TextStyle::Tick, b.note);
     const float wide = std::max(plan.pitch * static_cast<float>(per_row), std::min(head, width - 2 * pad)) + 2 * pad;
-    const float high = kHeadHigh + row_pitch * static_cast<float>(rows) - 6 + (b.covered ? 18 : 0) + (b.zero_end.empty() ? 0 : 16);
+    const float high = kHeadHigh + row_pitch * static_cast<float>(rows) - 6 + (b.covered ? 22 : 0) + (b.zero_end.empty() ? 0 : 16);
     if (x > 0 && x + wide > width) {
       x = 0;
       y += row_high + kRowGap;
@@ -196,7 +196,7 @@ MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> b
         if (hit.focused) focus_ring(strip, 3);
       }
       if (!block.zero_end.empty()) {
-        const float y = area.bottom - 16 * scale;
+        const float y = area.bottom - (block.covered ? 24 : 16) * scale;
         draw_text({head.left, y, area.right, y + 14}, TextStyle::Tick, t.ink2, block.zero_end);
       }
       if (block.water_below) creek({box.left, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 2, box.right, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 12});

@@ -34,6 +34,12 @@ struct BedsView {
   std::vector<std::size_t> shown;        ///< Rows that filter and search leave, sorted.
   std::string search_label, nothing_found, no_beds, no_beds_why, add_block;
   std::vector<std::string> heads;        ///< Of the table.
+  std::string key_head;                  ///< 'How to read a bed'
+  struct KeyLine {
+    std::string name, detail;
+    bool operator==(const KeyLine&) const = default;
+  };
+  std::vector<KeyLine> key;              ///< Fill, flag, tape at one side, tape at both, cut line, question.
   std::optional<BedPageView> chosen;     ///< Detail panel of the desktop.
   Moment good_until;
   bool operator==(const BedsView&) const = default;
@@ -46,6 +52,7 @@ struct BedsInput : PageInput {
   bool sorted_down = false;
   Id chosen;
   BedPageInput bed;
+  bool wide = false;                     ///< The table is shown: its rows want volumes.
   float zoom = 1, shift_x = 0, shift_y = 0;
   bool operator==(const BedsInput&) const = default;
 };

@@ -3,6 +3,7 @@
 #include "look/card.h"
 #include "look/caution.h"
 #include "look/choice.h"
+#include "look/draw.h"
 #include "look/field.h"
 #include "look/frame.h"
 #include "look/numbers.h"
@@ -15,6 +16,8 @@ namespace steep {
 namespace {
 
 constexpr float kPanel = 372;
+constexpr float kKey = 250;          // Of 'How to read a bed' beside the map.
+constexpr float kKeyFrom = 820;      // Width of the card from which there is room for it.
 
 void filters(Pen& pen, const BedsView& view, BedsInput& input) {
   std::vector<Choice> choices;
@@ -52,6 +55,28 @@ void list(Pen& pen, const BedsView& view, std::optional<Ask>& asked, const BedsI
   }
 }
 
+/// One bed a line, as it stands on the map, and what it says.
+void key(Pen& pen, const BedsView& view) {
+  constexpr float kLine = 44, kStrip = 16;
+  static constexpr StripStretch kParts[] = {{.from = 0, .to = 0.5f, .fill = 0.8f}, {.from = 0.5f, .to = 1, .fill = 0}};
+  const MapBed shown[] = {{.fill = 0.5f},
+                          {.fill = 0, .due = true, .late_days = 1},
+                          {.fill = 1, .hold = StripHold::NoHarvest},
+                          {.fill = 1, .hold = StripHold::NoEntry},
+                          {.stretches = kParts},
+                          {.fill = 0, .question = true}};
+  paragraph_in(pen, view.key_head, TextStyle::Strong, colors().ink);
+  pen.space(6);
+  for (std::size_t i = 0; i < view.key.size() && i < std::size(shown); ++i) {
+    const Box line = pen.take(kLine);
+    draw_upright_strip({line.left, line.top + 2, line.left + kStrip, line.bottom - 6}, shown[i], colors().surface);
+    Pen words({line.left + kStrip + 12, line.top - 1, line.right, line.bottom});
+    paragraph_in(words, view.key[i].name, TextStyle::LabelStrong, colors().ink);
+    words.y -= 4;
+    paragraph_in(words, view.key[i].detail, TextStyle::Label, colors().ink2);
+  }
+}
+
 void map(Pen& pen, const BedsView& view, BedsInput& input) {
   std::vector<MapBed> beds;
   beds.reserve(view.all.size());
@@ -77,8 +102,19 @@ void map(Pen& pen, const BedsView& view, BedsInput& input) {
   }
   MapPlace place{input.zoom, {input.shift_x, input.shift_y}};
   Card card(pen, {.id = "map"});
-  const Box box = card.pen.take(bed_map_height(card.pen.width(), blocks));
+  const bool with_key = card.pen.width() >= kKeyFrom && !view.key.empty();
+  Pen left = with_key ? card.pen.column({-1, kKey}, 0, 33) : card.pen;
+  const float top = card.pen.y;
+  float height = bed_map_height(left.width(), blocks);
+  if (with_key) {
+    Pen right = card.pen.column({-1, kKey}, 1, 33);
+    key(right, view);
+    height = std::max(height, right.y - top);
+    fill_box({right.left - 17, top, right.left - 16, top + height}, colors().rule);
+  }
+  const Box box = left.take(height);
   const MapPick pressed = bed_map(box, "map", blocks, picked, place);
+  card.pen.below(left);
   input.zoom = place.zoom;
   input.shift_x = place.shift.x;
   input.shift_y = place.shift.y;
@@ -88,9 +124,9 @@ void map(Pen& pen, const BedsView& view, BedsInput& input) {
 
 void table(Pen& pen, const BedsView& view, BedsInput& input) {
   const GridColumn columns[] = {
-      {.head = view.heads[0], .width = 72, .sorts = true},  {.head = view.heads[1], .width = -1.4f, .sorts = true},
-      {.head = view.heads[2], .width = -1, .sorts = true},  {.head = view.heads[3], .width = -0.8f},
-      {.head = view.heads[4], .width = 140},                {.head = view.heads[5], .width = -1.2f, .sorts = true},
+      {.head = view.heads[0], .width = 72, .sorts = true},  {.head = view.heads[1], .width = -1.3f, .sorts = true},
+      {.head = view.heads[2], .width = -0.9f, .sorts = true},  {.head = view.heads[3], .width = -2},
+      {.head = view.heads[4], .width = 120},                {.head = view.heads[5], .width = -1.1f, .sorts = true},
       {.head = view.heads[6], .width = -1.3f, .sorts = true}};
   std::vector<BedStrip> strips;
   strips.reserve(view.shown.size());
@@ -152,6 +188,7 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
   std::optional<Ask> asked;
   ScreenSpec spec = furniture.tab("beds", view.title, view.second);
   const bool wide = look().screen() == ScreenClass::Desktop;
+  input.wide = wide;
   if (wide && view.chosen) spec.right_panel = kPanel;
   Screen screen(spec);
   {

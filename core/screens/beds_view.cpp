@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "book/codes.h"
+#include "book/dose_volumes.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/beds.h"
@@ -57,6 +58,27 @@ void hold_cell(BedRow& row, const BedState& state, const Surroundings& around) {
   row.hold_sign = entry ? Icon::NoEntry : Icon::NoHarvest;
   row.hold_until = hold_end_text(held, around);
   row.hold_sort = held.hold.until ? held.hold.until->ms : kLast - 1;
+}
+
+/// '26: 0.26 gal spray (0.11 tea)'
+Result<void> add_volumes(BedsView& view, const BedStates& states, const Surroundings& around) {
+  std::vector<Id> doses;
+  for (const BedState& state : states.beds)
+    if (state.last_tea) doses.push_back(state.last_tea->dose);
+  TRY_ASSIGN(const auto volumes, dose_volumes(around.book, doses));
+  for (std::size_t i = 0; i < states.beds.size(); ++i) {
+    if (!states.beds[i].last_tea) continue;
+    const auto found = volumes.find(states.beds[i].last_tea->dose);
+    if (found != volumes.end()) view.all[i].with_brew += ": " + spray_text(found->second, around.units, around.words);
+  }
+  return {};
+}
+
+void add_key(BedsView& view, const Words& words) {
+  view.key_head = words("beds.key"_w);
+  view.key = {{words("beds.key_fill"_w), words("beds.key_fill_is"_w)},   {words("beds.key_flag"_w), words("beds.key_flag_is"_w)},
+              {words("beds.key_tape"_w), words("beds.key_tape_is"_w)},   {words("beds.key_tapes"_w), words("beds.key_tapes_is"_w)},
+              {words("beds.key_cut"_w), words("beds.key_cut_is"_w)},     {words("beds.key_question"_w), words("beds.key_question_is"_w)}};
 }
 
 BedRow row_of(const BedState& state, const Codes& codes, const Surroundings& around) {
@@ -149,6 +171,10 @@ Result<BedsView> beds_view(const Surroundings& around, const BedsInput& input) {
                   words("beds.filter_late"_w, {std::to_string(states->late)}),
                   words("beds.filter_hold"_w, {std::to_string(held)})};
   sort_rows(view, input);
+  if (input.wide) {
+    add_key(view, words);
+    TRY(add_volumes(view, *states, around));
+  }
   if (!input.chosen.is_nil()) {
     TRY_ASSIGN(view.chosen, bed_page_of(around, input.chosen, input.bed.teas_only));
   }
