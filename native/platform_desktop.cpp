@@ -14,6 +14,7 @@
 #include <unistd.h>
 #include <vector>
 
+#include "base/sha256.h"
 #include "base/text.h"
 #include "book/book_file.h"
 #include "native/disk.h"
@@ -119,15 +120,22 @@ void PlatformDesktop::keep() { last_saved_at_ = now().at; }
 
 StorageHealth PlatformDesktop::storage() { return {SaveState::Saved, last_saved_at_, {}, true, false}; }
 
+/// Which lanes are in use is a matter of one book; a machine may hold several.
+std::string PlatformDesktop::own_key(std::string_view key) const {
+  if (key != "lanes") return std::string(key);
+  std::error_code none;
+  return "lanes-" + hex(sha256(fs::weakly_canonical(book_path_, none).string())).substr(0, 16);
+}
+
 std::string PlatformDesktop::setting(std::string_view key) {
-  const auto place = settings_.find(key);
+  const auto place = settings_.find(own_key(key));
   return place == settings_.end() ? "" : place->second;
 }
 
 Result<void> PlatformDesktop::set_setting(std::string_view key, std::string_view value) {
   std::string clean(value);
   std::replace(clean.begin(), clean.end(), '\n', ' ');
-  settings_[std::string(key)] = clean;
+  settings_[own_key(key)] = clean;
   std::string text;
   for (const auto& [name, kept] : settings_) text += name + "=" + kept + "\n";
   return write_file_whole(settings_path_, text);

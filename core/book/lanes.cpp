@@ -8,7 +8,7 @@ namespace {
 std::string anchor_of(const Store& store) {
   std::string text;
   for (const auto& [id, lane] : store.lanes)
-    if (lane.mine) text += id.text() + '\n';
+    if (lane.mine) text += (text.empty() ? "" : " ") + id.text();  // One line: settings may be kept in lines.
   return text;
 }
 

@@ -24,6 +24,8 @@ Result<T> FileReader::at_line(Result<T> result) const {
   if (!result) {
     auto problem = result.error();
     const std::string line = std::to_string(source_.line_number());
+    // What is wrong inside a line is for the log; a person is told which line, and what to do.
+    if (problem.kind == Trouble::Damaged && problem.word != "take.cut"_w) problem.word = "take.damaged"_w;
     if (problem.word == "take.damaged"_w) problem.values = {line};
     problem.place = problem.place.empty() ? "line " + line : "line " + line + ", " + problem.place;
     return tl::unexpected<Problem>(std::move(problem));

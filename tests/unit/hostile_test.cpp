@@ -61,7 +61,7 @@ TEST_CASE("limits of a line, in a file: at the limit taken, one beyond refused")
       Change change = target.change({text_field_value("name", "x")});
       set(change, extra);
       const std::string answer = target.take_change(change);
-      CHECK(answer == (extra == 0 ? "(taken)" : "journal.line.limit"));
+      CHECK(answer == (extra == 0 ? "(taken)" : "take.damaged"));
     }
   };
   both([](Change& c, std::size_t extra) { c.why = std::string(2 * 1024 + extra, 'w'); });
@@ -82,7 +82,7 @@ TEST_CASE("limits of a line, in a file: at the limit taken, one beyond refused")
   for (const int digits : {35, 36}) {
     Change change = target.change(
         {quantity_value("tank.volume", "1." + std::string(static_cast<std::size_t>(digits), '0') + " kg")});
-    CHECK(target.take_change(change) == (digits == 35 ? "(taken)" : "journal.line.value"));
+    CHECK(target.take_change(change) == (digits == 35 ? "(taken)" : "take.damaged"));
   }
   // An act: 10,000 lines. The number of its first line says how long it is.
   for (const std::int64_t extra : {0, 1}) {
@@ -187,7 +187,7 @@ TEST_CASE("references: to oneself, forward in one's own lane, in a ring: refused
   for (const std::int64_t forward : {0, 1}) {
     Change change = target.change({text_field_value("name", "x")});
     change.seen = {ChangeRef{change.lane, 1 + forward, 7}};
-    CHECK(target.take_change(change) == "journal.line.value");
+    CHECK(target.take_change(change) == "take.damaged");
   }
   // Two lanes whose lines claim to have seen each other: one tag has to be guessed. Dead weight, never a value.
   const Id one = target.book().new_record();
