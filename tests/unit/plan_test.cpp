@@ -5,6 +5,7 @@
 
 #include "trade/cost.h"
 #include "trade/plan.h"
+#include "trade/season_plan.h"
 
 using namespace steep;
 
@@ -99,6 +100,64 @@ TEST_CASE("plan: several vessels, too little room, chloramine, nothing known of 
   in = input();
   in.spray.tea_rate = VolumePerArea{};
   CHECK(make_plan(in, eastern()).error().word == "plan.no-tea"_w);
+}
+
+TEST_CASE("plan: a time chosen for air on, a larger volume, limits of the farm, more than the recipe, a table") {
+  PlanInput in = input();
+  in.air_on = at(6, 3, 12);
+  in.volume = gal(8);
+  in.greatest_age = Duration::from_hours(20);
+  in.recipe[0].chosen = 12;  // 8 gal ask for 4.8 to 8.
+  in.recipe[2].table = {{gal(5), {1, 1}}, {gal(7), {2, 2}}};
+  auto plan = *make_plan(in, eastern());
+  CHECK(*plan.air_on == at(6, 3, 12));
+  CHECK(std::abs(plan.ready->expected - at(6, 4, 12)) <= kMinute);
+  CHECK(doubts(plan, "plan.doubt-late"_w));
+  CHECK(plan.spare.gallons() == doctest::Approx(8 - plan.tea.gallons()));
+  CHECK(plan.brewed.gallons() == doctest::Approx(8));
+  CHECK(*plan.use_by == at(6, 4, 8));  // 20 h of age come before 4 h off air.
+  CHECK(doubts(plan, "plan.doubt-use-by"_w));
+  CHECK(doubts(plan, "plan.doubt-above-recipe"_w));
+  CHECK(doubts(plan, "plan.doubt-table"_w));
+  CHECK(!plan.lines[2].is_known);
+  in.recipe[0].chosen = 8;
+  in.volume = gal(4);
+  in.use_within.reset();
+  in.greatest_age.reset();
+  in.pace.reset();
+  in.air_on = at(6, 4, 6);
+  plan = *make_plan(in, eastern());
+  CHECK(doubts(plan, "plan.doubt-volume"_w));
+  CHECK(plan.spare.si() == 0);
+  CHECK(!plan.use_by);
+  CHECK(doubts(plan, "plan.doubt-no-use-by"_w));
+  CHECK(doubts(plan, "plan.doubt-no-time"_w));
+  CHECK(doubts(plan, "plan.doubt-air-on"_w));  // Not before air off.
+  in.volume = gal(0);
+  CHECK(make_plan(in, eastern()).error().kind == Trouble::BadInput);
+}
+
+TEST_CASE("season: rounds at one clock time, over both clock changes, until the stock is used up") {
+  PlanInput in = input();
+  in.spraying_from = at(2, 8, 2, 30);  // 2:30 does not exist on 8 March.
+  const auto season = make_season_plan(in, 28, {2026, 12, 31}, eastern());
+  REQUIRE(season);
+  CHECK(season->rounds.size() == 12);
+  for (const Plan& round : season->rounds) {
+    const LocalTime local = eastern().local(round.spraying_from);
+    if (local.date == Date{2026, 3, 8}) CHECK(local.hour == 3);
+    else CHECK((local.hour == 2 && local.minute == 30));
+  }
+  // 20 of compost, 3 for 5 gal: 3.18 a round do for 6 rounds.
+  const double round = 3 * season->rounds[0].tea.gallons() / 5;
+  CHECK(*season->rounds[5].lines[0].short_by == 0);
+  CHECK(*season->rounds[6].lines[0].short_by == doctest::Approx(7 * round - 20));
+  CHECK(*season->lines[0].short_by == doctest::Approx(12 * round - 20));
+  CHECK(!season->lines[2].short_by);
+  CHECK(season->tea.gallons() == doctest::Approx(12 * season->rounds[0].brewed.gallons()));
+  CHECK(make_season_plan(in, 0, {2026, 12, 31}, eastern()).error().word == "plan.every"_w);
+  CHECK(make_season_plan(in, 14, {2026, 1, 31}, eastern()).error().word == "plan.until"_w);
+  CHECK(make_season_plan(in, 1, {2028, 1, 31}, eastern()).error().kind == Trouble::OutOfRange);
 }
 
 TEST_CASE("cost: whole cents, shares that add up, both ways of rounding tax") {
