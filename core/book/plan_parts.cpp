@@ -194,6 +194,36 @@ Result<void> add_book_doubts(const Book& book, const BedStates& states, Moment n
   return {};
 }
 
+TeaFacts planned_tea(const PlanSheet& sheet) {
+  TeaFacts facts;
+  bool compost = false, all_plant = true;
+  for (const RecipeStock& stock : sheet.stock) {
+    const Material& material = stock.material;
+    if (material.additive.is_there()) facts.has_additive = facts.has_additive.value_or(false) || *material.additive;
+    if (!material.is_compost()) {
+      facts.additive_of_animal_origin = facts.additive_of_animal_origin || material.animal.value_or(false);
+      continue;
+    }
+    compost = true;
+    all_plant = all_plant && material.animal.is_there() && !*material.animal;
+    if (material.animal.value_or(false)) facts.compost = CompostSource::WithAnimal;
+  }
+  if (compost && all_plant) facts.compost = CompostSource::PlantOnly;
+  const Plan& plan = *sheet.plan;
+  if (plan.air_on) facts.minutes_in_water = (plan.spraying_to - *plan.air_on) / kMinute;
+  if (!sheet.water) return facts;
+  const std::string& kind = sheet.water->kind;
+  facts.water = kind == "well"      ? WaterKind::Well
+                : kind == "rain"    ? WaterKind::Rain
+                : kind == "mains"   ? WaterKind::Municipal
+                : kind == "surface" ? WaterKind::Surface
+                                    : WaterKind::NotKnown;
+  if (sheet.water->test_e_coli)
+    facts.e_coli_detected = sheet.water->test_e_coli->find('<') == std::string::npos &&
+                            parse_decimal(*sheet.water->test_e_coli).value_or(1) > 0;
+  return facts;
+}
+
 void add_season_doubts(PlanSheet& sheet) {
   for (std::size_t i = 0; i < sheet.stock.size(); ++i) {
     const auto& rounds = sheet.season->rounds;

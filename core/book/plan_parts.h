@@ -27,6 +27,9 @@ Result<std::vector<PastBrew>> past_brews(const Book& book, const Id& recipe);
 bool is_vessel_planned(std::span<const PlannedWork> others, const Id& vessel, Moment spray_from,
                        std::int64_t brewing_ms);
 
+/// What is on record of this tea before it is made: its materials, water and hours in the water.
+TeaFacts planned_tea(const PlanSheet& sheet);
+
 /// Vessels, water, lots, beds, hours, calibration, rule: each with its record.
 Result<void> add_book_doubts(const Book& book, const BedStates& states, Moment now, PlanSheet& sheet);
 /// Shortages of later rounds, each once, with the day on which it runs out.

@@ -273,6 +273,7 @@ Result<PlanSheet> plan_sheet(const Book& book, const BedStates& states, const Pl
   }
   sheet.plan = std::move(*plan);
   add_doubts(sheet, sheet.plan->doubts);
+  sheet.status = tea_status(planned_tea(sheet));
   TRY(add_book_doubts(book, states, now, sheet));
   if (choices.every_days > 0 && choices.until) {
     TRY_ASSIGN(sheet.season, make_season_plan(*sheet.input, choices.every_days, *choices.until, zone));

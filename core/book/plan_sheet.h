@@ -17,6 +17,7 @@
 #include "book/work.h"
 #include "trade/plan.h"
 #include "trade/season_plan.h"
+#include "trade/teastatus.h"
 
 namespace steep {
 
@@ -68,6 +69,7 @@ struct PlanSheet {
   std::vector<PlanMissing> missing;  ///< In the order of the sheet; empty = can be written.
   std::optional<Problem> problem;    ///< Nothing is missing, and still there is no plan.
   std::vector<Caution> doubts;       ///< All of them, for `spell`.
+  std::optional<TeaStatus> status;   ///< What the record would show of this tea on leaves, both regimes.
 
   const PlanFigure* figure(std::string_view which) const;
   const Vessel* vessel(std::string_view key) const;  ///< By PlannedVessel::key.

@@ -195,6 +195,27 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   return figure;
 }
 
+BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready, Moment until, const Farm& farm, const Surroundings& around) {
+  BrewFigure figure;
+  const Moment zero = around.zone.start_of(around.zone.local(air_on).date);
+  figure.has_ribbon = figure.planned = true;
+  figure.start_h = hours_from(zero, air_on);
+  figure.now_h = hours_from(zero, around.now);
+  figure.use_by_h = hours_from(zero, until);
+  if (ready) {
+    figure.ready_from_h = hours_from(zero, ready->earliest);
+    figure.ready_to_h = std::max(hours_from(zero, ready->latest), figure.ready_from_h + 0.5);
+  }
+  const double span = std::max(std::max(figure.use_by_h, figure.ready_to_h) - figure.start_h, 6.0);
+  figure.from_h = figure.start_h - span * 0.04;
+  figure.to_h = figure.start_h + span * 1.05;
+  add_suns(figure, farm, zero, around.zone);
+  add_ticks(figure, around);
+  figure.spoken = around.words("plan.start_at"_w, {around.when(air_on)});
+  if (ready) figure.spoken += ", " + around.words("plan.ready_about"_w, {around.when(to_half_hour(ready->expected))});
+  return figure;
+}
+
 void draw_brew_numbers(Pen& pen, const BrewFigure& figure) {
   big_number(pen, {.before = figure.before, .number = figure.number, .unit = figure.unit, .words = figure.words, .detail = figure.detail});
 }
@@ -220,6 +241,7 @@ void draw_brew_ribbon(Pen& pen, const BrewFigure& figure) {
   drawn.ribbon.use_by_h = figure.use_by_h;
   drawn.ribbon.ready_from_h = figure.ready_from_h;
   drawn.ribbon.ready_to_h = figure.ready_to_h;
+  drawn.ribbon.planned = figure.planned;
   drawn.ribbon.readings = readings;
   drawn.ribbon.events = events;
   drawn.ribbon.verdict = figure.verdict;

@@ -12,6 +12,7 @@
 #include "look/brew_ribbon.h"
 #include "look/numbers.h"
 #include "screens/page.h"
+#include "trade/window.h"
 
 namespace steep {
 
@@ -28,12 +29,15 @@ struct BrewFigure {
   std::string verdict;
   bool verdict_bad = false;
   bool has_ribbon = false;                   ///< False before anything started.
+  bool planned = false;                      ///< Not started: dashed.
   std::string above_left, ready, use_by, spoken;
   std::string note;                          ///< 'An estimate. Smell and oxygen decide, not the clock.'; for the brew's own page.
   bool operator==(const BrewFigure&) const = default;
 };
 
 BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around);
+/// A brew that is planned. `until`: use-by, or the end of spraying.
+BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready, Moment until, const Farm& farm, const Surroundings& around);
 void draw_brew_numbers(Pen& pen, const BrewFigure& figure);
 void draw_brew_ribbon(Pen& pen, const BrewFigure& figure);
 

@@ -10,6 +10,7 @@
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/parts.h"
+#include "screens/planned.h"
 
 namespace steep {
 namespace {
@@ -46,6 +47,12 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
   view.second = show_day(around.today, around.today, say);
   view.past_head = say("brew.past"_w);
   view.start = say("today.start_brew"_w);
+  view.plan = say("plan.title"_w);
+  view.planned_head = say("plan.planned"_w);
+  TRY_ASSIGN(const std::vector<PlannedWork> planned, open_brew_plans(around.book));
+  for (const PlannedWork& plan : planned)
+    view.planned.push_back({plan.id, planned_title(plan, around), plan.at ? around.when(plan.at->at) : std::string(),
+                            plan.volume ? say("brew.unit_tea"_w, {tank_text(*plan.volume, around.units, say)}) : std::string()});
   view.empty = say("brew.none"_w);
   view.empty_why = say("brew.none_why"_w);
   std::vector<Id> shown;
@@ -80,7 +87,7 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
   {
     ScreenPart main = screen.main();
     Pen pen = reading_column(main.pen(), 760);
-    if (view.running.empty() && view.past.empty()) {
+    if (view.running.empty() && view.past.empty() && view.planned.empty()) {
       paragraph(pen, view.empty, TextStyle::Strong);
       paragraph(pen, view.empty_why);
     }
@@ -93,6 +100,15 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
       draw_brew_ribbon(card.pen, brew.figure);
       if (!brew.reading.empty()) paragraph(card.pen, brew.reading, TextStyle::Strong);
       if (card.pressed()) ask = Go{{"brew-page", brew.brew}};
+    }
+    if (!view.planned.empty()) {
+      heading(pen, view.planned_head);
+      Card card(pen, {.id = "planned"});
+      for (std::size_t i = 0; i < view.planned.size(); ++i) {
+        const BrewsView::Planned& plan = view.planned[i];
+        IdScope scope("planned", static_cast<std::int64_t>(i));
+        if (list_row(card.pen, {.id = "row", .icon = Icon::Calendar, .first = plan.first, .second = plan.second, .value = plan.value, .line_above = i > 0})) ask = Go{{"planned", plan.plan}};
+      }
     }
     if (!view.past.empty()) {
       heading(pen, view.past_head);
@@ -110,7 +126,10 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
   {
     ScreenPart actions = screen.actions();
     Pen pen = reading_column(actions.pen(), 760);
-    if (button(pen, {.id = "start", .text = view.start, .icon = Icon::Plus, .kind = ButtonKind::Primary})) ask = Go{{"start-brew"}};
+    const int pressed = buttons(pen, {{.id = "plan", .text = view.plan, .icon = Icon::Calendar},
+                                      {.id = "start", .text = view.start, .icon = Icon::Plus, .kind = ButtonKind::Primary}}, {2, 3});
+    if (pressed == 0) ask = Go{{"plan"}};
+    if (pressed == 1) ask = Go{{"start-brew"}};
     actions.pen().below(pen);
   }
   return ask ? ask : furniture.asked(screen);

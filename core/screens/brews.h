@@ -18,7 +18,13 @@ struct BrewsView {
     bool operator==(const Running&) const = default;
   };
   std::vector<Running> running;
-  std::string past_head, start, empty, empty_why;
+  std::string past_head, start, plan, empty, empty_why, planned_head;
+  struct Planned {
+    Id plan;
+    std::string first, second, value;
+    bool operator==(const Planned&) const = default;
+  };
+  std::vector<Planned> planned;
   struct Past {
     Id brew;
     std::string first, second, value;

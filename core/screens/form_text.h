@@ -27,7 +27,8 @@ inline std::optional<Written> form_amount(const DraftFields& form, const std::st
 }
 inline std::vector<Id> form_ids(const DraftFields& form, const std::string& key) {
   std::vector<Id> ids;
-  for (const std::string_view piece : split(form_text(form, key), ' ')) {
+  const std::string text = form_text(form, key);  // The pieces point into it.
+  for (const std::string_view piece : split(text, ' ')) {
     if (const auto id = Id::parse(piece)) ids.push_back(*id);
   }
   return ids;

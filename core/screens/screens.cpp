@@ -12,6 +12,8 @@
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
 #include "screens/merge.h"
+#include "screens/plan.h"
+#include "screens/planned.h"
 #include "screens/record_page.h"
 #include "screens/refill.h"
 #include "screens/reports.h"
@@ -36,6 +38,8 @@ constexpr PageEntry kPages[] = {
     {"brew", page_of<brews_view, draw_brews>},
     {"brew-page", page_of<brew_page_view, draw_brew_page>},
     {"start-brew", page_of<start_brew_view, draw_start_brew>},
+    {"plan", page_of<plan_page_view, draw_plan_page>},
+    {"planned", page_of<planned_view, draw_planned_page>},
     {"spray", page_of<spray_tab_view, draw_spray_tab>},
     {"start-pass", page_of<start_pass_view, draw_start_pass>},
     {"spraying", page_of<spraying_view, draw_spraying>},

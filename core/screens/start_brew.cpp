@@ -5,6 +5,8 @@
 
 #include "base/text.h"
 #include "book/enter.h"
+#include "book/plan_commands.h"
+#include "book/recipe_scaled.h"
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
@@ -36,14 +38,33 @@ struct Things {
   std::vector<Vessel> vessels;
   std::vector<WaterSource> waters;
   std::vector<Lot> lots;
+  std::vector<PlannedWork> plans;
+  std::optional<PlannedWork> plan;  ///< That is begun here.
 };
-Result<Things> read_things(const Book& book) {
+constexpr const char* kNoPlan = "none";
+Result<Things> read_things(const Surroundings& around, const StartBrewInput& input) {
+  const Book& book = around.book;
   Things things;
+  TRY_ASSIGN(things.plans, open_brew_plans(book));
+  const std::string said = form_text(input.form, "plan");
+  const Id wanted = said.empty() ? around.record : Id::parse(said).value_or(Id{});
+  for (const PlannedWork& plan : things.plans)
+    if (plan.id == wanted) things.plan = plan;
+  if (said.empty() && !things.plan) things.plan = due_brew_plan(things.plans, around.now);
   TRY_ASSIGN(things.recipes, recipes(book));
   TRY_ASSIGN(things.vessels, vessels(book));
   TRY_ASSIGN(things.waters, water_sources(book));
   TRY_ASSIGN(things.lots, lots(book));
   return things;
+}
+
+/// '5.0 gal tea, Sat 10:33 am'
+std::string plan_text(const PlannedWork& plan, const Surroundings& around) {
+  std::vector<std::string> parts;
+  if (plan.volume)
+    parts.push_back(around.words("brew.unit_tea"_w, {tank_text(*plan.volume, around.units, around.words)}));
+  if (plan.at) parts.push_back(around.when(plan.at->at));
+  return join(parts, ", ");
 }
 
 std::string vessel_size(const Vessel& vessel, const Surroundings& around) {
@@ -53,29 +74,52 @@ std::string vessel_size(const Vessel& vessel, const Surroundings& around) {
 
 void say_lines(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
   const Words& say = around.words;
-  const auto line = [&](const char* id, const std::string& name, std::string second, WordId ask, WordId why, bool needed) {
+  const auto line = [&](const char* id, const std::string& name, std::string second, WordId ask, WordId why,
+                        bool needed) {
     if (!name.empty()) {
       view.lines.push_back({id, name, std::move(second), say("start.change_rates"_w, {name}), false});
     } else {
       view.lines.push_back({id, say(ask), say(why), say(ask), needed});
     }
   };
-  const BrewRecipe* recipe = chosen_of(things.recipes, form_id(input.form, "recipe"));
-  const Vessel* vessel = chosen_of(things.vessels, form_id(input.form, "vessel"));
-  const WaterSource* water = chosen_of(things.waters, form_id(input.form, "water"));
-  line("recipe", recipe ? recipe->name : std::string(), say("brew.recipe"_w), "brew.ask_recipe"_w, "brew.ask_recipe_why"_w, false);
-  line("vessel", vessel ? vessel->name : std::string(), vessel ? vessel_size(*vessel, around) : std::string(), "brew.ask_vessel"_w, "brew.ask_vessel_why"_w, true);
-  line("water", water ? water->name : std::string(), say("start.water"_w), "brew.ask_water"_w, "brew.ask_water_why"_w, false);
+  // What the person said, else the plan, else the only one there is.
+  const auto id_of = [&](const char* key, const Id& planned) {
+    const Id id = form_id(input.form, key);
+    return id.is_nil() ? planned : id;
+  };
+  const PlannedWork plan = things.plan.value_or(PlannedWork{});
+  const BrewRecipe* recipe = chosen_of(things.recipes, id_of("recipe", plan.recipe));
+  const Vessel* vessel = chosen_of(things.vessels, id_of("vessel", plan.vessel));
+  const WaterSource* water = chosen_of(things.waters, id_of("water", plan.water));
+  view.given.plan = plan.id;
+  if (things.plan) {
+    const std::string text = plan_text(plan, around);
+    view.lines.push_back({"plan", say("brew.from_plan"_w), text,
+                          say("start.change_rates"_w, {say("brew.from_plan"_w) + ", " + text}), false});
+  } else if (!things.plans.empty()) {
+    view.lines.push_back(
+        {"plan", say("brew.without_plan"_w), say("brew.without_plan_why"_w), say("brew.without_plan"_w), false});
+  }
+  line("recipe", recipe ? recipe->name : std::string(), say("brew.recipe"_w), "brew.ask_recipe"_w,
+       "brew.ask_recipe_why"_w, false);
+  line("vessel", vessel ? vessel->name : std::string(), vessel ? vessel_size(*vessel, around) : std::string(),
+       "brew.ask_vessel"_w, "brew.ask_vessel_why"_w, true);
+  line("water", water ? water->name : std::string(), say("start.water"_w), "brew.ask_water"_w, "brew.ask_water_why"_w,
+       false);
   if (recipe) view.given.recipe = recipe->id;
   if (vessel) view.given.vessel = vessel->id;
   if (water) view.given.water_source = water->id;
 
   const Unit& unit = tank_unit(around.units);
   view.fill = form_amount(input.form, "fill");
+  if (!view.fill && !plan.id.is_nil() && vessel && vessel->id == plan.vessel) view.fill = plan.volume_typed.maybe();
   if (!view.fill && vessel && (vessel->working || vessel->nominal)) {
     view.fill = write_quantity(vessel->working ? *vessel->working : *vessel->nominal, unit, 2);
   }
   if (!view.fill && recipe && recipe->reference) view.fill = write_quantity(*recipe->reference, unit, 2);
+  const bool to_the_brim = view.fill && vessel && !vessel->working && vessel->nominal &&
+                           as<Volume>(*view.fill).si() >= vessel->nominal->si() * (1 - 1e-9);
+  if (to_the_brim) view.fill_note = say("brew.to_the_brim"_w, {vessel->name});
 }
 
 void say_fill(StartBrewView& view, const Surroundings& around) {
@@ -95,44 +139,140 @@ void say_fill(StartBrewView& view, const Surroundings& around) {
   view.given.fill = view.fill;
 }
 
-void say_lots(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
+/// What recipe and plan propose for one lot.
+struct Proposal {
+  Id lot, material;
+  std::optional<Written> amount;
+  std::string detail;
+};
+
+std::string range_text(const RecipeStock& line, AmountRange amount, const Surroundings& around) {
+  const Written low = write_quantity(amount.low, *line.unit, 2), high = write_quantity(amount.high, *line.unit, 2);
+  if (low == high) return show(high, around.units, around.words);
+  return around.words("plan.range"_w,
+                      {show_parts(low, around.units, around.words).number, show(high, around.units, around.words)});
+}
+
+/// The recipe scaled to the fill, each line from a lot that has enough; a range stays one, its low end is proposed.
+Result<std::vector<Proposal>> propose(StartBrewView& view, const Things& things, const Surroundings& around) {
+  std::vector<Proposal> proposals;
+  if (view.given.recipe.is_nil() || !view.fill) return proposals;
   const Words& say = around.words;
-  view.in_head = say("brew.what_went_in"_w);
-  view.in_why = say("brew.what_went_in_why"_w);
-  for (const Lot& lot : things.lots) {
-    StartBrewView::Lot shown;
-    shown.id = lot.id.text();
-    shown.name = lot.name();
-    shown.unit = lot.quantity ? lot.quantity->unit->word : std::string(around.units.system == System::Metric ? "kg" : "lb");
-    shown.on = form_has(input.form, "lot:" + shown.id);
-    shown.written = form_amount(input.form, "lot:" + shown.id);
-    shown.amount = !shown.on ? std::string() : shown.written ? show(*shown.written, around.units, say) : say("brew.not_taken"_w);
-    shown.spoken = shown.on ? shown.name + ", " + shown.amount : shown.name;
-    if (shown.on) view.given.lines.push_back({lot.id, shown.written});
-    view.lots.push_back(std::move(shown));
+  TRY_ASSIGN(const BrewRecipe recipe, read_recipe(around.book, view.given.recipe));
+  TRY_ASSIGN(const std::vector<RecipeStock> stock, recipe_stock(around.book, view.given.recipe, around.today));
+  for (const RecipeStock& line : stock) {
+    const auto scaled = scaled_line(recipe, line, as<Volume>(*view.fill));
+    std::optional<Written> amount;
+    if (scaled) amount = write_quantity(scaled->low, *line.unit, 2);
+    Id lot;
+    for (const PlannedAmount& planned : things.plan ? things.plan->lines : std::vector<PlannedAmount>{}) {
+      const bool its_lot =
+          std::any_of(line.lots.begin(), line.lots.end(), [&](const Lot& l) { return l.id == planned.of; });
+      if (planned.of != line.material.id && !its_lot) continue;
+      amount = planned.amount;
+      if (its_lot) lot = planned.of;
+    }
+    if (lot.is_nil()) {
+      const Lot* found = line.lot_for(scaled ? scaled->low : 0);
+      if (found) lot = found->id;
+    }
+    const std::string detail =
+        scaled ? say("plan.recipe_says"_w, {range_text(line, *scaled, around)}) : say("brew.not_scaled"_w);
+    if (lot.is_nil())
+      view.without_lot.push_back(
+          say("brew.without_lot"_w, {line.material.name, scaled ? range_text(line, *scaled, around) : "?"}));
+    else
+      proposals.push_back({lot, line.material.id, amount, detail});
   }
+  return proposals;
+}
+
+void add_lot(StartBrewView& view, const Lot& lot, const Proposal* proposal, const StartBrewInput& input,
+             const Surroundings& around) {
+  const Words& say = around.words;
+  StartBrewView::Lot shown;
+  shown.id = lot.id.text();
+  shown.name = lot.name();
+  shown.unit =
+      lot.quantity ? lot.quantity->unit->word : std::string(around.units.system == System::Metric ? "kg" : "lb");
+  const bool typed = form_has(input.form, "lot:" + shown.id);
+  shown.proposed = proposal && !typed;
+  shown.on = typed || (proposal && !form_has(input.form, "off:" + shown.id));
+  shown.written = typed ? form_amount(input.form, "lot:" + shown.id) : proposal ? proposal->amount : std::nullopt;
+  if (shown.written) shown.unit = shown.written->unit->word;
+  if (proposal) shown.detail = proposal->detail;
+  const Shown parts = shown.written ? show_parts(*shown.written, around.units, say)
+                                    : Shown{"—", unit_label(unit(shown.unit), 2, say), {}, false};
+  shown.value = parts.number;
+  shown.shown_unit = parts.unit;
+  shown.spoken = shown.name + " " + (shown.written ? parts.speech() : say("brew.not_taken"_w));
+  if (shown.on) view.given.lines.push_back({lot.id, shown.written});
+  view.lots.push_back(std::move(shown));
+}
+
+Result<void> say_lots(StartBrewView& view, const Things& things, const StartBrewInput& input,
+                      const Surroundings& around) {
+  view.in_head = around.words("brew.what_went_in"_w);
+  view.in_why = around.words("brew.what_went_in_why"_w);
+  TRY_ASSIGN(std::vector<Proposal> proposals, propose(view, things, around));
+  const auto lot_of = [&](const Id& id) {
+    return std::find_if(things.lots.begin(), things.lots.end(), [&](const Lot& lot) { return lot.id == id; });
+  };
+  // Another lot of the same material was taken instead.
+  std::erase_if(proposals, [&](const Proposal& one) {
+    return std::any_of(things.lots.begin(), things.lots.end(), [&](const Lot& lot) {
+      return lot.material == one.material && lot.id != one.lot && form_has(input.form, "lot:" + lot.id.text());
+    });
+  });
+  for (const Proposal& one : proposals)
+    if (const auto lot = lot_of(one.lot); lot != things.lots.end()) add_lot(view, *lot, &one, input, around);
+  for (const Lot& lot : things.lots) {
+    const bool shown =
+        std::any_of(proposals.begin(), proposals.end(), [&](const Proposal& one) { return one.lot == lot.id; });
+    if (!shown) add_lot(view, lot, nullptr, input, around);
+  }
+  return {};
 }
 
 void say_list(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
   const Words& say = around.words;
-  if (input.sheet == "recipe") {
+  if (input.sheet == "plan") {
+    view.list_title = say("brew.from_plan"_w);
+    for (const PlannedWork& plan : things.plans) {
+      std::string recipe;
+      for (const BrewRecipe& r : things.recipes)
+        if (r.id == plan.recipe) recipe = r.name;
+      view.options.push_back({plan.id.text(), plan_text(plan, around), recipe, plan.id == view.given.plan});
+    }
+    view.options.push_back({kNoPlan, say("brew.without_plan"_w), {}, view.given.plan.is_nil()});
+  } else if (input.sheet == "recipe") {
     view.list_title = say("brew.recipe"_w);
-    for (const BrewRecipe& r : things.recipes) view.options.push_back({r.id.text(), r.name, r.reference ? tank_text(*r.reference, around.units, say) : std::string(), r.id == view.given.recipe});
+    for (const BrewRecipe& r : things.recipes)
+      view.options.push_back({r.id.text(), r.name,
+                              r.reference ? tank_text(*r.reference, around.units, say) : std::string(),
+                              r.id == view.given.recipe});
     if (view.options.empty()) view.list_add = say("brew.no_recipes"_w);
   } else if (input.sheet == "vessel") {
     view.list_title = say("brew.vessel"_w);
-    for (const Vessel& v : things.vessels) view.options.push_back({v.id.text(), v.name, vessel_size(v, around), v.id == view.given.vessel});
+    for (const Vessel& v : things.vessels)
+      view.options.push_back({v.id.text(), v.name, vessel_size(v, around), v.id == view.given.vessel});
     view.list_add = say("brew.new_vessel"_w);
   } else if (input.sheet == "water") {
     view.list_title = say("start.water"_w);
-    for (const WaterSource& w : things.waters) view.options.push_back({w.id.text(), w.name, say.stored("brew.water." + w.kind, w.kind), w.id == view.given.water_source});
+    for (const WaterSource& w : things.waters)
+      view.options.push_back(
+          {w.id.text(), w.name, say.stored("brew.water." + w.kind, w.kind), w.id == view.given.water_source});
     for (const char* kind : {"well", "rain", "mains", "surface"}) {
-      view.options.push_back({std::string("new:") + kind, say("brew.new_water"_w, {say.stored(std::string("brew.water.") + kind, kind)}), {}, false});
+      view.options.push_back({std::string("new:") + kind,
+                              say("brew.new_water"_w, {say.stored(std::string("brew.water.") + kind, kind)}),
+                              {},
+                              false});
     }
   } else if (input.sheet == "new-vessel") {
     view.list_title = say("brew.new_vessel"_w);
     view.vessel_name = say("start.rig_name"_w);
     view.vessel_holds = say("brew.vessel_holds"_w, {unit_label(tank_unit(around.units), 2, say)});
+    view.vessel_working = say("brew.vessel_working"_w, {unit_label(tank_unit(around.units), 2, say)});
     view.vessel_save = say("brew.vessel_save"_w);
   }
 }
@@ -150,14 +290,14 @@ void from_draft(StartBrewInput& input, const DraftFields& fields) { input.form =
 
 Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBrewInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const Things things, read_things(around.book));
+  TRY_ASSIGN(const Things things, read_things(around, input));
   StartBrewView view;
   view.units = around.units;
   view.title = say("today.start_brew"_w);
   view.second = around.when(around.now);
   say_lines(view, things, input, around);
   say_fill(view, around);
-  say_lots(view, things, input, around);
+  TRY(say_lots(view, things, input, around));
   view.water_check = say("brew.in_water"_w);
   view.air_check = say("brew.air_is_on"_w);
   view.in_water = !form_has(input.form, "no-water");
@@ -182,21 +322,52 @@ void set_or_erase(DraftFields& form, const char* key, bool set) {
 }
 
 void draw_lots(Pen& pen, const StartBrewView& view, StartBrewInput& input) {
-  if (view.lots.empty()) return;
+  if (view.lots.empty() && view.without_lot.empty()) return;
   Card card(pen, {.id = "lots", .head = view.in_head});
   paragraph_in(card.pen, view.in_why, TextStyle::Label, colors().ink2);
   for (const StartBrewView::Lot& lot : view.lots) {
     IdScope scope(lot.id);
     bool on = lot.on;
     const std::string key = "lot:" + lot.id;
-    if (check_row(card.pen, "lot", lot.name, on, lot.amount)) {
+    const bool beside = lot.on && card.pen.width() >= 300 && text_size(TextStyle::Body) < 20;
+    Pen words = beside ? card.pen.column({-1, 168}, 0) : card.pen;
+    const float top = words.y;
+    if (check_row(words, "lot", lot.name, on, lot.detail)) {
+      input.form.erase("off:" + lot.id);
       if (on) {
         input.form[key] = "not taken";  // Until an amount is typed.
         open_amount(input.typing, key, lot.written, unit(lot.unit));
       } else {
         input.form.erase(key);
+        input.form["off:" + lot.id] = "yes";
       }
     }
+    card.pen.below(words);
+    if (!lot.on) continue;
+    Pen at = beside ? card.pen.column({-1, 168}, 1) : card.pen;
+    if (beside) at.y = top;
+    const Stepped by = stepper(at, {.id = "amount",
+                                    .value = lot.value,
+                                    .unit = lot.shown_unit,
+                                    .spoken = lot.spoken,
+                                    .due = lot.proposed || !lot.written});
+    const double now = lot.written ? lot.written->amount.to_double() : 0;
+    if (by)
+      input.form[key] = write_quantity(step_value(now,
+                                                  now >= 20  ? 1
+                                                  : now >= 2 ? 0.5
+                                                  : now >= 1 ? 0.25
+                                                             : 0.05,
+                                                  by, 0, 1e6),
+                                       unit(lot.unit), 2)
+                            .text;
+    if (by.open) open_amount(input.typing, key, lot.written, unit(lot.unit));
+    card.pen.below(at);
+    card.pen.space(size::kGrid);
+  }
+  for (std::size_t i = 0; i < view.without_lot.size(); ++i) {
+    IdScope scope("without", static_cast<std::int64_t>(i));
+    caution_line(card.pen, {.id = "lot", .text = view.without_lot[i]});
   }
 }
 
@@ -208,17 +379,26 @@ std::optional<Ask> list_sheet(const StartBrewView& view, StartBrewInput& input) 
     problem_line(pen, view.problem);
     text_field(pen, {.id = "vessel-name", .label = view.vessel_name, .max_length = 60}, input.form["new-vessel"]);
     pen.space(size::kGrid);
-    text_field(pen, {.id = "vessel-size", .label = view.vessel_holds, .kind = FieldKind::Decimal, .max_length = 12}, input.form["new-vessel-size"]);
+    text_field(pen, {.id = "vessel-size", .label = view.vessel_holds, .kind = FieldKind::Decimal, .max_length = 12},
+               input.form["new-vessel-size"]);
+    pen.space(size::kGrid);
+    text_field(pen,
+               {.id = "vessel-working", .label = view.vessel_working, .kind = FieldKind::Decimal, .max_length = 12},
+               input.form["new-vessel-working"]);
     pen.space(size::kGroupGap);
     const bool ready = !trim(input.form["new-vessel"]).empty();
-    if (button(pen, {.id = "vessel-save", .text = view.vessel_save, .kind = ButtonKind::Primary, .enabled = ready}) && ready) {
+    if (button(pen, {.id = "vessel-save", .text = view.vessel_save, .kind = ButtonKind::Primary, .enabled = ready}) &&
+        ready) {
       EnterFields fields{{"name", std::string(trim(input.form["new-vessel"]))}};
       const std::string holds(trim(input.form["new-vessel-size"]));
       if (!holds.empty()) fields.emplace_back("volume.nominal", holds + " " + std::string(tank_unit(view.units).word));
+      const std::string working(trim(input.form["new-vessel-working"]));
+      if (!working.empty())
+        fields.emplace_back("volume.working", working + " " + std::string(tank_unit(view.units).word));
       EnterAs as;
       as.habits = {view.units.mark, view.units.gallons};
       ask = Do{[fields, as](Book& book, const Going& going) { return enter(book, "vessel", fields, as, going); }};
-      for (const char* key : {"new-vessel", "new-vessel-size", "vessel"}) input.form.erase(key);
+      for (const char* key : {"new-vessel", "new-vessel-size", "new-vessel-working", "vessel"}) input.form.erase(key);
       input.sheet.clear();
     }
   } else {
@@ -232,10 +412,17 @@ std::optional<Ask> list_sheet(const StartBrewView& view, StartBrewInput& input) 
       const StartBrewView::Option& option = view.options[static_cast<std::size_t>(i)];
       if (option.key.rfind("new:", 0) == 0) {
         const std::string kind = option.key.substr(4);
-        ask = Do{[kind, name = option.first](Book& book, const Going& going) { return enter(book, "water-source", {{"name", name}, {"kind", kind}}, {}, going); }};
+        ask = Do{[kind, name = option.first](Book& book, const Going& going) {
+          return enter(book, "water-source", {{"name", name}, {"kind", kind}}, {}, going);
+        }};
       } else {
         input.form[input.sheet] = option.key;
-        if (input.sheet == "vessel") input.form.erase("fill");
+        if (input.sheet == "vessel" || input.sheet == "plan") input.form.erase("fill");
+        // Another plan or recipe proposes anew.
+        if (input.sheet == "plan" || input.sheet == "recipe")
+          std::erase_if(input.form, [](const auto& entry) {
+            return entry.first.rfind("lot:", 0) == 0 || entry.first.rfind("off:", 0) == 0;
+          });
       }
       input.sheet.clear();
     }
@@ -292,16 +479,35 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
       Card card(pen, {.id = "known"});
       for (std::size_t i = 0; i < view.lines.size(); ++i) {
         const Line& line = view.lines[i];
-        const Icon icon = line.missing ? Icon::Question : line.id == "recipe" ? Icon::Brew : line.id == "vessel" ? Icon::Vessel : Icon::Water;
-        if (list_row(card.pen, {.id = line.id, .icon = icon, .first = line.first, .second = line.second, .line_above = i > 0, .spoken = line.spoken})) input.sheet = line.id;
+        const Icon icon = line.missing          ? Icon::Question
+                          : line.id == "plan"   ? Icon::Calendar
+                          : line.id == "recipe" ? Icon::Brew
+                          : line.id == "vessel" ? Icon::Vessel
+                                                : Icon::Water;
+        if (list_row(card.pen, {.id = line.id,
+                                .icon = icon,
+                                .first = line.first,
+                                .second = line.second,
+                                .line_above = i > 0,
+                                .spoken = line.spoken}))
+          input.sheet = line.id;
       }
     }
     {
       Card card(pen, {.id = "fill", .head = view.fill_question, .edge = CardEdge::Ink});
-      const Stepped by = stepper(card.pen, {.id = "fill-amount", .label = view.fill_label, .value = view.fill_value, .unit = view.fill_unit, .spoken = view.fill_spoken});
+      const Stepped by = stepper(card.pen, {.id = "fill-amount",
+                                            .label = view.fill_label,
+                                            .value = view.fill_value,
+                                            .unit = view.fill_unit,
+                                            .spoken = view.fill_spoken});
       const Unit& unit_now = view.fill ? *view.fill->unit : tank_unit(view.units);
-      if (by) input.form["fill"] = write_quantity(step_value(view.fill ? view.fill->amount.to_double() : 0, usual_step(unit_now) * 5, by, 0, 1e6), unit_now, 2).text;
+      if (by)
+        input.form["fill"] = write_quantity(step_value(view.fill ? view.fill->amount.to_double() : 0,
+                                                       usual_step(unit_now) * 5, by, 0, 1e6),
+                                            unit_now, 2)
+                                 .text;
       if (by.open) open_amount(input.typing, "fill", view.fill, unit_now);
+      if (!view.fill_note.empty()) caution_line(card.pen, {.id = "brim", .text = view.fill_note});
     }
     draw_lots(pen, view, input);
     {
@@ -316,7 +522,13 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
     ScreenPart actions = screen.actions();
     Pen pen = reading_column(actions.pen());
     if (!view.missing.empty()) missing_line(pen, view.missing);
-    if (button(pen, {.id = "start", .text = view.start, .icon = Icon::Brew, .kind = ButtonKind::Primary, .enabled = view.can_start}) && view.can_start) ask = start_it(view);
+    if (button(pen, {.id = "start",
+                     .text = view.start,
+                     .icon = Icon::Brew,
+                     .kind = ButtonKind::Primary,
+                     .enabled = view.can_start}) &&
+        view.can_start)
+      ask = start_it(view);
     actions.pen().below(pen);
   }
   if (!furniture.covered) {

@@ -14,7 +14,7 @@ namespace steep {
 /// The form as it was typed so far; also its draft. What is not in it is proposed.
 struct StartPassInput : PageInput {
   DraftFields form;
-  std::string sheet;          ///< List that is open: 'who', 'rig', 'brew', 'rates', 'beds', 'weather', 'new-rig'; empty = none.
+  std::string sheet;          ///< List that is open: 'plan', 'who', 'rig', 'brew', 'rates', 'beds', 'weather', 'new-rig'; empty = none.
   AmountTyping typing;
   bool operator==(const StartPassInput&) const = default;
 };

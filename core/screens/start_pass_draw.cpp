@@ -24,6 +24,7 @@ using Option = StartPassView::Option;
 Icon icon_of(const std::string& id) {
   const std::string_view what = id.front() == '?' ? std::string_view(id).substr(1) : std::string_view(id);
   if (what == "who") return Icon::Person;
+  if (what == "plan") return Icon::Calendar;
   if (what == "rig") return Icon::Spray;
   if (what == "brew") return Icon::Flask;
   if (what == "rates") return Icon::Gauge;
@@ -46,7 +47,12 @@ void step_amount(DraftFields& form, const std::string& key, const Amount& amount
 }
 
 Stepper stepper_of(std::string_view id, const Amount& amount) {
-  return {.id = id, .label = amount.label, .value = amount.value, .unit = amount.unit, .spoken = amount.spoken, .due = !amount.written};
+  return {.id = id,
+          .label = amount.label,
+          .value = amount.value,
+          .unit = amount.unit,
+          .spoken = amount.spoken,
+          .due = !amount.written};
 }
 
 /// One or two amounts side by side; a tap on a number opens the pad.
@@ -66,8 +72,12 @@ std::optional<Ask> draw_known(Pen& pen, const StartPassView& view, StartPassInpu
   bool first = true;
   for (const StartPassView::Line& line : view.lines) {
     const bool missing = line.id.front() == '?';
-    const ListRow row{.id = line.id, .icon = missing ? Icon::Question : icon_of(line.id), .first = line.first,
-                      .second = line.second, .line_above = !first, .spoken = line.spoken};
+    const ListRow row{.id = line.id,
+                      .icon = missing ? Icon::Question : icon_of(line.id),
+                      .first = line.first,
+                      .second = line.second,
+                      .line_above = !first,
+                      .spoken = line.spoken};
     if (list_row(card.pen, row)) open_sheet(input, line.id);
     first = false;
   }
@@ -92,7 +102,8 @@ void draw_load(Pen& pen, const StartPassView& view, StartPassInput& input) {
   }
   // 'Not taken' is a key of the number pad; here it is only shown, and taken back.
   bool not_taken = view.volumes_not_taken;
-  if (not_taken && check_row(card.pen, "volumes-not-taken", view.not_taken, not_taken)) input.form.erase("volumes-not-taken");
+  if (not_taken && check_row(card.pen, "volumes-not-taken", view.not_taken, not_taken))
+    input.form.erase("volumes-not-taken");
 }
 
 void draw_walk(Pen& pen, const StartPassView& view, StartPassInput& input) {
@@ -107,7 +118,8 @@ void draw_walk(Pen& pen, const StartPassView& view, StartPassInput& input) {
   const std::array<Choice, 2> ends{Choice{.text = view.zero_end}, Choice{.text = view.far_end}};
   Pen words = card.pen.column({word, -1}, 0), cells = card.pen.column({word, -1}, 1);
   draw_text(words.take(size::kTouch), TextStyle::Body, colors().ink, view.from_word);
-  if (const int i = choice_cells(cells, "from", view.from_word, ends, view.from); i >= 0) input.form["from"] = i == 1 ? "far" : "zero";
+  if (const int i = choice_cells(cells, "from", view.from_word, ends, view.from); i >= 0)
+    input.form["from"] = i == 1 ? "far" : "zero";
   card.pen.below(cells);
 }
 
@@ -151,7 +163,8 @@ int option_list(Pen& pen, std::string_view id, std::string_view name, const std:
   return choice_list(pen, id, name, choices, chosen);
 }
 
-int option_cells(Pen& pen, std::string_view id, std::string_view name, const std::vector<Option>& options, int per_row) {
+int option_cells(Pen& pen, std::string_view id, std::string_view name, const std::vector<Option>& options,
+                 int per_row) {
   std::vector<Choice> choices;
   int chosen = -1;
   for (std::size_t i = 0; i < options.size(); ++i) {
@@ -201,6 +214,16 @@ void rig_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
   if (button(pen, {.id = "new-rig", .text = view.sheet_add, .icon = Icon::Plus})) input.sheet = "new-rig";
 }
 
+void plan_sheet_list(Pen& pen, const StartPassView& view, StartPassInput& input) {
+  const int i = option_list(pen, "plans", view.sheet_title, view.options);
+  if (i < 0) return;
+  // Another plan proposes all of it anew.
+  for (const char* key : {"beds", "rig", "aim", "brew", "tea-rate", "spray-rate", "area", "tea", "water"})
+    input.form.erase(key);
+  input.form["plan"] = view.options[static_cast<std::size_t>(i)].key;
+  input.sheet.clear();
+}
+
 std::optional<Ask> brew_sheet_list(Pen& pen, const StartPassView& view, StartPassInput& input) {
   if (const int i = option_cells(pen, "aim", view.sheet_title, view.aims, 3); i >= 0) {
     input.form["aim"] = view.aims[static_cast<std::size_t>(i)].key;
@@ -223,8 +246,8 @@ std::optional<Ask> brew_sheet_list(Pen& pen, const StartPassView& view, StartPas
 }
 
 void rates_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
-  const std::array<std::pair<std::string, const Amount*>, 2> amounts{std::pair{std::string("spray-rate"), &view.spray_rate},
-                                                                     std::pair{std::string("tea-rate"), &view.tea_rate}};
+  const std::array<std::pair<std::string, const Amount*>, 2> amounts{
+      std::pair{std::string("spray-rate"), &view.spray_rate}, std::pair{std::string("tea-rate"), &view.tea_rate}};
   if (!view.rates_unknown) {
     draw_amounts(pen, input, amounts);
     pen.space(size::kGrid);
@@ -267,8 +290,8 @@ void beds_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
 }
 
 void weather_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
-  const std::array<std::pair<std::string, const Amount*>, 2> amounts{std::pair{std::string("wind"), &view.wind},
-                                                                     std::pair{std::string("temperature"), &view.temperature}};
+  const std::array<std::pair<std::string, const Amount*>, 2> amounts{
+      std::pair{std::string("wind"), &view.wind}, std::pair{std::string("temperature"), &view.temperature}};
   draw_amounts(pen, input, amounts);
   pen.space(size::kGrid);
   if (const int i = option_cells(pen, "direction", view.sheet_title, view.directions, 4); i >= 0) {
@@ -297,24 +320,31 @@ std::optional<Ask> new_rig_sheet(Pen& pen, const StartPassView& view, StartPassI
     form["new-rig-kind"] = view.rig_kinds[static_cast<std::size_t>(i)].key;
   }
   pen.space(size::kGrid);
-  text_field(pen, {.id = "rig-tank", .label = view.rig_tank_label, .kind = FieldKind::Decimal, .max_length = 12}, form["new-rig-tank"]);
+  text_field(pen, {.id = "rig-tank", .label = view.rig_tank_label, .kind = FieldKind::Decimal, .max_length = 12},
+             form["new-rig-tank"]);
   pen.space(size::kGrid);
   if (const int i = option_cells(pen, "rig-unit", view.rig_tank_label, view.rig_units, 3); i >= 0) {
     form["new-rig-unit"] = view.rig_units[static_cast<std::size_t>(i)].key;
   }
   pen.space(size::kGrid);
-  text_field(pen, {.id = "rig-dead", .label = view.rig_dead_label, .kind = FieldKind::Decimal, .max_length = 12}, form["new-rig-dead"]);
+  text_field(pen, {.id = "rig-dead", .label = view.rig_dead_label, .kind = FieldKind::Decimal, .max_length = 12},
+             form["new-rig-dead"]);
   pen.space(size::kGroupGap);
-  const bool ready = !form["new-rig-name"].empty() && !form["new-rig-tank"].empty() && !chosen_key(view.rig_units, {}).empty();
-  if (!button(pen, {.id = "rig-save", .text = view.rig_save, .kind = ButtonKind::Primary, .enabled = ready}) || !ready) return std::nullopt;
+  const bool ready =
+      !form["new-rig-name"].empty() && !form["new-rig-tank"].empty() && !chosen_key(view.rig_units, {}).empty();
+  if (!button(pen, {.id = "rig-save", .text = view.rig_save, .kind = ButtonKind::Primary, .enabled = ready}) || !ready)
+    return std::nullopt;
 
   const std::string unit_word = chosen_key(view.rig_units, "gal");
-  EnterFields fields{{"name", form["new-rig-name"]}, {"kind", chosen_key(view.rig_kinds, "backpack")}, {"tank.volume", form["new-rig-tank"] + " " + unit_word}};
+  EnterFields fields{{"name", form["new-rig-name"]},
+                     {"kind", chosen_key(view.rig_kinds, "backpack")},
+                     {"tank.volume", form["new-rig-tank"] + " " + unit_word}};
   if (!form["new-rig-dead"].empty()) fields.emplace_back("tank.dead", form["new-rig-dead"] + " " + unit_word);
   EnterAs as;
   as.habits = {view.units.mark, unit_word == "imperial gal" ? Gallons::Imperial : Gallons::Us};
   as.farm = view.choices.farm;
-  for (const char* key : {"new-rig-name", "new-rig-kind", "new-rig-tank", "new-rig-unit", "new-rig-dead"}) form.erase(key);
+  for (const char* key : {"new-rig-name", "new-rig-kind", "new-rig-tank", "new-rig-unit", "new-rig-dead"})
+    form.erase(key);
   form.erase("rig");
   input.sheet.clear();
   return Do{[fields, as](Book& book, const Going& going) { return enter(book, "rig", fields, as, going); }};
@@ -325,6 +355,7 @@ std::optional<Ask> draw_sheet(const StartPassView& view, StartPassInput& input) 
   Sheet sheet({.id = "list", .title = view.sheet_title});
   const std::string open = input.sheet;
   if (open == "who") ask = who_sheet(sheet.pen(), view, input);
+  if (open == "plan") plan_sheet_list(sheet.pen(), view, input);
   if (open == "rig") rig_sheet(sheet.pen(), view, input);
   if (open == "brew") ask = brew_sheet_list(sheet.pen(), view, input);
   if (open == "rates") rates_sheet(sheet.pen(), view, input);
@@ -336,13 +367,18 @@ std::optional<Ask> draw_sheet(const StartPassView& view, StartPassInput& input) 
 }
 
 void draw_typing(const StartPassView& view, StartPassInput& input) {
-  struct Typed { std::string_view key; const Amount* amount; };
-  for (const Typed& typed : {Typed{"tea", &view.tea}, Typed{"water", &view.water}, Typed{"spray-rate", &view.spray_rate},
-                             Typed{"tea-rate", &view.tea_rate}, Typed{"wind", &view.wind}, Typed{"temperature", &view.temperature}}) {
+  struct Typed {
+    std::string_view key;
+    const Amount* amount;
+  };
+  for (const Typed& typed :
+       {Typed{"tea", &view.tea}, Typed{"water", &view.water}, Typed{"spray-rate", &view.spray_rate},
+        Typed{"tea-rate", &view.tea_rate}, Typed{"wind", &view.wind}, Typed{"temperature", &view.temperature}}) {
     if (typed.key != input.typing.what) continue;
     const Unit& now = unit(input.typing.unit);
     AmountAsk ask{.title = typed.amount->label, .dimension = now.dimension, .units = usual_units(now.dimension)};
-    if (std::find(ask.units.begin(), ask.units.end(), &now) == ask.units.end()) ask.units.insert(ask.units.begin(), &now);
+    if (std::find(ask.units.begin(), ask.units.end(), &now) == ask.units.end())
+      ask.units.insert(ask.units.begin(), &now);
     ask.signs = now.dimension == Dimension::Temperature;
     ask.can_be_not_taken = now.dimension == Dimension::Volume;
     const AmountAnswer answer = amount_sheet(input.typing, ask, view.units);
@@ -385,7 +421,8 @@ std::optional<Ask> draw_start_pass(const StartPassView& view, StartPassInput& in
     ScreenPart actions = screen.actions();
     Pen pen = reading_column(actions.pen());
     if (!view.missing.empty()) missing_line(pen, view.missing);
-    const ButtonSpec start{.id = "start", .text = view.start, .icon = Icon::Spray, .kind = ButtonKind::Primary, .enabled = view.can_start};
+    const ButtonSpec start{
+        .id = "start", .text = view.start, .icon = Icon::Spray, .kind = ButtonKind::Primary, .enabled = view.can_start};
     if (button(pen, start) && view.can_start) ask = start_it(view.choices);
     actions.pen().below(pen);
   }

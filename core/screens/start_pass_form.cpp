@@ -16,6 +16,9 @@ StartChoices start_choices(const DraftFields& form, const Surroundings& around) 
   StartChoices choices;
   choices.farm = around.farm;
   choices.person = around.person;
+  const std::string plan = form_text(form, "plan");
+  choices.no_plan = plan == "none";
+  choices.plan = plan.empty() ? around.record : form_id(form, "plan");
   choices.others = form_ids(form, "others");
   choices.beds = form_ids(form, "beds");
   choices.rig = form_id(form, "rig");

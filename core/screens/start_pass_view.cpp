@@ -14,7 +14,8 @@ using Amount = StartPassView::Amount;
 const std::vector<std::string> kDirections = {"N", "NE", "E", "SE", "S", "SW", "W", "NW"};
 const std::vector<std::string> kSkies = {"clear", "cloudy", "overcast", "drizzle"};
 
-Amount amount_of(std::string label, const std::optional<Written>& written, const Unit& unit, const Surroundings& around) {
+Amount amount_of(std::string label, const std::optional<Written>& written, const Unit& unit,
+                 const Surroundings& around) {
   Amount amount;
   amount.label = std::move(label);
   amount.written = written;
@@ -35,8 +36,30 @@ Amount amount_of(std::string label, const std::optional<Written>& written, const
 void say_who(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
   if (sheet.person_name.empty()) return;
   const Words& say = around.words;
-  const std::string with = sheet.other_names.empty() ? say("start.alone"_w) : say("start.with"_w, {join(sheet.other_names, ", ")});
+  const std::string with =
+      sheet.other_names.empty() ? say("start.alone"_w) : say("start.with"_w, {join(sheet.other_names, ", ")});
   view.lines.push_back({"who", sheet.person_name, with, say("start.change_who"_w, {sheet.person_name, with})});
+}
+
+std::string plan_words(const PlannedWork& plan, const Surroundings& around) {
+  const std::string beds = around.words.count("plan.beds_planned"_w, static_cast<long long>(plan.beds.size()));
+  return plan.at ? around.when(plan.at->at) + ", " + beds : beds;
+}
+
+void say_plan(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
+  if (!sheet.planned) return;
+  const std::string first = around.words("brew.from_plan"_w), second = plan_words(*sheet.planned, around);
+  view.lines.push_back({"plan", first, second, around.words("start.change_rates"_w, {first + ", " + second})});
+}
+
+Result<void> plan_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
+  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(around.book, around.farm));
+  view.sheet_title = around.words("brew.from_plan"_w);
+  for (const PlannedWork& plan : plans)
+    if (plan.what == "pass")
+      view.options.push_back({plan.id.text(), plan_words(plan, around), {}, plan.id == sheet.chosen.plan});
+  view.options.push_back({"none", around.words("brew.without_plan"_w), {}, !sheet.planned});
+  return {};
 }
 
 void say_rig(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
@@ -48,7 +71,9 @@ void say_rig(StartPassView& view, const StartSheet& sheet, const Surroundings& a
     const std::string tank = show(*sheet.rig->tank_typed, around.units, say);
     first = say(us_gallons ? "start.rig_tank_us"_w : "start.rig_tank"_w, {sheet.rig->name, tank});
   }
-  const std::string second = sheet.rig->dead ? say("start.cannot_be_sprayed"_w, {tank_text(*sheet.rig->dead, around.units, say)}) : say("start.dead_not_known"_w);
+  const std::string second = sheet.rig->dead
+                                 ? say("start.cannot_be_sprayed"_w, {tank_text(*sheet.rig->dead, around.units, say)})
+                                 : say("start.dead_not_known"_w);
   view.lines.push_back({"rig", first, second, say("start.change_rig"_w, {first, second})});
 }
 
@@ -64,7 +89,8 @@ void say_brew(StartPassView& view, const StartSheet& sheet, const Surroundings& 
   if (!aim.empty()) first += ", " + aim;
   std::string second;
   if (sheet.brew) {
-    if (sheet.brew_balance.left) second = say("start.tea_left"_w, {tank_text(*sheet.brew_balance.left, around.units, say)});
+    if (sheet.brew_balance.left)
+      second = say("start.tea_left"_w, {tank_text(*sheet.brew_balance.left, around.units, say)});
     if (sheet.brew->air_off) {
       const std::string off = say("start.air_off"_w, {around.when(sheet.brew->air_off->at)});
       second = second.empty() ? off : second + " · " + off;
@@ -103,7 +129,8 @@ std::string beds_range(const std::vector<Bed>& beds, const Words& say) {
 void say_beds(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
   const Words& say = around.words;
   if (sheet.beds.empty()) return;
-  const std::string first = say.count("start.beds"_w, static_cast<long long>(sheet.beds.size()), {beds_range(sheet.beds, say)});
+  const std::string first =
+      say.count("start.beds"_w, static_cast<long long>(sheet.beds.size()), {beds_range(sheet.beds, say)});
   const std::string second = along_text(sheet.length, around.units, say);
   view.lines.push_back({"beds", first, second, say("start.change_beds"_w, {first})});
 }
@@ -188,7 +215,8 @@ void say_missing(StartPassView& view, const StartSheet& sheet, const Surrounding
       case StartMissing::Beds: ask("?beds", "start.ask_beds"_w, "start.ask_beds_why"_w); break;
       case StartMissing::Aim:
       case StartMissing::Brew:
-        if (view.lines.empty() || view.lines.back().id != "?brew") ask("?brew", "start.ask_brew"_w, "start.ask_brew_why"_w);
+        if (view.lines.empty() || view.lines.back().id != "?brew")
+          ask("?brew", "start.ask_brew"_w, "start.ask_brew_why"_w);
         break;
       case StartMissing::Rates: ask("?rates", "start.ask_rates"_w, "start.ask_rates_why"_w); break;
       case StartMissing::Load: view.load_missing = true; break;
@@ -196,7 +224,8 @@ void say_missing(StartPassView& view, const StartSheet& sheet, const Surrounding
       case StartMissing::Weather: view.weather_missing = true; break;
     }
   }
-  if (!words.empty()) view.missing = say.count("start.missing"_w, static_cast<long long>(words.size()), {join(words, ", ")});
+  if (!words.empty())
+    view.missing = say.count("start.missing"_w, static_cast<long long>(words.size()), {join(words, ", ")});
   view.can_start = sheet.missing.empty() && sheet.stops.empty();
 }
 
@@ -206,8 +235,10 @@ Result<void> people_list(StartPassView& view, const Surroundings& around, const 
   TRY_ASSIGN(const std::vector<Person> all, people(around.book));
   for (const Person& person : all) {
     const bool self = person.id == sheet.chosen.person;
-    const bool other = std::find(sheet.chosen.others.begin(), sheet.chosen.others.end(), person.id) != sheet.chosen.others.end();
-    view.options.push_back({person.id.text(), person.name, self ? around.words("start.at_device"_w) : person.role, self || other});
+    const bool other =
+        std::find(sheet.chosen.others.begin(), sheet.chosen.others.end(), person.id) != sheet.chosen.others.end();
+    view.options.push_back(
+        {person.id.text(), person.name, self ? around.words("start.at_device"_w) : person.role, self || other});
   }
   view.sheet_title = around.words("start.who_title"_w);
   view.sheet_note = around.words("start.who_note"_w);
@@ -236,12 +267,14 @@ Result<void> brew_list(StartPassView& view, const Surroundings& around, const St
       const std::string left = say("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, say)});
       second = second.empty() ? left : second + " · " + left;
     }
-    view.options.push_back({brew.id.text(), say("brew.code"_w, {facts.code}), second, !sheet.chosen.no_tea && brew.id == sheet.chosen.brew});
+    view.options.push_back({brew.id.text(), say("brew.code"_w, {facts.code}), second,
+                            !sheet.chosen.no_tea && brew.id == sheet.chosen.brew});
   }
   view.options.push_back({"none", say("start.no_tea"_w), say("start.no_tea_why"_w), sheet.chosen.no_tea});
   view.sheet_title = say("start.brew_title"_w);
   view.sheet_add = say("today.start_brew"_w);
-  for (const auto& [key, aim] : {std::pair{"leaf", Aim::Leaf}, std::pair{"soil", Aim::Soil}, std::pair{"drench", Aim::Drench}}) {
+  for (const auto& [key, aim] :
+       {std::pair{"leaf", Aim::Leaf}, std::pair{"soil", Aim::Soil}, std::pair{"drench", Aim::Drench}}) {
     view.aims.push_back({key, aim_word(aim, say), {}, sheet.chosen.aim == aim});
   }
   return {};
@@ -256,7 +289,8 @@ void rate_list(StartPassView& view, const Surroundings& around, const StartSheet
   view.rates_unknown = sheet.chosen.rates_unknown;
   view.dont_know = say("start.dont_know"_w);
   const RateArea area = sheet.chosen.rate_area.value_or(RateArea::BedTop);
-  view.areas = {{"bed-top", say("start.bed_top"_w), {}, area == RateArea::BedTop}, {"swath", say("start.swath"_w), {}, area == RateArea::Swath}};
+  view.areas = {{"bed-top", say("start.bed_top"_w), {}, area == RateArea::BedTop},
+                {"swath", say("start.swath"_w), {}, area == RateArea::Swath}};
 }
 
 void bed_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
@@ -287,11 +321,14 @@ void weather_list(StartPassView& view, const Surroundings& around, const StartSh
   const bool metric = around.units.system == System::Metric;
   view.sheet_title = say("start.weather_question"_w);
   view.wind = amount_of(say("start.wind"_w), sheet.chosen.weather.wind, unit(metric ? "km/h" : "mph"), around);
-  view.temperature = amount_of(say("start.temperature"_w), sheet.chosen.weather.temperature, unit(metric ? "degC" : "degF"), around);
+  view.temperature =
+      amount_of(say("start.temperature"_w), sheet.chosen.weather.temperature, unit(metric ? "degC" : "degF"), around);
   for (const std::string& key : kDirections) {
-    view.directions.push_back({key, say.stored("start.direction." + key, key), {}, sheet.chosen.weather.direction == key});
+    view.directions.push_back(
+        {key, say.stored("start.direction." + key, key), {}, sheet.chosen.weather.direction == key});
   }
-  for (const std::string& key : kSkies) view.skies.push_back({key, say.stored("start.sky." + key, key), {}, sheet.chosen.weather.sky == key});
+  for (const std::string& key : kSkies)
+    view.skies.push_back({key, say.stored("start.sky." + key, key), {}, sheet.chosen.weather.sky == key});
 }
 
 void new_rig(StartPassView& view, const Surroundings& around, const StartPassInput& input) {
@@ -310,10 +347,12 @@ void new_rig(StartPassView& view, const Surroundings& around, const StartPassInp
   }
 }
 
-Result<void> open_list(StartPassView& view, const Surroundings& around, const StartPassInput& input, const StartSheet& sheet) {
+Result<void> open_list(StartPassView& view, const Surroundings& around, const StartPassInput& input,
+                       const StartSheet& sheet) {
   view.sheet = input.sheet;
   view.done = around.words("start.done"_w);
   if (input.sheet == "who") return people_list(view, around, sheet);
+  if (input.sheet == "plan") return plan_list(view, around, sheet);
   if (input.sheet == "rig") return rig_list(view, around, sheet);
   if (input.sheet == "brew") return brew_list(view, around, sheet);
   if (input.sheet == "rates") rate_list(view, around, sheet);
@@ -330,20 +369,24 @@ std::string weather_words(const WeatherGiven& weather, const UnitsShown& units, 
   std::vector<std::string> parts;
   if (weather.wind) {
     const std::string wind = words("start.wind_of"_w, {show(*weather.wind, units, words)});
-    parts.push_back(weather.direction.empty() ? wind : wind + " " + words.stored("start.direction." + weather.direction, weather.direction));
+    parts.push_back(weather.direction.empty()
+                        ? wind
+                        : wind + " " + words.stored("start.direction." + weather.direction, weather.direction));
   }
   if (weather.temperature) parts.push_back(show(*weather.temperature, units, words));
   if (!weather.sky.empty()) parts.push_back(words.stored("start.sky." + weather.sky, weather.sky));
   return join(parts, ", ");
 }
 
-std::string rates_words(std::optional<VolumePerArea> spray, std::optional<VolumePerArea> tea, const UnitsShown& units, const Words& words) {
+std::string rates_words(std::optional<VolumePerArea> spray, std::optional<VolumePerArea> tea, const UnitsShown& units,
+                        const Words& words) {
   if (!spray) return words("start.rates_unknown"_w);
   const bool metric = units.system == System::Metric;
   const Unit& rate = unit(metric ? "L/ha" : "gal/acre");
   const std::string of_spray = show_in(rate, spray->si(), units, words).number;
   if (!tea || tea->si() <= 0) return words(metric ? "start.rate_metric"_w : "start.rate_us"_w, {of_spray});
-  return words(metric ? "start.rates_metric"_w : "start.rates_us"_w, {of_spray, show_in(rate, tea->si(), units, words).number});
+  return words(metric ? "start.rates_metric"_w : "start.rates_us"_w,
+               {of_spray, show_in(rate, tea->si(), units, words).number});
 }
 
 Result<StartPassView> start_pass_view(const Surroundings& around, const StartPassInput& input) {
@@ -357,6 +400,7 @@ Result<StartPassView> start_pass_view(const Surroundings& around, const StartPas
                                                {sheet.place, along_text(sheet.length, around.units, say)});
   view.known = say("start.known"_w);
   view.known_note = say("start.tap_changes"_w);
+  say_plan(view, sheet, around);
   say_who(view, sheet, around);
   say_rig(view, sheet, around);
   say_brew(view, sheet, around);

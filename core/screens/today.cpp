@@ -1,15 +1,17 @@
 #include "screens/today.h"
 
 #include <algorithm>
+#include <array>
 
 #include "look/button.h"
-#include "look/caution.h"
 #include "look/card.h"
+#include "look/caution.h"
 #include "look/numbers.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/parts.h"
+#include "screens/planned.h"
 
 namespace steep {
 namespace {
@@ -48,7 +50,14 @@ TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) 
   const Words& say = around.words;
   const StartSheet& sheet = next.sheet;
   TodayView::PassCard card;
-  card.head = next.loads > 0 ? say.count("today.next_pass_loads"_w, next.loads, {sheet.place}) : say("today.next_pass"_w, {sheet.place});
+  if (sheet.planned) {
+    card.plan = sheet.planned->id;
+    card.open_plan = say("plan.open"_w);
+  }
+  card.head = sheet.planned && sheet.planned->at
+                  ? say("plan.planned_pass_at"_w, {sheet.place, around.when(sheet.planned->at->at)})
+              : next.loads > 0 ? say.count("today.next_pass_loads"_w, next.loads, {sheet.place})
+                               : say("today.next_pass"_w, {sheet.place});
   if (sheet.last_weather) card.note = weather_text(*sheet.last_weather, around);
   card.beds_number = show_count(static_cast<long long>(sheet.beds.size()), around.units);
   card.beds_word = say(sheet.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
@@ -59,10 +68,32 @@ TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) 
   }
   if (!sheet.beds.empty()) {
     card.detail = sheet.beds.size() == 1 ? sheet.beds.front().name
-                                         : say("today.from_to"_w, {sheet.beds.front().name, sheet.beds.back().name, along_text(sheet.length, around.units, say)});
+                                         : say("today.from_to"_w, {sheet.beds.front().name, sheet.beds.back().name,
+                                                                   along_text(sheet.length, around.units, say)});
   }
   card.button = say("today.start_pass"_w);
   card.button_spoken = say("today.start_pass_on"_w, {card.beds_number, sheet.place});
+  return card;
+}
+
+TodayView::PlanCard plan_card(const PlannedWork& plan, const Surroundings& around) {
+  const Words& say = around.words;
+  TodayView::PlanCard card;
+  card.plan = plan.id;
+  card.is_brew = plan.what == "brew";
+  card.head = planned_title(plan, around);
+  if (plan.at) card.note = around.when(plan.at->at);
+  card.late = plan.at && plan.at->at < around.now - 2 * kHour;
+  if (card.is_brew && plan.volume) {
+    card.number = tank_number(*plan.volume, around.units, say);
+    card.word = say("brew.unit_tea"_w, {unit_label(tank_unit(around.units), 2, say)});
+  } else if (!card.is_brew) {
+    card.number = show_count(static_cast<long long>(plan.beds.size()), around.units);
+    card.word = say(plan.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
+  }
+  if (card.late) card.detail = say("plan.time_over"_w);
+  card.button = say("plan.open"_w);
+  card.spoken = say("plan.open_of"_w, {card.head + (card.note.empty() ? "" : ", " + card.note)});
   return card;
 }
 
@@ -97,6 +128,10 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
   } else if (today.next) {
     view.pass = next_card(*today.next, around);
   }
+  constexpr std::size_t kMostPlanned = 4;  // The rest stands in the Brew tab.
+  for (const PlannedWork& plan : today.planned)
+    if (view.planned.size() < kMostPlanned) view.planned.push_back(plan_card(plan, around));
+  view.plan_brew = say("plan.title"_w);
   if (today.questions.to_settle > 0) {
     view.questions = say.count("today.to_settle"_w, today.questions.to_settle);
     view.questions_detail = say("today.to_settle_why"_w);
@@ -104,10 +139,10 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
   view.due_head = say.count("today.beds_due"_w, static_cast<long long>(today.due.size()));
   view.all_beds = say("today.all_beds"_w);
   for (const BedState* bed : today.due) view.due.push_back(strip_of_bed(*bed, around));
-  if (view.brews.empty() && !view.pass && view.due.empty()) {
+  if (view.brews.empty() && !view.pass && view.due.empty() && view.planned.empty()) {
     view.nothing = say("today.nothing"_w);
-    view.nothing_why = say("today.nothing_why"_w);
-    view.nothing_button = say("today.start_brew"_w);
+    view.nothing_why = say("plan.nothing_why"_w);
+    view.nothing_button = view.plan_brew;
   }
   return view;
 }
@@ -146,7 +181,9 @@ std::optional<Ask> draw_brew(Pen& pen, const TodayView::BrewCard& brew) {
 }
 
 std::optional<Ask> draw_pass(Pen& pen, const TodayView::PassCard& pass) {
-  Card card(pen, {.id = "pass", .head = pass.head, .note = pass.note, .note_icon = pass.note.empty() ? Icon::None : Icon::Wind});
+  Card card(
+      pen,
+      {.id = "pass", .head = pass.head, .note = pass.note, .note_icon = pass.note.empty() ? Icon::None : Icon::Wind});
   if (!pass.beds_number.empty()) {
     std::vector<NumberGroup> groups{{.number = pass.beds_number, .unit = pass.beds_word}};
     if (!pass.spray_number.empty()) groups.push_back({.number = pass.spray_number, .unit = pass.spray_word});
@@ -154,10 +191,34 @@ std::optional<Ask> draw_pass(Pen& pen, const TodayView::PassCard& pass) {
   }
   if (!pass.detail.empty()) paragraph_in(card.pen, pass.detail, TextStyle::Label, colors().ink2);
   card.pen.space(10);
-  if (button(card.pen, {.id = "start", .text = pass.button, .icon = Icon::Spray, .kind = ButtonKind::Primary, .spoken = pass.button_spoken})) {
+  if (button(card.pen, {.id = "start",
+                        .text = pass.button,
+                        .icon = Icon::Spray,
+                        .kind = ButtonKind::Primary,
+                        .spoken = pass.button_spoken})) {
     if (pass.open_pass) return Go{{"spraying", *pass.open_pass}};
-    return Go{{"start-pass", {}}};
+    return Go{{"start-pass", pass.plan}};
   }
+  if (!pass.open_plan.empty() &&
+      button(card.pen,
+             {.id = "open-plan", .text = pass.open_plan, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
+    return Go{{"planned", pass.plan}};
+  return std::nullopt;
+}
+
+std::optional<Ask> draw_planned(Pen& pen, const TodayView::PlanCard& plan) {
+  Card card(pen, {.id = "planned",
+                  .head = plan.head,
+                  .note = plan.note,
+                  .edge = plan.late ? CardEdge::Due : CardEdge::Dashed,
+                  .press_whole = true,
+                  .spoken = plan.spoken});
+  if (!plan.number.empty()) {
+    const std::array<NumberGroup, 1> groups{NumberGroup{.number = plan.number, .unit = plan.word}};
+    number_groups(card.pen, groups);
+  }
+  if (!plan.detail.empty()) paragraph_in(card.pen, plan.detail, TextStyle::LabelStrong, colors().duetext);
+  if (card.pressed()) return Go{{"planned", plan.plan}};
   return std::nullopt;
 }
 
@@ -194,7 +255,11 @@ std::optional<Ask> draw_work(Pen& pen, const TodayView& view) {
     pen.space(6);
   }
   if (!view.questions.empty()) {
-    Card card(pen, {.id = "questions", .head = view.questions, .sign = Icon::Question, .press_whole = true, .spoken = view.questions});
+    Card card(pen, {.id = "questions",
+                    .head = view.questions,
+                    .sign = Icon::Question,
+                    .press_whole = true,
+                    .spoken = view.questions});
     paragraph_in(card.pen, view.questions_detail, TextStyle::Label, colors().ink2);
     if (card.pressed()) ask = Go{{"merge", {}}};
   }
@@ -205,8 +270,19 @@ std::optional<Ask> draw_work(Pen& pen, const TodayView& view) {
   if (view.pass) {
     if (auto asked = draw_pass(pen, *view.pass)) ask = asked;
   }
-  if (!view.nothing.empty() && empty_state(pen, {.id = "nothing", .first = view.nothing, .why = view.nothing_why, .button = view.nothing_button, .icon = Icon::Brew})) {
-    ask = Go{{"start-brew", {}}};
+  for (std::size_t i = 0; i < view.planned.size(); ++i) {
+    IdScope scope("planned", static_cast<std::int64_t>(i));
+    if (auto asked = draw_planned(pen, view.planned[i])) ask = asked;
+  }
+  if (view.nothing.empty() && !view.plan_brew.empty() &&
+      button(pen, {.id = "plan", .text = view.plan_brew, .icon = Icon::Calendar}))
+    ask = Go{{"plan", {}}};
+  if (!view.nothing.empty() && empty_state(pen, {.id = "nothing",
+                                                 .first = view.nothing,
+                                                 .why = view.nothing_why,
+                                                 .button = view.nothing_button,
+                                                 .icon = Icon::Brew})) {
+    ask = Go{{"plan", {}}};
   }
   return ask;
 }

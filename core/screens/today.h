@@ -31,9 +31,22 @@ struct TodayView {
     std::string beds_number, beds_word, spray_number, spray_word;
     std::string detail, button, button_spoken;
     std::optional<Id> open_pass;         ///< Go on with it instead of starting one.
+    Id plan;                             ///< The plan that it is; nil = none.
+    std::string open_plan;               ///< 'Open the plan'
     bool operator==(const PassCard&) const = default;
   };
   std::optional<PassCard> pass;
+
+  /// Planned brews, and passes not for now.
+  struct PlanCard {
+    Id plan;
+    bool is_brew = false;
+    std::string head, note, number, word, detail, button, spoken;
+    bool late = false;                   ///< Its time is over, and nobody said what became of it.
+    bool operator==(const PlanCard&) const = default;
+  };
+  std::vector<PlanCard> planned;
+  std::string plan_brew;                 ///< 'Plan a brew'
 
   std::string questions, questions_detail;  ///< '1 question to settle'; empty = none.
   std::string due_head, all_beds;

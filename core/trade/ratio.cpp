@@ -17,7 +17,9 @@ struct Split {
 
 std::optional<double> take_number(std::string_view& text) {
   std::size_t end = 0;
-  while (end < text.size() && end < 6 && ((text[end] >= '0' && text[end] <= '9') || text[end] == '.' || text[end] == ',')) ++end;
+  while (end < text.size() && end < 6 &&
+         ((text[end] >= '0' && text[end] <= '9') || text[end] == '.' || text[end] == ','))
+    ++end;
   std::string digits(text.substr(0, end));
   for (char& c : digits)
     if (c == ',') c = '.';
@@ -81,6 +83,15 @@ Result<Mix> mix_from_tea(Volume tea, Parts parts) {
   if (!(tea.si() > 0) || !std::isfinite(tea.si())) return refuse(Trouble::BadInput, "ratio.volume"_w, {}, "tea");
   if (!(parts.tea > 0) || !(parts.water >= 0)) return refuse(Trouble::BadInput, "ratio.parts"_w, {}, "ratio");
   return Mix{tea, tea * (parts.water / parts.tea)};
+}
+
+std::optional<Parts> small_parts(double tea_fraction) {
+  constexpr int kMostParts = 20;
+  for (int all = 1; all <= kMostParts; ++all) {
+    const double tea = std::round(tea_fraction * all);
+    if (tea >= 1 && std::abs(tea / all / tea_fraction - 1) <= 0.01) return Parts{tea, all - tea};
+  }
+  return std::nullopt;
 }
 
 }  // namespace steep

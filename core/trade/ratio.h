@@ -9,6 +9,7 @@
 /// Limits:   parts above 0, at most 6 characters each; order can be fixed by 'tea to water', 'water to tea'.
 /// Accuracy: exact.
 
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -30,6 +31,10 @@ struct Parts {
 /// 'a in b', 'a/b', Spanish 'a a b', 'a en b', then 'tea to water' / 'water to tea' ('té a agua', 'agua a té').
 /// Trouble: BadInput  anything else, and 'a in b' with a greater than b.
 Result<std::vector<Parts>> read_ratio(std::string_view written);
+
+/// A share of tea as people say it: the smallest whole parts, 20 in all at most, within 1 % of the share ('4 parts tea,
+/// 5 water'); nullopt when no such parts come near. 0 < `tea_fraction` ≤ 1.
+std::optional<Parts> small_parts(double tea_fraction);
 
 /// The two volumes of `spray` in all. Trouble: BadInput  volume not above 0, or no parts.
 Result<Mix> mix_for_spray(Volume spray, Parts parts);

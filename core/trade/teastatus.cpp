@@ -12,7 +12,7 @@ bool is_extract(const TeaFacts& f) { return f.minutes_in_water && *f.minutes_in_
 bool is_raw(CompostSource s) { return s == CompostSource::RawManure || s == CompostSource::Leachate; }
 bool is_potable(const TeaFacts& f) {
   const bool tested_clean = f.e_coli_detected && !*f.e_coli_detected;
-  return f.water == WaterSource::Municipal || ((f.water == WaterSource::Well || f.water == WaterSource::Rain) && tested_clean);
+  return f.water == WaterKind::Municipal || ((f.water == WaterKind::Well || f.water == WaterKind::Rain) && tested_clean);
 }
 bool passed_test(const std::optional<SystemTest>& test) {
   if (!test || test->batches < kLeastBatches) return false;
@@ -57,7 +57,7 @@ Psr psr(const TeaFacts& f) {
   if (f.additive_of_animal_origin && f.has_additive.value_or(true)) return {Untreated, "tea-status.psr-animal-additive"_w};
   if (f.contaminated_after) return {Untreated, "tea-status.psr-contaminated"_w};
   if (extract) return {NotATea, "tea-status.psr-extract"_w};
-  if (f.water == WaterSource::Surface || f.water == WaterSource::NotKnown) return {Untreated, "tea-status.psr-surface"_w};
+  if (f.water == WaterKind::Surface || f.water == WaterKind::NotKnown) return {Untreated, "tea-status.psr-surface"_w};
   if (f.e_coli_detected.value_or(true)) return {Untreated, "tea-status.psr-water-test"_w};
   if (f.standard == MicrobialStandard::ThreePathogens) return {TreatedA, "tea-status.psr-treated-a"_w};
   return {TreatedB, "tea-status.psr-treated-b"_w};

@@ -21,7 +21,7 @@
 namespace steep {
 
 enum class CompostSource { PlantOnly, WithAnimal, RawManure, Leachate, NotKnown };
-enum class WaterSource { Municipal, Well, Rain, Surface, NotKnown };  ///< Surface: untreated.
+enum class WaterKind { Municipal, Well, Rain, Surface, NotKnown };  ///< Surface: untreated.
 enum class CropUse { Food, NotFood, Grain, Sprouts };                 ///< NotFood: ornamentals, cover crops, fiber.
 enum class MicrobialStandard { NotKnown, FecalColiform, ThreePathogens };  ///< 21 CFR 112.55(b), (a).
 
@@ -39,7 +39,7 @@ struct TeaFacts {
   std::optional<bool> has_additive;           ///< Molasses, kelp, yeast, fish …
   bool additive_of_animal_origin = false;
   std::optional<long long> minutes_in_water;  ///< nullopt: not known, treated as tea.
-  WaterSource water = WaterSource::NotKnown;
+  WaterKind water = WaterKind::NotKnown;
   std::optional<bool> e_coli_detected;        ///< In 100 mL of the water used; nullopt: no result.
   std::optional<bool> equipment_sanitized;
   bool contaminated_after = false;            ///< Re-contaminated, mixed with untreated material, or suspected.

@@ -187,7 +187,7 @@ TeaFacts facts_of(const Inputs& in) {
   facts.has_additive = yes_or_no(in, "additive");
   facts.additive_of_animal_origin = in["animal-additive"].is_yes();
   if (const auto minutes = number(in, "minutes")) facts.minutes_in_water = static_cast<long long>(*minutes);
-  facts.water = choice<WaterSource>(in, "water", {"municipal", "well", "rain", "surface", "not-known"});
+  facts.water = choice<WaterKind>(in, "water", {"municipal", "well", "rain", "surface", "not-known"});
   facts.e_coli_detected = yes_or_no(in, "e-coli-detected");
   facts.equipment_sanitized = yes_or_no(in, "sanitized");
   facts.contaminated_after = in["contaminated"].is_yes();

@@ -46,7 +46,7 @@ TeaFacts facts(CompostSource compost, bool additive, long long minutes) {
   f.organic_process_shown = f.psr_process_shown = true;
   f.has_additive = additive;
   f.minutes_in_water = minutes;
-  f.water = WaterSource::Well;
+  f.water = WaterKind::Well;
   f.e_coli_detected = false;
   f.equipment_sanitized = true;
   f.touches_soil = false;
@@ -73,7 +73,7 @@ TEST_CASE("waits: both sets of rules side by side") {
       {"L on ornamentals", facts(WithAnimal, true, 1440), NosbOutcome::NoInterval, PsrOutcome::NotCovered},
   };
   rows[2].facts.test = rows[4].facts.test = kPassed;
-  rows[9].facts.water = WaterSource::Surface;
+  rows[9].facts.water = WaterKind::Surface;
   rows[10].facts.additive_of_animal_origin = true;
   rows[11].facts.crop = CropUse::NotFood;
   for (const Row& row : rows) {

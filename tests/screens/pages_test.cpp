@@ -73,6 +73,10 @@ void walk_through(Demo& demo, Language language, int text, float width, float he
   check_page(run, way + "start-brew");
   run.app().back();
   run.settle();
+  REQUIRE(run.press(es ? "Planear un té" : "Plan a brew"));
+  check_page(run, way + "plan");
+  run.app().back();
+  run.settle();
   REQUIRE(run.press(es ? "Aplicar" : "Spray"));
   check_page(run, way + "spray");
   REQUIRE(run.press(es ? "Empezar pasada" : "Start pass"));

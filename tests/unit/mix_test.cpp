@@ -52,6 +52,14 @@ TEST_CASE("ratio: from spray to tea and back") {
   CHECK(!mix_from_tea(gal(1), {0, 4}));
 }
 
+TEST_CASE("ratio: a share of tea in small whole parts") {
+  CHECK(*small_parts(20.0 / 45) == Parts{4, 5});
+  CHECK(*small_parts(1) == Parts{1, 0});
+  CHECK(*small_parts(0.2) == Parts{1, 4});
+  CHECK(*small_parts(0.3333) == Parts{1, 2});
+  CHECK(!small_parts(0.01));  // 1 in 100: more parts than anybody says.
+}
+
 TEST_CASE("recipe: written for 25 gal, into a 275 gal tote with 25 gal of headroom") {
   const Volume fill = *working_volume(gal(275), gal(25));
   CHECK(fill.gallons() == about(250));
@@ -59,8 +67,8 @@ TEST_CASE("recipe: written for 25 gal, into a 275 gal tote with 25 gal of headro
   CHECK(factor == about(10));
   const AmountRange compost = *scaled_in_proportion({5, 5}, factor);
   CHECK(Mass::from_pounds(compost.low).kilograms() == about(50 * 0.45359237));  // 22.68 kg, unrounded.
-  CHECK(scaled_in_proportion({0.5, 0.5}, factor)->low == about(5));              // Cups.
-  CHECK(*scaled_in_proportion({1, 2}, factor) == AmountRange{10, 20});           // A range stays a range.
+  CHECK(scaled_in_proportion({0.5, 0.5}, factor)->low == about(5));             // Cups.
+  CHECK(*scaled_in_proportion({1, 2}, factor) == AmountRange{10, 20});          // A range stays a range.
   CHECK(Volume::from_tablespoons(10).milliliters() == doctest::Approx(147.868).epsilon(1e-5));
 }
 

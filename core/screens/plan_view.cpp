@@ -1,0 +1,433 @@
+#include <algorithm>
+
+#include "base/text.h"
+#include "quantity/time_shown.h"
+#include "screens/amounts.h"
+#include "screens/form_text.h"
+#include "screens/plan.h"
+#include "trade/ratio.h"
+
+namespace steep {
+namespace {
+
+using Line = PlanPageView::Line;
+
+/// Texts of one plan: every volume followed by what it is.
+struct Teller {
+  const Surroundings& around;
+  const PlanSheet& sheet;
+  const Words& say;
+  std::string unit;  ///< 'gal'
+
+  Teller(const Surroundings& a, const PlanSheet& s)
+      : around(a), sheet(s), say(a.words), unit(unit_label(tank_unit(a.units), 2, a.words)) {}
+  std::string number(Volume v) const { return tank_number(v, around.units, say); }
+  std::string volume(Volume v) const { return tank_text(v, around.units, say); }
+  std::string tea(Volume v) const { return say("brew.unit_tea"_w, {volume(v)}); }
+  std::string of_tea() const { return say("brew.unit_tea"_w, {unit}); }
+  std::string of_spray() const { return say("spray.unit_spray"_w, {unit}); }
+  bool metric() const { return around.units.system == System::Metric; }
+  std::string rate(VolumePerArea r) const {
+    return show_in(steep::unit(metric() ? "L/ha" : "gal/acre"), r.si(), around.units, say).text();
+  }
+  std::string rate_number(VolumePerArea r) const {
+    return show_in(steep::unit(metric() ? "L/ha" : "gal/acre"), r.si(), around.units, say).number;
+  }
+  std::string area(Area a) const {
+    return show_in(steep::unit(metric() ? "ha" : "acre"), a.si(), around.units, say).text();
+  }
+  std::string air(Flow flow) const {
+    return show_in(steep::unit(around.units.system == System::Metric ? "L/min" : "cfm"), flow.si(), around.units, say)
+        .text();
+  }
+  /// 'reserve: 5 % (common practice, no source)'
+  std::string figure(std::string_view which) const {
+    const PlanFigure* figure = sheet.figure(which);
+    if (!figure) return {};
+    const std::string name = say.stored("plan.figure." + figure->which, figure->which),
+                      value = show(figure->value, around.units, say);
+    return figure->by.empty() ? say("plan.figure_common"_w, {name, value})
+                              : say("plan.figure_by"_w, {name, value, figure->by});
+  }
+};
+
+std::string parts_words(double fraction, const Words& say) {
+  const auto parts = small_parts(fraction);
+  if (!parts) return say("plan.tea"_w);
+  const auto count = [](double n) { return static_cast<long long>(n); };
+  if (parts->water == 0) return say("plan.undiluted"_w);
+  return say.count("plan.parts"_w, count(parts->tea), {std::to_string(count(parts->water))});
+}
+
+/// An estimate is never given to the minute.
+/// `to` −1 the half hour before, 1 the one after, 0 the nearest.
+Moment half_hour(Moment at, int to) {
+  constexpr std::int64_t kHalf = 30 * kMinute;
+  return Moment{(at.ms + (to < 0 ? 0 : to > 0 ? kHalf - 1 : kHalf / 2)) / kHalf * kHalf};
+}
+
+void say_tea(PlanPageView& view, const Teller& tell) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  const Plan& plan = *sheet.plan;
+  const PlanInput& input = *sheet.input;
+  const bool metric = tell.metric(), swath = sheet.chosen.rate_area == RateArea::Swath;
+  view.rates_of = say(swath    ? metric ? "plan.rates_swath_ha"_w : "plan.rates_swath_acre"_w
+                      : metric ? "plan.rates_top_ha"_w
+                               : "plan.rates_top_acre"_w);
+  const std::string beds = say.count("plan.beds"_w, static_cast<long long>(sheet.pass.beds.size()),
+                                     {along_text(sheet.pass.length, tell.around.units, say)});
+  const auto calibrated =
+      sheet.pass.calibration
+          ? say("plan.note_calibration"_w,
+                {show_day(sheet.pass.calibration->date.value_or(tell.around.today), tell.around.today, say)})
+          : std::string();
+  view.tea.push_back(
+      {"beds",
+       beds,
+       say(metric ? "plan.spray_rate_metric"_w : "plan.spray_rate_us"_w, {tell.rate_number(input.spray.spray_rate)}),
+       tell.number(plan.loads.on_beds.spray()),
+       tell.of_spray(),
+       false,
+       say("plan.formula_spray"_w),
+       say("plan.numbers_rate"_w, {tell.rate(input.spray.spray_rate), tell.area(plan.loads.area),
+                                   say("spray.unit_spray"_w, {tell.volume(plan.loads.on_beds.spray())})}),
+       calibrated,
+       {{"beds", say("plan.change_beds"_w)}, {"rates", say("plan.change_rates"_w)}}});
+  view.tea.push_back(
+      {"tea",
+       parts_words(plan.loads.tea_fraction, say),
+       say(metric ? "plan.tea_rate_metric"_w : "plan.tea_rate_us"_w, {tell.rate_number(input.spray.tea_rate)}),
+       tell.number(plan.loads.on_beds.tea),
+       tell.of_tea(),
+       false,
+       say("plan.formula_tea"_w),
+       say("plan.numbers_rate"_w,
+           {tell.rate(input.spray.tea_rate), tell.area(plan.loads.area), tell.tea(plan.loads.on_beds.tea)}),
+       {},
+       {{"rates", say("plan.change_rates"_w)}}});
+  view.tea.push_back(
+      {"left",
+       say("plan.left_in"_w, {sheet.pass.rig->name}),
+       {},
+       tell.number(plan.loads.left.tea),
+       tell.of_tea(),
+       false,
+       say("plan.formula_left"_w),
+       say("plan.numbers_left"_w, {tell.volume(input.spray.dead),
+                                   show(Share::from_percent(plan.loads.tea_fraction * 100), tell.around.units, say),
+                                   tell.tea(plan.loads.left.tea)}),
+       {},
+       {{"rig", say("plan.change_rig"_w)}}});
+  view.tea.push_back({"reserve",
+                      say("plan.reserve_of"_w, {show(input.reserve, tell.around.units, say)}),
+                      {},
+                      tell.number(plan.reserve),
+                      tell.of_tea(),
+                      false,
+                      say("plan.formula_reserve"_w),
+                      say("plan.numbers_rate"_w, {show(input.reserve, tell.around.units, say),
+                                                  tell.tea(plan.loads.total.tea), tell.tea(plan.reserve)}),
+                      sheet.chosen.reserve ? std::string() : tell.figure("reserve"),
+                      {{"reserve", say("plan.change_reserve"_w)}}});
+  if (plan.spare.si() > 0)
+    view.tea.push_back(
+        {"spare",
+         say("plan.spare"_w, {tell.volume(*input.volume)}),
+         {},
+         tell.number(plan.spare),
+         tell.of_tea(),
+         false,
+         say("plan.formula_spare"_w),
+         say("plan.numbers_spare"_w, {tell.tea(*input.volume), tell.tea(plan.tea), tell.tea(plan.spare)}),
+         {},
+         {{"volume", say("plan.change_volume"_w)}}});
+  view.tea.push_back({"volume",
+                      say("plan.brew"_w),
+                      {},
+                      tell.number(plan.brewed),
+                      tell.of_tea(),
+                      true,
+                      say("plan.formula_brew"_w),
+                      say("plan.numbers_brew"_w, {tell.tea(plan.loads.on_beds.tea), tell.tea(plan.loads.left.tea),
+                                                  tell.tea(plan.reserve), tell.tea(plan.spare), tell.tea(plan.brewed)}),
+                      {},
+                      {{"volume", say("plan.change_volume"_w)}}});
+}
+
+void say_loads(PlanPageView& view, const Teller& tell) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  const auto& loads = sheet.plan->loads.loads;
+  view.loads_head = say.count("plan.loads"_w, static_cast<long long>(loads.size()), {sheet.pass.rig->name});
+  for (std::size_t i = 0; i < loads.size(); ++i) {
+    const LoadPlan::Load& load = loads[i];
+    const std::string end = load.ends_within_bed
+                                ? say("plan.load_to"_w, {along_text(load.ends_at, tell.around.units, say),
+                                                         sheet.pass.beds[load.last_bed].name})
+                                : say("plan.load_through"_w, {sheet.pass.beds[load.last_bed].name});
+    view.loads.push_back(
+        {"load" + std::to_string(i + 1),
+         say("plan.load"_w, {std::to_string(i + 1)}),
+         say("plan.load_detail"_w, {tell.number(load.to_add.tea), tell.number(load.to_add.water), end}),
+         tell.number(load.to_add.spray()),
+         tell.of_spray(),
+         false,
+         say("plan.formula_load"_w),
+         say("plan.numbers_load"_w, {tell.volume(sheet.input->spray.tank), tell.volume(sheet.input->spray.dead),
+                                     tell.volume(load.can_spray), tell.area(load.area)}),
+         tell.figure("load-time"),
+         {{"rig", say("plan.change_rig"_w)}}});
+  }
+}
+
+std::string amount_text(const RecipeStock& stock, AmountRange amount, const Surroundings& around) {
+  const Written low = write_quantity(amount.low, *stock.unit, 2), high = write_quantity(amount.high, *stock.unit, 2);
+  if (low == high) return show(high, around.units, around.words);
+  return around.words("plan.range"_w,
+                      {show_parts(low, around.units, around.words).number, show(high, around.units, around.words)});
+}
+
+void say_recipe(PlanPageView& view, const Teller& tell, const PlanPageInput& input) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  view.recipe = sheet.recipe ? sheet.recipe->name : say("plan.no_recipe"_w);
+  if (sheet.recipe && sheet.recipe->reference)
+    view.recipe_note =
+        say("plan.per"_w,
+            {show_in(tank_unit(tell.around.units), sheet.recipe->reference->si(), tell.around.units, say).text()});
+  view.recipe_change = say("plan.change_recipe"_w);
+  for (std::size_t i = 0; i < sheet.stock.size(); ++i) {
+    const RecipeStock& stock = sheet.stock[i];
+    const PlannedLine& line = sheet.plan->lines[i];
+    const auto& chosen = sheet.input->recipe[i].chosen;
+    PlanPageView::Ingredient one;
+    one.id = stock.material.id.text();
+    one.name = stock.material.name;
+    one.chosen = chosen.has_value();
+    one.written = form_amount(input.form, "line:" + one.id);
+    if (!one.written && line.is_known) one.written = write_quantity(chosen.value_or(line.amount.low), *stock.unit, 2);
+    one.unit_word = one.written ? one.written->unit->word : stock.unit->word;
+    const Shown shown = one.written ? show_parts(*one.written, tell.around.units, say)
+                                    : Shown{"—", unit_label(*stock.unit, 2, say), {}, false};
+    one.value = shown.number;
+    one.unit = shown.unit;
+    one.spoken = one.name + " " + shown.speech();
+    std::vector<std::string> parts;
+    if (line.is_known && (one.chosen || line.amount.low != line.amount.high))
+      parts.push_back(say("plan.recipe_says"_w, {amount_text(stock, line.amount, tell.around)}));
+    const Lot* lot = stock.lot_for(chosen.value_or(line.amount.low));
+    if (lot && !lot->code.empty()) parts.push_back(say("plan.lot"_w, {lot->code}));
+    if (line.short_by.value_or(0) > 0)
+      parts.push_back(
+          say("plan.short_by"_w, {show(write_quantity(*line.short_by, *stock.unit, 2), tell.around.units, say)}));
+    else if (!line.short_by)
+      parts.push_back(say("plan.stock_unknown"_w));
+    one.second = join(parts, " · ");
+    one.due = line.short_by.value_or(1) > 0 || line.above_recipe;
+    view.ingredients.push_back(std::move(one));
+  }
+  if (!sheet.status) return;
+  const Farm& farm = sheet.pass.places.farm;
+  view.rule_head = say("plan.record_shows"_w);
+  view.rules.push_back(say(sheet.status->nosb_reason));
+  view.rules.push_back(say(sheet.status->psr_reason));
+  view.rules.push_back(farm.tea_wait_days ? say.count("rule.now"_w, *farm.tea_wait_days, {farm.tea_wait_by})
+                                          : say("rule.now_undecided"_w));
+}
+
+void say_things(PlanPageView& view, const Teller& tell) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  const auto row = [&](const char* id, std::string first, std::string second, std::string value, bool due) {
+    // What is asked is spoken as it stands.
+    std::string spoken =
+        due && value.empty() ? first : say("start.change_rates"_w, {first + (value.empty() ? "" : ", " + value)});
+    view.things.push_back({id, std::move(first), std::move(second), std::move(value), std::move(spoken), due});
+  };
+  for (std::size_t i = 0; i < sheet.plan->vessels.size(); ++i) {
+    const PlannedVessel& vessel = sheet.plan->vessels[i];
+    const PlanVessel& with = *std::find_if(sheet.input->vessels.begin(), sheet.input->vessels.end(),
+                                           [&](const PlanVessel& v) { return v.key == vessel.key; });
+    const std::string needed = tell.air(*vessel.air_needed);
+    row("vessels", sheet.vessel(vessel.key)->name,
+        with.air ? say("plan.air_gives"_w, {needed, tell.air(*with.air)}) : say("plan.air_unknown"_w, {needed}),
+        tell.tea(vessel.fill), !vessel.enough_air.value_or(false));
+  }
+  const PlanInput& input = *sheet.input;
+  const std::string water = !sheet.water ? say("plan.no_water"_w) : sheet.water->name;
+  const std::string treat = !input.is_chlorinated ? say("plan.water_as_is"_w)
+                            : input.disinfectant == Disinfectant::Chloramine
+                                ? say("plan.water_chloramine"_w)
+                                : say("plan.water_stands"_w, {show_duration(input.standing.stand, say)});
+  row("water", water, treat, {}, !sheet.water);
+  if (input.temperatures.empty())
+    row("temperature", say("plan.no_temperature"_w), say("plan.no_temperature_why"_w), {}, true);
+  else
+    row("temperature", say("plan.temperature"_w),
+        sheet.temperature_code.empty() ? say("plan.temperature_typed"_w)
+                                       : say("plan.temperature_as"_w, {sheet.temperature_code}),
+        show_in(unit(tell.around.units.system == System::Metric ? "degC" : "degF"),
+                input.temperatures.front().temperature.si(), tell.around.units, say, 0)
+            .text(),
+        false);
+}
+
+/// The brew as a ribbon that is not started: dashed, on the same axis and sky as those that run.
+void say_ribbon(PlanPageView& view, const Teller& tell) {
+  const Plan& plan = *tell.sheet.plan;
+  const Surroundings& around = tell.around;
+  if (!plan.air_on) return;
+  view.figure = planned_figure(*plan.air_on, plan.ready, plan.use_by.value_or(plan.spraying_to),
+                               tell.sheet.pass.places.farm, around);
+  view.start_text = tell.say("plan.start_at"_w, {around.when(*plan.air_on)});
+  if (plan.ready) view.ready_text = tell.say("plan.ready_about"_w, {around.when(half_hour(plan.ready->expected, 0))});
+}
+
+void say_start(PlanPageView& view, const Teller& tell, const PlanPageInput& input) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  view.start_name = say("brew.air_on"_w);
+  const bool chosen = sheet.chosen.air_on.has_value(), now = form_has(input.form, "air-now");
+  const auto& on = sheet.plan->air_on;
+  view.starts = {chosen || !on ? say("plan.as_needed"_w) : tell.around.clock(*on), say("plan.now"_w),
+                 chosen && !now ? tell.around.when(*on) : say("plan.other_time"_w)};
+  view.start = !chosen ? (on ? 0 : -1) : now ? 1 : 2;
+}
+
+void say_times(PlanPageView& view, const Teller& tell) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  const Plan& plan = *sheet.plan;
+  const PlanInput& input = *sheet.input;
+  view.times_head = say("plan.times"_w);
+  const auto when = [&](Moment at) { return tell.around.when(at); };
+  const auto time = [&](const char* id, WordId words, std::string at, std::string formula, std::string numbers,
+                        std::string note, std::vector<std::pair<std::string, std::string>> changes) {
+    view.times.push_back({id,
+                          say(words),
+                          {},
+                          std::move(at),
+                          {},
+                          false,
+                          std::move(formula),
+                          std::move(numbers),
+                          std::move(note),
+                          std::move(changes)});
+  };
+  const std::pair<std::string, std::string> to_time{"time", say("plan.change_time"_w)},
+      to_air{"air-on", say("plan.change_air_on"_w)};
+  if (plan.water_from)
+    time("water-from", "plan.water_from"_w, when(*plan.water_from), say("plan.formula_water"_w),
+         say("plan.numbers_before"_w,
+             {when(*plan.air_on), show_duration(input.standing.stand, say), when(*plan.water_from)}),
+         tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}});
+  if (plan.air_on) {
+    const std::string brewing = show_duration(Duration::from_milliseconds(static_cast<double>(
+                                                  (plan.ready ? plan.ready->expected : plan.air_off) - *plan.air_on)),
+                                              say);
+    time("air-on", "brew.air_on"_w, when(*plan.air_on),
+         say(sheet.chosen.air_on ? "plan.formula_air_chosen"_w : "plan.formula_air_on"_w),
+         say("plan.numbers_before"_w, {when(plan.air_off), brewing, when(*plan.air_on)}),
+         plan.ready && plan.ready->from_own_brews ? say.count("plan.from_own_brews"_w, plan.ready->own_brews)
+                                                  : say("plan.from_recipe"_w),
+         {to_air});
+  }
+  if (plan.ready)
+    time("ready", "plan.ready"_w,
+         say("plan.range"_w, {when(half_hour(plan.ready->earliest, -1)), when(half_hour(plan.ready->latest, 1))}),
+         say("plan.formula_ready"_w),
+         say("plan.numbers_ready"_w, {when(*plan.air_on),
+                                      show_in(unit(tell.around.units.system == System::Metric ? "degC" : "degF"),
+                                              plan.ready->mean.si(), tell.around.units, say, 0)
+                                          .text(),
+                                      when(half_hour(plan.ready->expected, 0))}),
+         say("window.senses-decide"_w), {{"temperature", say("plan.change_temperature"_w)}});
+  time("air-off", "brew.air_off"_w, when(plan.air_off), say("plan.formula_air_off"_w),
+       say("plan.numbers_before"_w, {when(plan.spraying_from), show_duration(input.loading, say), when(plan.air_off)}),
+       tell.figure("loading-time"), {to_time});
+  time("first-bed", "plan.first_bed"_w, when(plan.spraying_from), say("plan.formula_first_bed"_w), {}, {}, {to_time});
+  time("last-bed", "plan.last_bed"_w, when(plan.spraying_to), say("plan.formula_last_bed"_w),
+       say("plan.numbers_after"_w, {when(plan.spraying_from), std::to_string(plan.loads.loads.size()),
+                                    show_duration(input.per_load, say), when(plan.spraying_to)}),
+       tell.figure("load-time"), {to_time});
+  if (plan.use_by)
+    time("use-by", "plan.use_by"_w, when(*plan.use_by), say("plan.formula_use_by"_w), {},
+         join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"), {to_time});
+}
+
+std::string missing_word(PlanMissing missing, const Words& say) {
+  switch (missing) {
+    case PlanMissing::Beds: return say("start.missing_beds"_w);
+    case PlanMissing::Rig: return say("start.missing_rig"_w);
+    case PlanMissing::Rates: return say("start.missing_rates"_w);
+    case PlanMissing::Vessel: return say("plan.missing_vessel"_w);
+  }
+  return {};
+}
+
+/// What is still missing stands as a row that leads to it.
+void say_missing(PlanPageView& view, const PlanSheet& sheet, const Words& say) {
+  std::vector<std::string> words;
+  for (const PlanMissing missing : sheet.missing) {
+    words.push_back(missing_word(missing, say));
+    const auto ask = [&](const char* id, WordId question, WordId why) {
+      view.things.push_back({id, say(question), say(why), {}, say(question), true});
+    };
+    switch (missing) {
+      case PlanMissing::Beds: ask("beds", "start.ask_beds"_w, "start.ask_beds_why"_w); break;
+      case PlanMissing::Rig: ask("rig", "start.ask_rig"_w, "start.ask_rig_why"_w); break;
+      case PlanMissing::Rates: ask("rates", "start.ask_rates"_w, "start.ask_rates_why"_w); break;
+      case PlanMissing::Vessel: ask("vessels", "brew.ask_vessel"_w, "brew.ask_vessel_why"_w); break;
+    }
+  }
+  if (!words.empty())
+    view.missing = say.count("start.missing"_w, static_cast<long long>(words.size()), {join(words, ", ")});
+}
+
+}  // namespace
+
+Result<PlanPageView> plan_page_view(const Surroundings& around, const PlanPageInput& input) {
+  const Words& say = around.words;
+  PlanPageView view;
+  view.units = around.units;
+  view.zone = around.zone;
+  view.title = say(around.record.is_nil() ? "plan.title"_w : "plan.title_for_pass"_w);
+  if (around.farm.is_nil()) {
+    view.second = say("today.no_farm"_w);
+    view.missing = say("today.no_farm"_w);
+    return view;
+  }
+  TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
+  PlanChoices choices = plan_choices(input.form, around);
+  if (form_has(input.form, "air-now")) choices.air_on = around.now;
+  TRY_ASSIGN(const PlanSheet sheet, plan_sheet(around.book, *states, choices, around.now));
+  view.choices = sheet.chosen;
+  // The temperature proposed is that of the last brew: said so, not stored as chosen.
+  view.second = around.when(*sheet.chosen.spray_from) + (sheet.pass.place.empty() ? "" : " · " + sheet.pass.place);
+  say_missing(view, sheet, say);
+  if (sheet.problem) view.missing = around.sentence(*sheet.problem);
+  if (sheet.plan) {
+    const Teller tell(around, sheet);
+    say_tea(view, tell);
+    say_loads(view, tell);
+    say_recipe(view, tell, input);
+    say_things(view, tell);
+    say_start(view, tell, input);
+    say_ribbon(view, tell);
+    say_times(view, tell);
+    for (const Caution& doubt : sheet.doubts) view.doubts.push_back(around.sentence(doubt));
+    view.doubts_head = say.count("plan.doubts"_w, static_cast<long long>(view.doubts.size()));
+    view.estimate = say("window.senses-decide"_w);
+    view.write = say("plan.write"_w, {tell.tea(sheet.plan->brewed)});
+  } else {
+    view.write = say("plan.write_it"_w);
+  }
+  view.can_write = sheet.can_write();
+  if (input.problem) view.problem = around.sentence(*input.problem);
+  view.done = say("start.done"_w);
+  say_plan_sheet(view, sheet, input, around);
+  return view;
+}
+
+}  // namespace steep
