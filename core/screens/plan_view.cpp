@@ -2,54 +2,14 @@
 
 #include "base/text.h"
 #include "quantity/time_shown.h"
-#include "screens/amounts.h"
 #include "screens/form_text.h"
-#include "screens/plan.h"
+#include "screens/plan_teller.h"
 #include "trade/ratio.h"
 
 namespace steep {
 namespace {
 
 using Line = PlanPageView::Line;
-
-/// Texts of one plan: every volume followed by what it is.
-struct Teller {
-  const Surroundings& around;
-  const PlanSheet& sheet;
-  const Words& say;
-  std::string unit;  ///< 'gal'
-
-  Teller(const Surroundings& a, const PlanSheet& s)
-      : around(a), sheet(s), say(a.words), unit(unit_label(tank_unit(a.units), 2, a.words)) {}
-  std::string number(Volume v) const { return tank_number(v, around.units, say); }
-  std::string volume(Volume v) const { return tank_text(v, around.units, say); }
-  std::string tea(Volume v) const { return say("brew.unit_tea"_w, {volume(v)}); }
-  std::string of_tea() const { return say("brew.unit_tea"_w, {unit}); }
-  std::string of_spray() const { return say("spray.unit_spray"_w, {unit}); }
-  bool metric() const { return around.units.system == System::Metric; }
-  std::string rate(VolumePerArea r) const {
-    return show_in(steep::unit(metric() ? "L/ha" : "gal/acre"), r.si(), around.units, say).text();
-  }
-  std::string rate_number(VolumePerArea r) const {
-    return show_in(steep::unit(metric() ? "L/ha" : "gal/acre"), r.si(), around.units, say).number;
-  }
-  std::string area(Area a) const {
-    return show_in(steep::unit(metric() ? "ha" : "acre"), a.si(), around.units, say).text();
-  }
-  std::string air(Flow flow) const {
-    return show_in(steep::unit(around.units.system == System::Metric ? "L/min" : "cfm"), flow.si(), around.units, say)
-        .text();
-  }
-  /// 'reserve: 5 % (common practice, no source)'
-  std::string figure(std::string_view which) const {
-    const PlanFigure* figure = sheet.figure(which);
-    if (!figure) return {};
-    const std::string name = say.stored("plan.figure." + figure->which, figure->which),
-                      value = show(figure->value, around.units, say);
-    return figure->by.empty() ? say("plan.figure_common"_w, {name, value})
-                              : say("plan.figure_by"_w, {name, value, figure->by});
-  }
-};
 
 std::string parts_words(double fraction, const Words& say) {
   const auto parts = small_parts(fraction);
@@ -59,14 +19,7 @@ std::string parts_words(double fraction, const Words& say) {
   return say.count("plan.parts"_w, count(parts->tea), {std::to_string(count(parts->water))});
 }
 
-/// An estimate is never given to the minute.
-/// `to` −1 the half hour before, 1 the one after, 0 the nearest.
-Moment half_hour(Moment at, int to) {
-  constexpr std::int64_t kHalf = 30 * kMinute;
-  return Moment{(at.ms + (to < 0 ? 0 : to > 0 ? kHalf - 1 : kHalf / 2)) / kHalf * kHalf};
-}
-
-void say_tea(PlanPageView& view, const Teller& tell) {
+void say_tea(PlanPageView& view, const PlanTeller& tell) {
   const Words& say = tell.say;
   const PlanSheet& sheet = tell.sheet;
   const Plan& plan = *sheet.plan;
@@ -155,7 +108,7 @@ void say_tea(PlanPageView& view, const Teller& tell) {
                       {{"volume", say("plan.change_volume"_w)}}});
 }
 
-void say_loads(PlanPageView& view, const Teller& tell) {
+void say_loads(PlanPageView& view, const PlanTeller& tell) {
   const Words& say = tell.say;
   const PlanSheet& sheet = tell.sheet;
   const auto& loads = sheet.plan->loads.loads;
@@ -188,7 +141,7 @@ std::string amount_text(const RecipeStock& stock, AmountRange amount, const Surr
                       {show_parts(low, around.units, around.words).number, show(high, around.units, around.words)});
 }
 
-void say_recipe(PlanPageView& view, const Teller& tell, const PlanPageInput& input) {
+void say_recipe(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& input) {
   const Words& say = tell.say;
   const PlanSheet& sheet = tell.sheet;
   view.recipe = sheet.recipe ? sheet.recipe->name : say("plan.no_recipe"_w);
@@ -236,7 +189,7 @@ void say_recipe(PlanPageView& view, const Teller& tell, const PlanPageInput& inp
                                           : say("rule.now_undecided"_w));
 }
 
-void say_things(PlanPageView& view, const Teller& tell) {
+void say_things(PlanPageView& view, const PlanTeller& tell) {
   const Words& say = tell.say;
   const PlanSheet& sheet = tell.sheet;
   const auto row = [&](const char* id, std::string first, std::string second, std::string value, bool due) {
@@ -271,89 +224,6 @@ void say_things(PlanPageView& view, const Teller& tell) {
                 input.temperatures.front().temperature.si(), tell.around.units, say, 0)
             .text(),
         false);
-}
-
-/// The brew as a ribbon that is not started: dashed, on the same axis and sky as those that run.
-void say_ribbon(PlanPageView& view, const Teller& tell) {
-  const Plan& plan = *tell.sheet.plan;
-  const Surroundings& around = tell.around;
-  if (!plan.air_on) return;
-  view.figure = planned_figure(*plan.air_on, plan.ready, plan.use_by.value_or(plan.spraying_to),
-                               tell.sheet.pass.places.farm, around);
-  view.start_text = tell.say("plan.start_at"_w, {around.when(*plan.air_on)});
-  if (plan.ready) view.ready_text = tell.say("plan.ready_about"_w, {around.when(half_hour(plan.ready->expected, 0))});
-}
-
-void say_start(PlanPageView& view, const Teller& tell, const PlanPageInput& input) {
-  const Words& say = tell.say;
-  const PlanSheet& sheet = tell.sheet;
-  view.start_name = say("brew.air_on"_w);
-  const bool chosen = sheet.chosen.air_on.has_value(), now = form_has(input.form, "air-now");
-  const auto& on = sheet.plan->air_on;
-  view.starts = {chosen || !on ? say("plan.as_needed"_w) : tell.around.clock(*on), say("plan.now"_w),
-                 chosen && !now ? tell.around.when(*on) : say("plan.other_time"_w)};
-  view.start = !chosen ? (on ? 0 : -1) : now ? 1 : 2;
-}
-
-void say_times(PlanPageView& view, const Teller& tell) {
-  const Words& say = tell.say;
-  const PlanSheet& sheet = tell.sheet;
-  const Plan& plan = *sheet.plan;
-  const PlanInput& input = *sheet.input;
-  view.times_head = say("plan.times"_w);
-  const auto when = [&](Moment at) { return tell.around.when(at); };
-  const auto time = [&](const char* id, WordId words, std::string at, std::string formula, std::string numbers,
-                        std::string note, std::vector<std::pair<std::string, std::string>> changes) {
-    view.times.push_back({id,
-                          say(words),
-                          {},
-                          std::move(at),
-                          {},
-                          false,
-                          std::move(formula),
-                          std::move(numbers),
-                          std::move(note),
-                          std::move(changes)});
-  };
-  const std::pair<std::string, std::string> to_time{"time", say("plan.change_time"_w)},
-      to_air{"air-on", say("plan.change_air_on"_w)};
-  if (plan.water_from)
-    time("water-from", "plan.water_from"_w, when(*plan.water_from), say("plan.formula_water"_w),
-         say("plan.numbers_before"_w,
-             {when(*plan.air_on), show_duration(input.standing.stand, say), when(*plan.water_from)}),
-         tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}});
-  if (plan.air_on) {
-    const std::string brewing = show_duration(Duration::from_milliseconds(static_cast<double>(
-                                                  (plan.ready ? plan.ready->expected : plan.air_off) - *plan.air_on)),
-                                              say);
-    time("air-on", "brew.air_on"_w, when(*plan.air_on),
-         say(sheet.chosen.air_on ? "plan.formula_air_chosen"_w : "plan.formula_air_on"_w),
-         say("plan.numbers_before"_w, {when(plan.air_off), brewing, when(*plan.air_on)}),
-         plan.ready && plan.ready->from_own_brews ? say.count("plan.from_own_brews"_w, plan.ready->own_brews)
-                                                  : say("plan.from_recipe"_w),
-         {to_air});
-  }
-  if (plan.ready)
-    time("ready", "plan.ready"_w,
-         say("plan.range"_w, {when(half_hour(plan.ready->earliest, -1)), when(half_hour(plan.ready->latest, 1))}),
-         say("plan.formula_ready"_w),
-         say("plan.numbers_ready"_w, {when(*plan.air_on),
-                                      show_in(unit(tell.around.units.system == System::Metric ? "degC" : "degF"),
-                                              plan.ready->mean.si(), tell.around.units, say, 0)
-                                          .text(),
-                                      when(half_hour(plan.ready->expected, 0))}),
-         say("window.senses-decide"_w), {{"temperature", say("plan.change_temperature"_w)}});
-  time("air-off", "brew.air_off"_w, when(plan.air_off), say("plan.formula_air_off"_w),
-       say("plan.numbers_before"_w, {when(plan.spraying_from), show_duration(input.loading, say), when(plan.air_off)}),
-       tell.figure("loading-time"), {to_time});
-  time("first-bed", "plan.first_bed"_w, when(plan.spraying_from), say("plan.formula_first_bed"_w), {}, {}, {to_time});
-  time("last-bed", "plan.last_bed"_w, when(plan.spraying_to), say("plan.formula_last_bed"_w),
-       say("plan.numbers_after"_w, {when(plan.spraying_from), std::to_string(plan.loads.loads.size()),
-                                    show_duration(input.per_load, say), when(plan.spraying_to)}),
-       tell.figure("load-time"), {to_time});
-  if (plan.use_by)
-    time("use-by", "plan.use_by"_w, when(*plan.use_by), say("plan.formula_use_by"_w), {},
-         join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"), {to_time});
 }
 
 std::string missing_word(PlanMissing missing, const Words& say) {
@@ -408,14 +278,12 @@ Result<PlanPageView> plan_page_view(const Surroundings& around, const PlanPageIn
   say_missing(view, sheet, say);
   if (sheet.problem) view.missing = around.sentence(*sheet.problem);
   if (sheet.plan) {
-    const Teller tell(around, sheet);
+    const PlanTeller tell(around, sheet);
     say_tea(view, tell);
     say_loads(view, tell);
     say_recipe(view, tell, input);
     say_things(view, tell);
-    say_start(view, tell, input);
-    say_ribbon(view, tell);
-    say_times(view, tell);
+    say_plan_times(view, tell, input);
     for (const Caution& doubt : sheet.doubts) view.doubts.push_back(around.sentence(doubt));
     view.doubts_head = say.count("plan.doubts"_w, static_cast<long long>(view.doubts.size()));
     view.estimate = say("window.senses-decide"_w);

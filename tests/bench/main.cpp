@@ -20,6 +20,7 @@
 #include "screens/page.h"
 #include "screens/settings.h"
 #include "screens/today.h"
+#include "trade/season_plan.h"
 
 namespace {
 
@@ -89,6 +90,34 @@ Figures measured(const std::string& program, const std::string& path) {
   return figures;
 }
 
+/// A season for 200 beds: 26 weekly rounds, each from the beds back to the water, two vessels, four things in stock.
+double season_plan_ms() {
+  PlanInput input;
+  for (int bed = 0; bed < 200; ++bed) {
+    const Length length = Length::from_feet(bed % 5 == 0 ? 70 : 100);
+    input.spray.beds.push_back({{Length{}, length}, length * Length::from_inches(30)});
+  }
+  input.spray.tea_rate = VolumePerArea::from_gallons_per_acre(20);
+  input.spray.spray_rate = VolumePerArea::from_gallons_per_acre(45);
+  input.spray.tank = Volume::from_gallons(4);
+  input.spray.dead = Volume::from_gallons(0.15);
+  input.vessels = {{"a", Volume::from_gallons(15), Volume::from_gallons(2), Flow::from_liters_per_minute(20)},
+                   {"b", Volume::from_gallons(30), Volume::from_gallons(4), Flow::from_liters_per_minute(60)}};
+  for (const char* key : {"compost", "kelp", "humic", "fish"})
+    input.recipe.push_back({key, Volume::from_gallons(5), {1, 2}, {}, 500.0});
+  input.spraying_from = Moment{1'780'000'000'000};
+  for (int day = 0; day < 14; ++day)
+    input.temperatures.push_back({input.spraying_from + (day - 7) * kDay, Temperature::from_celsius(18 + day % 3)});
+  for (int brew = 0; brew < 40; ++brew)
+    input.past.push_back({Temperature::from_celsius(14 + brew % 10), Duration::from_hours(40 - brew % 10 * 2 + brew % 3)});
+  const auto zone = Zone::from_name("America/New_York");
+  if (!zone) return -1;
+  return median_ms([&] {
+    const auto season = make_season_plan(input, 7, zone->local(input.spraying_from).date + 25 * 7, *zone);
+    return season && season->rounds.size() == 26;
+  });
+}
+
 void print(const std::string& name, double value, const char* unit, const std::string& against, double ratio) {
   std::printf("{\"name\": \"%s\", \"value\": %.4g, \"unit\": \"%s\", \"against\": \"%s\", \"ratio\": %.4g}\n", name.c_str(), value, unit,
               against.c_str(), ratio);
@@ -113,6 +142,8 @@ int main(int count, char** arguments) {
     all[seasons]["size"] = static_cast<double>(std::filesystem::file_size(path)) / 1e6;
   }
   const auto against_one = [&](const char* what) { return all[10][what] / all[1][what]; };
+  const double season = season_plan_ms();
+  print("a season's plan for 200 beds, 26 rounds", season, "ms", "10 ms", season / 10);
   print("book of 10 seasons, size", all[10]["size"], "MB", "1 season", against_one("size"));
   for (const auto& [what, name] : std::map<std::string, std::string>{
            {"open", "opens"}, {"today", "Today"}, {"beds", "Beds"}, {"bed-page", "a bed page"}}) {

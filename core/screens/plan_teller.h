@@ -1,0 +1,54 @@
+#pragma once
+/// What the files of the plan's view share. Only they include this.
+
+#include <string>
+#include <string_view>
+
+#include "screens/amounts.h"
+#include "screens/plan.h"
+
+namespace steep {
+
+/// Texts of one plan: every volume followed by what it is.
+struct PlanTeller {
+  const Surroundings& around;
+  const PlanSheet& sheet;
+  const Words& say;
+  std::string unit;  ///< 'gal'
+
+  PlanTeller(const Surroundings& a, const PlanSheet& s)
+      : around(a), sheet(s), say(a.words), unit(unit_label(tank_unit(a.units), 2, a.words)) {}
+  std::string number(Volume v) const { return tank_number(v, around.units, say); }
+  std::string volume(Volume v) const { return tank_text(v, around.units, say); }
+  std::string tea(Volume v) const { return say("brew.unit_tea"_w, {volume(v)}); }
+  std::string of_tea() const { return say("brew.unit_tea"_w, {unit}); }
+  std::string of_spray() const { return say("spray.unit_spray"_w, {unit}); }
+  bool metric() const { return around.units.system == System::Metric; }
+  std::string rate(VolumePerArea r) const {
+    return show_in(steep::unit(metric() ? "L/ha" : "gal/acre"), r.si(), around.units, say).text();
+  }
+  std::string rate_number(VolumePerArea r) const {
+    return show_in(steep::unit(metric() ? "L/ha" : "gal/acre"), r.si(), around.units, say).number;
+  }
+  std::string area(Area a) const {
+    return show_in(steep::unit(metric() ? "ha" : "acre"), a.si(), around.units, say).text();
+  }
+  std::string air(Flow flow) const {
+    return show_in(steep::unit(around.units.system == System::Metric ? "L/min" : "cfm"), flow.si(), around.units, say)
+        .text();
+  }
+  /// 'reserve: 5 % (common practice, no source)'
+  std::string figure(std::string_view which) const {
+    const PlanFigure* figure = sheet.figure(which);
+    if (!figure) return {};
+    const std::string name = say.stored("plan.figure." + figure->which, figure->which),
+                      value = show(figure->value, around.units, say);
+    return figure->by.empty() ? say("plan.figure_common"_w, {name, value})
+                              : say("plan.figure_by"_w, {name, value, figure->by});
+  }
+};
+
+/// Air on, the ribbon, and the chain of times (plan_times.cpp).
+void say_plan_times(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& input);
+
+}  // namespace steep

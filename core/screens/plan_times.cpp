@@ -1,0 +1,107 @@
+#include "base/text.h"
+#include "quantity/time_shown.h"
+#include "screens/form_text.h"
+#include "screens/plan_teller.h"
+
+namespace steep {
+namespace {
+
+/// An estimate is never given to the minute.
+/// `to` −1 the half hour before, 1 the one after, 0 the nearest.
+Moment half_hour(Moment at, int to) {
+  constexpr std::int64_t kHalf = 30 * kMinute;
+  return Moment{(at.ms + (to < 0 ? 0 : to > 0 ? kHalf - 1 : kHalf / 2)) / kHalf * kHalf};
+}
+
+/// The brew as a ribbon that is not started: dashed, on the same axis and sky as those that run.
+void say_ribbon(PlanPageView& view, const PlanTeller& tell) {
+  const Plan& plan = *tell.sheet.plan;
+  const Surroundings& around = tell.around;
+  if (!plan.air_on) return;
+  view.figure = planned_figure(*plan.air_on, plan.ready, plan.use_by.value_or(plan.spraying_to),
+                               tell.sheet.pass.places.farm, around);
+  view.start_text = tell.say("plan.start_at"_w, {around.when(*plan.air_on)});
+  if (plan.ready) view.ready_text = tell.say("plan.ready_about"_w, {around.when(half_hour(plan.ready->expected, 0))});
+}
+
+void say_start(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& input) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  view.start_name = say("brew.air_on"_w);
+  const bool chosen = sheet.chosen.air_on.has_value(), now = form_has(input.form, "air-now");
+  const auto& on = sheet.plan->air_on;
+  view.starts = {chosen || !on ? say("plan.as_needed"_w) : tell.around.clock(*on), say("plan.now"_w),
+                 chosen && !now ? tell.around.when(*on) : say("plan.other_time"_w)};
+  view.start = !chosen ? (on ? 0 : -1) : now ? 1 : 2;
+}
+
+void say_times(PlanPageView& view, const PlanTeller& tell) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  const Plan& plan = *sheet.plan;
+  const PlanInput& input = *sheet.input;
+  view.times_head = say("plan.times"_w);
+  const auto when = [&](Moment at) { return tell.around.when(at); };
+  const auto time = [&](const char* id, WordId words, std::string at, std::string formula, std::string numbers,
+                        std::string note, std::vector<std::pair<std::string, std::string>> changes) {
+    view.times.push_back({id,
+                          say(words),
+                          {},
+                          std::move(at),
+                          {},
+                          false,
+                          std::move(formula),
+                          std::move(numbers),
+                          std::move(note),
+                          std::move(changes)});
+  };
+  const std::pair<std::string, std::string> to_time{"time", say("plan.change_time"_w)},
+      to_air{"air-on", say("plan.change_air_on"_w)};
+  if (plan.water_from)
+    time("water-from", "plan.water_from"_w, when(*plan.water_from), say("plan.formula_water"_w),
+         say("plan.numbers_before"_w,
+             {when(*plan.air_on), show_duration(input.standing.stand, say), when(*plan.water_from)}),
+         tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}});
+  if (plan.air_on) {
+    const std::string brewing = show_duration(Duration::from_milliseconds(static_cast<double>(
+                                                  (plan.ready ? plan.ready->expected : plan.air_off) - *plan.air_on)),
+                                              say);
+    time("air-on", "brew.air_on"_w, when(*plan.air_on),
+         say(sheet.chosen.air_on ? "plan.formula_air_chosen"_w : "plan.formula_air_on"_w),
+         say("plan.numbers_before"_w, {when(plan.air_off), brewing, when(*plan.air_on)}),
+         plan.ready && plan.ready->from_own_brews ? say.count("plan.from_own_brews"_w, plan.ready->own_brews)
+                                                  : say("plan.from_recipe"_w),
+         {to_air});
+  }
+  if (plan.ready)
+    time("ready", "plan.ready"_w,
+         say("plan.range"_w, {when(half_hour(plan.ready->earliest, -1)), when(half_hour(plan.ready->latest, 1))}),
+         say("plan.formula_ready"_w),
+         say("plan.numbers_ready"_w, {when(*plan.air_on),
+                                      show_in(unit(tell.around.units.system == System::Metric ? "degC" : "degF"),
+                                              plan.ready->mean.si(), tell.around.units, say, 0)
+                                          .text(),
+                                      when(half_hour(plan.ready->expected, 0))}),
+         say("window.senses-decide"_w), {{"temperature", say("plan.change_temperature"_w)}});
+  time("air-off", "brew.air_off"_w, when(plan.air_off), say("plan.formula_air_off"_w),
+       say("plan.numbers_before"_w, {when(plan.spraying_from), show_duration(input.loading, say), when(plan.air_off)}),
+       tell.figure("loading-time"), {to_time});
+  time("first-bed", "plan.first_bed"_w, when(plan.spraying_from), say("plan.formula_first_bed"_w), {}, {}, {to_time});
+  time("last-bed", "plan.last_bed"_w, when(plan.spraying_to), say("plan.formula_last_bed"_w),
+       say("plan.numbers_after"_w, {when(plan.spraying_from), std::to_string(plan.loads.loads.size()),
+                                    show_duration(input.per_load, say), when(plan.spraying_to)}),
+       tell.figure("load-time"), {to_time});
+  if (plan.use_by)
+    time("use-by", "plan.use_by"_w, when(*plan.use_by), say("plan.formula_use_by"_w), {},
+         join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"), {to_time});
+}
+
+}  // namespace
+
+void say_plan_times(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& input) {
+  say_start(view, tell, input);
+  say_ribbon(view, tell);
+  say_times(view, tell);
+}
+
+}  // namespace steep
