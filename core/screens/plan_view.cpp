@@ -185,8 +185,8 @@ void say_recipe(PlanPageView& view, const PlanTeller& tell, const PlanPageInput&
   view.rule_head = say("plan.record_shows"_w);
   view.rules.push_back(say(sheet.status->nosb_reason));
   view.rules.push_back(say(sheet.status->psr_reason));
-  view.rules.push_back(farm.tea_wait_days ? say.count("rule.now"_w, *farm.tea_wait_days, {farm.tea_wait_by})
-                                          : say("rule.now_undecided"_w));
+  view.rules.push_back(farm.tea_wait_days ? say.count("plan.farm_rule"_w, *farm.tea_wait_days, {farm.tea_wait_by})
+                                          : say("plan.farm_rule_undecided"_w));
 }
 
 void say_things(PlanPageView& view, const PlanTeller& tell) {
