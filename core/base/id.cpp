@@ -4,6 +4,14 @@ namespace steep {
 namespace {
 
 constexpr std::string_view kAlphabet = "0123456789abcdefghjkmnpqrstvwxyz";
+constexpr std::uint8_t kNone = 255;
+constexpr auto kValues = [] {
+  std::array<std::uint8_t, 256> values{};
+  values.fill(kNone);
+  for (std::size_t i = 0; i < kAlphabet.size(); ++i)
+    values[static_cast<unsigned char>(kAlphabet[i])] = static_cast<std::uint8_t>(i);
+  return values;
+}();
 
 }  // namespace
 
@@ -31,9 +39,9 @@ std::optional<Id> Id::parse(std::string_view text) {
   int bits = -2;
   std::size_t at = 0;
   for (const char c : text) {
-    const std::size_t value = kAlphabet.find(c);
-    if (value == std::string_view::npos) return std::nullopt;
-    pending = pending << 5 | static_cast<unsigned>(value);
+    const std::uint8_t value = kValues[static_cast<unsigned char>(c)];
+    if (value == kNone) return std::nullopt;
+    pending = pending << 5 | value;
     bits += 5;
     if (bits >= 8) {
       bits -= 8;

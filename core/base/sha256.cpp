@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <bit>
 
+#include "base/sha256_block.h"
+
 namespace steep {
 namespace {
 
@@ -34,6 +36,7 @@ Sha256::Sha256()
     : state_{0x6a09e667, 0xbb67ae85, 0x3c6ef372, 0xa54ff53a, 0x510e527f, 0x9b05688c, 0x1f83d9ab, 0x5be0cd19} {}
 
 void Sha256::block(const std::uint8_t* bytes) {  // 6.2.2
+  if (has_sha256_instructions()) return sha256_block(state_.data(), bytes, kRoundConstants.data());
   std::array<std::uint32_t, 64> w;
   for (std::size_t t = 0; t < 16; ++t) w[t] = big_endian(bytes + 4 * t);
   for (std::size_t t = 16; t < 64; ++t) {

@@ -117,6 +117,10 @@ bool starts_with_ignoring_case(std::string_view text, std::string_view start) {
 
 bool is_utf8(std::string_view text) {
   while (!text.empty()) {
+    std::size_t plain = 0;  // Nearly all of it.
+    while (plain < text.size() && static_cast<signed char>(text[plain]) > 0) ++plain;
+    text.remove_prefix(plain);
+    if (text.empty()) return true;
     const CodePoint c = first_code_point(text);
     if (c.length == 0 || c.value == 0) return false;
     text.remove_prefix(c.length);

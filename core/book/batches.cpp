@@ -1,4 +1,5 @@
 // Taken files: what came when, and setting one aside.
+#include "book/after_fold.h"
 #include "book/store.h"
 
 namespace steep {
@@ -33,7 +34,7 @@ Result<void> Book::set_aside(std::int64_t batch, bool aside) {
   TRY(query.done());
   FoldSum sum;
   for (const std::int64_t record : records) TRY(fold_record(store, record, sum));
-  TRY(after_fold(store, sum));
+  TRY(after_fold(store, std::move(sum)));
   return scope.commit();
 }
 

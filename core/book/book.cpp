@@ -28,7 +28,7 @@ BookNeeds needs_of(Platform& platform) {
   needs.read_anchor = [&platform] { return platform.setting(kAnchor); };
   needs.write_anchor = [&platform](std::string_view text) { (void)platform.set_setting(kAnchor, text); };
   needs.committed = [&platform] { platform.keep(); };
-  needs.checks = take_checks;
+  needs.checks = begin_checks;
   return needs;
 }
 

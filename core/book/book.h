@@ -26,6 +26,7 @@
 namespace steep {
 
 class Book;
+class Checking;
 struct Review;
 
 /// What a book needs of the world. `anchor`: ids of this copy's lanes, kept outside the database; when it
@@ -37,9 +38,8 @@ struct BookNeeds {
   std::function<void(std::string_view)> write_anchor;
   /// Called after each committed write: asks the platform to bring it to lasting storage.
   std::function<void()> committed;
-  /// The checks of the trade, as in take_checks.h; empty = none.
-  std::function<void(const Book&, std::span<const Id> touched, std::vector<Id>& examined, std::vector<Review>&)>
-      checks;
+  /// Begins the checks of the trade over records just folded, as in take_checks.h; empty = none.
+  std::function<std::unique_ptr<Checking>(const Book&, std::vector<Id> touched)> checks;
 };
 BookNeeds needs_of(Platform& platform);
 

@@ -167,13 +167,17 @@ bool is_kind_name(std::string_view text) {
 
 bool is_field_key(std::string_view text) {
   if (text.size() > kMaxName) return false;
-  int pieces = 0;
-  for (const std::string_view piece : split(text, '.')) {
-    if (++pieces > 2 || piece.empty() || !is_low(piece[0])) return false;
-    if (!std::all_of(piece.begin(), piece.end(), [](char c) { return is_low(c) || is_digit(c) || c == '_'; }))
-      return false;
+  int pieces = 1;
+  bool begins = true;  // A piece; the next character must be a letter.
+  for (const char c : text) {
+    if (c == '.' && !begins && ++pieces <= 2) {
+      begins = true;
+      continue;
+    }
+    if (!is_low(c) && (begins || (!is_digit(c) && c != '_'))) return false;
+    begins = false;
   }
-  return true;
+  return !begins;
 }
 
 bool is_known_type(FieldType type) {

@@ -40,8 +40,7 @@ class Cursor {
       if (at_ - start == 16) return fail("journal.line.limit"_w);
       value = value * 10 + (line_[at_++] - '0');
     }
-    if (at_ == start || (line_[start] == '0' && (at_ - start > 1 || negative)))
-      return fail("journal.line.shape"_w);
+    if (at_ == start || (line_[start] == '0' && (at_ - start > 1 || negative))) return fail("journal.line.shape"_w);
     if (value > kMaxInteger) return fail("journal.line.limit"_w);
     out = negative ? -value : value;
     return true;
@@ -49,34 +48,38 @@ class Cursor {
 
   /// A string of at most `limit` bytes once its escapes are read.
   bool string(std::string& out, std::size_t limit) {
-    out.clear();
+    std::string_view text;
+    if (!view(text, limit)) return false;
+    if (text.data() == scratch_.data())
+      out.swap(scratch_);
+    else
+      out.assign(text);
+    return true;
+  }
+
+  /// The same without a copy where nothing is escaped; valid until the next string.
+  bool view(std::string_view& out, std::size_t limit) {
     if (!take('"')) return false;
+    const std::size_t start = at_;
     bool ascii = true;
-    while (at_ < line_.size()) {
-      const std::size_t start = at_;
-      while (at_ < line_.size() && is_plain(line_[at_])) {
-        ascii = ascii && static_cast<unsigned char>(line_[at_]) < 0x80;
-        ++at_;
-      }
-      if (out.size() + (at_ - start) > limit) return fail("journal.line.limit"_w);
-      out.append(line_.substr(start, at_ - start));
-      if (at_ == line_.size()) break;
-      const char c = line_[at_];
-      if (c == '"') {
-        if (!ascii && !is_utf8(out)) return fail("journal.line.text"_w);
-        ++at_;
-        return true;
-      }
-      if (c != '\\') return fail("journal.line.text"_w);
-      if (!escape(out)) return false;
+    skip_plain(ascii);
+    if (at_ < line_.size() && line_[at_] == '"') {
+      out = line_.substr(start, at_ - start);
       if (out.size() > limit) return fail("journal.line.limit"_w);
+      if (!ascii && !is_utf8(out)) return fail("journal.line.text"_w);
+      ++at_;
+      return true;
     }
-    return fail("journal.line.shape"_w);
+    scratch_.assign(line_.substr(start, at_ - start));
+    if (!unescape(limit, ascii)) return false;
+    out = scratch_;
+    return true;
   }
 
   bool id(Id& out) {
-    if (!string(scratch_, kMaxName)) return false;
-    const auto id = Id::parse(scratch_);
+    std::string_view text;
+    if (!view(text, kMaxName)) return false;
+    const auto id = Id::parse(text);
     if (!id) return fail("journal.line.value"_w);
     out = *id;
     return true;
@@ -85,10 +88,11 @@ class Cursor {
   bool refs(std::vector<ChangeRef>& out) {
     if (!take('[')) return false;
     if (skip_if(']')) return true;
+    std::string_view text;
     do {
       if (out.size() == kMaxSeen) return fail("journal.line.limit"_w);
-      if (!string(scratch_, kMaxName)) return false;
-      const auto ref = ChangeRef::parse(scratch_);
+      if (!view(text, kMaxName)) return false;
+      const auto ref = ChangeRef::parse(text);
       if (!ref) return fail("journal.line.value"_w);
       out.push_back(*ref);
     } while (skip_if(','));
@@ -106,11 +110,37 @@ class Cursor {
   }
 
  private:
-  static bool is_plain(char c) { return static_cast<unsigned char>(c) >= 0x20 && c != '"' && c != '\\'; }
+  void skip_plain(bool& ascii) {
+    for (; at_ < line_.size(); ++at_) {
+      const auto c = static_cast<unsigned char>(line_[at_]);
+      if (c < 0x20 || c == '"' || c == '\\') return;
+      ascii = ascii && c < 0x80;
+    }
+  }
+
+  /// The rest of a string whose beginning lies in scratch_, from its first escape on.
+  bool unescape(std::size_t limit, bool ascii) {
+    while (at_ < line_.size()) {
+      if (scratch_.size() > limit) return fail("journal.line.limit"_w);
+      const char c = line_[at_];
+      if (c == '"') {
+        if (!ascii && !is_utf8(scratch_)) return fail("journal.line.text"_w);
+        ++at_;
+        return true;
+      }
+      if (c != '\\') return fail("journal.line.text"_w);
+      if (!escape(scratch_)) return false;
+      const std::size_t start = at_;
+      skip_plain(ascii);
+      scratch_.append(line_.substr(start, at_ - start));
+    }
+    return fail("journal.line.shape"_w);
+  }
 
   bool skip_scalar() {
     std::int64_t ignored = 0;
-    return sees('"') ? string(scratch_, kMaxLine) : integer(ignored, true);
+    std::string_view text;
+    return sees('"') ? view(text, kMaxLine) : integer(ignored, true);
   }
 
   bool escape(std::string& out) {
@@ -185,8 +215,8 @@ class Cursor {
 enum Key { V, L, N, P, T, C, W, Z, U, R, K, A, E, S, Why, F, M, Must, kKeys };
 constexpr std::array<std::string_view, kKeys> kNames = {"v", "l", "n", "p", "t", "c",   "w", "z", "u",
                                                         "r", "k", "a", "e", "s", "why", "f", "m", "must"};
-constexpr std::array<bool, kKeys> kNeeded = {true, true, true,  false, true, true,  true, true,  true,
-                                             true, true, true,  false, true, false, true, false, false};
+constexpr std::array<bool, kKeys> kNeeded = {true, true, true, false, true, true,  true, true,  true,
+                                             true, true, true, false, true, false, true, false, false};
 
 class Reader {
  public:
@@ -209,14 +239,18 @@ class Reader {
 
  private:
   bool pair() {
-    if (!cursor_.string(name_, kMaxName)) return false;
-    const auto found = std::find(kNames.begin(), kNames.end(), name_);
+    std::string_view name;
+    if (!cursor_.view(name, kMaxName)) return false;
+    // Known keys come in their order: the search begins where the last one stood.
+    auto found = std::find(kNames.begin() + last_ + 1, kNames.end(), name);
+    if (found == kNames.end()) found = std::find(kNames.begin(), kNames.end(), name);
+    const std::string unknown(found == kNames.end() ? name : std::string_view());
     if (!cursor_.take(':')) return false;
     if (found == kNames.end()) {
       if (unknown_.size() == kMaxUnknownKeys) return cursor_.fail("journal.line.limit"_w);
-      if (std::find(unknown_.begin(), unknown_.end(), name_) != unknown_.end())
+      if (std::find(unknown_.begin(), unknown_.end(), unknown) != unknown_.end())
         return cursor_.fail("journal.line.shape"_w);
-      unknown_.push_back(name_);
+      unknown_.push_back(unknown);
       change.unknown_keys = true;
       return cursor_.skip_value();
     }
@@ -237,8 +271,9 @@ class Reader {
       case L: return cursor_.id(change.lane);
       case N: return cursor_.integer(change.seq);
       case P: {
-        if (!cursor_.string(name_, kMaxName)) return false;
-        change.part = Part::parse(name_);
+        std::string_view part;
+        if (!cursor_.view(part, kMaxName)) return false;
+        change.part = Part::parse(part);
         return change.part.has_value() || cursor_.fail("journal.line.value"_w);
       }
       case T: return cursor_.integer(change.t);
@@ -287,9 +322,10 @@ class Reader {
     if (!is_field_key(field.key)) return cursor_.fail("journal.line.value"_w);
     for (const FieldValue& other : change.fields)
       if (&other != &field && other.key == field.key) return cursor_.fail("journal.line.shape"_w);
-    if (!cursor_.take(',') || !cursor_.string(name_, kMaxName)) return false;
-    if (name_.size() != 1 || name_[0] < 'a' || name_[0] > 'z') return cursor_.fail("journal.line.value"_w);
-    field.type = static_cast<FieldType>(name_[0]);
+    std::string_view letter;
+    if (!cursor_.take(',') || !cursor_.view(letter, kMaxName)) return false;
+    if (letter.size() != 1 || letter[0] < 'a' || letter[0] > 'z') return cursor_.fail("journal.line.value"_w);
+    field.type = static_cast<FieldType>(letter[0]);
     if (!cursor_.take(',')) return false;
     const bool list = cursor_.sees('[');
     if (is_known_type(field.type) && list != (field.type == FieldType::List))
@@ -313,9 +349,8 @@ class Reader {
   /// What no single key shows.
   bool makes_sense() {
     const bool numbers = change.seq >= 1 && change.part.has_value() == (change.seq == 1) && change.act >= 1 &&
-                         change.act <= change.seq && change.seq - change.act < kMaxActLines &&
-                         change.wall < kMaxWall && change.zone_minutes >= -1440 && change.zone_minutes <= 1440 &&
-                         !change.record.is_nil();
+                         change.act <= change.seq && change.seq - change.act < kMaxActLines && change.wall < kMaxWall &&
+                         change.zone_minutes >= -1440 && change.zone_minutes <= 1440 && !change.record.is_nil();
     if (!numbers) return cursor_.fail("journal.line.value"_w);
     for (const ChangeRef& ref : change.seen)  // Nobody has seen his own line or a later one of his.
       if (ref.lane == change.lane && ref.seq >= change.seq) return cursor_.fail("journal.line.value"_w);
@@ -325,7 +360,6 @@ class Reader {
   Cursor cursor_;
   std::array<bool, kKeys> present_{};
   int last_ = -1;
-  std::string name_;
   std::vector<std::string> unknown_;
 };
 

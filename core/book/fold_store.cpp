@@ -3,8 +3,10 @@
 #include <tuple>
 
 #include "base/text.h"
+#include "book/after_fold.h"
 #include "book/digest.h"
 #include "book/fold.h"
+#include "book/reviews.h"
 #include "book/store.h"
 #include "book/wide.h"
 #include "quantity/written.h"
@@ -15,27 +17,34 @@ namespace {
 /// What the tables held of a record.
 struct Before {
   Id uid;
-  std::int64_t part = 0;
-  std::string kind;
-  bool struck = false, differs = false;
+  std::int64_t part = 0, first = 0;
+  std::string kind;  ///< Empty: no change of it counted, so nothing derived is there either.
+  bool needs_newer = false, struck = false, differs = false, reviewed = false;
 };
 
-Result<Before> before_of(Store& store, std::int64_t record) {
+Result<Before> before_of(const Store& store, std::int64_t record) {
   Before before;
-  auto query = store.db.query("SELECT uid, part, kind FROM record WHERE id=?");
+  auto query = store.db.query("SELECT uid, part, kind, first, needs_newer FROM record WHERE id=?");
   query.bind(1, record);
   if (query.next()) {
     before.uid = query.id(0);
     before.part = query.integer(1);
     before.kind = query.text(2);
+    before.first = query.integer(3);
+    before.needs_newer = query.integer(4) != 0;
   }
   TRY(query.done());
+  if (before.kind.empty()) return before;
+  auto reviews = store.db.query("SELECT 1 FROM review WHERE rec=? LIMIT 1");
+  reviews.bind(1, record);
+  before.reviewed = reviews.next();
+  TRY(reviews.done());
   if (const WideTable* table = wide_table(before.kind)) {
-    auto row = store.db.query("SELECT struck, differs FROM " + table->name + " WHERE rec=?");
+    auto row = store.db.query(table->state);
     row.bind(1, record);
     if (row.next()) {
-      before.struck = !row.is_null(0);
-      before.differs = !row.is_null(1);
+      before.struck = row.integer(0) != 0;
+      before.differs = row.integer(1) != 0;
     }
     TRY(row.done());
   }
@@ -71,8 +80,8 @@ struct HeadRow {
 
 Result<std::vector<HeadRow>> old_heads(Store& store, std::int64_t record) {
   std::vector<HeadRow> rows;
-  auto query = store.db.query(
-      "SELECT h.grp, h.chg, h.win, c.hash FROM head h JOIN change c ON c.id=h.chg WHERE h.rec=?");
+  auto query =
+      store.db.query("SELECT h.grp, h.chg, h.win, c.hash FROM head h JOIN change c ON c.id=h.chg WHERE h.rec=?");
   query.bind(1, record);
   while (query.next()) {
     HeadRow row{query.integer(0), query.integer(1), query.integer(2) != 0, {}};
@@ -86,7 +95,10 @@ Result<std::vector<HeadRow>> old_heads(Store& store, std::int64_t record) {
 
 /// Writes only what differs, and the digest with it.
 Result<void> put_heads(Store& store, std::int64_t record, const Before& before, std::vector<HeadRow> fresh) {
-  TRY_ASSIGN(auto old, old_heads(store, record));
+  std::vector<HeadRow> old;
+  if (!before.kind.empty()) {
+    TRY_ASSIGN(old, old_heads(store, record));
+  }
   std::sort(old.begin(), old.end());
   std::sort(fresh.begin(), fresh.end());
   const Part& part = store.parts[before.part];
@@ -143,8 +155,10 @@ std::string differing_groups(const Folded& folded) {
 }
 
 void bind_text_or_null(Query& query, int place, const std::string& text) {
-  if (text.empty()) query.bind_null(place);
-  else query.bind(place, text);
+  if (text.empty())
+    query.bind_null(place);
+  else
+    query.bind(place, text);
 }
 
 Result<void> put_wide(Store& store, const WideTable& table, std::int64_t record, const Before& before,
@@ -164,52 +178,42 @@ Result<void> put_wide(Store& store, const WideTable& table, std::int64_t record,
       if (group_of(value.key) != group.key) continue;
       const WideField* field = table.field(value.key);
       if (field == nullptr) continue;
-      if (value.type == FieldType::NotTaken) not_taken += ' ' + value.key;
-      else bind_value(query, *field, value);
+      if (value.type == FieldType::NotTaken)
+        not_taken += ' ' + value.key;
+      else
+        bind_value(query, *field, value);
     }
   }
   bind_text_or_null(query, WideNotTaken, not_taken.empty() ? not_taken : not_taken + ' ');
   return query.run();
 }
 
-enum Source { OfFold = 0, OfParent = 1, OfChecks = 2, OfParts = 3 };
-
-Result<void> add_review(Store& store, std::int64_t record, std::string_view group, WordId why,
-                        const std::vector<std::string>& values, std::int64_t since, Source source) {
-  auto query = store.db.query("INSERT INTO review(rec, grp, why, vals, since, source) VALUES(?,?,?,?,?,?)");
-  query.bind(1, record).bind(2, group).bind(3, why.key).bind(4, join_items(values)).bind(5, since);
-  query.bind(6, std::int64_t{source});
-  return query.run();
-}
-
-Result<void> drop_reviews(Store& store, std::int64_t record, Source source) {
-  auto query = store.db.query("DELETE FROM review WHERE rec=? AND source=?");
-  query.bind(1, record).bind(2, std::int64_t{source});
-  return query.run();
-}
-
-Result<void> put_reviews(Store& store, std::int64_t record, std::span<const FoldLine> lines, const Folded& folded) {
-  TRY(drop_reviews(store, record, OfFold));
+Result<void> put_reviews(const Store& store, std::int64_t record, const Before& before, std::span<const FoldLine> lines,
+                         const Folded& folded) {
+  if (before.reviewed) TRY(drop_reviews(store, record, ReviewSource::Fold));
   for (const FoldedGroup& group : folded.groups) {
     if (!group.differs) continue;
     std::int64_t since = 0;
     for (const std::size_t head : group.heads) since = std::max(since, lines[head].change.wall);
-    TRY(add_review(store, record, group.key, "review.differs"_w, {std::to_string(group.heads.size())}, since, OfFold));
+    TRY(add_review(store, record, group.key, "review.differs"_w, {std::to_string(group.heads.size())}, since,
+                   ReviewSource::Fold));
   }
   for (const std::string& key : folded.unaware) {
     const FoldedGroup* group = folded.group(key);
-    TRY(add_review(store, record, key, "review.edited_unaware"_w, {folded.struck},
-                   lines[group->heads[0]].change.wall, OfFold));
+    TRY(add_review(store, record, key, "review.edited_unaware"_w, {folded.struck}, lines[group->heads[0]].change.wall,
+                   ReviewSource::Fold));
   }
   if (folded.needs_newer)
-    TRY(add_review(store, record, {}, "review.newer"_w, {}, lines[folded.first].change.wall, OfFold));
+    TRY(add_review(store, record, {}, "review.newer"_w, {}, lines[folded.first].change.wall, ReviewSource::Fold));
   return {};
 }
 
 Result<void> put_record(Store& store, std::int64_t record, std::string_view kind, std::int64_t first, bool newer) {
   auto query = store.db.query("UPDATE record SET kind=?, first=?, needs_newer=? WHERE id=?");
-  if (kind.empty()) query.bind_null(1).bind_null(2);
-  else query.bind(1, kind).bind(2, first);
+  if (kind.empty())
+    query.bind_null(1).bind_null(2);
+  else
+    query.bind(1, kind).bind(2, first);
   query.bind(3, std::int64_t{newer}).bind(4, record);
   return query.run();
 }
@@ -228,149 +232,25 @@ Result<void> fold_to_nothing(Store& store, std::int64_t record, const Before& be
   if (before.kind.empty()) return {};
   TRY(drop_wide(store, before.kind, record));
   TRY(put_record(store, record, {}, 0, false));
-  for (const Source source : {OfFold, OfParent, OfChecks, OfParts}) TRY(drop_reviews(store, record, source));
+  TRY(drop_reviews(store, record));
   ++sum.changed;
-  if (before.struck) sum.struck_changed.push_back(record);
+  if (before.struck) sum.struck_changed.emplace_back(record, before.uid);
   return {};
 }
 
-// ---- After the fold ---------------------------------------------------------------------------
-
-struct KnownRecord {
-  Id uid;
-  std::string kind;
-};
-Result<KnownRecord> known_record(Store& store, std::int64_t record) {
-  auto query = store.db.query("SELECT uid, kind FROM record WHERE id=?");
-  query.bind(1, record);
-  KnownRecord known;
-  if (query.next()) known = {query.id(0), query.text(1)};
-  TRY(query.done());
-  return known;
-}
-
-Result<bool> is_struck(Store& store, const Id& record) {
-  const WideTable* table = wide_table(store.book->kind_of(record));
-  if (table == nullptr) return false;
-  auto query = store.db.query("SELECT 1 FROM " + table->name + " WHERE uid=? AND struck IS NOT NULL");
-  query.bind(1, record);
-  const bool struck = query.next();
-  TRY(query.done());
-  return struck;
-}
-
-/// A child that stands although its parent is struck: somebody wrote it before he knew. A person who
-/// wants it so puts the parent's id into its `settled`.
-Result<void> review_child(Store& store, std::int64_t record) {
-  TRY(drop_reviews(store, record, OfParent));
-  TRY_ASSIGN(const KnownRecord known, known_record(store, record));
-  const WideTable* table = wide_table(known.kind);
-  if (table == nullptr || table->kind->rule != PartRule::OfParent) return {};
-  const WideField* parent_field = table->field(table->kind->parent);
-  auto query = store.db.query("SELECT \"" + parent_field->column + "\", struck, settled, made_ms FROM " + table->name +
-                              " WHERE rec=?");
-  query.bind(1, record);
-  if (!query.next()) return query.done();
-  const Id parent = query.id(0);
-  const bool struck = !query.is_null(1);
-  const auto settled = split_items(query.text_view(2));
-  const std::int64_t made = query.integer(3);
-  TRY(query.done());
-  if (struck || std::find(settled.begin(), settled.end(), parent.text()) != settled.end()) return {};
-  TRY_ASSIGN(const bool parent_struck, is_struck(store, parent));
-  if (!parent_struck) return {};
-  return add_review(store, record, {}, "review.late_child"_w, {parent.text()}, made, OfParent);
-}
-
-Result<void> add_children(Store& store, std::int64_t record, std::vector<std::int64_t>& children) {
-  TRY_ASSIGN(const KnownRecord known, known_record(store, record));
-  for (const WideTable& table : wide_tables()) {
-    if (table.kind->rule != PartRule::OfParent) continue;
-    auto query = store.db.query("SELECT rec FROM " + table.name + " WHERE \"" +
-                                table.field(table.kind->parent)->column + "\"=?");
-    query.bind(1, known.uid);
-    while (query.next()) children.push_back(query.integer(0));
-    TRY(query.done());
-  }
-  return {};
-}
-
-/// One id in two parts is two records; a person should know.
-Result<void> review_parts(Store& store, const Id& uid) {
-  std::vector<std::int64_t> rows;
-  auto query = store.db.query("SELECT id FROM record WHERE uid=? AND kind IS NOT NULL");
-  query.bind(1, uid);
-  while (query.next()) rows.push_back(query.integer(0));
-  TRY(query.done());
-  for (const std::int64_t row : rows) {
-    TRY(drop_reviews(store, row, OfParts));
-    if (rows.size() > 1) TRY(add_review(store, row, {}, "review.two_parts"_w, {}, 0, OfParts));
-  }
-  return {};
-}
-
-void sort_unique(std::vector<std::int64_t>& rows) {
-  std::sort(rows.begin(), rows.end());
-  rows.erase(std::unique(rows.begin(), rows.end()), rows.end());
-}
-
-/// The book's own row, from its record; ids of joined starts are kept for ever.
-Result<void> derive_book(Store& store) {
-  std::vector<Id> ids;
-  std::vector<std::string> joined;
-  auto query = store.db.query("SELECT uid, name, mode, joined FROM k_book ORDER BY uid");
-  while (query.next()) {
-    const Id uid = query.id(0);
-    if (store.id.is_nil()) store.id = uid;
-    if (uid == store.id) {
-      store.name = query.text(1);
-      store.demo = query.text_view(2) == "demo";
-    }
-    ids.push_back(uid);
-    for (std::string& item : split_items(query.text_view(3))) joined.push_back(std::move(item));
-  }
-  TRY(query.done());
-  for (const std::string& text : joined)
-    if (const auto id = Id::parse(text)) ids.push_back(*id);
-  for (const Id& id : ids) {
-    if (std::find(store.joined.begin(), store.joined.end(), id) != store.joined.end()) continue;
-    auto insert = store.db.query("INSERT OR IGNORE INTO joined(id) VALUES(?)");
-    insert.bind(1, id);
-    TRY(insert.run());
-    store.joined.push_back(id);
-  }
-  std::sort(store.joined.begin(), store.joined.end());
-  std::stable_partition(store.joined.begin(), store.joined.end(), [&](const Id& id) { return id == store.id; });
-  return {};
-}
-
-Result<std::int64_t> any_row_of(Store& store, const Id& record) {
-  auto query = store.db.query("SELECT id FROM record WHERE uid=? AND kind IS NOT NULL ORDER BY part LIMIT 1");
-  query.bind(1, record);
-  const std::int64_t row = query.next() ? query.integer(0) : 0;
-  TRY(query.done());
-  return row;
-}
-
-Result<std::int64_t> run_checks(Store& store, const std::vector<Id>& touched) {
-  if (!store.needs.checks || touched.empty()) return std::int64_t{0};
-  std::vector<Id> examined;
-  std::vector<Review> findings;
-  store.needs.checks(*store.book, touched, examined, findings);
-  examined.insert(examined.end(), touched.begin(), touched.end());
-  std::sort(examined.begin(), examined.end());
-  examined.erase(std::unique(examined.begin(), examined.end()), examined.end());
-  for (const Id& id : examined) {
-    auto query = store.db.query("DELETE FROM review WHERE source=? AND rec IN (SELECT id FROM record WHERE uid=?)");
-    query.bind(1, std::int64_t{OfChecks}).bind(2, id);
-    TRY(query.run());
-  }
-  for (const Review& finding : findings) {
-    TRY_ASSIGN(const auto row, any_row_of(store, finding.record));
-    if (row == 0) continue;
-    TRY(add_review(store, row, finding.group, finding.why, finding.values, finding.since.ms, OfChecks));
-  }
-  return static_cast<std::int64_t>(findings.size());
+/// Nil when somebody said that it stands although the parent is struck.
+Id parent_of(const KindDef& kind, std::span<const FoldLine> lines, const Folded& folded) {
+  const auto winning = [&](std::string_view key) -> const FieldValue* {
+    const FoldedGroup* group = folded.group(group_of(key));
+    return group == nullptr ? nullptr : field_of(lines[group->heads[0]].change, key);
+  };
+  const FieldValue* parent = winning(kind.parent);
+  if (parent == nullptr || parent->type != FieldType::Reference) return {};
+  const FieldValue* settled = winning("settled");
+  if (settled != nullptr &&
+      std::find(settled->items.begin(), settled->items.end(), parent->text) != settled->items.end())
+    return {};
+  return Id::parse(parent->text).value_or(Id{});
 }
 
 }  // namespace
@@ -378,7 +258,10 @@ Result<std::int64_t> run_checks(Store& store, const std::vector<Id>& touched) {
 Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
   TRY_ASSIGN(const Before before, before_of(store, record));
   TRY_ASSIGN(const auto lines, lines_of(store, record));
-  sum.records.push_back(record);
+  FoldedRecord& done = sum.records.emplace_back();
+  done.row = record;
+  done.uid = before.uid;
+  done.reviewed = before.reviewed;
   if (before.kind == "book") sum.book_record = true;
   if (lines.empty()) return fold_to_nothing(store, record, before, sum);
 
@@ -392,36 +275,24 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
   }
   TRY(put_heads(store, record, before, std::move(heads)));
   if (before.kind != kind) TRY(drop_wide(store, before.kind, record));
-  TRY(put_record(store, record, kind, lines[folded.first].row, folded.needs_newer));
-  if (const WideTable* table = wide_table(kind)) TRY(put_wide(store, *table, record, before, lines, folded));
-  TRY(put_reviews(store, record, lines, folded));
+  if (const std::int64_t first = lines[folded.first].row;
+      before.kind != kind || before.first != first || before.needs_newer != folded.needs_newer)
+    TRY(put_record(store, record, kind, first, folded.needs_newer));
+  if (const WideTable* table = wide_table(kind)) {
+    TRY(put_wide(store, *table, record, before, lines, folded));
+    if (table->kind->rule == PartRule::OfParent && folded.struck.empty())
+      done.parent = parent_of(*table->kind, lines, folded);
+  }
+  TRY(put_reviews(store, record, before, lines, folded));
 
+  done.made = lines[folded.first].change.wall;
   const bool struck = !folded.struck.empty(), differs = !differing_groups(folded).empty();
   ++(before.kind.empty() ? sum.created : sum.changed);
   if (struck && !before.struck) ++sum.struck;
   if (differs && !before.differs) ++sum.differing;
-  if (struck != before.struck) sum.struck_changed.push_back(record);
+  if (struck != before.struck) sum.struck_changed.emplace_back(record, before.uid);
   if (kind == "book") sum.book_record = true;
   return {};
-}
-
-Result<Aftermath> after_fold(Store& store, const FoldSum& sum) {
-  std::vector<std::int64_t> children = sum.records;
-  for (const std::int64_t record : sum.struck_changed) TRY(add_children(store, record, children));
-  sort_unique(children);
-  for (const std::int64_t record : children) TRY(review_child(store, record));
-  if (sum.book_record) TRY(derive_book(store));
-
-  Aftermath aftermath;
-  for (const std::int64_t record : sum.records) {
-    TRY_ASSIGN(const KnownRecord known, known_record(store, record));
-    aftermath.touched.push_back(known.uid);
-  }
-  std::sort(aftermath.touched.begin(), aftermath.touched.end());
-  aftermath.touched.erase(std::unique(aftermath.touched.begin(), aftermath.touched.end()), aftermath.touched.end());
-  for (const Id& uid : aftermath.touched) TRY(review_parts(store, uid));
-  TRY_ASSIGN(aftermath.findings, run_checks(store, aftermath.touched));
-  return aftermath;
 }
 
 Result<void> fold_all(Store& store) {
@@ -434,8 +305,7 @@ Result<void> fold_all(Store& store) {
   TRY(query.done());
   FoldSum sum;
   for (const std::int64_t record : records) TRY(fold_record(store, record, sum));
-  TRY(after_fold(store, sum));
-  return {};
+  return after_fold(store, std::move(sum));
 }
 
 }  // namespace steep

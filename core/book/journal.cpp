@@ -20,7 +20,7 @@ Result<void> insert_change(Store& store, const JournalRow& row, const Change& ch
 
 Result<Presence> presence(Store& store, const ChangeRef& ref) {
   const auto lane = store.lanes.find(ref.lane);
-  if (lane == store.lanes.end()) return Presence::Absent;
+  if (lane == store.lanes.end() || ref.seq > lane->second.last_seq) return Presence::Absent;
   auto query = store.db.query("SELECT hash, ready FROM change WHERE lane=? AND seq=?");
   query.bind(1, lane->second.row).bind(2, ref.seq);
   Presence best = Presence::Absent;

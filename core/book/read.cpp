@@ -283,10 +283,18 @@ Result<std::vector<HistoryLine>> Book::waiting() const {
 }
 
 std::string Book::kind_of(const Id& record) const {
-  auto query = inside_->db.query(
-      "SELECT r.kind FROM record r JOIN part p ON p.id=r.part WHERE r.uid=? AND r.kind IS NOT NULL ORDER BY p.text LIMIT 1");
+  // Hardly ever does an id stand in two parts: then the first one's by name.
+  auto query = inside_->db.query("SELECT kind, part FROM record WHERE uid=? AND kind IS NOT NULL");
   query.bind(1, record);
-  return query.next() ? query.text(0) : std::string();
+  std::string kind;
+  std::int64_t part = 0;
+  while (query.next()) {
+    const std::int64_t other = query.integer(1);
+    if (!kind.empty() && inside_->parts.at(part).text() < inside_->parts.at(other).text()) continue;
+    kind = query.text(0);
+    part = other;
+  }
+  return kind;
 }
 
 std::optional<Part> Book::part_of(const Id& record) const {

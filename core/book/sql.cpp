@@ -27,36 +27,48 @@ tl::unexpected<Problem> trouble_of(sqlite3* db, int code) {
   }
 }
 
+/// Of length and both ends: the middle of a long statement tells no two apart that these don't.
 struct Hasher {
   using is_transparent = void;
-  std::size_t operator()(std::string_view text) const { return std::hash<std::string_view>{}(text); }
+  std::size_t operator()(std::string_view text) const {
+    constexpr std::size_t kEnd = 32;
+    const std::hash<std::string_view> hash;
+    if (text.size() <= 2 * kEnd) return hash(text);
+    return hash(text.substr(0, kEnd)) * 31 + hash(text.substr(text.size() - kEnd)) + text.size();
+  }
 };
 
 }  // namespace
 
-/// Statements that are not in use, by their text.
+/// Statements by their text; those in use elsewhere are not among them.
 struct StatementCache {
-  std::unordered_multimap<std::string, sqlite3_stmt*, Hasher, std::equal_to<>> idle;
+  using Idle = std::vector<sqlite3_stmt*>;
+  std::unordered_map<std::string, Idle, Hasher, std::equal_to<>> by_text;
 
   sqlite3_stmt* take(std::string_view sql) {
-    const auto found = idle.find(sql);
-    if (found == idle.end()) return nullptr;
-    sqlite3_stmt* statement = found->second;
-    idle.erase(found);
+    const auto found = by_text.find(sql);
+    if (found == by_text.end() || found->second.empty()) return nullptr;
+    sqlite3_stmt* statement = found->second.back();
+    found->second.pop_back();
     return statement;
   }
   void give_back(sqlite3_stmt* statement) {
     sqlite3_reset(statement);
     sqlite3_clear_bindings(statement);
     const char* sql = sqlite3_sql(statement);
-    if (idle.size() < kCachedStatements && sql != nullptr) {
-      idle.emplace(sql, statement);
-    } else {
-      sqlite3_finalize(statement);
+    auto place = by_text.end();
+    if (sql != nullptr) {
+      place = by_text.find(std::string_view(sql));
+      if (place == by_text.end() && by_text.size() < kCachedStatements) place = by_text.try_emplace(sql).first;
     }
+    if (place == by_text.end())
+      sqlite3_finalize(statement);
+    else
+      place->second.push_back(statement);
   }
   ~StatementCache() {
-    for (const auto& [sql, statement] : idle) sqlite3_finalize(statement);
+    for (const auto& [sql, idle] : by_text)
+      for (sqlite3_stmt* statement : idle) sqlite3_finalize(statement);
   }
 };
 
@@ -65,8 +77,8 @@ Query::Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_vie
   statement_ = cache_->take(sql);
   if (statement_ != nullptr) return;
   const char* rest = nullptr;
-  code_ = sqlite3_prepare_v3(db_, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT, &statement_,
-                             &rest);
+  code_ =
+      sqlite3_prepare_v3(db_, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT, &statement_, &rest);
 }
 
 Query::Query(Query&& other) noexcept
@@ -101,8 +113,7 @@ Query& Query::bind(int place, std::string_view text) {
 Query& Query::bind(int place, const Id& id) { return bind_bytes(place, id.bytes); }
 Query& Query::bind_bytes(int place, std::span<const std::uint8_t> bytes) {
   if (bytes.empty()) return note(sqlite3_bind_zeroblob(statement_, place, 0));
-  return note(
-      sqlite3_bind_blob(statement_, place, bytes.data(), static_cast<int>(bytes.size()), SQLITE_TRANSIENT));
+  return note(sqlite3_bind_blob(statement_, place, bytes.data(), static_cast<int>(bytes.size()), SQLITE_TRANSIENT));
 }
 Query& Query::bind_null(int place) { return note(sqlite3_bind_null(statement_, place)); }
 
@@ -130,8 +141,7 @@ Result<void> Query::done() {
 }
 
 Result<void> Query::run() {
-  while (next()) {
-  }
+  while (next()) {}
   return done();
 }
 

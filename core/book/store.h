@@ -8,6 +8,7 @@
 #include <set>
 #include <string>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "book/book.h"
@@ -20,11 +21,11 @@ struct LaneRow {
   Part part;
   std::int64_t part_row = 0;
   std::string label;
-  bool mine = false;            ///< In use by this copy.
-  bool ours = false;            ///< Ever written by this copy.
+  bool mine = false;  ///< In use by this copy.
+  bool ours = false;  ///< Ever written by this copy.
   std::int64_t last_seq = 0;
   Hash tip{};
-  std::int64_t told = 0;        ///< Last sequence whose tip one of our lines has carried.
+  std::int64_t told = 0;                  ///< Last sequence whose tip one of our lines has carried.
   std::int64_t given = 0, confirmed = 0;  ///< Of ours: last sequence given, and known to be elsewhere.
 };
 
@@ -33,21 +34,21 @@ struct Store {
 
   Database db;
   BookNeeds needs;
-  Book* book = nullptr;          ///< Whom `checks` gets.
+  Book* book = nullptr;  ///< Whom `checks` gets.
   std::uint64_t counter = 1;
   std::shared_ptr<const void> kept;  ///< See Book::kept; of `kept_at`.
   std::uint64_t kept_at = 0;
   bool taking = false;
-  bool spoiled = false;          ///< A file was given while 'Not saved': no valid anchor any more in this run.
+  bool spoiled = false;  ///< A file was given while 'Not saved': no valid anchor any more in this run.
   std::int64_t data_version = 0;
 
   // The row of table `book`.
   Id id;
   bool demo = false;
   std::string name;
-  std::int64_t clock = 0;        ///< Highest t written or taken.
+  std::int64_t clock = 0;  ///< Highest t written or taken.
   Hash digest{};
-  std::vector<Id> joined;        ///< Own id first.
+  std::vector<Id> joined;  ///< Own id first.
 
   std::map<Id, LaneRow> lanes;
   std::unordered_map<std::int64_t, Id> lane_ids;
@@ -78,8 +79,7 @@ class WriteScope {
  public:
   /// Trouble::Conflict while a take is under way or somebody else is writing.
   static Result<WriteScope> begin(Store& store);
-  WriteScope(WriteScope&& other) noexcept
-      : store_(other.store_), transaction_(std::move(other.transaction_)) {
+  WriteScope(WriteScope&& other) noexcept : store_(other.store_), transaction_(std::move(other.transaction_)) {
     other.transaction_.reset();
   }
   WriteScope& operator=(WriteScope&&) = delete;
@@ -133,19 +133,21 @@ struct BrokenChain {
 Result<std::vector<BrokenChain>> broken_chains(const Store& store);
 
 // ---- Fold into tables (fold_store.cpp) ----
+/// A record as it came out of the fold, as far as what follows has to know it.
+struct FoldedRecord {
+  std::int64_t row = 0;
+  Id uid;
+  Id parent;              ///< Of a child that stands, and of which nobody said that it stands beside a struck one.
+  std::int64_t made = 0;  ///< Wall clock, ms.
+  bool reviewed = false;  ///< Something about it stood in the review list before.
+};
 struct FoldSum {
   std::int64_t created = 0, changed = 0, struck = 0, differing = 0;
-  std::vector<std::int64_t> records;         ///< Folded ones.
-  std::vector<std::int64_t> struck_changed;  ///< Of these whose strike came or went.
+  std::vector<FoldedRecord> records;
+  std::vector<std::pair<std::int64_t, Id>> struck_changed;  ///< Of these whose strike came or went.
   bool book_record = false;
 };
 Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum);
-/// After all records of a write are folded: late children, the book's own row, the checks of the trade.
-struct Aftermath {
-  std::int64_t findings = 0;
-  std::vector<Id> touched;  ///< Sorted.
-};
-Result<Aftermath> after_fold(Store& store, const FoldSum& sum);
 /// Drops what is derived and folds the whole journal.
 Result<void> fold_all(Store& store);
 

@@ -1,8 +1,11 @@
 // A file's lines merged into the journal: the union of both, and the fold of what it touched.
 #include <algorithm>
 #include <chrono>
+#include <unordered_map>
 
+#include "book/after_fold.h"
 #include "book/codes.h"
+#include "book/fresh_lines.h"
 #include "book/ready.h"
 #include "book/spelled.h"
 #include "book/store.h"
@@ -25,11 +28,30 @@ Result<void> no_pass_open(const Book& book) {
                 {code_value_text("pass", codes.text(*open)), moment_value_text(pass.start.at)});
 }
 
+/// Rows of records by their ids, of the part that lines come for just now.
+class RecordRows {
+ public:
+  Result<std::int64_t> find(Store& store, std::int64_t part, const Id& record) {
+    if (part != part_ || rows_.size() > kMost) rows_.clear();
+    part_ = part;
+    const auto [place, is_new] = rows_.try_emplace(record, 0);
+    if (is_new) {
+      TRY_ASSIGN(place->second, store.record_row(part, record));
+    }
+    return place->second;
+  }
+
+ private:
+  static constexpr std::size_t kMost = 400'000;  // Some 20 MB.
+  std::int64_t part_ = 0;
+  std::unordered_map<Id, std::int64_t> rows_;
+};
+
 }  // namespace
 
 struct Book::TakeIn::Work {
   Work(Store& of, WriteScope write, Origin from)
-      : store(of), scope(std::move(write)), origin(std::move(from)), readying(of), now(of.needs.now().at) {
+      : store(of), scope(std::move(write)), origin(std::move(from)), fresh(of), readying(of), now(of.needs.now().at) {
     store.taking = true;
   }
   ~Work() { store.taking = false; }  // The scope below it rolls back what was not committed.
@@ -37,25 +59,27 @@ struct Book::TakeIn::Work {
   Store& store;
   std::optional<WriteScope> scope;
   Origin origin;
+  FreshLines fresh;
   Readying readying;
   Moment now;
   std::int64_t batch = 0;
   std::int64_t clock = 0;
   LaneRow* lane = nullptr;
-  Hash last_hash{};               ///< Of the line before, when it is here.
-  Id last_record;
-  std::int64_t last_record_row = 0;
+  Hash last_hash{};           ///< Of the line before, when it is here.
+  std::int64_t known_to = 0;  ///< No line of the lane beyond this sequence was here when its section began.
+  RecordRows record_rows;
   std::vector<std::int64_t> records;
   Outcome outcome;
   FoldSum sum;
-  enum Phase { Lines, Acts, Folding, Checks, Done } phase = Lines;
+  enum Phase { Lines, Acts, Folding, After, Done } phase = Lines;
   std::size_t folded = 0;
+  std::optional<AfterFold> after;
 
   Result<void> add(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change, std::string_view body);
   Result<void> begin_batch();
-  Result<bool> is_ready(const Change& change) const;
+  Result<void> settle_lines();
   Result<bool> phase_step();
-  Result<void> finish_checks();
+  Result<void> end_phases();
   double share() const;
 };
 
@@ -83,7 +107,8 @@ Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view
     lane.tip = chain_start(id);
     TRY_ASSIGN(lane.part_row, store.part_row(part));
     auto query = store.db.query(
-        "INSERT INTO lane(uid, part, label, mine, ours, last_seq, tip, told, given, confirmed) VALUES(?,?,'',0,0,0,?,0,0,0)");
+        "INSERT INTO lane(uid, part, label, mine, ours, last_seq, tip, told, given, confirmed) "
+        "VALUES(?,?,'',0,0,0,?,0,0,0)");
     query.bind(1, id).bind(2, lane.part_row).bind_bytes(3, lane.tip);
     TRY(query.run());
     lane.row = store.db.last_id();
@@ -101,6 +126,8 @@ Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view
   if (work_->lane != nullptr) TRY(store.save_lane(*work_->lane));
   work_->lane = &lane;
   work_->last_hash = chain_start(id);
+  work_->known_to = lane.last_seq;
+  work_->fresh.lane(id);
   return {};
 }
 
@@ -108,6 +135,7 @@ Result<void> Book::TakeIn::line(std::int64_t seq, const Hash& prev, const Hash& 
                                 std::string_view body) {
   Work& work = *work_;
   ++work.outcome.lines;
+  if (work.lane != nullptr && seq > work.known_to) return work.add(seq, prev, hash, change, body);
   auto query = work.store.db.query("SELECT batch FROM change WHERE hash=?");
   query.bind_bytes(1, hash);
   if (query.next()) {
@@ -130,22 +158,11 @@ Result<void> Book::TakeIn::Work::begin_batch() {
   return {};
 }
 
-/// Single lines whose author saw only what counts already; the rest is decided when all lines are here.
-Result<bool> Book::TakeIn::Work::is_ready(const Change& change) const {
-  if (!change.act_ends || change.act != change.seq) return false;
-  for (const ChangeRef& ref : change.seen) {
-    TRY_ASSIGN(const Presence there, presence(store, ref));
-    if (there != Presence::Ready) return false;
-  }
-  return true;
-}
-
 Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change,
                                      std::string_view body) {
   const bool fits = lane != nullptr && change.lane == lane->id && change.seq == seq &&
                     (seq != 1 || (prev == chain_start(change.lane) && change.part == lane->part));
-  if (!fits)
-    return refuse(Trouble::Damaged, "journal.take.line"_w, {std::to_string(seq)});
+  if (!fits) return refuse(Trouble::Damaged, "journal.take.line"_w, {std::to_string(seq)});
   TRY(begin_batch());
   if (lane->mine) outcome.twin = true;  // Our own lane with a line that we never wrote.
 
@@ -155,15 +172,11 @@ Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const H
   row.batch = batch;
   row.prev = prev;
   row.hash = hash;
-  if (change.record != last_record || last_record_row == 0) {
-    TRY_ASSIGN(last_record_row, store.record_row(lane->part_row, change.record));
-    last_record = change.record;
-  }
-  row.record = last_record_row;
-  TRY_ASSIGN(row.ready, is_ready(change));
+  TRY_ASSIGN(row.record, record_rows.find(store, lane->part_row, change.record));
+  TRY_ASSIGN(row.ready, fresh.add(change, prev, hash));
   TRY(insert_change(store, row, change, body));
   const std::int64_t id = store.db.last_id();
-  if (row.ready) records.push_back(row.record);
+  fresh.written(id, row.record);
 
   if (seq > 1 && prev != last_hash && !store.book->knows(prev)) {
     auto gap = store.db.query("INSERT INTO gap(change) VALUES(?)");
@@ -183,13 +196,24 @@ Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const H
 double Book::TakeIn::Work::share() const {
   switch (phase) {
     case Lines: return 0;
-    case Acts: return 0.4 * readying.share();
+    case Acts: return 0.2 * readying.share();
     case Folding:
-      return records.empty() ? 0.9 : 0.4 + 0.5 * static_cast<double>(folded) / static_cast<double>(records.size());
-    case Checks: return 0.95;
+      return records.empty() ? 0.7 : 0.2 + 0.5 * static_cast<double>(folded) / static_cast<double>(records.size());
+    case After: return 0.7 + 0.3 * after->share();
     case Done: return 1;
   }
   return 1;
+}
+
+/// All lines are in: those that saw something that never came wait.
+Result<void> Book::TakeIn::Work::settle_lines() {
+  for (const FreshLines::Rows& rows : fresh.settle()) {
+    auto query = store.db.query("UPDATE change SET ready=0 WHERE id BETWEEN ? AND ?");
+    query.bind(1, rows.first).bind(2, rows.last);
+    TRY(query.run());
+  }
+  records = std::move(fresh.records());
+  return readying.begin();
 }
 
 /// One small piece of work; false when all is done.
@@ -198,7 +222,7 @@ Result<bool> Book::TakeIn::Work::phase_step() {
     case Lines:
       if (lane != nullptr) TRY(store.save_lane(*lane));
       lane = nullptr;
-      TRY(readying.begin());
+      TRY(settle_lines());
       phase = Acts;
       return true;
     case Acts: {
@@ -212,28 +236,35 @@ Result<bool> Book::TakeIn::Work::phase_step() {
       return true;
     }
     case Folding:
-      if (folded == records.size()) phase = Checks;
-      else TRY(fold_record(store, records[folded++], sum));
+      if (folded < records.size()) {
+        TRY(fold_record(store, records[folded++], sum));
+        return true;
+      }
+      outcome.records_new = sum.created;
+      outcome.records_changed = sum.changed;
+      outcome.struck = sum.struck;
+      outcome.differing = sum.differing;
+      after.emplace(store, std::move(sum));
+      phase = After;
       return true;
-    case Checks:
-      TRY(finish_checks());
+    case After: {
+      TRY_ASSIGN(const bool more, after->step());
+      if (more) return true;
+      TRY(end_phases());
       phase = Done;
       return false;
+    }
     case Done: return false;
   }
   return false;
 }
 
-Result<void> Book::TakeIn::Work::finish_checks() {
-  TRY_ASSIGN(auto aftermath, after_fold(store, sum));
-  outcome.findings = aftermath.findings;
-  outcome.touched = std::move(aftermath.touched);
-  outcome.records_new = sum.created;
-  outcome.records_changed = sum.changed;
-  outcome.struck = sum.struck;
-  outcome.differing = sum.differing;
+Result<void> Book::TakeIn::Work::end_phases() {
+  outcome.findings = after->findings;
+  outcome.touched = std::move(after->touched);
   // Gaps that this file closed are gone; what stands beside a wrong neighbor stays.
-  TRY(store.db.run("DELETE FROM gap WHERE EXISTS(SELECT 1 FROM change c JOIN change p ON p.hash=c.prev WHERE c.id=gap.change)"));
+  TRY(store.db.run(
+      "DELETE FROM gap WHERE EXISTS(SELECT 1 FROM change c JOIN change p ON p.hash=c.prev WHERE c.id=gap.change)"));
   TRY_ASSIGN(const auto broken, broken_chains(store));
   for (const BrokenChain& chain : broken)
     outcome.broken_chains.push_back(chain.lane.text() + ' ' + std::to_string(chain.seq));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <unordered_map>
 
 namespace steep {
 namespace {
@@ -90,6 +91,7 @@ WideTable plan(const KindDef& kind) {
                  table.name + "(uid);" + table.create;
   table.put = "INSERT OR REPLACE INTO " + table.name + "(" + plan.names + ") VALUES(" + plan.places + ")";
   table.drop_row = "DELETE FROM " + table.name + " WHERE rec=?";
+  table.state = "SELECT struck IS NOT NULL, differs IS NOT NULL FROM " + table.name + " WHERE rec=?";
   return std::move(table);
 }
 
@@ -114,9 +116,13 @@ std::span<const WideTable> wide_tables() {
 }
 
 const WideTable* wide_table(std::string_view kind) {
-  for (const WideTable& table : wide_tables())
-    if (table.kind->name == kind) return &table;
-  return nullptr;
+  static const std::unordered_map<std::string_view, const WideTable*> by_kind = [] {
+    std::unordered_map<std::string_view, const WideTable*> made;
+    for (const WideTable& table : wide_tables()) made.emplace(table.kind->name, &table);
+    return made;
+  }();
+  const auto found = by_kind.find(kind);
+  return found == by_kind.end() ? nullptr : found->second;
 }
 
 }  // namespace steep

@@ -37,6 +37,7 @@ struct WideTable {
   std::string create;     ///< Table and indexes.
   std::string put;        ///< INSERT OR REPLACE of a whole row.
   std::string drop_row;   ///< DELETE by rec.
+  std::string state;      ///< By rec: is it struck, does it differ.
   int columns = 0;
   /// nullptr when the kind has no such field.
   const WideField* field(std::string_view key) const;

@@ -400,6 +400,35 @@ void carry_over(const LoadSheet& before, LoadSheet& next) {
   next.stayed_water = stayed - next.stayed_tea;
 }
 
+Result<void> add_poured(const Book& book, LoadSheet& sheet) {
+  TRY_ASSIGN(const std::vector<Discard> poured, discards(book, sheet.load.id));
+  for (const Discard& discard : poured) sheet.discarded += discard.volume.value_or(Volume{});
+  return {};
+}
+
+/// Its own, and what stayed in the tank.
+LoadVolumes volumes_of(const Pass& pass, const LoadSheet& sheet) {
+  LoadVolumes volumes;
+  if (sheet.load.tea || sheet.load.brew.is_nil()) volumes.tea = sheet.load.tea.value_or(Volume{}) + sheet.stayed_tea;
+  if (sheet.load.water) volumes.water = *sheet.load.water + sheet.stayed_water;
+  volumes.closed = sheet.load.is_closed();
+  volumes.left = sheet.load.left.maybe();
+  volumes.spray_rate = pass.spray_rate.maybe();
+  volumes.tea_rate = pass.tea_rate.maybe();
+  return volumes;
+}
+
+/// What of a load was measured bed by bed.
+Result<std::vector<DoseShare>> measured_parts(const Book& book, const Id& load) {
+  std::vector<DoseShare> parts;
+  Query query = book.db().query(
+      "SELECT what_volume_si FROM k_dose WHERE what_load = ? AND struck IS NULL AND what_how IS NOT 'skipped' AND what_volume_si IS NOT NULL");
+  query.bind(1, load);
+  while (query.next()) parts.push_back({Area{}, Volume::from_si(query.real(0)), false});
+  TRY(query.done());
+  return parts;
+}
+
 std::optional<Length> width_for(const Pass& pass, const Dose& dose, std::optional<Length> swath) {
   if (pass.rate_area == RateArea::Swath && swath) return swath;
   return dose.width.maybe();
@@ -424,8 +453,7 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
     LoadSheet sheet;
     sheet.load = std::move(load);
     TRY_ASSIGN(sheet.lines, load_lines(book, sheet.load.id));
-    TRY_ASSIGN(const std::vector<Discard> poured, discards(book, sheet.load.id));
-    for (const Discard& discard : poured) sheet.discarded += discard.volume.value_or(Volume{});
+    TRY(add_poured(book, sheet));
     if (!sheets.empty()) carry_over(sheets.back(), sheet);
     std::vector<DoseShare> parts;
     for (const Dose& dose : doses) {
@@ -434,18 +462,32 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
       parts.push_back({width ? dose.stretch().length() * *width : Area{}, dose.volume.maybe(), dose.is_skipped()});
       sheet.doses.push_back(dose);
     }
-    LoadVolumes volumes;
-    if (sheet.load.tea || sheet.load.brew.is_nil()) volumes.tea = sheet.load.tea.value_or(Volume{}) + sheet.stayed_tea;
-    if (sheet.load.water) volumes.water = *sheet.load.water + sheet.stayed_water;
-    volumes.closed = sheet.load.is_closed();
-    volumes.left = sheet.load.left.maybe();
-    volumes.spray_rate = pass.spray_rate.maybe();
-    volumes.tea_rate = pass.tea_rate.maybe();
-    sheet.shares = share_load(volumes, parts);
+    sheet.shares = share_load(volumes_of(pass, sheet), parts);
     sheet.volumes = sheet.shares.doses;
     sheets.push_back(std::move(sheet));
   }
   return sheets;
+}
+
+Result<std::vector<LoadBalance>> load_balances(const Book& book, const Pass& pass, const Id& only) {
+  TRY_ASSIGN(std::vector<Load> all, loads(book, pass.id));
+  std::vector<LoadBalance> balances;
+  LoadSheet before;
+  for (Load& load : all) {
+    LoadSheet sheet;
+    sheet.load = std::move(load);
+    TRY(add_poured(book, sheet));
+    carry_over(before, sheet);
+    const bool wanted = only.is_nil() || only == sheet.load.id;
+    std::vector<DoseShare> parts;
+    if (wanted) {
+      TRY_ASSIGN(parts, measured_parts(book, sheet.load.id));
+    }
+    sheet.shares = share_load(volumes_of(pass, sheet), parts);
+    if (wanted) balances.push_back({sheet.load, sheet.shares.overdrawn});
+    before = std::move(sheet);
+  }
+  return balances;
 }
 
 }  // namespace steep

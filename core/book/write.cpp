@@ -1,6 +1,7 @@
 // Saves of this copy become lines of its lanes.
 #include <algorithm>
 
+#include "book/after_fold.h"
 #include "book/save_rules.h"
 #include "book/store.h"
 
@@ -124,7 +125,7 @@ Result<void> Book::write(std::span<const Save> saves, const Id& person) {
   records.erase(std::unique(records.begin(), records.end()), records.end());
   FoldSum sum;
   for (const std::int64_t record : records) TRY(fold_record(store, record, sum));
-  TRY(after_fold(store, sum));
+  TRY(after_fold(store, std::move(sum)));
   TRY(scope.commit());
   if (store.lanes.size() != lanes_before) write_anchor(store);
   return {};

@@ -26,13 +26,26 @@ struct TakeJob::Reading {
     Id lane;
     std::int64_t from, to;
   };
-  std::vector<Range> ranges;             // what the file itself carries
+  std::vector<Range> ranges;  // what the file itself carries
   struct Unmet {
-    ChangeRef ref;
-    std::int64_t line;                   // which fresh line saw it
+    std::uint32_t lane;      // by the order in which lanes were met
+    std::int64_t seq, line;  // which fresh line saw it
   };
-  std::vector<Unmet> unmet;              // seen, and not in the book
-  std::string label;                     // of the lane being read
+  std::vector<Unmet> unmet;  // seen, and not in the book
+  std::unordered_map<Id, std::uint32_t> lane_numbers;
+  std::unordered_map<Id, std::int64_t> held;  // last sequence of each lane in the book
+  std::int64_t held_here = 0;                 // of the lane being read
+  std::string label;                          // of the lane being read
+
+  /// Beyond its last sequence nothing of a lane can be in the book: no need to ask.
+  std::int64_t held_of(const Id& lane) const {
+    const auto found = held.find(lane);
+    return found == held.end() ? 0 : found->second;
+  }
+  void note_unmet(const ChangeRef& ref, std::int64_t line) {
+    unmet.push_back({lane_numbers.try_emplace(ref.lane, static_cast<std::uint32_t>(lane_numbers.size())).first->second,
+                     ref.seq, line});
+  }
 };
 
 struct TakeJob::Applying {
@@ -58,7 +71,8 @@ TakeJob::TakeJob(Book& book, File file, std::string join)
     end(tl::unexpected<Problem>(reader.error()));
     return;
   }
-  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}});
+  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}});
+  for (const Lane& lane : book.lanes()) reading_->held[lane.id] = lane.last_seq;
 }
 
 TakeJob::~TakeJob() = default;
@@ -79,8 +93,10 @@ void TakeJob::cancel() { end(refuse(Trouble::Conflict, "take.cancelled"_w)); }
 void TakeJob::step(std::int64_t milliseconds) {
   const Moment until = book_.now().at + milliseconds;
   Result<void> result;
-  if (stage_ == Stage::Reading) result = read_some(until);
-  else if (stage_ == Stage::Applying) result = apply_some(until);
+  if (stage_ == Stage::Reading)
+    result = read_some(until);
+  else if (stage_ == Stage::Applying)
+    result = apply_some(until);
   if (!result) end(std::move(result));
 }
 
@@ -117,6 +133,7 @@ Result<void> TakeJob::note(const FileEvent& event) {
     case FileEvent::Lane:
       reading_->ranges.push_back({event.lane.lane, event.lane.from, event.lane.from + event.lane.count - 1});
       reading_->label = event.lane.label;
+      reading_->held_here = reading_->held_of(event.lane.lane);
       return {};
     case FileEvent::Line: return note_line(event);
     case FileEvent::End: break;
@@ -126,7 +143,7 @@ Result<void> TakeJob::note(const FileEvent& event) {
 
 Result<void> TakeJob::note_line(const FileEvent& event) {
   ++plan_.changes;
-  if (book_.knows(event.hash)) return {};
+  if (event.seq <= reading_->held_here && book_.knows(event.hash)) return {};
   const Change& change = event.change;
   const std::int64_t line = plan_.fresh++;
   plan_.by_person[change.person] += 1;
@@ -137,17 +154,21 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
     ++(place->second ? plan_.records_new : plan_.records_changed);
   }
   for (const ChangeRef& ref : change.seen)
-    if (!book_.knows(ref)) reading_->unmet.push_back({ref, line});
+    if (ref.seq > reading_->held_of(ref.lane) || !book_.knows(ref)) reading_->note_unmet(ref, line);
   plan_.by_copy[reading_->label] += 1;
   return {};
 }
 
 Result<void> TakeJob::finish_plan() {
   std::int64_t last = -1;
+  std::vector<std::vector<Reading::Range>> ranges(reading_->lane_numbers.size());  // by number
+  for (const auto& range : reading_->ranges)
+    if (const auto number = reading_->lane_numbers.find(range.lane); number != reading_->lane_numbers.end())
+      ranges[number->second].push_back(range);
   for (const auto& unmet : reading_->unmet) {
-    const bool in_file = std::any_of(reading_->ranges.begin(), reading_->ranges.end(), [&](const auto& range) {
-      return range.lane == unmet.ref.lane && range.from <= unmet.ref.seq && unmet.ref.seq <= range.to;
-    });
+    const auto& of = ranges[unmet.lane];
+    const bool in_file = std::any_of(
+        of.begin(), of.end(), [&](const auto& range) { return range.from <= unmet.seq && unmet.seq <= range.to; });
     if (!in_file && unmet.line != last) {
       last = unmet.line;
       ++plan_.waiting;

@@ -12,8 +12,13 @@
 #include <functional>
 #include <map>
 #include <string>
+#include <vector>
+
+#include <fcntl.h>
+#include <unistd.h>
 
 #include "bench/large_book.h"
+#include "book/pass_commands.h"
 #include "book/places.h"
 #include "screens/bed_page_view.h"
 #include "screens/beds.h"
@@ -26,6 +31,7 @@ namespace {
 
 using namespace steep;
 using Figures = std::map<std::string, double>;
+constexpr int kPresses = 60;
 
 /// Median of five, in milliseconds.
 double median_ms(const std::function<bool()>& work) {
@@ -54,7 +60,8 @@ double resident_mb() {
 
 int measure(const char* path) {
   test::FakePlatform platform(path);
-  std::printf("open %.2f\n", median_ms([&] { return Book::open(platform.book_place(), needs_of(platform)).has_value(); }));
+  std::printf("open %.2f\n",
+              median_ms([&] { return Book::open(platform.book_place(), needs_of(platform)).has_value(); }));
   auto opened = Book::open(platform.book_place(), needs_of(platform));
   if (!opened) return 1;
   const Book& book = *opened;
@@ -67,21 +74,91 @@ int measure(const char* path) {
   const auto with = [&](const std::function<bool(const Surroundings&)>& view) {
     return median_ms([&] {
       BedStatesCache beds;  // Empty each time: what a change costs, not what a second look does.
-      const Surroundings around{book, beds, platform, settings, Words(Language::English), {}, platform.clock,
-                                known->front().id, *zone, zone->local(platform.clock).date, {}, places->beds.front().id, {}};
+      const Surroundings around{book,
+                                beds,
+                                platform,
+                                settings,
+                                Words(Language::English),
+                                {},
+                                platform.clock,
+                                known->front().id,
+                                *zone,
+                                zone->local(platform.clock).date,
+                                {},
+                                places->beds.front().id,
+                                {}};
       return view(around);
     });
   };
   std::printf("today %.2f\n", with([](const Surroundings& around) { return today_view(around, {}).has_value(); }));
   std::printf("beds %.2f\n", with([](const Surroundings& around) { return beds_view(around, {}).has_value(); }));
-  std::printf("bed-page %.2f\n", with([](const Surroundings& around) { return bed_page_view(around, {}).has_value(); }));
+  std::printf("bed-page %.2f\n",
+              with([](const Surroundings& around) { return bed_page_view(around, {}).has_value(); }));
   std::printf("memory %.1f\n", resident_mb());
   return 0;
 }
 
-Figures measured(const std::string& program, const std::string& path) {
+double median(std::vector<double> all) {
+  std::sort(all.begin(), all.end());
+  return all[all.size() / 2];
+}
+
+/// Median of writing 4 KB at the end of a file and waiting until the disk has them, in ms: no save can be faster.
+double plain_write_ms(const std::string& path) {
+  const int file = ::open(path.c_str(), O_CREAT | O_TRUNC | O_WRONLY, 0600);
+  if (file < 0) return -1;
+  const std::array<char, 4096> bytes{};
+  std::vector<double> all;
+  for (int i = 0; i < kPresses; ++i) {
+    const auto begun = std::chrono::steady_clock::now();
+    if (::write(file, bytes.data(), bytes.size()) != static_cast<ssize_t>(bytes.size()) || ::fsync(file) != 0) break;
+    all.push_back(std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begun).count());
+  }
+  ::close(file);
+  std::filesystem::remove(path);
+  return all.empty() ? -1 : median(std::move(all));
+}
+
+/// 'done' on one bed after the other, on a disk with full sync: from the press until it is saved.
+int save(const char* path) {
+  test::FakePlatform platform(path);
+  platform.clock = platform.clock + 1;  // Its ids are not those of the book's maker.
+  auto opened = Book::open({path, "", true}, needs_of(platform));
+  if (!opened) return 1;
+  Book& book = *opened;
+  const auto known = farms(book);
+  if (!known || known->empty()) return 1;
+  const auto places = read_places(book, known->front().id);
+  const auto everybody = people(book);
+  if (!places || places->beds.size() < std::size_t{kPresses} || !everybody || everybody->empty()) return 1;
+  Save pass, load;
+  pass.record = book.new_record();
+  pass.kind = "pass";
+  pass.fields = {reference_value("farm", known->front().id), word_value("aim", "leaf"),
+                 instant_value("start", book.now())};
+  load.record = book.new_record();
+  load.kind = "load";
+  load.fields = {reference_value("pass", pass.record), number_value("number", "1"),
+                 quantity_value("mix.water", "4 gal")};
+  const std::array saves{pass, load};
+  if (!book.write(saves, everybody->front().id)) return 1;
+  std::vector<double> all;
+  for (std::size_t i = 0; i < std::size_t{kPresses}; ++i) {
+    platform.clock = platform.clock + 60'000;
+    const auto begun = std::chrono::steady_clock::now();
+    const auto done =
+        bed_done(book, {pass.record, places->beds[i].id, {}, {}, {}, {}}, {everybody->front().id, "measured", false});
+    if (!done || !done->written) return 1;
+    all.push_back(std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begun).count());
+  }
+  std::printf("save %.3f\n", median(all));
+  std::printf("plain-write %.3f\n", plain_write_ms(std::string(path) + ".written"));
+  return 0;
+}
+
+Figures measured(const std::string& program, const std::string& what, const std::string& path) {
   Figures figures;
-  std::FILE* out = popen(("'" + program + "' --measure '" + path + "'").c_str(), "r");
+  std::FILE* out = popen(("'" + program + "' --" + what + " '" + path + "'").c_str(), "r");
   if (!out) return figures;
   char name[32];
   double value = 0;
@@ -119,14 +196,15 @@ double season_plan_ms() {
 }
 
 void print(const std::string& name, double value, const char* unit, const std::string& against, double ratio) {
-  std::printf("{\"name\": \"%s\", \"value\": %.4g, \"unit\": \"%s\", \"against\": \"%s\", \"ratio\": %.4g}\n", name.c_str(), value, unit,
-              against.c_str(), ratio);
+  std::printf("{\"name\": \"%s\", \"value\": %.4g, \"unit\": \"%s\", \"against\": \"%s\", \"ratio\": %.4g}\n",
+              name.c_str(), value, unit, against.c_str(), ratio);
 }
 
 }  // namespace
 
 int main(int count, char** arguments) {
   if (count == 3 && std::strcmp(arguments[1], "--measure") == 0) return measure(arguments[2]);
+  if (count == 3 && std::strcmp(arguments[1], "--save") == 0) return save(arguments[2]);
   const std::filesystem::path folder = count > 1 ? arguments[1] : "build/bench";
   std::filesystem::create_directories(folder);
   std::map<int, Figures> all;
@@ -138,8 +216,10 @@ int main(int count, char** arguments) {
       std::fprintf(stderr, "bench: %s at %s\n", std::string(made.error().word.key).c_str(), made.error().place.c_str());
       return 1;
     }
-    all[seasons] = measured(arguments[0], path);
+    all[seasons] = measured(arguments[0], "measure", path);
     all[seasons]["size"] = static_cast<double>(std::filesystem::file_size(path)) / 1e6;
+    const Figures saved = measured(arguments[0], "save", path);
+    all[seasons].insert(saved.begin(), saved.end());
   }
   const auto against_one = [&](const char* what) { return all[10][what] / all[1][what]; };
   const double season = season_plan_ms();
@@ -149,6 +229,12 @@ int main(int count, char** arguments) {
            {"open", "opens"}, {"today", "Today"}, {"beds", "Beds"}, {"bed-page", "a bed page"}}) {
     print("10 seasons natively: " + name, all[10][what], "ms", "1 season", against_one(what.c_str()));
     print("10 seasons natively: " + name + ", of its limit", all[10][what], "ms", "50 ms", all[10][what] / 50);
+  }
+  for (const int seasons : {1, 10}) {
+    char name[80];
+    std::snprintf(name, sizeof name, "'done' to Saved, book of %.0f MB", all[seasons]["size"]);
+    print(name, all[seasons]["save"], "ms", "writing 4 KB with fsync",
+          all[seasons]["save"] / all[seasons]["plain-write"]);
   }
   print("10 seasons natively: resident memory", all[10]["memory"], "MB", "200 MB", all[10]["memory"] / 200);
   return 0;

@@ -5,11 +5,14 @@
 #include <sqlite3.h>
 
 #include <algorithm>
+#include <functional>
 #include <memory>
+#include <span>
 #include <string>
 #include <vector>
 
 #include "book/book.h"
+#include "book/take_checks.h"
 
 namespace steep::test {
 
@@ -27,6 +30,14 @@ struct Chance {
   /// 0 … n − 1
   std::size_t below(std::size_t n) { return static_cast<std::size_t>((next() >> 11) % n); }
   bool one_in(std::size_t n) { return below(n) == 0; }
+};
+
+/// Checks that are done in one step.
+using Checks = void(const Book&, std::span<const Id> touched, std::vector<Id>& examined, std::vector<Review>& findings);
+struct AtOnce : Checking {
+  AtOnce(const std::function<Checks>& checks, const Book& book, std::span<const Id> touched) { checks(book, touched, examined, findings); }
+  bool step() override { return false; }
+  double share() const override { return 1; }
 };
 
 /// One copy. The database lives in memory under a name, so that it can be closed, opened and cloned.
@@ -52,7 +63,7 @@ class Copy {
     };
     needs.read_anchor = [this] { return anchor; };
     needs.write_anchor = [this](std::string_view text) { anchor = text; };
-    needs.checks = checks;
+    if (checks) needs.checks = [this](const Book& of, std::vector<Id> touched) { return std::make_unique<AtOnce>(checks, of, touched); };
     auto opened = Book::open(place(), std::move(needs));
     REQUIRE(opened);
     book.reset(new Book(std::move(*opened)));
@@ -78,7 +89,7 @@ class Copy {
 
   std::int64_t clock = kSpring2026;
   std::string anchor;
-  decltype(BookNeeds::checks) checks;
+  std::function<Checks> checks;  ///< None unless a test wants some.
   std::unique_ptr<Book> book;
 
  private:

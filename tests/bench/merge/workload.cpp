@@ -254,20 +254,21 @@ std::int64_t Workload::changes() const {
   return changes;
 }
 
-std::string Workload::whole_file(Packing packing) const {
+std::string Workload::whole_file(int without) const {
   std::vector<LaneLines> lanes;
   const Book& book = *inside_->book;
   for (const Lane& lane : book.lanes())
     lanes.push_back({lane, [&book, id = lane.id](const auto& then) { return book.each_line(id, 1, then); }});
   for (const auto& copy : inside_->copies) {
-    if (copy.written.lines.empty()) continue;
+    if (copy.written.lines.empty() || (without >= 0 && &copy == &inside_->copies[static_cast<std::size_t>(without)]))
+      continue;
     lanes.push_back({copy.written.lane, [&copy](const auto& then) -> Result<void> {
                        for (const Book::Line& line : copy.written.lines)
                          if (!then(line)) break;
                        return {};
                      }});
   }
-  return inside_->file({}, packing, lanes);
+  return inside_->file({}, Packing::Gzip, lanes);
 }
 
 std::string Workload::later_file(int copy, std::int64_t from) const {

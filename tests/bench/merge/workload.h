@@ -50,8 +50,8 @@ class Workload {
 
   const WrittenLane& lane(int copy) const;
   std::int64_t changes() const;  ///< Of all copies.
-  /// The whole book as a handover file.
-  std::string whole_file(Packing packing = Packing::Gzip) const;
+  /// The whole book as a handover file; `without`: all but this copy's lane.
+  std::string whole_file(int without = -1) const;
   /// Lines of one copy from `from` on: what somebody lacks who has all before.
   std::string later_file(int copy, std::int64_t from) const;
 

@@ -1,0 +1,145 @@
+#include "book/check_scope.h"
+
+#include <algorithm>
+
+#include "book/checker.h"
+
+namespace steep {
+namespace {
+
+void sort_unique(std::vector<Id>& ids) {
+  std::sort(ids.begin(), ids.end());
+  ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
+}
+
+}  // namespace
+
+CheckScope::CheckScope(const Book& book, std::vector<Id> touched) : book_(book), touched_(std::move(touched)) {}
+
+double CheckScope::share() const {
+  return touched_.empty() ? 1 : static_cast<double>(next_) / static_cast<double>(touched_.size());
+}
+
+Result<bool> CheckScope::step() {
+  if (!open_.empty()) {
+    const auto [id, kind] = open_.back();
+    open_.pop_back();
+    TRY(follow(id, kind));
+    return true;
+  }
+  if (next_ < touched_.size()) {
+    const Id& id = touched_[next_++];
+    const std::string kind = book_.kind_of(id);
+    if (kind != "load" && kind != "dose")
+      TRY(follow(id, kind));
+    else if (met_.insert(id).second)
+      TRY(follow(id, kind));
+    return true;
+  }
+  for (auto* ids : {&passes, &loads, &doses, &harvests, &lots, &brews, &dosed}) sort_unique(*ids);
+  return false;
+}
+
+Result<void> CheckScope::add(std::string_view sql, const Id& id, std::vector<Id>& into) const {
+  Query query = book_.db().query(sql);
+  query.bind(1, id);
+  while (query.next())
+    if (const Id found = query.id(0); !found.is_nil()) into.push_back(found);
+  return query.done();
+}
+
+Result<void> CheckScope::go_on(std::string_view sql, const Id& id, std::string_view kind) {
+  std::vector<Id> found;
+  TRY(add(sql, id, found));
+  for (const Id& one : found) go_on(one, kind);
+  return {};
+}
+
+void CheckScope::go_on(const Id& id, std::string_view kind) {
+  if (met_.insert(id).second) open_.emplace_back(id, kind);
+}
+
+Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
+  if (kind == "dose") return follow_dose(id);
+  if (kind == "load") {
+    loads.push_back(id);
+    TRY(add("SELECT mix_brew FROM k_load WHERE uid = ?", id, brews));
+    return go_on("SELECT uid FROM k_dose WHERE what_load = ?", id, "dose");
+  }
+  if (kind == "load-line") {
+    TRY(add("SELECT amount_lot FROM k_load_line WHERE uid = ?", id, lots));
+    return go_on("SELECT load FROM k_load_line WHERE uid = ?", id, "load");
+  }
+  if (kind == "pass") {
+    passes.push_back(id);
+    return go_on("SELECT uid FROM k_load WHERE pass = ?", id, "load");
+  }
+  if (kind == "discard") {
+    TRY(add("SELECT d.\"of\" FROM k_discard d JOIN k_load l ON l.uid = d.\"of\" WHERE d.uid = ?", id, loads));
+    return add("SELECT d.\"of\" FROM k_discard d JOIN k_brew b ON b.uid = d.\"of\" WHERE d.uid = ?", id, brews);
+  }
+  if (kind == "harvest") {
+    harvests.push_back(id);
+    return add("SELECT o.uid FROM k_harvest h JOIN k_harvest o ON o.code = h.code WHERE h.uid = ?", id, harvests);
+  }
+  if (kind == "planting") {
+    TRY(add("SELECT h.uid FROM k_planting p JOIN k_harvest h ON h.bed = p.bed WHERE p.uid = ?", id, harvests));
+    return add("SELECT d.uid FROM k_planting p JOIN k_dose d ON d.what_bed = p.bed WHERE p.uid = ?", id, doses);
+  }
+  if (kind == "lot") lots.push_back(id);
+  if (kind == "brew") brews.push_back(id);
+  if (kind == "brew-line") return add("SELECT amount_lot FROM k_brew_line WHERE uid = ?", id, lots);
+  if (kind == "event") return add("SELECT brew FROM k_event WHERE uid = ?", id, brews);
+  if (kind == "material") return follow_material(id);
+  if (kind == "label-line") {
+    std::vector<Id> materials;
+    TRY(add("SELECT material FROM k_label_line WHERE uid = ?", id, materials));
+    for (const Id& material : materials) TRY(follow_material(material));
+  }
+  if (kind == "farm")
+    return add(
+        "SELECT h.uid FROM k_farm f JOIN k_harvest h ON h.part >= substr(f.part, 1, 27) AND "
+        "h.part < substr(f.part, 1, 26) || '0' WHERE f.uid = ?",
+        id, harvests);
+  return {};
+}
+
+/// A dose, its load, and what was picked later on its bed.
+Result<void> CheckScope::follow_dose(const Id& dose) {
+  doses.push_back(dose);
+  Query query =
+      book_.db().query("SELECT what_load, what_bed, COALESCE(when_finish, made_ms) FROM k_dose WHERE uid = ?");
+  query.bind(1, dose);
+  std::vector<std::pair<Id, std::int64_t>> treated;
+  while (query.next()) {
+    if (const Id load = query.id(0); !load.is_nil()) dosed.push_back(load);
+    treated.emplace_back(query.id(1), query.integer(2));
+  }
+  TRY(query.done());
+  for (const auto& [bed, finish] : treated) {
+    TRY_ASSIGN(const Harvests* picked, harvests_on(bed));
+    for (auto at = std::lower_bound(picked->begin(), picked->end(), std::pair(finish, Id{}));
+         at != picked->end() && at->first < finish + kLongestLookBack; ++at)
+      harvests.push_back(at->second);
+  }
+  return {};
+}
+
+Result<const CheckScope::Harvests*> CheckScope::harvests_on(const Id& bed) {
+  const auto [place, is_new] = harvests_.try_emplace(bed);
+  if (!is_new) return &place->second;
+  Query query = book_.db().query("SELECT at, uid FROM k_harvest WHERE bed = ? AND at IS NOT NULL");
+  query.bind(1, bed);
+  while (query.next()) place->second.emplace_back(query.integer(0), query.id(1));
+  TRY(query.done());
+  std::sort(place->second.begin(), place->second.end());
+  return &place->second;
+}
+
+Result<void> CheckScope::follow_material(const Id& material) {
+  TRY(add("SELECT uid FROM k_lot WHERE material = ?", material, lots));
+  return go_on("SELECT DISTINCT l.load FROM k_load_line l JOIN k_lot t ON t.uid = l.amount_lot WHERE t.material = ?",
+               material, "load");
+}
+
+}  // namespace steep

@@ -1,0 +1,45 @@
+#pragma once
+/// What has to be looked at again because of records that changed. Only core/book includes this.
+
+#include <cstdint>
+#include <string_view>
+#include <unordered_map>
+#include <unordered_set>
+#include <utility>
+#include <vector>
+
+#include "book/book.h"
+
+namespace steep {
+
+class CheckScope {
+ public:
+  CheckScope(const Book& book, std::vector<Id> touched);
+  /// Follows one record to those that hang together with it; false when all were followed.
+  Result<bool> step();
+  double share() const;
+
+  /// Complete, sorted and without repetition once step() said false.
+  std::vector<Id> passes, loads, doses, harvests, lots, brews;
+  std::vector<Id> dosed;  ///< Loads of which only a dose changed.
+
+ private:
+  Result<void> follow(const Id& id, std::string_view kind);
+  Result<void> follow_dose(const Id& dose);
+  Result<void> follow_material(const Id& material);
+  Result<void> add(std::string_view sql, const Id& id, std::vector<Id>& into) const;
+  /// All that the query gives will be followed as records of this kind.
+  Result<void> go_on(std::string_view sql, const Id& id, std::string_view kind);
+  void go_on(const Id& id, std::string_view kind);
+  using Harvests = std::vector<std::pair<std::int64_t, Id>>;  // by time
+  Result<const Harvests*> harvests_on(const Id& bed);
+
+  const Book& book_;
+  std::vector<Id> touched_;
+  std::size_t next_ = 0;
+  std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
+  std::unordered_set<Id> met_;                         // loads and doses: many ways lead there
+  std::unordered_map<Id, Harvests> harvests_;
+};
+
+}  // namespace steep

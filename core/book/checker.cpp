@@ -1,0 +1,263 @@
+#include "book/checker.h"
+
+#include <algorithm>
+
+#include "base/text.h"
+#include "book/spelled.h"
+
+namespace steep {
+
+void Checker::add(const Id& record, std::string group, WordId word, std::vector<std::string> values, Moment since) {
+  for (auto one = findings.rbegin(); one != findings.rend() && one->record == record; ++one)
+    if (one->word == word && one->values == values) return;
+  findings.push_back({record, std::move(group), word, std::move(values), since});
+}
+
+Result<void> Checker::check_pass(const Id& pass) {
+  Query query = book_.db().query("SELECT start, finish FROM k_pass WHERE uid = ? AND struck IS NULL");
+  query.bind(1, pass);
+  if (query.next() && !query.is_null(0) && !query.is_null(1) && query.integer(1) < query.integer(0))
+    add(pass, "finish", "finding.finish-before-start"_w, {record_value_text(pass)}, Moment{query.integer(0)});
+  return query.done();
+}
+
+// ---- Loads and lots ----------------------------------------------------------------------------
+
+Result<Checker::KnownPass*> Checker::pass_of(const Id& load) {
+  Query query = book_.db().query("SELECT pass FROM k_load WHERE uid = ?");
+  query.bind(1, load);
+  const Id id = query.next() ? query.id(0) : Id{};
+  TRY(query.done());
+  const auto [place, is_new] = passes_.try_emplace(id);
+  if (is_new)
+    if (auto pass = read_pass(book_, id)) place->second.pass = std::move(*pass);
+  return &place->second;
+}
+
+void Checker::note(const LoadBalance& balance) {
+  const Load& load = balance.load;
+  if (balance.overdrawn)
+    add(load.id, "mix", "finding.load-gave-more"_w, {record_value_text(load.id), std::to_string(load.number)},
+        load.filled ? load.filled->at : load.made.at);
+}
+
+Result<void> Checker::check_loads_beside(const Id& load, std::vector<Id>& examined) {
+  TRY_ASSIGN(KnownPass * of, pass_of(load));
+  if (!of->pass || of->checked) return {};
+  of->checked = true;
+  TRY_ASSIGN(const std::vector<LoadBalance> balances, load_balances(book_, *of->pass));
+  for (const LoadBalance& balance : balances) {
+    examined.push_back(balance.load.id);
+    note(balance);
+  }
+  return {};
+}
+
+Result<void> Checker::check_load(const Id& load) {
+  TRY_ASSIGN(KnownPass * of, pass_of(load));
+  if (!of->pass || of->checked) return {};
+  TRY_ASSIGN(const std::vector<LoadBalance> balances, load_balances(book_, *of->pass, load));
+  for (const LoadBalance& balance : balances) note(balance);
+  return {};
+}
+
+Result<void> Checker::check_brew(const Id& id) {
+  auto brew = read_brew(book_, id);
+  if (!brew || brew->is_struck()) return {};
+  TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book_, id));
+  if (balance.is_overdrawn())
+    add(id, "fill", "finding.brew-overdrawn"_w, {record_value_text(id), amount_value_text(-*balance.left)},
+        brew->made.at);
+  if (brew->air_on && brew->air_off && brew->air_off->at < brew->air_on->at)
+    add(id, "air_off", "finding.finish-before-start"_w, {record_value_text(id)}, brew->air_on->at);
+  return {};
+}
+
+Result<void> Checker::check_lot(const Id& id) {
+  auto lot = read_lot(book_, id);
+  if (!lot || lot->is_struck()) return {};
+  TRY_ASSIGN(const LotBalance balance, lot_balance(book_, id));
+  if (balance.is_overdrawn())
+    add(id, "quantity", "finding.lot-overdrawn"_w,
+        {record_value_text(id), amount_value_text(write_quantity(-*balance.left, *balance.unit))}, lot->made.at);
+  return {};
+}
+
+// ---- Labels ------------------------------------------------------------------------------------
+
+Result<const std::vector<std::string>*> Checker::crops_on_label(const Id& material) {
+  const auto [place, is_new] = crops_.try_emplace(material);
+  if (!is_new) return &place->second;
+  TRY_ASSIGN(const std::vector<LabelLine> lines, label_lines(book_, material));
+  for (const LabelLine& line : lines) place->second.push_back(lower(line.crop));
+  return &place->second;
+}
+
+/// Of the products in a tank whose label binds.
+Result<const std::vector<Checker::BindingLabel>*> Checker::labels_in(const Id& load) {
+  const auto [place, is_new] = labels_.try_emplace(load);
+  if (!is_new) return &place->second;
+  Query query = book_.db().query(
+      "SELECT m.uid FROM k_load_line l JOIN k_lot t ON t.uid = l.amount_lot JOIN k_material m ON m.uid = t.material "
+      "WHERE l.load = ? AND l.struck IS NULL AND (m.labelled = 1 OR (m.labelled IS NULL AND m.kind = 'pesticide'))");
+  query.bind(1, load);
+  while (query.next()) place->second.push_back({query.id(0), {}});
+  TRY(query.done());
+  for (BindingLabel& label : place->second) {
+    TRY_ASSIGN(const auto* crops, crops_on_label(label.material));
+    label.crops = *crops;
+  }
+  return &place->second;
+}
+
+Result<void> Checker::check_dose(const Id& id) {
+  Query query = book_.db().query(
+      "SELECT what_load, what_bed, when_start, when_finish, made_ms FROM k_dose WHERE uid = ? AND struck IS NULL AND "
+      "what_how IS NOT 'skipped'");
+  query.bind(1, id);
+  if (!query.next()) return query.done();
+  const Id load = query.id(0), bed = query.id(1);
+  const auto start = query.maybe_integer(2), finish = query.maybe_integer(3);
+  const Moment at{finish.value_or(query.integer(4))};
+  TRY(query.done());
+  if (start && finish && *finish < *start)
+    add(id, "when", "finding.finish-before-start"_w, {record_value_text(bed)}, Moment{*start});
+  TRY_ASSIGN(const auto* labels, labels_in(load));
+  if (labels->empty()) return {};
+  TRY_ASSIGN(const Ground* of, ground(bed));
+  if (!of->is_here) return {};
+  const Farm* of_farm = farm(of->farm);
+  if (of_farm == nullptr) return {};
+  const Date day = of_farm->day(at);
+  for (const Planting& planting : of->plantings) {
+    if (!planting.grows_on(day)) continue;
+    const std::string crop = lower(planting.crop);
+    for (const BindingLabel& label : *labels) {
+      const bool named = std::any_of(label.crops.begin(), label.crops.end(),
+                                     [&](const std::string& one) { return one.empty() || one == crop; });
+      if (!named)
+        add(id, "what", "finding.crop-not-on-label"_w,
+            {record_value_text(bed), record_value_text(label.material), planting.crop}, at);
+    }
+  }
+  return {};
+}
+
+// ---- Waits -------------------------------------------------------------------------------------
+
+/// nullptr when it is not on this copy.
+const Farm* Checker::farm(const Id& id) {
+  const auto [place, is_new] = farms_.try_emplace(id);
+  if (is_new)
+    if (auto read = read_farm(book_, id)) place->second = std::move(*read);
+  return place->second ? &*place->second : nullptr;
+}
+
+Result<const Checker::Ground*> Checker::ground(const Id& bed) {
+  const auto [place, is_new] = grounds_.try_emplace(bed);
+  Ground& of = place->second;
+  if (!is_new) return &of;
+  auto known = read_bed(book_, bed);
+  if (!known) return &of;
+  of.is_here = true;
+  of.farm = known->farm;
+  Query query = book_.db().query(
+      "SELECT uid, what_load, COALESCE(when_finish, made_ms), struck IS NOT NULL FROM k_dose "
+      "WHERE what_bed = ? AND what_how IS NOT 'skipped' ORDER BY 3, uid");
+  query.bind(1, bed);
+  while (query.next()) of.doses.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3) != 0});
+  TRY(query.done());
+  TRY_ASSIGN(of.plantings, plantings_of(book_, bed));
+  return &of;
+}
+
+Result<const Checker::FarmRules*> Checker::rules_for(const Id& id) {
+  if (!doubts_) {
+    TRY_ASSIGN(Doubts read, Doubts::read(book_));
+    doubts_ = std::move(read);
+  }
+  auto found = rules_.find(id);
+  if (found == rules_.end()) {
+    TRY_ASSIGN(Farm of, read_farm(book_, id));
+    TRY_ASSIGN(WaitRules read, WaitRules::read(book_, of, *doubts_));
+    found = rules_.emplace(id, FarmRules{std::move(of), std::move(read)}).first;
+  }
+  return &found->second;
+}
+
+struct Checker::Picked {
+  Id bed, planting;
+  Moment at;
+};
+
+Result<void> Checker::check_harvest(const Id& id) {
+  Query query = book_.db().query(
+      "SELECT bed, planting, at, code FROM k_harvest WHERE uid = ? AND struck IS NULL AND at IS NOT NULL");
+  query.bind(1, id);
+  if (!query.next()) return query.done();
+  const Picked picked{query.id(0), query.id(1), Moment{query.integer(2)}};
+  const std::string code = query.text(3);
+  TRY(query.done());
+  TRY(check_code(id, code, picked.at));
+  TRY_ASSIGN(const Ground* of, ground(picked.bed));
+  return of->is_here ? check_waits(id, picked, *of) : Result<void>();
+}
+
+Result<void> Checker::check_code(const Id& harvest, const std::string& code, Moment at) {
+  if (code.empty()) return {};
+  Query twice = book_.db().query("SELECT count(*) FROM k_harvest WHERE code = ? AND struck IS NULL");
+  twice.bind(1, code);
+  if (twice.next() && twice.integer(0) > 1) add(harvest, "code", "finding.code-twice"_w, {code}, at);
+  return twice.done();
+}
+
+Result<void> Checker::check_waits(const Id& id, const Picked& picked, const Ground& of) {
+  const auto before = [](const Treated& dose, std::int64_t ms) { return dose.finish < ms; };
+  auto first = std::lower_bound(of.doses.begin(), of.doses.end(), picked.at.ms - kLongestLookBack, before);
+  const auto last = std::lower_bound(first, of.doses.end(), picked.at.ms + 1, before);
+  if (first == last) return {};
+  TRY_ASSIGN(const FarmRules* rules, rules_for(of.farm));
+  const Date day = rules->farm.day(picked.at);
+  std::vector<std::pair<std::string, std::optional<Date>>> crops;
+  for (const Planting& planting : of.plantings)
+    if (planting.id == picked.planting || (picked.planting.is_nil() && planting.grows_on(day)))
+      crops.emplace_back(planting.crop, planting.started());
+  if (crops.empty()) crops.emplace_back();
+  for (; first != last; ++first) {
+    if (first->struck && !doubts_->counts_although_struck(first->dose)) continue;
+    for (const auto& [crop, started] : crops) {
+      Hold hold;
+      if (!is_inside_wait(*rules, *first, picked, crop, started, hold)) continue;
+      const bool known = hold.state == Hold::State::Until;
+      std::vector<std::string> values{record_value_text(picked.bed), date_value_text(day),
+                                      date_value_text(rules->farm.day(Moment{first->finish}))};
+      if (known) values.push_back(moment_value_text(*hold.until));
+      add(id, "at", known ? "finding.picked-inside-wait"_w : "finding.picked-while-held"_w, std::move(values),
+          picked.at);
+      break;
+    }
+  }
+  return {};
+}
+
+bool Checker::is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
+                             std::optional<Date> started, Hold& hold) const {
+  const auto is_endless = [](const RuleWait& rule) {
+    return std::any_of(rule.readings.begin(), rule.readings.end(), [](Wait wait) { return !wait.is_known(); });
+  };
+  const std::vector<RuleWait>& rules = of.rules.harvest(of.rules.tank(dose.load), crop);
+  // Most were long over: no need to count their days.
+  if (dose.finish + of.rules.longest_ms() < picked.at.ms && std::none_of(rules.begin(), rules.end(), is_endless))
+    return false;
+  Treatment treatment;
+  treatment.finishes = {Moment{dose.finish}};
+  for (const RuleWait& rule : rules) {
+    // The crop was not there when it was sprayed: no label can have named it.
+    if (is_endless(rule) && started && Moment{dose.finish} < of.farm.zone.start_of(*started)) continue;
+    treatment.harvest.push_back(rule);
+  }
+  hold = of.rules.harvest_hold({treatment});
+  return hold.holds_at(picked.at);
+}
+
+}  // namespace steep

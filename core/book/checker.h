@@ -1,0 +1,93 @@
+#pragma once
+/// The checks themselves, each over one record as the book stands. Only core/book includes this.
+///
+/// What many records have in common (a bed's treatments and plantings, a tank's labels, a farm's rules) is
+/// read once: a Checker may be used only while the book does not change.
+
+#include <map>
+#include <optional>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+#include "book/book.h"
+#include "book/checks.h"
+#include "book/doubts.h"
+#include "book/places.h"
+#include "book/wait_rules.h"
+#include "book/work.h"
+
+namespace steep {
+
+/// Harvests are held against treatments of at most so long before: no label asks for more.
+inline constexpr std::int64_t kLongestLookBack = 400 * kDay;
+
+class Checker {
+ public:
+  explicit Checker(const Book& book) : book_(book) {}
+  std::vector<Finding> findings;
+
+  /// Nothing to say about a record that is not on this copy, or struck.
+  Result<void> check_pass(const Id& pass);
+  /// Gave no load more than it held? What stayed in the tank goes on to the next one, so of a load that changed
+  /// all loads of its pass are looked at, once, and added to `examined`.
+  Result<void> check_loads_beside(const Id& load, std::vector<Id>& examined);
+  /// Of a load that only gave more or less: itself alone.
+  Result<void> check_load(const Id& load);
+  Result<void> check_brew(const Id& brew);
+  Result<void> check_lot(const Id& lot);
+  /// A dose: its times, and whether the labels in its tank name the crops of its bed on that day.
+  Result<void> check_dose(const Id& dose);
+  /// Picked inside a wait, as the record stands now? Its code given twice?
+  Result<void> check_harvest(const Id& harvest);
+
+ private:
+  struct Treated {
+    Id dose, load;
+    std::int64_t finish = 0;
+    bool struck = false;
+  };
+  struct Ground {
+    bool is_here = false;
+    Id farm;
+    std::vector<Treated> doses;  // by finish; skipped ones left out
+    std::vector<Planting> plantings;
+  };
+  struct FarmRules {
+    Farm farm;
+    WaitRules rules;
+  };
+  struct BindingLabel {
+    Id material;
+    std::vector<std::string> crops;  // lower case; empty text = every crop
+  };
+  struct KnownPass {
+    std::optional<Pass> pass;  // nullopt = not on this copy
+    bool checked = false;      // all its loads
+  };
+  struct Picked;
+
+  void add(const Id& record, std::string group, WordId word, std::vector<std::string> values, Moment since);
+  Result<KnownPass*> pass_of(const Id& load);
+  void note(const LoadBalance& balance);
+  const Farm* farm(const Id& id);
+  Result<const Ground*> ground(const Id& bed);
+  Result<const std::vector<BindingLabel>*> labels_in(const Id& load);
+  Result<const std::vector<std::string>*> crops_on_label(const Id& material);
+  Result<const FarmRules*> rules_for(const Id& farm);
+  Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
+  Result<void> check_waits(const Id& harvest, const Picked& picked, const Ground& ground);
+  bool is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
+                      std::optional<Date> started, Hold& hold) const;
+
+  const Book& book_;
+  std::optional<Doubts> doubts_;
+  std::unordered_map<Id, Ground> grounds_;
+  std::unordered_map<Id, std::vector<BindingLabel>> labels_;
+  std::unordered_map<Id, std::vector<std::string>> crops_;
+  std::unordered_map<Id, KnownPass> passes_;
+  std::unordered_map<Id, std::optional<Farm>> farms_;
+  std::map<Id, FarmRules> rules_;
+};
+
+}  // namespace steep
