@@ -36,6 +36,11 @@ if(EMSCRIPTEN)
       -sSINGLE_FILE=1 -sALLOW_MEMORY_GROWTH=1 -sTOTAL_STACK=1MB -sASSERTIONS=1 -sNODERAWFS=1 -sEXIT_RUNTIME=1)
     add_test(NAME unit-wasm COMMAND node $<TARGET_FILE:steepbook_unit_wasm>)
   endif()
+  # Figures of merging for Node.js, beside other libraries there.
+  steepbook_test_program(steepbook_bench_merge_wasm bench/merge handover sqlite_files zlib)
+  target_compile_options(steepbook_bench_merge_wasm PRIVATE -fno-exceptions)
+  target_link_options(steepbook_bench_merge_wasm PRIVATE -fno-exceptions -sENVIRONMENT=node -sWASM_ASYNC_COMPILATION=0
+    -sSINGLE_FILE=1 -sALLOW_MEMORY_GROWTH=1 -sTOTAL_STACK=1MB -sNODERAWFS=1 -sEXIT_RUNTIME=1)
 else()
   steepbook_test_program(steepbook_unit unit paper look sqlite zlib)
   steepbook_test_program(steepbook_published published trade)

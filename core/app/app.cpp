@@ -174,8 +174,12 @@ void App::Inside::rest_moved() {
   moved.take_share = take ? take->share() : 0;
   if (moved == rest && key != 0) return;
   const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);
+  Rest but_share = rest;
+  but_share.take_share = moved.take_share;
+  const bool only_share_moved = key != 0 && moved == but_share;
   rest = moved;
   ++key;
+  if (only_share_moved) return;  // Of a file coming in: nothing around the page rests on it.
   if (book_moved) {
     farm = {};
     if (book->is_started()) {
@@ -196,7 +200,8 @@ void App::Inside::rest_moved() {
 void App::Inside::frame() {
   again = false;
   tell_time();
-  work(6);
+  // Under its progress nothing has to follow a finger, but every frame must come soon enough for Cancel.
+  work(busy() ? 24 : 6);
   if (book && book->changed_elsewhere()) again = true;
   if (book) rest_moved();
   if (draft_waits && seconds >= draft_due_s) keep_draft(*draft_waits);

@@ -78,23 +78,34 @@ struct HeadRow {
   bool operator<(const HeadRow& other) const { return key() < other.key(); }
 };
 
-Result<std::vector<HeadRow>> old_heads(Store& store, std::int64_t record) {
+/// Without their hashes: most stay, and need none.
+Result<std::vector<HeadRow>> old_heads(const Store& store, std::int64_t record) {
   std::vector<HeadRow> rows;
-  auto query =
-      store.db.query("SELECT h.grp, h.chg, h.win, c.hash FROM head h JOIN change c ON c.id=h.chg WHERE h.rec=?");
+  auto query = store.db.query("SELECT grp, chg, win FROM head WHERE rec=?");
   query.bind(1, record);
-  while (query.next()) {
-    HeadRow row{query.integer(0), query.integer(1), query.integer(2) != 0, {}};
-    const auto hash = query.bytes(3);
-    std::copy_n(hash.begin(), std::min(hash.size(), row.hash.size()), row.hash.begin());
-    rows.push_back(row);
-  }
+  while (query.next()) rows.push_back({query.integer(0), query.integer(1), query.integer(2) != 0, {}});
   TRY(query.done());
   return rows;
 }
 
+/// Of a line that counts; one that was set aside is asked for.
+Result<Hash> hash_of(const Store& store, std::span<const FoldLine> lines, std::int64_t row) {
+  for (const FoldLine& line : lines)
+    if (line.row == row) return line.hash;
+  Hash hash{};
+  auto query = store.db.query("SELECT hash FROM change WHERE id=?");
+  query.bind(1, row);
+  if (query.next()) {
+    const auto bytes = query.bytes(0);
+    std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
+  }
+  TRY(query.done());
+  return hash;
+}
+
 /// Writes only what differs, and the digest with it.
-Result<void> put_heads(Store& store, std::int64_t record, const Before& before, std::vector<HeadRow> fresh) {
+Result<void> put_heads(Store& store, std::int64_t record, const Before& before, std::span<const FoldLine> lines,
+                       std::vector<HeadRow> fresh) {
   std::vector<HeadRow> old;
   if (!before.kind.empty()) {
     TRY_ASSIGN(old, old_heads(store, record));
@@ -106,7 +117,8 @@ Result<void> put_heads(Store& store, std::int64_t record, const Before& before, 
   std::set_difference(old.begin(), old.end(), fresh.begin(), fresh.end(), std::back_inserter(gone));
   std::set_difference(fresh.begin(), fresh.end(), old.begin(), old.end(), std::back_inserter(come));
   for (const HeadRow& row : gone) {
-    digest_subtract(store.digest, digest_term(part, before.uid, store.group_keys[row.group], row.hash, row.wins));
+    TRY_ASSIGN(const Hash hash, hash_of(store, lines, row.change));
+    digest_subtract(store.digest, digest_term(part, before.uid, store.group_keys[row.group], hash, row.wins));
     auto query = store.db.query("DELETE FROM head WHERE rec=? AND grp=? AND chg=?");
     query.bind(1, record).bind(2, row.group).bind(3, row.change);
     TRY(query.run());
@@ -228,7 +240,7 @@ Result<void> drop_wide(Store& store, const std::string& kind, std::int64_t recor
 
 /// No change of the record counts any more, or none does yet.
 Result<void> fold_to_nothing(Store& store, std::int64_t record, const Before& before, FoldSum& sum) {
-  TRY(put_heads(store, record, before, {}));
+  TRY(put_heads(store, record, before, {}, {}));
   if (before.kind.empty()) return {};
   TRY(drop_wide(store, before.kind, record));
   TRY(put_record(store, record, {}, 0, false));
@@ -273,7 +285,7 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
     for (std::size_t i = 0; i < group.heads.size(); ++i)
       heads.push_back({row, lines[group.heads[i]].row, i == 0, lines[group.heads[i]].hash});
   }
-  TRY(put_heads(store, record, before, std::move(heads)));
+  TRY(put_heads(store, record, before, lines, std::move(heads)));
   if (before.kind != kind) TRY(drop_wide(store, before.kind, record));
   if (const std::int64_t first = lines[folded.first].row;
       before.kind != kind || before.first != first || before.needs_newer != folded.needs_newer)

@@ -29,7 +29,9 @@ using Figures = std::map<std::string, double>;
 
 constexpr std::int64_t kDayLines = 200, kDays = 9;
 #ifdef __EMSCRIPTEN__
-constexpr bool kWriteAhead = false;  // No shared memory in Node.js.
+constexpr bool kWriteAhead = false;  // As on the page: no shared memory, no log.
+std::FILE* popen(const char*, const char*) { return nullptr; }
+int pclose(std::FILE*) { return -1; }
 #else
 constexpr bool kWriteAhead = true;
 #endif
@@ -208,7 +210,7 @@ int fields(const fs::path& folder) {
 Figures run(const std::string& program, const std::string& what, const fs::path& folder, std::int64_t count = 0) {
   Figures figures;
   const std::string command = "'" + program + "' --" + what + " '" + folder.string() + "' " + std::to_string(count);
-  std::FILE* out = popen(command.c_str(), "r");  // In Node.js there is none: only --fields is run there.
+  std::FILE* out = popen(command.c_str(), "r");  // None in Node.js: only --fields is run there.
   if (!out) return figures;
   char name[32];
   double value = 0;
