@@ -66,7 +66,7 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
     value["unit"] = result.spec->unit.empty() ? Json(nullptr) : Json(std::string(result.spec->unit));
     results.push_back(std::move(value));
   }
-  for (const Note& note : answer.notes) notes.push_back(words(note.word, note.values));
+  for (const Remark& note : answer.notes) notes.push_back(words(note.word, note.values));
   return {{"name", std::string(calculation.name)}, {"inputs", given}, {"results", results},
           {"notes", notes}, {"source", std::string(calculation.source)}};
 }
@@ -74,8 +74,8 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
 void print(const Calculation& calculation, const Answer& answer, const Words& words, const UnitsShown& units, bool explain) {
   for (const ResultValue* result : results_to_read(answer, units, words))
     std::cout << words(result->spec->label, {std::to_string(result->ordinal)}) << ": " << result_text(*result, units, words) << "\n";
-  for (const Note& note : answer.notes)
-    std::cout << (note.tone == Note::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
+  for (const Remark& note : answer.notes)
+    std::cout << (note.tone == Remark::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
   if (!explain) return;
   std::cout << "\n";
   for (const Step& step : answer.steps) std::cout << "  " << step.formula << "\n  = " << step.numbers << "\n";

@@ -4,6 +4,7 @@
 #   steepbook_published   tests/published/*_test.cpp   figures against the outside world
 #   steepbook_screens     tests/screens/*_test.cpp     the real screens without a window
 #   steepbook_pictures    tests/screens/pictures       draws every screen from the demo farm into PNG files
+#   steepbook_same        tests/same/*.cpp             answers with all digits, natively and as WebAssembly
 #   steepbook_fuzz        tests/fuzz/*.cpp             readers of outside data, and merging, against damaged input
 #   steepbook_guided_*    the same targets under libFuzzer (clang, STEEPBOOK_GUIDED=ON)
 #   steepbook_bench       tests/bench/*.cpp            figures and ratios, never pass or fail
@@ -21,13 +22,10 @@ function(steepbook_test_program name folder)
   target_compile_options(${name} PRIVATE ${STEEPBOOK_WARNINGS} -fno-rtti)
   target_compile_definitions(${name} PRIVATE STEEPBOOK_SOURCE_DIR="${CMAKE_SOURCE_DIR}")
   target_link_libraries(${name} PRIVATE ${ARGN})
-  if(TARGET page_store)
-    target_link_libraries(${name} PRIVATE page_store)
-  endif()
 endfunction()
 
 if(EMSCRIPTEN)
-  steepbook_test_program(steepbook_unit_wasm unit paper look sqlite_files zlib)
+  steepbook_test_program(steepbook_unit_wasm unit paper look sqlite_files zlib $<TARGET_NAME_IF_EXISTS:page_store>)
   if(TARGET steepbook_unit_wasm)
     # Without exceptions a failed REQUIRE can't leave its test case: it is reported and the case goes on.
     target_compile_options(steepbook_unit_wasm PRIVATE -fno-exceptions)
@@ -41,8 +39,14 @@ if(EMSCRIPTEN)
   target_compile_options(steepbook_bench_merge_wasm PRIVATE -fno-exceptions)
   target_link_options(steepbook_bench_merge_wasm PRIVATE -fno-exceptions -sENVIRONMENT=node -sWASM_ASYNC_COMPILATION=0
     -sSINGLE_FILE=1 -sALLOW_MEMORY_GROWTH=1 -sTOTAL_STACK=1MB -sNODERAWFS=1 -sEXIT_RUNTIME=1)
+  steepbook_test_program(steepbook_same_wasm same trade)
+  if(TARGET steepbook_same_wasm)
+    target_compile_options(steepbook_same_wasm PRIVATE -fno-exceptions)
+    target_link_options(steepbook_same_wasm PRIVATE -fno-exceptions -sENVIRONMENT=node -sWASM_ASYNC_COMPILATION=0
+      -sSINGLE_FILE=1 -sALLOW_MEMORY_GROWTH=1 -sNODERAWFS=1 -sEXIT_RUNTIME=1)
+  endif()
 else()
-  steepbook_test_program(steepbook_unit unit paper look sqlite zlib)
+  steepbook_test_program(steepbook_unit unit paper look sqlite zlib $<TARGET_NAME_IF_EXISTS:page_store>)
   steepbook_test_program(steepbook_published published trade)
   steepbook_test_program(steepbook_screens screens app)
   steepbook_test_program(steepbook_pictures screens/pictures app)
@@ -67,6 +71,7 @@ else()
     add_custom_target(steepbook_guided DEPENDS steepbook_guided_change_line steepbook_guided_handover_file steepbook_guided_merge)
   endif()
   steepbook_test_program(steepbook_bench bench app)
+  steepbook_test_program(steepbook_same same trade)
   steepbook_test_program(steepbook_bench_merge bench/merge handover sqlite)
   foreach(suite unit published screens)
     if(TARGET steepbook_${suite})

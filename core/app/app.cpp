@@ -151,7 +151,7 @@ UnitsShown App::Inside::units() const {
 Surroundings App::Inside::surroundings(const PagePlace& place) {
   const Zone zone = farm.zone_known ? farm.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
   return {*book,    beds,     platform,  settings,         words(), units(), last_now, farm.id, zone,
-          zone.local(last_now).date, settings.person, place.record, place.other, take.get()};
+          zone.local(last_now).date, settings.person, place.record, place.other, place.word, take.get()};
 }
 
 void App::Inside::tell_time() {

@@ -134,8 +134,7 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
   }
   if (ask.ends_draft) {
     draft_waits.reset();
-    const std::string form = from.record.is_nil() ? from.page : from.page + ":" + from.record.text();
-    if (const auto dropped = book->drop_draft(form); !dropped) set_problem(from, dropped.error());
+    if (const auto dropped = book->drop_draft(form_of(from)); !dropped) set_problem(from, dropped.error());
     drafts.erase(from);
     kept.erase(from);
   }

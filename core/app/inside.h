@@ -35,6 +35,9 @@ struct KeptDraft {
   Moment kept_at;           ///< 0 = nothing kept.
 };
 
+/// Under which name a page's draft is kept.
+std::string form_of(const PagePlace& place);
+
 struct App::Inside {
   Inside(Platform& p, AppOptions o) : platform(p), options(o) {}
 
@@ -109,6 +112,7 @@ struct App::Inside {
   void go(const Go& go);
   bool back();
   void forget(const PagePlace& place);
+  void fill_form(const DraftFields& fill);
   PagePlace home() const;
   void keep_draft(const PagePlace& place);
   void load_draft(const PagePlace& place, Page& page);

@@ -16,11 +16,14 @@ bool is_root(const PagePlace& place, bool wide) {
          place.page == "first-run";
 }
 
-std::string form_of(const PagePlace& place) {
-  return place.record.is_nil() ? place.page : place.page + ":" + place.record.text();
-}
-
 }  // namespace
+
+std::string form_of(const PagePlace& place) {
+  std::string form = place.page;
+  if (!place.word.empty()) form += "/" + place.word;
+  if (!place.record.is_nil()) form += ":" + place.record.text();
+  return form;
+}
 
 PagePlace App::Inside::home() const {
   if (book && !book->is_started()) return {"first-run", {}};
@@ -59,7 +62,17 @@ void App::Inside::go(const Go& ask) {
   }
   if (way.empty()) way = {home()};
   for (const PagePlace& place : before) forget(place);
+  if (!ask.fill.empty()) fill_form(ask.fill);
   again = true;
+}
+
+/// Results of another page, put into the form of the one shown.
+void App::Inside::fill_form(const DraftFields& fill) {
+  Page* shown = page(here());
+  if (!shown || !shown->has_draft()) return;
+  DraftFields fields = shown->draft().value_or(DraftFields{});
+  for (const auto& [name, value] : fill) fields[name] = value;
+  shown->take_draft(fields);
 }
 
 bool App::Inside::back() {

@@ -190,7 +190,9 @@ int ledger(Pen& pen, std::span<const LedgerLine> lines) {
     const float words = wrapped_height(room, words_style, l.words);
     const float detail = l.detail.empty() ? 0 : wrapped_height(room, TextStyle::Label, l.detail);
     const float one = l.large ? line_height(TextStyle::L) : 28.0f;
-    const Box row = pen.take(narrow ? words + detail + one : std::max(one, words + detail + 4));
+    // What can be pressed is as high as a finger needs it.
+    const float least = l.id.empty() ? one : std::max(one, size::kTouch);
+    const Box row = pen.take(std::max(least, narrow ? words + detail + one : words + detail + 4));
     std::string name = std::string(l.number) + (l.unit.empty() ? "" : " ") + std::string(l.unit);
     name = spoken({l.words, l.detail, name});
     Press hit;

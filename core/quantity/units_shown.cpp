@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "base/text.h"
+#include "quantity/at_home.h"
 
 namespace steep {
 namespace {
@@ -70,7 +71,8 @@ bool is_metric_word(std::string_view word) {
   return false;
 }
 
-/// Is this unit at home with the reader, so that no second number is needed?
+}  // namespace
+
 bool is_at_home(const Unit& u, const UnitsShown& units) {
   switch (u.dimension) {
     case Dimension::Number:
@@ -86,8 +88,6 @@ bool is_at_home(const Unit& u, const UnitsShown& units) {
   if (units.system == System::Metric || metric) return metric == (units.system == System::Metric);
   return u.measure != (units.gallons == Gallons::Imperial ? Measure::Us : Measure::Imperial);
 }
-
-}  // namespace
 
 std::string Shown::text() const {
   if (unit.empty()) return number;

@@ -68,7 +68,8 @@ AmountAnswer amount_sheet(AmountTyping& typing, const AmountAsk& ask, const Unit
   if (event.unit >= 0 && static_cast<std::size_t>(event.unit) < ask.units.size()) {
     const Unit& to = *ask.units[static_cast<std::size_t>(event.unit)];
     // The number converts: a person thinks of an amount, not of a figure.
-    if (const auto now = read_quantity(typing.typed, ask.dimension, {units.mark, units.gallons}, &unit_now)) {
+    const auto now = read_quantity(typing.typed, ask.dimension, {units.mark, units.gallons}, &unit_now);
+    if (now && to.dimension == ask.dimension) {
       const Written converted = write_quantity(amount_in(si(*now).to_double(), to), to);
       typing.typed = converted.text.substr(0, converted.text.find(' '));
       if (units.mark == DecimalMark::Comma) std::replace(typing.typed.begin(), typing.typed.end(), '.', ',');

@@ -24,7 +24,7 @@ struct AmountTyping {
 
 struct AmountAsk {
   std::string_view title = {};       ///< 'Tea in load 1'
-  Dimension dimension = Dimension::Volume;
+  Dimension dimension = Dimension::Volume;  ///< Of the unit that is chosen now.
   std::vector<const Unit*> units;    ///< Offered; the first is taken when none was chosen.
   bool can_be_not_taken = false;
   bool signs = false;

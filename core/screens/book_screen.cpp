@@ -69,6 +69,8 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   view.questions_detail = counts.all() == 0 ? words("book.nothing_open"_w) : words.count("book.open"_w, counts.all());
   view.report = words("book.report"_w);
   view.report_detail = words("book.report_detail"_w);
+  view.work = words("work.title"_w);
+  view.work_detail = words("work.detail"_w);
   view.settings = words("app.tab_settings"_w);
   view.digest = words("book.digest"_w, {around.book.digest_code()});
   return view;
@@ -121,6 +123,8 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
         asked = Go{{"merge", {}}};
       if (list_row(card.pen, {.id = "report", .icon = Icon::Clipboard, .first = view.report, .second = view.report_detail, .line_above = true}))
         asked = Go{{"reports", {}}};
+      if (list_row(card.pen, {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
+        asked = Go{{"work", {}}};
     }
     paragraph(column, view.digest, TextStyle::Label);
     main.pen().below(column);

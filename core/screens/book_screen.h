@@ -28,7 +28,7 @@ struct BookScreenView {
   };
   std::vector<Peer> peers;
   // Ways onward.
-  std::string questions, questions_detail, report, report_detail, settings;
+  std::string questions, questions_detail, report, report_detail, work, work_detail, settings;
   std::string digest;
   bool unsaved = false;
   bool operator==(const BookScreenView&) const = default;

@@ -8,6 +8,7 @@
 #include "screens/amount_sheet.h"
 #include "screens/brew_figure.h"
 #include "screens/page.h"
+#include "screens/work_links.h"
 
 namespace steep {
 
@@ -49,6 +50,7 @@ struct BrewPageView {
   // Events.
   std::string event_title;
   std::vector<std::pair<std::string, std::string>> events;
+  WorkLinks links;
   std::string problem;
   UnitsShown shown_in;
   bool operator==(const BrewPageView& other) const { return title == other.title && figure == other.figure && readings == other.readings && balance == other.balance; }

@@ -286,6 +286,7 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     pen.space(size::kCardGap);
     draw_balance(pen, view);
     draw_readings(pen, view);
+    if (auto asked = draw_work_links(pen, view.links, view.brew)) ask = asked;
     main.pen().below(pen);
   }
   {

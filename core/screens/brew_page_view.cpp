@@ -141,6 +141,7 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   }
   BrewPageView view;
   view.brew = around.record;
+  view.links = work_links(around.words, {"oxygen", "window", "air", "tea-time"});
   view.opens_reading = around.other == around.record;
   view.shown_in = around.units;
   view.title = brew_title(brew.sheet, say);

@@ -43,11 +43,13 @@ struct PagePlace {
   std::string page = {};
   Id record = {};
   Id other = {};                  ///< A second one: the bed in hand of a refill, the other dose of a question.
+  std::string word = {};          ///< What the page is about, where that is no record: a calculation's name.
   bool operator==(const PagePlace&) const = default;
   std::strong_ordering operator<=>(const PagePlace& to) const {  // std::string of libc++ 14 has none
     if (const int by_name = page.compare(to.page); by_name != 0) return by_name <=> 0;
     if (const auto by_record = record <=> to.record; by_record != 0) return by_record;
-    return other <=> to.other;
+    if (const auto by_other = other <=> to.other; by_other != 0) return by_other;
+    return word.compare(to.word) <=> 0;
   }
 };
 
@@ -65,6 +67,7 @@ struct Surroundings {
   Date today;
   Id person;                 ///< Who writes; nil = nobody named.
   Id record, other;          ///< Of the page's place.
+  std::string word;
   const TakeJob* take = nullptr;  ///< A file on its way in.
 
   SpellAs spell_as() const { return {units, zone, today}; }
@@ -74,11 +77,15 @@ struct Surroundings {
   std::string sentence(const Caution& caution) const { return spell(caution.word, caution.values, words, spell_as()); }
 };
 
+/// What stands in a form, by the keys of its page.
+using DraftFields = std::map<std::string, std::string>;
+
 // ---- What a person asks for ----
 /// To another page. Roots of the tabs start a new way back; `instead` leaves the page asked from.
 struct Go {
   PagePlace to;
   bool instead = false;
+  DraftFields fill = {};     ///< Put into the form there, over what it holds: results on their way into a record.
 };
 struct Back {};
 /// Something that writes. Cautions are shown by app/, which repeats it with the person's reason.
@@ -130,7 +137,6 @@ struct PageInput {
   std::optional<Problem> problem;  ///< Of the last thing asked for, until the next one.
   bool operator==(const PageInput&) const = default;
 };
-using DraftFields = std::map<std::string, std::string>;
 
 /// What stands around every page: tabs, saved mark, standing caution. Made by app/ for each frame.
 struct Furniture {

@@ -8,6 +8,7 @@
 #include "screens/book_screen.h"
 #include "screens/brew_page.h"
 #include "screens/brews.h"
+#include "screens/calibration.h"
 #include "screens/end_pass.h"
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
@@ -27,6 +28,8 @@
 #include "screens/take_preview.h"
 #include "screens/today.h"
 #include "screens/twice.h"
+#include "screens/work_list.h"
+#include "screens/work_page.h"
 
 namespace steep {
 namespace {
@@ -40,6 +43,7 @@ constexpr PageEntry kPages[] = {
     {"start-brew", page_of<start_brew_view, draw_start_brew>},
     {"plan", page_of<plan_page_view, draw_plan_page>},
     {"planned", page_of<planned_view, draw_planned_page>},
+    {"calibration", page_of<calibration_view, draw_calibration>},
     {"spray", page_of<spray_tab_view, draw_spray_tab>},
     {"start-pass", page_of<start_pass_view, draw_start_pass>},
     {"spraying", page_of<spraying_view, draw_spraying>},
@@ -57,13 +61,16 @@ constexpr PageEntry kPages[] = {
     {"settle", page_of<settle_view, draw_settle>},
     {"record", page_of<record_page_view, draw_record_page>},
     {"reports", page_of<reports_view, draw_reports>},
+    {"work", page_of<work_list_view, draw_work_list>},
+    {"calculation", page_of<work_page_view, draw_work_page>},
 };
 
 constexpr TabEntry kTabs[] = {
     {"today", "app.tab_today"_w, Icon::Today},       {"brew", "app.tab_brew"_w, Icon::Brew},
     {"spray", "app.tab_spray"_w, Icon::Spray},       {"beds", "app.tab_beds"_w, Icon::Beds},
     {"book", "app.tab_book"_w, Icon::Book},          {"merge", "app.tab_merge"_w, Icon::Merge},
-    {"reports", "app.tab_reports"_w, Icon::Reports}, {"settings", "app.tab_settings"_w, Icon::Settings},
+    {"reports", "app.tab_reports"_w, Icon::Reports}, {"work", "app.tab_work"_w, Icon::Dialpad},
+    {"settings", "app.tab_settings"_w, Icon::Settings},
 };
 
 }  // namespace

@@ -36,6 +36,24 @@ SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundi
   return shown;
 }
 
+/// Each rig with what it puts on, and since when that is known.
+Result<void> say_rigs(SprayTabView& view, const Surroundings& around) {
+  const Words& say = around.words;
+  view.rigs_head = say("spray.rigs"_w);
+  TRY_ASSIGN(const std::vector<Rig> all, rigs(around.book));
+  for (const Rig& rig : all) {
+    TRY_ASSIGN(const std::optional<RigCalibration> last, calibration_in_force(around.book, rig.id));
+    std::string detail = say("spray.not_calibrated"_w);
+    if (last && last->rate) {
+      const Date day = last->date ? *last->date : around.zone.local(last->made.at).date;
+      detail = say(last->area == RateArea::Swath ? "spray.calibrated_swath"_w : "spray.calibrated_bed_top"_w,
+                   {show(*last->rate, around.units, say), show_short_day(day, around.today, say)});
+    }
+    view.rigs.push_back({rig.id, rig.name, std::move(detail)});
+  }
+  return {};
+}
+
 }  // namespace
 
 Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabInput&) {
@@ -49,6 +67,7 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
   view.button = say("today.start_pass"_w);
   view.head = say("spray.new_pass"_w);
   view.detail = say("spray.new_pass_why"_w);
+  view.links = work_links(say, {"loads", "ratio", "spray-time", "delta-t"});
   if (around.farm.is_nil()) return view;
   TRY_ASSIGN(const Codes codes, Codes::read(around.book));
   TRY_ASSIGN(view.open_pass, pass_to_go_on(around.book));
@@ -62,6 +81,7 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
   for (auto pass = all.rbegin(); pass != all.rend(); ++pass) {
     if (view.open_pass != pass->id) view.past.push_back(past_of(*pass, codes, around));
   }
+  TRY(say_rigs(view, around));
   return view;
 }
 
@@ -76,6 +96,16 @@ std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, cons
     card.pen.space(10);
     if (button(card.pen, {.id = "go", .text = view.button, .icon = Icon::Spray, .kind = ButtonKind::Primary})) {
       ask = view.open_pass ? Go{{"spraying", *view.open_pass}} : Go{{"start-pass"}};
+    }
+  }
+  if (!view.rigs.empty()) {
+    pen.space(6);
+    heading(pen, view.rigs_head);
+    Card card(pen, {.id = "rigs"});
+    for (std::size_t i = 0; i < view.rigs.size(); ++i) {
+      const SprayTabView::Rig& rig = view.rigs[i];
+      IdScope scope("rig", static_cast<std::int64_t>(i));
+      if (list_row(card.pen, {.id = "row", .icon = Icon::Walk, .first = rig.name, .second = rig.detail, .line_above = i > 0})) ask = Go{{"calibration", rig.rig}};
     }
   }
   pen.space(6);
@@ -94,6 +124,7 @@ std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, cons
       }
     }
   }
+  if (auto asked = draw_work_links(pen, view.links, {})) ask = asked;
   main.pen().below(pen);
   return ask ? ask : furniture.asked(screen);
 }

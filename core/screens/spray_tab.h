@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "screens/page.h"
+#include "screens/work_links.h"
 
 namespace steep {
 
@@ -22,6 +23,14 @@ struct SprayTabView {
   };
   std::vector<Past> past;
   std::string empty, empty_why;
+  std::string rigs_head;
+  struct Rig {
+    Id rig;
+    std::string name, detail;
+    bool operator==(const Rig&) const = default;
+  };
+  std::vector<Rig> rigs;                 ///< Each opens its calibration.
+  WorkLinks links;
   bool operator==(const SprayTabView&) const = default;
 };
 struct SprayTabInput : PageInput {

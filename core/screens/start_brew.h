@@ -9,6 +9,7 @@
 #include "book/brew_commands.h"
 #include "screens/amount_sheet.h"
 #include "screens/page.h"
+#include "screens/work_links.h"
 
 namespace steep {
 
@@ -46,6 +47,7 @@ struct StartBrewView {
   std::string vessel_name, vessel_holds, vessel_working, vessel_save;
   std::string start, missing, problem;
   bool can_start = false;
+  WorkLinks links;
   BrewGiven given;
   UnitsShown units;
   bool operator==(const StartBrewView& other) const {

@@ -222,6 +222,7 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
       if (check_row(card.pen, "in-water", view.water_check, in_water)) set_or_erase(input.form, "no-water", !in_water);
       if (check_row(card.pen, "air", view.air_check, air)) set_or_erase(input.form, "no-air", !air);
     }
+    if (auto asked = draw_work_links(pen, view.links, {})) ask = asked;
     main.pen().below(pen);
   }
   {

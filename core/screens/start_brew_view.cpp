@@ -292,6 +292,7 @@ Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBre
   view.air_check = say("brew.air_is_on"_w);
   view.in_water = !form_has(input.form, "no-water");
   view.air_on = !form_has(input.form, "no-air");
+  view.links = work_links(say, {"recipe", "water", "standing", "air"});
   view.start = say("brew.start_it"_w);
   if (view.given.vessel.is_nil()) view.missing = say("brew.missing_vessel"_w);
   view.can_start = view.missing.empty();

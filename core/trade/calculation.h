@@ -172,7 +172,7 @@ struct ResultValue {
   int ordinal = 0;     ///< What '*' stands for.
 };
 
-struct Note {
+struct Remark {
   enum class Tone { Plain, Caution };
   WordId word;
   std::vector<std::string> values;
@@ -180,7 +180,7 @@ struct Note {
 };
 
 /// One way to read an input that can be read in several; the person chooses.
-struct Reading {
+struct PossibleReading {
   std::string_view input;   ///< Which one.
   std::string text;         ///< What to put there instead: '1:4 tea to water'.
   WordId word;              ///< What it means, in words.
@@ -206,9 +206,9 @@ class Answer {
   void quantity(std::string_view name, Q value, int ordinal = 0) { si(name, value.si(), ordinal); }
   void si(std::string_view name, double si, int ordinal = 0);
   void text(std::string_view name, std::string text, int ordinal = 0);
-  void note(WordId word, std::vector<std::string> values = {}) { notes.push_back({word, std::move(values), Note::Tone::Plain}); }
+  void note(WordId word, std::vector<std::string> values = {}) { notes.push_back({word, std::move(values), Remark::Tone::Plain}); }
   void caution(WordId word, std::vector<std::string> values = {}) {
-    notes.push_back({word, std::move(values), Note::Tone::Caution});
+    notes.push_back({word, std::move(values), Remark::Tone::Caution});
   }
   void step(std::string formula, std::string numbers) { steps.push_back({std::move(formula), std::move(numbers)}); }
   void reading(std::string_view input, std::string text, WordId word, std::vector<std::string> values) {
@@ -216,9 +216,9 @@ class Answer {
   }
 
   std::vector<ResultValue> results;
-  std::vector<Note> notes;
+  std::vector<Remark> notes;
   std::vector<Step> steps;
-  std::vector<Reading> readings;  ///< None or several.
+  std::vector<PossibleReading> readings;  ///< None or several.
 
  private:
   ResultValue& add(std::string_view name, int ordinal);

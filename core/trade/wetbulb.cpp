@@ -15,6 +15,10 @@ Result<Temperature> wet_bulb(Temperature air, Share humidity) {
   return Temperature::from_celsius(Tw);
 }
 
+bool is_rough_wet_bulb(Temperature air, Share humidity, Temperature wet) {
+  return humidity.percent() < 10 || air.celsius() > 40 || wet.celsius() < 0;
+}
+
 Result<TemperatureDifference> delta_t(Temperature air, Share humidity) {
   TRY_ASSIGN(const Temperature wet, wet_bulb(air, humidity));
   return air - wet;

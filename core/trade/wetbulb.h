@@ -8,7 +8,9 @@
 /// Changes:  none.
 /// Limits:   5–99 %, −20–50 °C, and not cold and dry at once (T ≥ −2.33 RH + 28.33, the edge of the paper's figure, from
 ///           memory); sea-level pressure. Outside: refused.
-/// Accuracy: −1 to +0.65 °C by the paper; against the thermodynamic wet bulb up to 0.83 °C (40 °C, 30 %). One decimal.
+/// Accuracy: −1 to +0.65 °C by the paper. Against the thermodynamic wet bulb (psychrolib, every degree and per cent): −0.65 to
+///           +0.83 °C up to 40 °C and from 10 % on; at the edges −1.2 °C under 10 %, +1.2 °C over 40 °C, and up to +2.4 °C
+///           where water freezes on the bulb (theirs is that of ice). One decimal.
 
 #include "base/result.h"
 #include "quantity/quantities.h"
@@ -17,6 +19,8 @@ namespace steep {
 
 /// Trouble: OutOfRange  outside the limits above.
 Result<Temperature> wet_bulb(Temperature air, Share humidity);
+/// Is this an edge of the range, where it may be more than 1 °C off? Of air and humidity within the limits.
+bool is_rough_wet_bulb(Temperature air, Share humidity, Temperature wet);
 /// Air less wet bulb. Trouble as wet_bulb.
 Result<TemperatureDifference> delta_t(Temperature air, Share humidity);
 

@@ -50,7 +50,7 @@ Result<Answer> run_air(const Inputs& in) {
   answer.quantity("back-pressure", back);
   answer.step("Q = target · V", figure(in.get<FlowPerVolume>("target").liters_per_minute_per_gallon()) + " L/min/gal × " +
                                     figure(volume.gallons()) + " gal = " + figure(needed.liters_per_minute()) + " L/min");
-  answer.step("p = ρ · g · d + losses", "1000 × 9.80665 × " + figure(in.get<Length>("depth").meters()) + " → " +
+  answer.step("p = density · g · depth + losses", "1000 × 9.80665 × " + figure(in.get<Length>("depth").meters()) + " → " +
                                             figure(back.kilopascals()) + " kPa");
   answer.note("air.target"_w);
   TRY_ASSIGN(const std::vector<PumpPoint> curve, curve_of(in));

@@ -99,7 +99,7 @@ Result<Answer> run_heat(const Inputs& in) {
     answer.number("rule-*-turnings-short", record.turnings_short, number);
     answer.text("rule-*-record", record.shows_all() ? "numbers-shown" : "numbers-not-shown", number);
     answer.step(std::string(rule.section), std::to_string(record.days) + " / " + std::to_string(rule.days) + " d, " +
-                                               std::to_string(record.turnings) + " / " + std::to_string(rule.turnings) + " ↻");
+                                               std::to_string(record.turnings) + " / " + std::to_string(rule.turnings) + " turned");
   }
   answer.note("compost.rules-apart"_w);
   answer.note("compost.curing"_w);

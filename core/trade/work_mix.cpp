@@ -73,7 +73,7 @@ Result<Answer> run_convert(const Inputs& in) {
   answer.number("amount", amount_in(si_to, *to));
   answer.text("unit", std::string(to->word));
   answer.note("work-note.by-density"_w);
-  answer.step("m = V · ρ", from.text + ", ρ = " + figure(density->kilograms_per_cubic_meter()) + " kg/m3 → " +
+  answer.step("m = V · density", from.text + ", density = " + figure(density->kilograms_per_cubic_meter()) + " kg/m3 → " +
                                figure(amount_in(si_to, *to)) + " " + std::string(to->word));
   return answer;
 }

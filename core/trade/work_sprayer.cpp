@@ -13,13 +13,24 @@ constexpr InputSpec kCourseInputs[] = {
     quantity_input("swath", Dimension::Length, "work-input.swath"_w),
     word_input("method", "acre-128|ten-square-meters", "work-input.course-method"_w).or_standard("acre-128"),
     quantity_input("speed", Dimension::Speed, "work-input.speed"_w).optional(),
+    quantity_input("walk", Dimension::Time, "work-input.walk-time"_w).repeated().optional(),
 };
 constexpr OutputSpec kCourseOutputs[] = {
     {"course", OutputKind::Quantity, "ft", 1, "work-result.course"_w},
     {"course-metric", OutputKind::Quantity, "m", 2, "work-result.course"_w},
     {"time", OutputKind::Quantity, "s", 1, "work-result.course-time"_w},
+    {"pace", OutputKind::Quantity, "s", 1, "work-result.pace"_w},
 };
 const extern Calculation kCourse;
+
+/// Mean of the timed walks; nullopt = none was given. Trouble: OutOfRange  a time not above 0.
+Result<std::optional<Duration>> pace_of(const Inputs& in) {
+  std::vector<Duration> walks;
+  for (const Value* one : in.all("walk")) walks.push_back(one->as<Duration>());
+  if (walks.empty()) return std::optional<Duration>{};
+  TRY_ASSIGN(const Duration pace, mean_walk(walks));
+  return std::optional<Duration>(pace);
+}
 
 Result<Answer> run_course(const Inputs& in) {
   const auto kind = in["method"].text == "acre-128" ? CourseKind::Acre128 : CourseKind::TenSquareMeters;
@@ -36,6 +47,8 @@ Result<Answer> run_course(const Inputs& in) {
     TRY_ASSIGN(const Duration time, course_time(course, *speed));
     answer.quantity("time", time);
   }
+  TRY_ASSIGN(const std::optional<Duration> pace, pace_of(in));
+  if (pace) answer.quantity("pace", *pace);
   answer.note(kind == CourseKind::Acre128 ? "course.ounces"_w : "course.milliliters"_w);
   return answer;
 }
@@ -147,13 +160,9 @@ Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
 Result<void> paced(const Inputs& in, Answer& answer) {
   const auto course = in.maybe<Length>("course");
   auto time = in.maybe<Duration>("time");
-  std::vector<Duration> walks;
-  for (const Value* one : in.all("walk")) walks.push_back(one->as<Duration>());
-  if (!walks.empty()) {
-    TRY_ASSIGN(const Duration pace, mean_walk(walks));
-    answer.quantity("pace", pace);
-    if (!time) time = pace;
-  }
+  TRY_ASSIGN(const std::optional<Duration> pace, pace_of(in));
+  if (pace) answer.quantity("pace", *pace);
+  if (!time) time = pace;
   if (!time || !course) return {};
   TRY_ASSIGN(const Speed speed, course_speed(*course, *time));
   answer.quantity("speed", speed);

@@ -156,9 +156,9 @@ Result<Answer> run_pairs(const Inputs& in, double confidence) {
   answer.number("treated-mean", with.mean);
   answer.number("untreated-mean", without.mean);
   say_treated(answer, d, add_difference(answer, d, without.mean, 1));
-  answer.step("t = d̄ / (s_d / √n)", figure(d.difference) + " / " + figure(d.standard_error) + " = " + figure(d.t) +
+  answer.step("t = mean d / (s_d / √n)", figure(d.difference) + " / " + figure(d.standard_error) + " = " + figure(d.t) +
                                         ", ν = " + figure(d.degrees_of_freedom));
-  answer.step("d̄ ± t(P, ν) · s_d / √n", interval_text(d));
+  answer.step("mean d ± t(P, ν) · s_d / √n", interval_text(d));
   return answer;
 }
 
@@ -188,7 +188,7 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
     const Difference& d = differences[t];
     const InPercent shown = add_difference(answer, d, anova.groups[0].mean, static_cast<int>(t) + 1);
     say_named(answer, d, shown, names[t], names[0]);
-    answer.step("x̄1 − x̄2 ± q(P; k, ν) / √2 · s √(1/n1 + 1/n2)", interval_text(d));
+    answer.step("mean 1 − mean 2 ± q(P; k, ν) / √2 · s √(1/n1 + 1/n2)", interval_text(d));
   }
   answer.number("f", anova.f);
   answer.number("p", anova.p);
@@ -208,9 +208,9 @@ Result<Answer> run_two(const Named& reference, const Named& treated, double conf
   add_group(answer, reference, 1);
   add_group(answer, treated, 2);
   say_named(answer, d, add_difference(answer, d, reference.sample.mean, 2), treated.name, reference.name);
-  answer.step("t = (x̄1 − x̄2) / √(s1²/n1 + s2²/n2)", figure(d.difference) + " / " + figure(d.standard_error) + " = " +
+  answer.step("t = (mean 1 − mean 2) / √(s1²/n1 + s2²/n2)", figure(d.difference) + " / " + figure(d.standard_error) + " = " +
                                                         figure(d.t) + ", ν = " + figure(d.degrees_of_freedom));
-  answer.step("x̄1 − x̄2 ± t(P, ν) · √(s1²/n1 + s2²/n2)", interval_text(d));
+  answer.step("mean 1 − mean 2 ± t(P, ν) · √(s1²/n1 + s2²/n2)", interval_text(d));
   return answer;
 }
 

@@ -29,6 +29,7 @@ Result<Answer> run_wet_bulb(const Inputs& in) {
   answer.step("Tw = T·atan(0.151977(RH + 8.313659)^½) + atan(T + RH) − atan(RH − 1.676331) + 0.00391838·RH^1.5·atan(0.023101·RH) − 4.686035",
               "T = " + figure(air.celsius(), 5) + " °C, RH = " + figure(humidity.percent()) + " % → " + figure(wet.celsius(), 5) + " °C");
   answer.note("wet-bulb.accuracy"_w);
+  if (is_rough_wet_bulb(air, humidity, wet)) answer.note("wet-bulb.edge"_w);
   return answer;
 }
 
@@ -54,7 +55,8 @@ const char* band_word(DeltaTBand band) {
 
 Result<Answer> run_delta_t(const Inputs& in) {
   const Temperature air = in.get<Temperature>("temperature");
-  TRY_ASSIGN(const Temperature wet, wet_bulb(air, in.get<Share>("humidity")));
+  const Share humidity = in.get<Share>("humidity");
+  TRY_ASSIGN(const Temperature wet, wet_bulb(air, humidity));
   const TemperatureDifference delta = air - wet;
   Answer answer(kDeltaT);
   answer.quantity("delta-t", delta);
@@ -62,6 +64,7 @@ Result<Answer> run_delta_t(const Inputs& in) {
   answer.text("band", band_word(delta_t_band(delta)));
   answer.step("ΔT = T − Tw", figure(air.celsius(), 5) + " − " + figure(wet.celsius(), 5) + " = " + figure(delta.si(), 5));
   answer.note("delta-t.thresholds"_w);
+  if (is_rough_wet_bulb(air, humidity, wet)) answer.note("wet-bulb.edge"_w);
   return answer;
 }
 

@@ -1,10 +1,13 @@
 #include "trade/calculation.h"
 
 #include <cmath>
+#include <cstdint>
 #include <doctest/doctest.h>
+#include <fstream>
 #include <set>
 #include <string>
 
+#include "base/text.h"
 #include "quantity/unit.h"
 
 using namespace steep;
@@ -32,9 +35,22 @@ std::string text(const Answer& answer, std::string_view name) {
 }
 
 bool says(const Answer& answer, WordId word) {
-  for (const Note& note : answer.notes)
+  for (const Remark& note : answer.notes)
     if (note.word == word) return true;
   return false;
+}
+
+std::vector<std::uint32_t> code_points_of(std::string_view text) {
+  std::vector<std::uint32_t> all;
+  for (std::size_t i = 0; i < text.size();) {
+    const auto lead = static_cast<unsigned char>(text[i]);
+    const int more = lead >= 0xF0 ? 3 : lead >= 0xE0 ? 2 : lead >= 0xC0 ? 1 : 0;
+    std::uint32_t c = more == 3 ? lead & 0x07u : more == 2 ? lead & 0x0Fu : more == 1 ? lead & 0x1Fu : lead;
+    for (int k = 1; k <= more && i + static_cast<std::size_t>(k) < text.size(); ++k) c = c << 6 | (static_cast<unsigned char>(text[i + static_cast<std::size_t>(k)]) & 0x3Fu);
+    all.push_back(c);
+    i += static_cast<std::size_t>(more) + 1;
+  }
+  return all;
 }
 
 bool is_kebab(std::string_view name) {
@@ -43,6 +59,9 @@ bool is_kebab(std::string_view name) {
 
 void check_words(const InputSpec& spec, const Words& words) {
   CHECK_MESSAGE(words.has(spec.help.key), spec.help.key);
+  if (!spec.words.empty())
+    for (const std::string_view word : split(spec.words, '|'))
+      CHECK_MESSAGE((words.has("choice." + std::string(word)) || words.has("answer." + std::string(word))), "choice.", std::string(word));
   for (const InputSpec& column : spec.columns) check_words(column, words);
 }
 
@@ -86,6 +105,35 @@ TEST_CASE("calculation: names are stable words, units are of the table, everythi
     }
   }
   CHECK(names.size() == all_calculations().size());
+}
+
+/// Code points that assets/fonts/text_glyphs.txt ships.
+std::set<std::uint32_t> shipped_glyphs() {
+  std::set<std::uint32_t> glyphs;
+  std::ifstream list(STEEPBOOK_SOURCE_DIR "/assets/fonts/text_glyphs.txt");
+  for (std::string line; std::getline(list, line);) {
+    if (line.starts_with("U+")) {
+      const std::size_t dash = line.find('-');
+      for (unsigned long c = std::stoul(line.substr(2), nullptr, 16); c <= std::stoul(line.substr(dash + 1), nullptr, 16); ++c) glyphs.insert(static_cast<std::uint32_t>(c));
+    } else if (line.starts_with(":")) {
+      for (const std::uint32_t c : code_points_of(line.substr(1))) glyphs.insert(c);
+    }
+  }
+  return glyphs;
+}
+
+TEST_CASE("calculation: every sign of every formula is in the fonts of the program") {
+  const std::set<std::uint32_t> glyphs = shipped_glyphs();
+  REQUIRE(glyphs.size() > 150);
+  for (const Calculation* calculation : all_calculations()) {
+    const auto inputs = read_inputs(*calculation, read_command_line(calculation->example), Habits{});
+    REQUIRE(inputs);
+    const auto answer = calculation->run(*inputs);
+    REQUIRE(answer);
+    for (const Step& step : answer->steps)
+      for (const std::string& text : {step.formula, step.numbers, std::string(calculation->source)})
+        for (const std::uint32_t c : code_points_of(text)) CHECK_MESSAGE(glyphs.count(c) == 1, calculation->name, ": ", text);
+  }
 }
 
 TEST_CASE("calculation: says why inputs cannot be used") {

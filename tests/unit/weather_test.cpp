@@ -15,6 +15,17 @@ namespace {
 
 Result<Temperature> wet(double celsius, double percent) { return wet_bulb(Temperature::from_celsius(celsius), Share::from_percent(percent)); }
 
+TEST_CASE("wet bulb: says where it is rough: very dry, very hot, freezing") {
+  const auto rough = [](double celsius, double percent) {
+    return is_rough_wet_bulb(Temperature::from_celsius(celsius), Share::from_percent(percent), *wet(celsius, percent));
+  };
+  CHECK(!rough(20, 50));
+  CHECK(!rough(40, 10));
+  CHECK(rough(40.1, 30));
+  CHECK(rough(30, 9.9));
+  CHECK(rough(-5, 60));
+}
+
 TEST_CASE("wet bulb: rises with humidity, refuses just outside") {
   double before = -99;
   for (int percent = 10; percent <= 99; ++percent) {

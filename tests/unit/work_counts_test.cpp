@@ -34,7 +34,7 @@ std::string text(const Answer& answer, std::string_view name) {
 }
 
 bool says(const Answer& answer, WordId word) {
-  for (const Note& note : answer.notes)
+  for (const Remark& note : answer.notes)
     if (note.word == word) return true;
   return false;
 }

@@ -162,6 +162,56 @@ void first_run_story(AppRun& run, const std::string& stem, bool spanish) {
   save(run, stem + "start-farm.png");
 }
 
+/// 'Work it out': the list, answers of several kinds, a formula; and a rig walked and caught.
+void work_story(AppRun& run, const std::string& stem, bool spanish) {
+  const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
+  const bool wide = run.harness.look.wide_rail();
+  const auto to_list = [&] {
+    if (wide) return press("Work out", "Cálculos");
+    return press("Book…", "Libro…") && press("Work it out…", "Calcular…");
+  };
+  if (!to_list()) return;
+  save(run, stem + "work.png");
+  if (press("How much oxygen can this water hold?", "¿Cuánto oxígeno cabe en esta agua?")) {
+    save(run, stem + "work-oxygen-empty.png");
+    press("Show an example", "Ver un ejemplo");
+    save(run, stem + "work-oxygen.png");
+    if (press("Saturation, …", "Saturación, …")) {
+      save(run, stem + "work-formula.png");
+      press("Close", "Cerrar");
+    }
+  }
+  struct Told { const char *name, *en, *es; };
+  for (const Told& told : {Told{"loads", "How many tankfuls, and what goes into each?", "¿Cuántos tanques y qué lleva cada uno?"},
+                           Told{"ratio", "What volumes stand behind a dilution?", "¿Qué volúmenes hay detrás de una dilución?"},
+                           Told{"tea-status", "What does the record show, under two sets of rules?", "¿Qué muestra el registro, según dos juegos de reglas?"},
+                           Told{"recipe", "How much of each thing goes into this fill?", "¿Cuánto de cada cosa lleva este llenado?"}}) {
+    if (!to_list() || !press(told.en, told.es)) continue;
+    press("Show an example", "Ver un ejemplo");
+    if (std::string(told.name) == "ratio") run.type(spanish ? "Dilución como se escribió" : "Dilution as written", "4 to 1");
+    save(run, stem + "work-" + told.name + ".png");
+  }
+  if (!press("Spray", "Aplicar")) return;
+  save(run, stem + "spray-rigs.png");
+  std::string rig;
+  for (const Item& item : run.app().items().items())
+    if (item.role == Role::Row && item.name.find(spanish ? "de cama" : "of bed top") != std::string::npos) rig = item.name;
+  if (rig.empty() || !run.press(rig)) return;
+  save(run, stem + "calibration-empty.png");
+  for (int i = 0; i < 3; ++i) {
+    const std::string walk = std::to_string(i + 1);
+    if (!run.press(spanish ? "Medir vuelta " + walk : "Time walk " + walk)) return;
+    run.wait(52000 + 1000 * i);
+    press("At the end stake…", "En la última estaca…");
+  }
+  for (const char* jug : {"1", "2"}) {
+    run.press((spanish ? "Recogida " : "Catch ") + std::string(jug) + "…");
+    for (const char* digit : {"4", "5"}) run.key((spanish ? "Cifra " : "Digit ") + std::string(digit));
+    press("Enter", "Anotar");
+  }
+  save(run, stem + "calibration.png");
+}
+
 void run_way(const std::string& dir, const std::string& book, const Way& way, const std::string& only) {
   const bool spanish = std::string(way.language) == "es";
   const std::string stem = dir + "/" + way.name + "-";
@@ -194,6 +244,21 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
     first_run_story(run, stem, spanish);
   }
   if (only.empty() || only == "twice") twice_story(dir, book, way, stem, spanish);
+  if (only.empty() || only == "work") {
+    const std::string copy = dir + "/shot.sqlite";
+    std::error_code error;
+    std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
+    FakePlatform platform(copy);
+    platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+    if (spanish) platform.settings["decimal-mark"] = ",";
+    platform.saved();
+    Look look;
+    look.width = way.size.width;
+    look.height = way.size.height;
+    look.density = way.size.density;
+    AppRun run(platform, look);
+    work_story(run, stem, spanish);
+  }
   if (!only.empty() && only != "pass") return;
   const std::string copy = dir + "/shot.sqlite";
   std::error_code error;

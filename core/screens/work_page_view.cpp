@@ -1,0 +1,239 @@
+#include <algorithm>
+
+#include "base/text.h"
+#include "quantity/at_home.h"
+#include "quantity/unit.h"
+#include "screens/form_text.h"
+#include "screens/work_form.h"
+#include "screens/work_known.h"
+#include "screens/work_page.h"
+
+namespace steep {
+namespace {
+
+using Cell = WorkPageView::Cell;
+
+struct Making {
+  const Surroundings& around;
+  const WorkPageInput& input;
+  const CellUnits& units;
+  const FormRead& read;
+};
+
+std::string choice_text(std::string_view word, const Words& say) {
+  std::string plain(word);
+  std::replace(plain.begin(), plain.end(), '-', ' ');
+  return sentence_case(say.stored("choice." + std::string(word), say.stored("answer." + std::string(word), plain)));
+}
+
+/// How it may look: the farm's usual number, or an example of the way it is written.
+std::string hint_of(const InputSpec& cell, const Making& making) {
+  const Words& say = making.around.words;
+  const auto typed = [&](std::string_view normal) -> std::string {
+    const auto value = read_value(cell, normal, {});
+    if (!value) return std::string(normal);
+    if (value->written && !is_at_home(*value->written->unit, making.around.units))
+      if (const Unit* bare = making.units.bare(cell)) {
+        const Written own = write_quantity(amount_in(value->number, *bare), *bare, 1);
+        return show(own, making.around.units, say);
+      }
+    return as_typed(cell, *value, making.around.units, say);
+  };
+  if (!cell.standard.empty()) return say("work.usual"_w, {typed(cell.standard)});
+  if (!cell.required) return say("work.if_known"_w);
+  const Value* example = making.units.example(cell);
+  return example ? say("work.example"_w, {typed(example->text)}) : std::string();
+}
+
+void say_choices(Cell& cell, const InputSpec& spec, const std::string& value, const Words& say) {
+  const auto words =
+      spec.kind == InputKind::YesNo ? std::vector<std::string_view>{"yes", "no"} : split(spec.words, '|');
+  // What is taken when nothing is chosen stands chosen.
+  const std::string_view now = value.empty() ? spec.standard : std::string_view(value);
+  for (const std::string_view word : words) {
+    if (word == now) cell.chosen = static_cast<int>(cell.words.size());
+    cell.words.push_back({std::string(word), choice_text(word, say)});
+  }
+  if (spec.required || !spec.standard.empty()) return;
+  if (cell.chosen < 0) cell.chosen = static_cast<int>(cell.words.size());
+  cell.words.push_back({"", say("work.not_known"_w)});
+}
+
+void say_now(Cell& cell, const InputSpec& spec, const Making& making) {
+  const Words& say = making.around.words;
+  const std::string stamp = stamp_text(making.around.zone.stamp(making.around.now));
+  if (spec.kind == InputKind::Date) {
+    cell.now = say("work.today"_w);
+    cell.now_text = stamp.substr(0, 10);
+  } else if (spec.kind == InputKind::LocalTime) {
+    cell.now = say("work.now"_w);
+    cell.now_text = stamp.substr(0, 10) + " " + stamp.substr(11, 5);
+  }
+}
+
+/// A refusal of what was typed: the sentence, and where two readings are possible, both to choose from.
+void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, const Making& making) {
+  const Words& say = making.around.words;
+  if (making.input.editing != cell.key) cell.error = making.around.sentence(problem);
+  if (problem.kind != Trouble::Ask) return;
+  for (std::size_t i = 1; i < problem.values.size(); ++i) {
+    const auto value = read_value(spec, problem.values[i], {}, making.units.bare(spec));
+    if (!value) continue;
+    const std::string shown = value->written ? show(*value->written, making.around.units, say) : value->text;
+    cell.readings.push_back({as_typed(spec, *value, making.around.units, say), shown});
+  }
+  if (!cell.readings.empty()) cell.which = say("work.which_meant"_w);
+}
+
+Cell cell_of(const InputSpec& spec, const std::string& key, const Making& making) {
+  const Words& say = making.around.words;
+  Cell cell;
+  cell.spec = &spec;
+  cell.key = key;
+  cell.label = sentence_case(say(spec.help));
+  cell.value = form_text(making.input.form, key);
+  if (spec.kind == InputKind::Word || spec.kind == InputKind::YesNo) {
+    say_choices(cell, spec, cell.value, say);
+    return cell;
+  }
+  cell.hint = hint_of(spec, making);
+  if (const Unit* bare = making.units.bare(spec)) {
+    // The unit stands beside a number alone; a text with its own unit needs none.
+    const bool alone = cell.value.find_first_not_of("0123456789.,-/ ½¼¾⅓⅔") == std::string::npos;
+    if (alone) cell.unit = unit_label(*bare, 2, say);
+    cell.pad = say("work.pad"_w, {cell.label});
+    cell.units = making.units.offered(spec);
+  }
+  if (spec.kind == InputKind::Number) cell.kind = FieldKind::Decimal;
+  if (spec.kind == InputKind::Whole) cell.kind = FieldKind::Integer;
+  say_now(cell, spec, making);
+  if (const auto problem = making.read.problems.find(key); problem != making.read.problems.end())
+    say_problem(cell, spec, problem->second, making);
+  if (const auto value = making.read.values.find(key); value != making.read.values.end() && value->second.written) {
+    const Written& written = *value->second.written;
+    if (!is_at_home(*written.unit, making.around.units))
+      cell.in_own_units = show_both(written, making.around.units, say);
+  }
+  return cell;
+}
+
+WorkPageView::Group group_of(const InputSpec& spec, const Making& making) {
+  const Words& say = making.around.words;
+  WorkPageView::Group group;
+  group.spec = &spec;
+  group.label = sentence_case(say(spec.help));
+  // 'bed: length; width; how many' names its columns; they have fields of their own here.
+  if (spec.kind == InputKind::Row) group.label = group.label.substr(0, group.label.find(':'));
+  const std::size_t count = item_count(making.input.form, spec);
+  for (std::size_t i = 0; i < count; ++i) {
+    WorkPageView::Item item;
+    if (spec.kind != InputKind::Row) item.cells.push_back(cell_of(spec, cell_key(spec, i), making));
+    for (const InputSpec& column : spec.columns)
+      item.cells.push_back(cell_of(column, cell_key(spec, i, &column), making));
+    if (spec.many && spec.kind != InputKind::Row && count > 1) item.cells.front().label += " " + std::to_string(i + 1);
+    group.items.push_back(std::move(item));
+  }
+  if (spec.many) {
+    group.add = say("work.add"_w, {say(spec.help).substr(0, say(spec.help).find(':'))});
+    if (count > 1) group.remove = say("work.remove"_w, {group.label});
+  }
+  return group;
+}
+
+std::string missing_text(const std::vector<const InputSpec*>& missing, const Words& say) {
+  std::vector<std::string> names;
+  for (const InputSpec* spec : missing) {
+    const std::string help = say(spec->help);
+    const std::string name = spec->kind == InputKind::Row ? help.substr(0, help.find(':')) : help;
+    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+  }
+  return say("work.still_needed"_w, {join(names, ", ")});
+}
+
+/// A refusal of the calculation stands beside the input that it names.
+void place_problem(WorkPageView& view, const Problem& problem, bool is_blank, const Surroundings& around) {
+  const std::string sentence = around.sentence(problem);
+  if (is_blank) {  // Nothing typed yet: what is wanted is no fault.
+    view.missing = sentence;
+    return;
+  }
+  for (WorkPageView::Group& group : view.groups)
+    if (group.spec->name == problem.place && group.items.size() == 1 && group.items.front().cells.size() == 1) {
+      Cell& cell = group.items.front().cells.front();
+      if (cell.words.empty() && !cell.value.empty()) {
+        cell.error = sentence;
+        view.missing = around.words("work.no_answer"_w);
+        return;
+      }
+    }
+  view.problem = sentence;
+}
+
+Result<void> say_answer(WorkPageView& view, const Calculation& calculation, const FormRead& read,
+                        const Surroundings& around) {
+  if (!read.missing.empty()) {
+    view.missing = missing_text(read.missing, around.words);
+    return {};
+  }
+  if (!read.problems.empty()) {
+    view.missing = around.words("work.no_answer"_w);
+    return {};
+  }
+  const auto inputs = read_inputs(calculation, read.typed, {});
+  if (!inputs) {
+    place_problem(view, inputs.error(), read.is_blank, around);
+    return {};
+  }
+  const auto answer = calculation.run(*inputs);
+  if (!answer) {
+    place_problem(view, answer.error(), read.is_blank, around);
+    return {};
+  }
+  view.answer = shown_answer(calculation, *answer, around);
+  TRY_ASSIGN(view.uses, work_uses(around, calculation, *inputs, *answer));
+  return {};
+}
+
+}  // namespace
+
+DraftFields draft_fields(const WorkPageInput& input) {
+  DraftFields typed;
+  for (const auto& [key, value] : input.form) {
+    const auto known = input.known.find(key);
+    if (!value.empty() && (known == input.known.end() || known->second != value)) typed.emplace(key, value);
+  }
+  return typed;
+}
+void from_draft(WorkPageInput& input, const DraftFields& fields) {
+  for (const auto& [key, value] : fields) input.form[key] = value;
+}
+
+Result<WorkPageView> work_page_view(const Surroundings& around, const WorkPageInput& input) {
+  const Calculation* calculation = find_calculation(around.word);
+  if (!calculation) return refuse(Trouble::NotFound, "work.none_so_called"_w, {around.word});
+  const Words& say = around.words;
+  WorkPageView view;
+  view.name = calculation->name;
+  view.words = say;
+  view.units = around.units;
+  view.title = say("work.title"_w);
+  view.second = say(calculation->title);
+  view.given_head = say("work.given"_w);
+  view.answer_head = say("work.answer"_w);
+  view.example = say("work.show_example"_w);
+  view.start_over = say("work.start_over"_w);
+  view.close = say("work.close"_w);
+  TRY_ASSIGN(view.known, known_inputs(around, *calculation));
+  view.example_form = form_from_line(*calculation, calculation->example, around.units, say);
+  view.list = work_list(say, {});
+
+  const CellUnits units(*calculation, around.units);
+  const FormRead read = read_form(*calculation, units, input.form, around);
+  const Making making{around, input, units, read};
+  for (const InputSpec& spec : calculation->inputs) view.groups.push_back(group_of(spec, making));
+  TRY(say_answer(view, *calculation, read, around));
+  if (input.problem) view.problem = around.sentence(*input.problem);
+  return view;
+}
+
+}  // namespace steep
