@@ -114,7 +114,9 @@ int run_cli(int argc, char** argv) {
   Cli cli(app);
   add_record_verbs(cli);
   add_plan_verb(cli);
+  add_settle_verb(cli);
   add_handover_verbs(cli);
+  add_history_verbs(cli);
   add_list_verb(cli);
   add_paper_verb(cli);
   add_trace_verb(cli);

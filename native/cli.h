@@ -59,8 +59,10 @@ class Cli {
 };
 
 /// Each verb adds itself with its options, its help with an example, and what it does.
-void add_record_verbs(Cli& cli);   ///< enter, strike, settle, end
-void add_handover_verbs(Cli& cli); ///< take, give
+void add_record_verbs(Cli& cli);   ///< enter, correct, strike, end
+void add_settle_verb(Cli& cli);
+void add_handover_verbs(Cli& cli); ///< take, give, watch
+void add_history_verbs(Cli& cli);  ///< history, files
 void add_list_verb(Cli& cli);
 void add_paper_verb(Cli& cli);
 void add_trace_verb(Cli& cli);
@@ -69,6 +71,10 @@ void add_demo_verb(Cli& cli);
 void add_serve_verb(Cli& cli);
 void add_plan_verb(Cli& cli);      ///< plan
 void add_work_verb(Cli& cli);
+/// A record by id, name or code; `kind` narrows where the name alone is not enough.
+Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind);
+/// 'name=value' words; Trouble::BadInput for one without '='.
+Result<EnterFields> fields_of(const std::vector<std::string>& words);
 /// What stands behind `work` on the command line.
 void run_work(Cli& cli, const std::vector<std::string>& rest);
 

@@ -1,13 +1,22 @@
-/// take, give.
+/// take, give, watch.
 
+#include <algorithm>
+#include <atomic>
+#include <chrono>
+#include <csignal>
 #include <filesystem>
 #include <iostream>
 #include <nlohmann/json.hpp>
+#include <thread>
 
+#include "book/tables.h"
+#include "book/things.h"
 #include "handover/give.h"
 #include "handover/take.h"
 #include "native/cli.h"
 #include "native/disk.h"
+#include "native/folder_watch.h"
+#include "quantity/time_shown.h"
 
 namespace steep {
 namespace {
@@ -15,7 +24,23 @@ namespace {
 struct TakeWords {
   std::vector<std::string> files;
   std::string join;
+  bool look = false;
 };
+
+/// Files as named; of a folder all handover files in it, by name.
+Result<std::vector<std::string>> files_named(const std::vector<std::string>& named) {
+  std::vector<std::string> files;
+  std::error_code none;
+  for (const std::string& name : named) {
+    if (!std::filesystem::is_directory(name, none)) {
+      files.push_back(name);
+      continue;
+    }
+    TRY_ASSIGN(const auto inside, handover_files_in(name));
+    for (const std::string& file : inside) files.push_back((std::filesystem::path(name) / file).string());
+  }
+  return files;
+}
 
 nlohmann::ordered_json as_json(const std::string& file, const Book::TakeIn::Outcome& outcome) {
   return {{"file", file},
@@ -27,12 +52,15 @@ nlohmann::ordered_json as_json(const std::string& file, const Book::TakeIn::Outc
           {"records-changed", outcome.records_changed},
           {"struck", outcome.struck},
           {"differing", outcome.differing},
-          {"findings", outcome.findings}};
+          {"findings", outcome.findings},
+          {"still-aside", outcome.still_aside},
+          {"twin", outcome.twin}};
 }
 
 void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outcome) {
   const Words words = cli.words();
   const auto count = [&](std::int64_t n) { return std::to_string(n); };
+  if (outcome.still_aside > 0) std::cout << words.count("taking.still_aside"_w, outcome.still_aside) << "\n";
   if (outcome.added == 0) {
     std::cout << words("cli.take.nothing"_w, {file}) << "\n";
     return;
@@ -52,18 +80,78 @@ Result<void> looks_like_handover(const std::string& path) {
   return {};
 }
 
-Result<Book::TakeIn::Outcome> take_one(Cli& cli, Book& book, const std::string& path, const std::string& join) {
+nlohmann::ordered_json plan_json(const Book& book, const std::string& file, const TakePlan& plan) {
+  auto copies = nlohmann::ordered_json::object(), kinds = copies, people = copies, days = copies;
+  for (const auto& [copy, n] : plan.by_copy) copies[copy] = n;
+  for (const auto& [kind, n] : plan.by_kind) kinds[kind] = n;
+  for (const auto& [person, n] : plan.by_person) people[person.is_nil() ? "" : person_name(book, person).empty() ? person.text() : person_name(book, person)] = n;
+  for (const auto& [day, n] : plan.by_day) days[date_text(day)] = n;
+  auto differs = nlohmann::ordered_json::array();
+  for (const PlanDiffers& one : plan.differs) differs.push_back({{"record", one.record.text()}, {"kind", one.kind}, {"group", one.group}});
+  return {{"file", file},         {"from", plan.header.label},       {"book", plan.header.name}, {"lines", plan.changes}, {"new", plan.fresh},
+          {"waiting", plan.waiting}, {"records-new", plan.records_new}, {"records-changed", plan.records_changed}, {"struck", plan.struck},
+          {"still-aside", plan.still_aside}, {"would-differ", differs}, {"all-compared", plan.compared_all}, {"by-copy", copies},
+          {"by-kind", kinds},     {"by-person", people},             {"by-day", days},           {"missing", plan.gaps}};
+}
+
+void print_plan(Cli& cli, const Book& book, const std::string& file, const TakePlan& plan) {
+  const Words words = cli.words();
+  const SpellAs as = cli.spell_as(book);
+  std::cout << file << ": " << (plan.fresh == 0 ? words("taking.nothing_new"_w) : words.count("taking.fresh"_w, plan.fresh)) << "\n";
+  const auto line = [&](const std::string& what, std::int64_t n) { std::cout << "    " << n << "  " << what << "\n"; };
+  const auto head = [&](WordId word) { std::cout << "  " << words(word) << "\n"; };
+  if (plan.still_aside > 0) std::cout << "  " << words.count("taking.still_aside"_w, plan.still_aside) << "\n";
+  if (plan.fresh == 0) return;
+  head("taking.by_copy"_w);
+  for (const auto& [copy, n] : plan.by_copy) line(copy.empty() ? words("taking.unnamed_copy"_w) : copy, n);
+  head("taking.by_kind"_w);
+  for (const auto& [kind, n] : plan.by_kind) line(words.stored("kind." + kind, kind), n);
+  head("taking.by_person"_w);
+  for (const auto& [person, n] : plan.by_person) {
+    const std::string name = person_name(book, person);
+    line(name.empty() ? words(person.is_nil() ? "taking.nobody"_w : "taking.new_person"_w) : name, n);
+  }
+  head("taking.by_day"_w);
+  for (const auto& [day, n] : plan.by_day) line(show_day(day, as.today, words), n);
+  if (!plan.differs.empty()) std::cout << "  " << words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size())) << "\n";
+  for (const PlanDiffers& one : plan.differs) {
+    const std::string what = one.group.empty() ? words("taking.struck_and_edited"_w)
+                                               : words.stored("field." + one.kind + "." + one.group, words.stored("field." + one.group, one.group));
+    std::cout << "    " << words.stored("kind." + one.kind, one.kind) << " " << record_name(book, one.record) << ": " << what << "\n";
+  }
+  if (plan.waiting > 0) std::cout << "  " << words.count("taking.waiting"_w, plan.waiting) << "\n";
+  for (const std::string& gap : plan.gaps) std::cout << "  " << words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}) << "\n";
+}
+
+/// nullopt: only looked at.
+Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, const std::string& path, const TakeWords& words,
+                                                      nlohmann::ordered_json& answers) {
   TRY(looks_like_handover(path));
   TRY_ASSIGN(std::string bytes, read_file(path));
   const bool was_started = book.is_started();
-  TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, join);
+  TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join);
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
+  if (words.look) {
+    if (cli.json) answers.push_back(plan_json(book, path, job.plan()));
+    else print_plan(cli, book, path, job.plan());
+    if (job.plan().waiting > 0 || !job.plan().differs.empty()) cli.status = std::max(cli.status, kToLookAt);
+    return std::optional<Book::TakeIn::Outcome>();
+  }
   if (was_started && job.plan().large()) TRY(cli.platform().make_safety_copy());
   job.apply();
   while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
-  return job.outcome();
+  return std::optional(job.outcome());
+}
+
+/// Strikes that crossed with work elsewhere, and children that came late: to be decided like facts that differ.
+std::size_t crossed_strikes(const Book& book) {
+  const auto all = book.reviews();
+  if (!all) return 0;
+  return static_cast<std::size_t>(std::count_if(all->begin(), all->end(), [](const Review& review) {
+    return review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w;
+  }));
 }
 
 /// Files are independent: one that cannot be used is named, the others are still taken.
@@ -73,26 +161,84 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
   const bool was_there = std::filesystem::exists(place, none);
   auto answers = nlohmann::ordered_json::array();
   bool started = false;
+  TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files));
   {
     TRY_ASSIGN(Book book, cli.open(true));
-    for (const std::string& file : words.files) {
-      const auto outcome = take_one(cli, book, file, words.join);
-      if (!outcome) {
+    for (const std::string& file : files) {
+      const std::size_t crossed = crossed_strikes(book);
+      const auto taken = take_one(cli, book, file, words, answers);
+      if (!taken) {
         std::cerr << file << ": ";
-        cli.fail(outcome.error());
-        if (outcome.error().word == "book.pass_open"_w) std::cerr << cli.words()("cli.take.end_pass"_w) << "\n";
+        cli.fail(taken.error());
+        if (taken.error().word == "book.pass_open"_w) std::cerr << cli.words()("cli.take.end_pass"_w) << "\n";
         continue;
       }
-      if (outcome->waiting > 0 || outcome->differing > 0 || !outcome->broken_chains.empty())
+      if (!*taken) continue;
+      const Book::TakeIn::Outcome& outcome = **taken;
+      const std::size_t newly = std::max(crossed, crossed_strikes(book)) - crossed;
+      if (outcome.waiting > 0 || outcome.differing > 0 || newly > 0 || !outcome.broken_chains.empty())
         cli.status = std::max(cli.status, kToLookAt);
-      if (cli.json) answers.push_back(as_json(file, *outcome));
-      else print(cli, file, *outcome);
+      if (cli.json) answers.push_back(as_json(file, outcome));
+      else print(cli, file, outcome);
+      if (newly > 0 && !cli.json) std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(newly)) << "\n";
     }
     started = book.is_started();
   }
   if (!was_there && !started)
     for (const char* rest : {"", "-wal", "-shm"}) std::filesystem::remove(place + rest, none);
   if (cli.json) std::cout << answers.dump() << "\n";
+  return {};
+}
+
+// ---- A watched folder ----------------------------------------------------------------------------
+
+struct WatchWords {
+  std::string folder;
+  int every = 2;
+  bool once = false;
+};
+
+/// One look: what appeared is taken in, then our own file is written if it has more to say than the last one. True when
+/// something came or went.
+Result<bool> look_once(Cli& cli, Book& book, FolderWatch& watch) {
+  bool moved = false;
+  for (;;) {
+    TRY_ASSIGN(auto file, watch.next(book));
+    if (!file) break;
+    moved = true;
+    const std::string name = file->name;
+    const auto outcome = take_in(book, std::move(*file));
+    if (!outcome) {
+      std::cerr << name << ": ";
+      cli.fail(outcome.error());
+      continue;
+    }
+    if (outcome->waiting > 0 || outcome->differing > 0) cli.status = std::max(cli.status, kToLookAt);
+    if (cli.json) std::cout << as_json(name, *outcome).dump() << std::endl;
+    else print(cli, name, *outcome);
+  }
+  TRY_ASSIGN(const bool wrote, watch.answer(book));
+  if (wrote && !cli.json) std::cout << cli.words()("cli.watch.answered"_w, {watch.folder()}) << std::endl;
+  return moved || wrote;
+}
+
+std::atomic<bool> stop_watching{false};
+
+Result<void> do_watch(Cli& cli, const WatchWords& words) {
+  TRY_ASSIGN(Book book, cli.open(true));
+  FolderWatch watch(words.folder);
+  std::signal(SIGINT, [](int) { stop_watching = true; });
+  std::signal(SIGTERM, [](int) { stop_watching = true; });
+  if (!words.once && !cli.json) std::cout << cli.words()("cli.watch.at"_w, {words.folder}) << std::endl;
+  // A file is taken once it stood still from one look to the next.
+  for (int quiet = 0; !stop_watching;) {
+    (void)book.changed_elsewhere();
+    const auto moved = look_once(cli, book, watch);
+    if (!moved && words.once) return tl::unexpected<Problem>(moved.error());
+    quiet = moved && *moved ? 0 : quiet + 1;
+    if (words.once && quiet >= 2) break;
+    if (!words.once) std::this_thread::sleep_for(std::chrono::seconds(words.every));
+  }
   return {};
 }
 
@@ -136,9 +282,10 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
 
 void add_handover_verbs(Cli& cli) {
   auto* take = cli.app.add_subcommand("take", "take handover files in, in any order and any number of times\n"
-                                              "  steepbook take anas-phone.steepbook mareks-phone.steepbook");
+                                              "  steepbook take anas-phone.steepbook mareks-phone.steepbook\n  steepbook take --look usb/");
   auto take_words = std::make_shared<TakeWords>();
-  take->add_option("files", take_words->files, "handover files, or a Steepbook book that was rescued")->required();
+  take->add_option("files", take_words->files, "handover files, folders of them, or a Steepbook book that was rescued")->required();
+  take->add_flag("--look", take_words->look, "only say what would come in, differ, wait, and from whom; nothing is changed");
   take->add_option("--join", take_words->join, "same business, two starts: the other book's name, typed");
   take->callback([&cli, take_words] {
     if (auto done = do_take(cli, *take_words); !done) cli.fail(done.error());
@@ -152,6 +299,16 @@ void add_handover_verbs(Cli& cli) {
   give->add_flag("--plain", give_words->plain, "plain lines instead of gzip");
   give->callback([&cli, give_words] {
     if (auto done = do_give(cli, *give_words); !done) cli.fail(done.error());
+  });
+
+  auto* watch = cli.app.add_subcommand("watch", "meet other copies through a folder (file sync, a share, a USB stick): files that appear are taken in,\n"
+                                                "this copy's own file is kept up to date there\n  steepbook watch ~/Sync/alder-reach");
+  auto watch_words = std::make_shared<WatchWords>();
+  watch->add_option("folder", watch_words->folder, "the folder")->required();
+  watch->add_option("--every", watch_words->every, "seconds between looks")->check(CLI::Range(1, 3600));
+  watch->add_flag("--once", watch_words->once, "look until nothing is new, answer, and end");
+  watch->callback([&cli, watch_words] {
+    if (auto done = do_watch(cli, *watch_words); !done) cli.fail(done.error());
   });
 }
 

@@ -1,11 +1,14 @@
 /// list, check.
 
+#include <array>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
+#include "book/report_data.h"
 #include "book/tables.h"
 #include "native/cli.h"
+#include "native/cli_table.h"
 #include "paper/csv.h"
 
 namespace steep {
@@ -15,50 +18,6 @@ struct ListWords {
   std::string kind, from, to;
   bool csv = false;
 };
-
-nlohmann::ordered_json as_json(const Table& table) {
-  auto rows = nlohmann::ordered_json::array();
-  for (const TableRow& row : table.rows) {
-    nlohmann::ordered_json object;
-    for (std::size_t i = 0; i < table.columns.size() && i < row.cells.size(); ++i) {
-      const TableCell& cell = row.cells[i];
-      auto& value = object[table.columns[i].name];
-      if (cell.state == CellState::Empty) value = nullptr;
-      else if (cell.state == CellState::NotTaken) value = "not taken";
-      else if (const auto number = parse_decimal(cell.text); number && table.columns[i].kind == CellKind::Number) value = *number;
-      else value = cell.text;
-    }
-    rows.push_back(std::move(object));
-  }
-  return rows;
-}
-
-/// Columns that hold something, as wide as their longest text; ids are left to --json and --csv.
-void print(const Table& table, const Words& words) {
-  std::vector<std::size_t> shown, width(table.columns.size());
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    const TableColumn& column = table.columns[i];
-    if (column.kind == CellKind::Id || !column.unit.empty()) continue;
-    bool any = false;
-    width[i] = code_points(column.name);
-    for (const TableRow& row : table.rows)
-      if (i < row.cells.size() && row.cells[i].state != CellState::Empty) {
-        any = true;
-        width[i] = std::max(width[i], code_points(row.cells[i].text));
-      }
-    if (any) shown.push_back(i);
-  }
-  const auto cell = [&](std::string_view text, std::size_t i) {
-    std::cout << text << std::string(width[i] + 2 - std::min(width[i] + 2, code_points(text)), ' ');
-  };
-  for (const std::size_t i : shown) cell(table.columns[i].name, i);
-  std::cout << "\n";
-  for (const TableRow& row : table.rows) {
-    for (const std::size_t i : shown)
-      cell(row.cells[i].state == CellState::NotTaken ? words("paper.not_taken"_w) : printable(row.cells[i].text), i);
-    std::cout << "\n";
-  }
-}
 
 Result<void> do_list(Cli& cli, const ListWords& words) {
   TRY_ASSIGN(const Book book, cli.open());
@@ -74,9 +33,27 @@ Result<void> do_list(Cli& cli, const ListWords& words) {
     TRY_ASSIGN(options.to, read_date(words.to, today));
   }
   TRY_ASSIGN(const Table table, table_of(book, words.kind, options));
-  if (cli.json) std::cout << as_json(table).dump(1) << "\n";
+  if (cli.json) std::cout << table_json(table).dump(1) << "\n";
   else if (words.csv) std::cout << csv_text(table);
-  else print(table, cli.words());
+  else print_table(table, cli.words());
+  return {};
+}
+
+/// A code from a printed report, '… 812 9f3a01c2': does that entry still stand in this book?
+Result<void> check_tip(Cli& cli, const std::string& code) {
+  TRY_ASSIGN(const Book book, cli.open());
+  std::vector<std::string_view> words;
+  for (const std::string_view word : split(code, ' '))
+    if (!word.empty()) words.push_back(word);
+  std::array<std::uint8_t, 4> bytes{};
+  const auto seq = words.size() < 2 ? std::nullopt : parse_int(words[words.size() - 2]);
+  if (!seq || !parse_hex(words.back(), bytes)) return refuse(Trouble::BadInput, "cli.check.tip_form"_w, {code});
+  std::uint32_t tag = 0;
+  for (const std::uint8_t byte : bytes) tag = tag << 8 | byte;
+  TRY_ASSIGN(const auto where, find_tip(book, *seq, tag));
+  if (!where) cli.status = std::max(cli.status, kToLookAt);
+  if (cli.json) std::cout << nlohmann::ordered_json{{"found", where.has_value()}, {"where", where.value_or("")}}.dump() << "\n";
+  else std::cout << (where ? cli.words()("cli.check.tip_found"_w, {code, *where}) : cli.words()("cli.check.tip_missing"_w, {code})) << "\n";
   return {};
 }
 
@@ -96,7 +73,9 @@ Result<void> do_check(Cli& cli) {
                                         {"broken-chains", health.broken_chains},
                                         {"database", health.sqlite},
                                         {"tables-match-journal", health.tables_match},
-                                        {"digest", opened->digest_code()}}
+                                        {"digest", opened->digest_code()},
+                                        {"files-aside", opened->files_aside()},
+                                        {"tips", tip_codes(*opened)}}
                      .dump()
               << "\n";
     return {};
@@ -106,6 +85,7 @@ Result<void> do_check(Cli& cli) {
   if (health.sqlite != "ok") std::cout << words("cli.check.database"_w, {health.sqlite}) << "\n";
   if (!health.tables_match) std::cout << words("cli.check.tables"_w) << "\n";
   std::cout << words(whole ? "cli.check.whole"_w : "cli.check.damaged"_w, {opened->digest_code()}) << "\n";
+  if (opened->files_aside() > 0) std::cout << words.count("book.digest_aside"_w, opened->files_aside()) << "\n";
   return {};
 }
 
@@ -124,9 +104,12 @@ void add_list_verb(Cli& cli) {
 }
 
 void add_check_verb(Cli& cli) {
-  auto* verb = cli.app.add_subcommand("check", "is the book whole? chains, database, tables against the journal\n  steepbook check");
-  verb->callback([&cli] {
-    if (auto done = do_check(cli); !done) cli.fail(done.error());
+  auto* verb = cli.app.add_subcommand("check", "is the book whole? chains, database, tables against the journal\n"
+                                               "  steepbook check\n  steepbook check --tip '812 9f3a01c2'");
+  auto tip = std::make_shared<std::string>();
+  verb->add_option("--tip", *tip, "a code of an entry from a printed report: does it still stand here?");
+  verb->callback([&cli, tip] {
+    if (auto done = tip->empty() ? do_check(cli) : check_tip(cli, *tip); !done) cli.fail(done.error());
   });
 }
 

@@ -1,4 +1,4 @@
-/// enter, strike, settle, end.
+/// enter, correct, strike, end.
 
 #include <iostream>
 #include <nlohmann/json.hpp>
@@ -10,9 +10,7 @@
 #include "native/cli.h"
 
 namespace steep {
-namespace {
 
-/// 'name=value' words; Trouble::BadInput for one without '='.
 Result<EnterFields> fields_of(const std::vector<std::string>& words) {
   EnterFields fields;
   for (const std::string& word : words) {
@@ -22,6 +20,18 @@ Result<EnterFields> fields_of(const std::vector<std::string>& words) {
   }
   return fields;
 }
+
+namespace {
+constexpr std::string_view kAnything =
+    "dose|load|pass|brew|harvest|lot|bed|block|person|material|rig|vessel|recipe|water-source|planting|plan|farm";
+}  // namespace
+
+Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind) {
+  if (const auto id = Id::parse(what); id && !book.kind_of(*id).empty()) return *id;
+  return find_record(book, kind.empty() ? kAnything : std::string_view(kind), what, {});
+}
+
+namespace {
 
 struct EnterWords {
   std::string kind, reason;
@@ -67,14 +77,6 @@ struct StrikeWords {
   bool restore = false;
 };
 
-constexpr std::string_view kAnything =
-    "dose|load|pass|brew|harvest|lot|bed|block|person|material|rig|vessel|recipe|water-source|planting|plan|farm";
-
-Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind) {
-  if (const auto id = Id::parse(what); id && !book.kind_of(*id).empty()) return *id;
-  return find_record(book, kind.empty() ? kAnything : std::string_view(kind), what, {});
-}
-
 Result<void> do_strike(Cli& cli, const StrikeWords& words) {
   TRY_ASSIGN(Book book, cli.open());
   TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
@@ -86,46 +88,18 @@ Result<void> do_strike(Cli& cli, const StrikeWords& words) {
   return {};
 }
 
-struct SettleWords {
-  std::string what, group, why, twice, answer = "both-full", met;
-  int choose = 0;
-  std::vector<std::string> typed;
+struct CorrectWords {
+  std::string what, kind, why;
+  std::vector<std::string> fields;
 };
 
-Result<void> settle_twice(Cli& cli, Book& book, const Id& first, const SettleWords& words, const Going& going) {
-  TwiceRequest request;
-  request.first = first;
-  TRY_ASSIGN(request.second, record_named(book, words.twice, "dose"));
-  request.kept = first;
-  request.why = words.why;
-  if (words.answer == "same-work") request.answer = TwiceAnswer::SameWork;
-  if (words.answer == "each-a-part") {
-    request.answer = TwiceAnswer::EachAPart;
-    TRY_ASSIGN(const Written met, read_quantity(words.met, Dimension::Length, {}));
-    request.met = quantity_value("what.to", met.text);
-  }
-  TRY_ASSIGN(const Outcome outcome, answer_same_bed_twice(book, request, going));
-  cli.say(book, outcome);
-  return {};
-}
-
-Result<void> do_settle(Cli& cli, const SettleWords& words) {
+Result<void> do_correct(Cli& cli, const CorrectWords& words) {
   TRY_ASSIGN(Book book, cli.open());
-  TRY_ASSIGN(const Id record, record_named(book, words.what, ""));
+  TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
   TRY_ASSIGN(const Id person, cli.person(book));
-  const Going going{person, words.why, true};
-  if (!words.twice.empty()) return settle_twice(cli, book, record, words, going);
-  if (words.typed.empty()) {
-    if (words.choose < 1) return refuse(Trouble::BadInput, "cli.choose"_w);
-    TRY_ASSIGN(const Outcome outcome,
-               settle(book, record, words.group, static_cast<std::size_t>(words.choose - 1), words.why, going));
-    cli.say(book, outcome);
-    return {};
-  }
-  TRY_ASSIGN(const EnterFields fields, fields_of(words.typed));
+  TRY_ASSIGN(const EnterFields fields, fields_of(words.fields));
   TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
-  TRY_ASSIGN(const auto values, read_fields(book, book.kind_of(record), fields, as));
-  TRY_ASSIGN(const Outcome outcome, settle(book, record, words.group, values, words.why, going));
+  TRY_ASSIGN(const Outcome outcome, amend(book, record, fields, as, {person, words.why, true}));
   cli.say(book, outcome);
   return {};
 }
@@ -175,6 +149,15 @@ void add_record_verbs(Cli& cli) {
   enter_verb->add_option("--reason", enter_words->reason, "going on in spite of a caution: why");
   on_run(cli, enter_verb, enter_words, do_enter);
 
+  auto* correct_verb = cli.app.add_subcommand("correct", "correct fields of a record, with a reason; the old values stay in its history\n"
+                                                         "  steepbook correct 'lot K-19' quantity='32 floz' --why 'two bottles'");
+  auto correct_words = std::make_shared<CorrectWords>();
+  correct_verb->add_option("what", correct_words->what, "id, name or code")->required();
+  correct_verb->add_option("fields", correct_words->fields, "name=value …; '-' as value = not taken")->required();
+  correct_verb->add_option("--kind", correct_words->kind, "kind, where the name alone is not enough");
+  correct_verb->add_option("--why", correct_words->why, "the reason")->required();
+  on_run(cli, correct_verb, correct_words, do_correct);
+
   auto* strike_verb = cli.app.add_subcommand("strike", "strike a record with a reason; it stays readable\n"
                                                        "  steepbook strike 'pass 48' --why 'logged twice'");
   auto strike_words = std::make_shared<StrikeWords>();
@@ -183,20 +166,6 @@ void add_record_verbs(Cli& cli) {
   strike_verb->add_option("--why", strike_words->why, "the reason")->required();
   strike_verb->add_flag("--restore", strike_words->restore, "take the strike back");
   on_run(cli, strike_verb, strike_words, do_strike);
-
-  auto* settle_verb = cli.app.add_subcommand("settle", "settle what copies disagree about\n"
-                                                       "  steepbook settle 'lot K-19' --group quantity --choose 2 --why 'read from the bottle'");
-  auto settle_words = std::make_shared<SettleWords>();
-  settle_verb->add_option("what", settle_words->what, "id, name or code")->required();
-  settle_verb->add_option("--group", settle_words->group, "the fact that differs");
-  settle_verb->add_option("--choose", settle_words->choose, "number of the version, from 1");
-  settle_verb->add_option("--value", settle_words->typed, "name=value: another value for the whole fact");
-  settle_verb->add_option("--twice", settle_words->twice, "'Same bed, twice?': the other entry");
-  settle_verb->add_option("--answer", settle_words->answer, "same-work (the first is kept), each-a-part, both-full")
-      ->check(CLI::IsMember({"same-work", "each-a-part", "both-full"}));
-  settle_verb->add_option("--met", settle_words->met, "each-a-part: where they met, '50 ft'");
-  settle_verb->add_option("--why", settle_words->why, "the reason")->required();
-  on_run(cli, settle_verb, settle_words, do_settle);
 
   auto* end_verb = cli.app.add_subcommand("end", "end a pass, also one that was forgotten\n"
                                                  "  steepbook end 'pass 48' --at '2026-05-14 18:40' --as Ana");

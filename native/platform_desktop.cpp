@@ -77,10 +77,7 @@ struct PlatformDesktop::Dialog {
 PlatformDesktop::PlatformDesktop(std::string book_path)
     : book_path_(std::move(book_path)), settings_path_(config_folder() + "/settings") {
   if (book_path_.empty()) book_path_ = data_folder() + "/book.sqlite";
-  if (const auto text = read_file(settings_path_))
-    for (const std::string_view line : split(*text, '\n'))
-      if (const auto mark = line.find('='); mark != std::string_view::npos)
-        settings_.emplace(line.substr(0, mark), line.substr(mark + 1));
+  read_settings_file();
   last_saved_at_ = now().at;
 }
 
@@ -92,6 +89,7 @@ bool PlatformDesktop::can(Verb verb) const {
     case Verb::SaveFile: return true;
     case Verb::Print: return has_program("xdg-open");
     case Verb::Clipboard: return static_cast<bool>(clipboard);
+    case Verb::WatchFolder: return true;
     case Verb::ShareFile:
     case Verb::KeepAwake:
     case Verb::FindPosition:
@@ -127,12 +125,23 @@ std::string PlatformDesktop::own_key(std::string_view key) const {
   return "lanes-" + hex(sha256(fs::weakly_canonical(book_path_, none).string())).substr(0, 16);
 }
 
+void PlatformDesktop::read_settings_file() {
+  const auto text = read_file(settings_path_);
+  if (!text) return;
+  settings_.clear();
+  for (const std::string_view line : split(*text, '\n'))
+    if (const auto mark = line.find('='); mark != std::string_view::npos)
+      settings_.emplace(line.substr(0, mark), line.substr(mark + 1));
+}
+
 std::string PlatformDesktop::setting(std::string_view key) {
   const auto place = settings_.find(own_key(key));
   return place == settings_.end() ? "" : place->second;
 }
 
 Result<void> PlatformDesktop::set_setting(std::string_view key, std::string_view value) {
+  // The window and a command line may run at once: what the other wrote meanwhile stays.
+  read_settings_file();
   std::string clean(value);
   std::replace(clean.begin(), clean.end(), '\n', ' ');
   settings_[own_key(key)] = clean;

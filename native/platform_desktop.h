@@ -54,6 +54,7 @@ class PlatformDesktop : public Platform {
   void later(std::function<void()> answer) { answers_.push_back(std::move(answer)); }
   Result<void> open_with_system(const std::string& path);
   std::string own_key(std::string_view key) const;
+  void read_settings_file();
   std::string book_path_, settings_path_, last_saved_;
   std::map<std::string, std::string, std::less<>> settings_;
   std::deque<std::function<void()>> answers_;

@@ -7,10 +7,12 @@
 #include <imgui.h>
 #include <imgui_impl_glfw.h>
 #include <imgui_impl_opengl3.h>
+#include <optional>
 
 #include "app/app.h"
 #include "look/fonts.h"
 #include "native/disk.h"
+#include "native/folder_watch.h"
 
 namespace steep {
 namespace {
@@ -108,7 +110,33 @@ void draw(GLFWwindow* window, App& app) {
   glfwSwapBuffers(window);
 }
 
+/// The watched folder, as the settings have it just now.
+class Watching {
+ public:
+  /// True when something came of the look.
+  bool look(App& app, PlatformDesktop& platform) {
+    const std::string folder = platform.setting("watch-folder");
+    if (folder.empty()) watch_.reset();
+    else if (!watch_ || watch_->folder() != folder) watch_.emplace(folder);
+    if (!watch_ || !app.book() || app.needs_frame()) return false;
+    bool came = false;
+    // A stick that was pulled out is no trouble: it may come back.
+    if (auto file = watch_->next(*app.book()); file && *file) {
+      const std::string name = (*file)->name;
+      came = app.arrived(std::move(**file));
+      if (!came) watch_->again(name);
+    }
+    if (const auto wrote = watch_->answer(*app.book()); wrote && *wrote) came = true;
+    return came;
+  }
+
+ private:
+  std::optional<FolderWatch> watch_;
+};
+
 void loop(GLFWwindow* window, App& app, PlatformDesktop& platform, Running& running) {
+  Watching watching;
+  double looked = 0;
   while (!glfwWindowShouldClose(window)) {
     const bool busy = running.frames > 0 || app.needs_frame();
     double wait = busy ? 0 : kLookForChanges;
@@ -119,6 +147,10 @@ void loop(GLFWwindow* window, App& app, PlatformDesktop& platform, Running& runn
     else glfwPollEvents();
     platform.answer();
     app.book_changed_elsewhere();
+    if (const double time = glfwGetTime(); time - looked >= kLookForChanges) {
+      looked = time;
+      if (watching.look(app, platform)) woken(window);
+    }
     const Moment next = app.next_wake();
     const bool due = next.ms != 0 && next <= platform.now().at;
     if (running.frames == 0 && !due && !app.needs_frame()) continue;

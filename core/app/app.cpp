@@ -40,7 +40,7 @@ ItemTree& App::items() { return inside_->tree; }
 bool App::needs_frame() const {
   const Inside& in = *inside_;
   return in.again || !in.drew || in.tree.has_requests() || in.look_next <= 0 || in.demo ||
-         (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
+         in.quiet_take || (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
 }
 
 Moment App::next_wake() const {
@@ -58,6 +58,8 @@ void App::dropped(File file) {
   inside_->begin_take(std::move(file));
   inside_->again = true;
 }
+
+bool App::arrived(File file) { return inside_->take_quietly(std::move(file)); }
 
 void App::back() {
   inside_->back();
@@ -88,6 +90,7 @@ Book* App::book() { return inside_->book ? &*inside_->book : nullptr; }
 
 void App::Inside::open_book() {
   trouble.reset();
+  quiet_take.reset();
   book.reset();
   kept.clear();
   drafts.clear();

@@ -47,6 +47,9 @@ class App {
 
   // What the system tells.
   void dropped(File file);    ///< A file was dropped on the window, or came by the share sheet.
+  /// A file appeared in the watched folder: taken in without being asked for, its outcome told in a line. False
+  /// while another take, a pass or the demo is under way: try again later.
+  bool arrived(File file);
   void back();                ///< The system's back: arrow, Escape, history.
   bool can_go_back() const;   ///< Else the system may leave the program.
   void went_hidden();         ///< Drafts are kept, the finger is forgotten.

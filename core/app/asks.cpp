@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "app/inside.h"
+#include "book/work.h"
 #include "look/frame.h"
 
 namespace steep {
@@ -186,11 +187,49 @@ void App::Inside::begin_take(File file) {
   go({{"take", {}}});
 }
 
+bool App::Inside::take_quietly(File file) {
+  // Only into a book that is there: the first file of all is a person's to choose.
+  if (!book || !book->is_started() || busy() || quiet_take || (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed)) return false;
+  if (const auto open = open_pass(*book); !open || *open) return false;
+  quiet_take = std::make_unique<TakeJob>(*book, std::move(file));
+  again = true;
+  return true;
+}
+
+/// What came of a file nobody asked for is told in a line; what it leaves to settle stands on Merge.
+void App::Inside::work_quietly(std::int64_t milliseconds) {
+  quiet_take->step(milliseconds);
+  if (quiet_take->stage() == TakeJob::Stage::Planned) {
+    if (quiet_take->plan().large()) {
+      // Too much for a moment: then its progress is on screen, as of a file that a person chose.
+      if (!platform.make_safety_copy()) return quiet_take.reset();
+      take = std::move(quiet_take);
+      go({{"take", {}}});
+      return take->apply();
+    }
+    // Small enough to be over before the next frame: nothing half taken in is ever drawn.
+    quiet_take->apply();
+    while (quiet_take->stage() == TakeJob::Stage::Applying) quiet_take->step(50);
+  }
+  if (quiet_take->stage() != TakeJob::Stage::Done && quiet_take->stage() != TakeJob::Stage::Failed) return;
+  const std::unique_ptr<TakeJob> done = std::move(quiet_take);
+  const Words say = words();
+  const std::string whose = done->plan().header.label.empty() ? say("taking.unnamed_copy"_w) : done->plan().header.label;
+  if (done->stage() == TakeJob::Stage::Failed) {
+    toast(say("taking.arrived_refused"_w, {whose, surroundings({}).sentence(done->problem())}));
+  } else if (done->outcome().added > 0) {
+    toast(say.count("taking.arrived"_w, done->outcome().added, {whose}));
+  }
+}
+
 /// Long jobs go on for about that long.
 void App::Inside::work(std::int64_t milliseconds) {
+  if (quiet_take) work_quietly(milliseconds);
   if (take) {
     const bool was_started = book->is_started();
     take->step(milliseconds);
+    // Nothing new brings no change, but what the giver has of ours is confirmed by it: that asks nobody.
+    if (take->stage() == TakeJob::Stage::Planned && take->plan().fresh == 0) take->apply();
     if (take->stage() == TakeJob::Stage::Done && !was_started && book->is_started()) {
       // The farm came from the file: the program begins.
       settings = read_settings(platform);
@@ -224,6 +263,7 @@ void App::Inside::begin_demo() {
   // The maker opens the book itself; two connections would wait for each other. A take that was looked
   // at holds on to the book: it ends first.
   take.reset();
+  quiet_take.reset();
   kept.clear();
   book.reset();
   auto maker = DemoMaker::start(place, wish, [this] { platform.keep(); });

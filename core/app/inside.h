@@ -80,6 +80,7 @@ struct App::Inside {
 
   // Work in hand.
   std::unique_ptr<TakeJob> take;
+  std::unique_ptr<TakeJob> quiet_take; ///< A file of the watched folder: taken in beside whatever is on screen.
   File take_file;                      ///< Until it is applied: read anew when two starts are joined.
   std::unique_ptr<DemoMaker> demo;
   double demo_share = 0;
@@ -124,6 +125,8 @@ struct App::Inside {
   void give(const GiveFile& ask, const PagePlace& from);
   void make_paper(const MakePaper& ask, const PagePlace& from);
   void begin_take(File file);
+  bool take_quietly(File file);
+  void work_quietly(std::int64_t milliseconds);
   void work(std::int64_t milliseconds);
   void begin_demo();
   void toast(std::string text);

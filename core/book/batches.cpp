@@ -38,4 +38,26 @@ Result<void> Book::set_aside(std::int64_t batch, bool aside) {
   return scope.commit();
 }
 
+Result<std::vector<Id>> Book::made_by_batch(std::int64_t batch, std::size_t most) const {
+  std::vector<Id> made;
+  auto query = inside_->db.query(
+      "SELECT r.uid, r.kind FROM change c JOIN record r ON r.id=c.rec AND r.first=c.id WHERE c.batch=? ORDER BY c.wall, r.uid");
+  query.bind(1, batch);
+  while (made.size() < most && query.next()) {
+    const KindDef* kind = find_kind(query.text_view(1));
+    if (kind != nullptr && kind->rule != PartRule::OfParent) made.push_back(query.id(0));
+  }
+  TRY(query.done());
+  return made;
+}
+
+bool Book::is_aside(const Hash& hash) const {
+  if (inside_->aside.empty()) return false;
+  auto query = inside_->db.query("SELECT batch FROM change WHERE hash=?");
+  query.bind_bytes(1, hash);
+  return query.next() && !query.is_null(0) && inside_->aside.count(query.integer(0)) > 0;
+}
+
+int Book::files_aside() const { return static_cast<int>(inside_->aside.size()); }
+
 }  // namespace steep

@@ -122,8 +122,20 @@ void put_readings(Work& work, const Ground& ground, const Id& id) {
   }
 }
 
+/// What other starts of the business wrote down of this ground.
+Result<void> add_twin_doses(const Work& work, std::int64_t since, std::vector<RawDose>& raw) {
+  if (work.places.twins.empty()) return {};
+  TRY_ASSIGN(const std::vector<RawDose> all, scan_doses(work.book, Id{}, since));
+  std::set<Id> beds;
+  for (const auto& [there, here] : work.places.twins) beds.insert(there);
+  for (const RawDose& dose : all)
+    if (beds.count(dose.bed) != 0) raw.push_back(dose);
+  return {};
+}
+
 Result<void> collect_doses(Work& work, const Ground& ground, std::int64_t since, BedStates& states) {
-  TRY_ASSIGN(const std::vector<RawDose> raw, scan_doses(work.book, work.places.farm.id, since));
+  TRY_ASSIGN(std::vector<RawDose> raw, scan_doses(work.book, work.places.farm.id, since));
+  TRY(add_twin_doses(work, since, raw));
   std::vector<bool> paired(raw.size());
   for (const auto& [a, b] : find_pairs(std::span<const RawDose>(raw), [&](const Id& load) { return work.rules.tank(load).pass; })) {
     paired[a] = paired[b] = true;
@@ -154,7 +166,7 @@ Result<void> collect_doses(Work& work, const Ground& ground, std::int64_t since,
     put_dose(work, ground, one.bed, stretch_of(one, {}), one.has_stretch, dose);
   }
   for (const Id& id : work.doubts.only_waiting("dose"))
-    if (farm_of(work.book, id) == work.places.farm.id || farm_of(work.book, id).is_nil()) put_readings(work, ground, id);
+    put_readings(work, ground, id);  // What lies on no ground of this farm is put nowhere.
   return {};
 }
 
@@ -164,7 +176,7 @@ Result<void> collect_holds(Work& work, const Ground& ground) {
   while (rows.next()) {
     RecordFacts facts;
     rows.facts(facts);
-    if (facts.part.farm != work.places.farm.id) continue;
+    if (facts.part.farm != work.places.farm.id && ground.places_of(rows.reference("bed")).empty()) continue;
     const bool doubtful = work.doubts.has(facts.id);
     if (facts.is_struck() && !work.doubts.counts_although_struck(facts.id)) continue;
     BedHold hold;
@@ -521,7 +533,8 @@ Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at) {
   states.today = of.day(at);
   TRY_ASSIGN(states.places, read_places(book, farm, states.today));
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, states.places.farm, doubts));
+  // Tankfuls of other farms too, where their beds may be this ground.
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, states.places.farm, doubts, {}, !states.places.twins.empty()));
   const Ground ground(states.places);
   const std::size_t count = states.places.beds.size();
   Work work{book, states.places, rules, doubts, at, states.today, {}, {}, {}};

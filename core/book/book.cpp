@@ -49,7 +49,13 @@ Result<Book> Book::open(const BookPlace& place, BookNeeds needs) {
   Book book(std::make_unique<Inside>(std::move(db), std::move(needs)));
   TRY(book.inside_->load());
   if (fold_anew) TRY(book.rebuild());
-  if (!anchor_matches(*book.inside_)) TRY(book.take_new_lanes());  // Restored, or a clone.
+  if (const auto befell = anchor_differs(*book.inside_)) {
+    TRY(book.take_new_lanes());
+    TRY_ASSIGN(auto scope, WriteScope::begin(*book.inside_));
+    // The demo is made by one program and opened by another; nobody has lost anything of it.
+    if (!book.is_demo()) TRY(note_befell(*book.inside_, *befell));
+    TRY(scope.commit());
+  }
   return book;
 }
 

@@ -192,6 +192,8 @@ class Book {
   Result<void> each_line(const Id& lane, std::int64_t from, const std::function<bool(const Line&)>& then) const;
   bool knows(const Hash& hash) const;
   bool knows(const ChangeRef& ref) const;
+  /// Known from a taken file that is set aside.
+  bool is_aside(const Hash& hash) const;
   std::int64_t change_count() const;
   /// Equality code of the folded state: sum modulo 2^256, kept up incrementally.
   Hash digest() const;
@@ -227,6 +229,10 @@ class Book {
   };
   Result<std::vector<Batch>> batches() const;
   Result<void> set_aside(std::int64_t batch, bool aside);
+  /// Records that began with this batch, in the order of writing, at most `most`; without those that hang on another.
+  Result<std::vector<Id>> made_by_batch(std::int64_t batch, std::size_t most) const;
+  /// How many taken files are set aside: the digest is then not that of everything this copy holds.
+  int files_aside() const;
 
   /// What other copies are known to have: tips of the last file received from each, and the last given.
   struct Peer {
@@ -250,6 +256,19 @@ class Book {
   Result<void> note_given(std::span<const ChangeRef> tips, bool while_unsaved);
   /// 'This is a copy': the next write opens new lanes. Nothing that was written changes.
   Result<void> take_new_lanes();
+
+  /// What befell this copy's identity and a person should be told, until they say that they have read it.
+  enum class Befell {
+    Restored,      ///< The database is not the one this device wrote last: a safety copy, or another device's.
+    Continued,     ///< Another device went on writing in our lanes: this copy, or that one, was cloned.
+    GivenUnsaved,  ///< A file was given while nothing could be saved.
+  };
+  struct Notice {
+    Befell befell = Befell::Restored;
+    Moment at;
+  };
+  std::optional<Notice> notice() const;
+  Result<void> notice_read();
 
   // ---- Care ----
   /// Drops head, wide tables and review, and folds the whole journal anew.

@@ -346,6 +346,7 @@ Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, c
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
   TRY_ASSIGN(const std::optional<Record> old, book.record(record));
   if (!old) return refuse(Trouble::NotFound, "record.not-here"_w);
+  TRY(refuse_mixing(*old, values));
   // Fields of the groups that were not named stay as they stand.
   std::set<std::string> groups;
   for (const FieldValue& value : values) groups.insert(std::string(group_of(value.key)));

@@ -23,6 +23,9 @@ Ground::Ground(const Places& places) {
       if (hidden == other.id)
         for (std::size_t i = 0; i < places.beds.size(); ++i)
           if (places.beds[i].id == shown) open.push_back({&other, {i, true, {}, {}}, 0});
+  for (const auto& [there, here] : places.twins)
+    for (std::size_t i = 0; i < places.beds.size(); ++i)
+      if (places.beds[i].id == here) places_[there].push_back({i, true, {}, {}});
   while (!open.empty()) {
     const Step step = open.back();
     open.pop_back();

@@ -5,6 +5,9 @@
 namespace steep {
 namespace {
 
+/// In the anchor's place after a file was given while 'Not saved': it fits no lane.
+constexpr std::string_view kGivenUnsaved = "given unsaved";
+
 std::string anchor_of(const Store& store) {
   std::string text;
   for (const auto& [id, lane] : store.lanes)
@@ -64,15 +67,55 @@ Result<void> retire_lanes(Store& store) {
   return {};
 }
 
-bool anchor_matches(const Store& store) {
+std::optional<Book::Befell> anchor_differs(const Store& store) {
   const std::string lanes = anchor_of(store);
-  if (lanes.empty() || !store.needs.read_anchor) return true;  // Nothing to go on with, or nowhere to ask.
-  return store.needs.read_anchor() == lanes;
+  if (lanes.empty() || !store.needs.read_anchor) return std::nullopt;  // Nothing to go on with, or nowhere to ask.
+  const std::string kept = store.needs.read_anchor();
+  if (kept == lanes) return std::nullopt;
+  return kept == kGivenUnsaved ? Book::Befell::GivenUnsaved : Book::Befell::Restored;
 }
 
 void write_anchor(const Store& store) {
   if (!store.needs.write_anchor) return;
-  store.needs.write_anchor(store.spoiled ? std::string() : anchor_of(store));
+  store.needs.write_anchor(store.spoiled ? std::string(kGivenUnsaved) : anchor_of(store));
+}
+
+// ---- What befell this copy, until somebody has read it -----------------------------------------
+
+namespace {
+constexpr std::string_view kNotice = "notice";
+constexpr std::pair<Book::Befell, std::string_view> kBefell[] = {
+    {Book::Befell::Restored, "restored"}, {Book::Befell::Continued, "continued"}, {Book::Befell::GivenUnsaved, "given-unsaved"}};
+}  // namespace
+
+Result<void> note_befell(Store& store, Book::Befell befell) {
+  for (const auto& [what, word] : kBefell) {
+    if (what != befell) continue;
+    auto query = store.db.query("INSERT OR REPLACE INTO setting(key, value) VALUES(?,?)");
+    query.bind(1, kNotice).bind(2, std::string(word) + ' ' + std::to_string(store.needs.now().at.ms));
+    TRY(query.run());
+  }
+  return {};
+}
+
+std::optional<Book::Notice> Book::notice() const {
+  auto query = inside_->db.query("SELECT value FROM setting WHERE key=?");
+  query.bind(1, kNotice);
+  if (!query.next()) return std::nullopt;
+  const std::string text = query.text(0);
+  const std::size_t space = text.find(' ');
+  for (const auto& [what, word] : kBefell)
+    if (text.substr(0, space) == word)
+      return Notice{what, Moment{space == std::string::npos ? 0 : parse_int(std::string_view(text).substr(space + 1)).value_or(0)}};
+  return std::nullopt;
+}
+
+Result<void> Book::notice_read() {
+  TRY_ASSIGN(auto scope, WriteScope::begin(*inside_));
+  auto query = inside_->db.query("DELETE FROM setting WHERE key=?");
+  query.bind(1, kNotice);
+  TRY(query.run());
+  return scope.commit();
 }
 
 }  // namespace steep

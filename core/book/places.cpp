@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "book/rows.h"
+#include "book/twins.h"
 
 namespace steep {
 namespace {
@@ -123,18 +124,28 @@ std::vector<std::pair<Id, Id>> joined_beds(const std::vector<Bed>& beds) {
       if (bed.id == id) return bed.same_as;
     return Id{};
   };
+  const auto is_here = [&](const Id& id) { return std::any_of(beds.begin(), beds.end(), [&](const Bed& bed) { return bed.id == id; }); };
   for (const Bed& bed : beds) {
     Id shown = bed.id, least = bed.id;
-    for (std::size_t steps = 0; steps <= beds.size() && !target(shown).is_nil(); ++steps) {
+    for (std::size_t steps = 0; steps <= beds.size() && is_here(target(shown)); ++steps) {
       shown = target(shown);
       least = std::min(least, shown);
     }
     // Two beds that point at each other: the smaller id is shown, on every copy alike.
-    if (!target(shown).is_nil()) shown = least;
+    if (is_here(target(shown))) shown = least;
     if (shown != bed.id) joined.emplace_back(bed.id, shown);
   }
   std::sort(joined.begin(), joined.end());
   return joined;
+}
+
+/// Beds of other farms that lie on ground of this one, as far as anybody knows.
+Result<void> find_twins(const Book& book, Places& places) {
+  TRY_ASSIGN(const std::vector<TwinBeds> all, twin_beds(book));
+  for (const TwinBeds& pair : all)
+    for (const auto& [here, there] : {std::pair{pair.bed, pair.other}, std::pair{pair.other, pair.bed}})
+      if (const Bed* own = places.bed(here); own && places.index.count(there) == 0) places.twins.emplace_back(there, own->id);
+  return {};
 }
 
 void make_index(Places& places) {
@@ -312,6 +323,7 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
       if (const Block* block = found.block(bed.block)) bed.block_name = block->name;
   sort_beds(found.beds, found.blocks);
   make_index(found);
+  TRY(find_twins(book, found));
   return found;
 }
 

@@ -127,6 +127,8 @@ struct Places {
   std::vector<Interval> intervals_for(const Bed& bed, const Planting* planting) const;
 
   std::vector<std::pair<Id, Id>> joined;  ///< Bed that is not shown → bed it is the same as; sorted.
+  /// Bed of another farm → bed shown here that may be the same ground (twins.h): what was done there holds here.
+  std::vector<std::pair<Id, Id>> twins;
 
   /// Made by read_places, so that a look-up costs the same on a farm of any size.
   std::unordered_map<Id, std::size_t> index;      ///< Place in `beds`, joined beds included.

@@ -12,6 +12,7 @@
 #include "book/rows.h"
 #include "book/spelled.h"
 #include "book/tables.h"
+#include "book/twins.h"
 
 namespace steep {
 namespace {
@@ -53,7 +54,7 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
   for (const auto& [kind, key] : kNamed) {
     // A bed whose time is over may well have given its name to another.
     const std::string over = kind == "bed" ? " AND valid_to IS NULL" : "";
-    // Farms are compared across parts, all else within its own.
+    // Farms are compared across parts, all else within its own; beds and blocks of two farms by twins.h.
     const std::string part = kind == "farm" ? "''" : "part";
     Query query = book.db().query("SELECT uid, " + part + " || '/' || " + std::string(key) + ", not_same, made_ms, part FROM " + wide_name(kind) +
                                   " WHERE struck IS NULL AND same_as IS NULL" + over + " ORDER BY 2, uid");
@@ -77,6 +78,18 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
                            {word_value_text("kind", kind), names.of(b.id)}, Moment{std::max(a.made, b.made)}});
     }
   }
+  return {};
+}
+
+/// Blocks of two starts whose beds bear the same names: one piece of ground? One question for all their beds.
+Result<void> add_twin_ground(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
+  TRY_ASSIGN(const std::vector<TwinBeds> twins, twin_beds(book));
+  std::map<std::pair<Id, Id>, int> blocks;
+  for (const TwinBeds& pair : twins)
+    if (!pair.said) ++blocks[{std::max(pair.block, pair.other_block), std::min(pair.block, pair.other_block)}];
+  for (const auto& [pair, beds] : blocks)
+    questions.push_back({QuestionKind::SameThing, pair.first, pair.second, "block", {}, farm_of(book, pair.first), "question.same-ground"_w,
+                         {names.of(pair.first), std::to_string(beds), names.of(farm_of(book, pair.second)), names.of(farm_of(book, pair.first))}, {}});
   return {};
 }
 
@@ -166,6 +179,7 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
     questions.push_back(std::move(question));
   }
   TRY(add_same_names(book, names, questions));
+  TRY(add_twin_ground(book, names, questions));
   TRY(add_missing_references(book, questions));
   TRY_ASSIGN(const std::vector<HistoryLine> waiting, book.waiting());
   std::map<std::string, std::pair<int, Moment>> by_copy;

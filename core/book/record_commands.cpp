@@ -104,6 +104,17 @@ Result<void> check_values(const Book& book, const std::string& kind, const std::
 
 }  // namespace
 
+Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields) {
+  for (const Group& group : record.groups) {
+    const bool touched = std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return group_of(f.key) == group.key; });
+    if (!group.differs || !touched) continue;
+    for (const Head& head : group.heads)
+      for (const FieldValue& old : head.fields)
+        if (!find(fields, old.key)) return refuse(Trouble::BadInput, "record.settle-first"_w, {}, old.key);
+  }
+  return {};
+}
+
 Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old) {
   return check_values(book, kind, fields, old);
 }
@@ -112,6 +123,7 @@ Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields
                         const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
   TRY_ASSIGN(const Record record, existing(book, id));
+  TRY(refuse_mixing(record, fields));
   carry_along(record, fields);
   TRY(check_values(book, record.kind, fields, &record));
   Save save;
@@ -219,45 +231,6 @@ Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::strin
     }
   }
   return write_with(book, std::move(saves), id, {}, going);
-}
-
-// ---- Settling --------------------------------------------------------------------------------
-
-namespace {
-
-Result<Outcome> settle_with(Book& book, const Record& record, std::vector<FieldValue> fields, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  Save save;
-  save.record = record.id;
-  save.kind = record.kind;
-  save.part = record.part;
-  save.fields = std::move(fields);
-  save.seen = record.heads();
-  save.why = reason;
-  return write_with(book, {std::move(save)}, record.id, {}, going);
-}
-
-}  // namespace
-
-Result<Outcome> settle(Book& book, const Id& id, std::string_view key, std::size_t choice, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const Record record, existing(book, id));
-  for (const Group& group : record.groups) {
-    if (group.key != key) continue;
-    if (!group.differs) return refuse(Trouble::BadInput, "settle.agrees"_w);
-    if (choice >= group.heads.size()) return refuse(Trouble::BadInput, "settle.no-choice"_w, {std::to_string(choice + 1)});
-    return settle_with(book, record, group.heads[choice].fields, why, going);
-  }
-  return refuse(Trouble::NotFound, "settle.no-group"_w, {std::string(key)});
-}
-
-Result<Outcome> settle(Book& book, const Id& id, std::string_view key, std::vector<FieldValue> typed, std::string_view why,
-                       const Going& going) {
-  TRY_ASSIGN(const Record record, existing(book, id));
-  for (const FieldValue& field : typed)
-    if (group_of(field.key) != key) return refuse(Trouble::BadInput, "settle.one-group"_w, {field.key});
-  carry_along(record, typed);
-  TRY(check_values(book, record.kind, typed, &record));
-  return settle_with(book, record, std::move(typed), why, going);
 }
 
 // ---- Same bed, twice? --------------------------------------------------------------------------

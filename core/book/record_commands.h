@@ -1,5 +1,5 @@
 #pragma once
-/// What can be done with any record: correct, strike, restore, settle, join.
+/// What can be done with any record: correct, strike, restore, join. Settling is in settle_commands.h.
 
 #include <cstddef>
 #include <span>
@@ -25,12 +25,6 @@ Result<Outcome> strike(Book& book, const Id& record, std::string_view why, const
 Result<std::vector<Id>> children_of(const Book& book, const Id& record);
 /// Restores it, and with `with_children` those that were struck in the same act.
 Result<Outcome> restore(Book& book, const Id& record, bool with_children, std::string_view why, const Going& going);
-
-/// Settles one group that differs: version `choice` of Group::heads as it is, or a typed value.
-Result<Outcome> settle(Book& book, const Id& record, std::string_view group, std::size_t choice, std::string_view why,
-                       const Going& going);
-Result<Outcome> settle(Book& book, const Id& record, std::string_view group, std::vector<FieldValue> typed,
-                       std::string_view why, const Going& going);
 
 /// 'Same bed, twice?'
 enum class TwiceAnswer {

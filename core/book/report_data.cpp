@@ -430,11 +430,34 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY_ASSIGN(data.questions, open_questions(book, farm));
   TRY_ASSIGN(data.counts, question_counts(book, farm));
   data.digest = book.digest_code();
-  for (const Lane& lane : book.lanes())
-    if (lane.last_seq > 0) data.tips.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + lane.part.text() + ' ' + std::to_string(lane.last_seq) + ' ' + hex(lane.tip).substr(0, 8));
+  data.tips = tip_codes(book);
   TRY_ASSIGN(const std::vector<Book::Batch> batches, book.batches());
   for (const Book::Batch& batch : batches) data.batches_aside += batch.aside;
   return data;
+}
+
+std::vector<std::string> tip_codes(const Book& book) {
+  std::vector<std::string> codes;
+  for (const Lane& lane : book.lanes()) {
+    if (lane.last_seq == 0) continue;
+    std::string part = lane.part.text();
+    if (!lane.part.farm.is_nil())
+      if (const auto farm = read_farm(book, lane.part.farm)) part = farm->name + part.substr(part.find('/'));
+    codes.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + part + ' ' + std::to_string(lane.last_seq) + ' ' + hex(lane.tip).substr(0, 8));
+  }
+  return codes;
+}
+
+Result<std::optional<std::string>> find_tip(const Book& book, std::int64_t seq, std::uint32_t tag) {
+  for (const Lane& lane : book.lanes()) {
+    bool found = false;
+    TRY(book.each_line(lane.id, seq, [&](const Book::Line& line) {
+      found = found || (line.seq == seq && tag_of(line.hash) == tag);
+      return line.seq == seq && !found;
+    }));
+    if (found) return std::optional((lane.mine ? book.copy_label() : lane.label) + ' ' + lane.part.text());
+  }
+  return std::optional<std::string>();
 }
 
 }  // namespace steep

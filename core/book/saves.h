@@ -31,6 +31,10 @@ Stamp stamp_of(const Book& book, Moment at);
 /// Texts from people: control characters out, ends trimmed.
 std::string clean_text(std::string_view text);
 
+/// Copies differ about a fact that is to be rewritten in part: the rest would come from one of them unseen.
+/// Trouble::BadInput "record.settle-first".
+Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields);
+
 /// The checks of one kind over new values and, for a correction, those that stay (record_commands.cpp).
 Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old);
 

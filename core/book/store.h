@@ -104,8 +104,10 @@ Result<void> lay_out_derived(const Database& db);
 Result<LaneRow*> own_lane(Store& store, const Part& part);
 /// None of our lanes is written to any more.
 Result<void> retire_lanes(Store& store);
-/// Do the lanes in use match what was kept outside the database?
-bool anchor_matches(const Store& store);
+/// Do the lanes in use match what was kept outside the database? nullopt = they do; else why new ones are due.
+std::optional<Book::Befell> anchor_differs(const Store& store);
+/// Kept until a person has read it.
+Result<void> note_befell(Store& store, Book::Befell befell);
 void write_anchor(const Store& store);
 
 // ---- Other copies (peers.cpp) ----

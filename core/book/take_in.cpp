@@ -291,7 +291,10 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   if (work.phase != Work::Done) return refuse(Trouble::Conflict, "book.busy"_w);
   Store& store = work.store;
   store.clock = std::max(store.clock, work.clock);
-  if (work.outcome.twin) TRY(retire_lanes(store));
+  if (work.outcome.twin) {
+    TRY(retire_lanes(store));
+    TRY(note_befell(store, Befell::Continued));
+  }
   // Whoever takes is a copy with an id of its own, also before it has written anything: only so can a
   // file that it gives say 'confirmed by Office'.
   const std::size_t lanes_before = store.lanes.size();

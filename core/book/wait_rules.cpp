@@ -49,7 +49,7 @@ std::int64_t bound_ms(Wait wait) {
 
 }  // namespace
 
-Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass) {
+Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass, bool every_farm) {
   WaitRules rules;
   rules.farm_ = farm;
 
@@ -110,8 +110,8 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
   // Tankfuls of this farm.
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n FROM k_load l "
-      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL) AND (?2 IS NULL OR l.pass = ?2)");
-  loads.bind(1, farm.id);
+      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR ?3) AND (?2 IS NULL OR l.pass = ?2)");
+  loads.bind(1, farm.id).bind(3, std::int64_t{every_farm});
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
     TankFacts tank;

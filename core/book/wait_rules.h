@@ -33,8 +33,9 @@ struct TankFacts {
 
 class WaitRules {
  public:
-  /// `only_pass`: tankfuls of that pass alone.
-  static Result<WaitRules> read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass = {});
+  /// `only_pass`: tankfuls of that pass alone. `every_farm`: also those of passes on other farms.
+  static Result<WaitRules> read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass = {},
+                                bool every_farm = false);
 
   /// Of a load that is not here: not known.
   const TankFacts& tank(const Id& load) const;

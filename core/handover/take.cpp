@@ -4,6 +4,7 @@
 #include <unordered_map>
 
 #include "base/text.h"
+#include "handover/plan_differs.h"
 #include "handover/rescue.h"
 
 namespace steep {
@@ -36,6 +37,7 @@ struct TakeJob::Reading {
   std::unordered_map<Id, std::int64_t> held;  // last sequence of each lane in the book
   std::int64_t held_here = 0;                 // of the lane being read
   std::string label;                          // of the lane being read
+  Comparing comparing;                        // what would differ
 
   /// Beyond its last sequence nothing of a lane can be in the book: no need to ask.
   std::int64_t held_of(const Id& lane) const {
@@ -71,7 +73,7 @@ TakeJob::TakeJob(Book& book, File file, std::string join)
     end(tl::unexpected<Problem>(reader.error()));
     return;
   }
-  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}});
+  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}});
   for (const Lane& lane : book.lanes()) reading_->held[lane.id] = lane.last_seq;
 }
 
@@ -143,7 +145,10 @@ Result<void> TakeJob::note(const FileEvent& event) {
 
 Result<void> TakeJob::note_line(const FileEvent& event) {
   ++plan_.changes;
-  if (event.seq <= reading_->held_here && book_.knows(event.hash)) return {};
+  if (event.seq <= reading_->held_here && book_.knows(event.hash)) {
+    plan_.still_aside += book_.is_aside(event.hash);
+    return {};
+  }
   const Change& change = event.change;
   const std::int64_t line = plan_.fresh++;
   plan_.by_person[change.person] += 1;
@@ -152,6 +157,10 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
     place->second = book_.kind_of(change.record).empty();
     plan_.by_kind[change.kind] += 1;
     ++(place->second ? plan_.records_new : plan_.records_changed);
+  }
+  if (!reading_->records.find(change.record)->second) {
+    if (const FieldValue* struck = field_of(change, "struck"); struck && struck->type == FieldType::Text) ++plan_.struck;
+    plan_.compared_all = reading_->comparing.add(change, event.hash) && plan_.compared_all;
   }
   for (const ChangeRef& ref : change.seen)
     if (ref.seq > reading_->held_of(ref.lane) || !book_.knows(ref)) reading_->note_unmet(ref, line);
@@ -174,6 +183,7 @@ Result<void> TakeJob::finish_plan() {
       ++plan_.waiting;
     }
   }
+  TRY_ASSIGN(plan_.differs, reading_->comparing.differs(book_));
   reading_.reset();
   stage_ = Stage::Planned;
   share_ = 1;
@@ -182,8 +192,8 @@ Result<void> TakeJob::finish_plan() {
 
 void TakeJob::apply() {
   if (stage_ != Stage::Planned) return;
-  stage_ = Stage::Applying;
   share_ = 0;
+  stage_ = Stage::Applying;
   if (auto begun = begin_apply(); !begun) end(std::move(begun));
 }
 

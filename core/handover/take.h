@@ -14,6 +14,16 @@
 
 namespace steep {
 
+/// One thing that a person would have to settle once the file is in.
+struct PlanDiffers {
+  Id record;
+  std::string kind;
+  std::string group;        ///< The fact that would differ; empty = struck on one side, edited on the other.
+  bool operator==(const PlanDiffers&) const = default;
+};
+/// Comparing costs memory for each fresh line of a record that is here.
+inline constexpr std::size_t kMostCompared = 5'000;
+
 /// What a file would bring, as data for the preview.
 struct TakePlan {
   FileHeader header;
@@ -28,6 +38,12 @@ struct TakePlan {
   std::map<Id, std::int64_t> by_person;           ///< Fresh lines.
   std::map<Date, std::int64_t> by_day;            ///< Civil day of writing where it was written.
   std::vector<std::string> gaps;                  ///< Labels of lanes whose earlier lines are missing here.
+  std::int64_t struck = 0;                        ///< Fresh strikes of records that are here.
+  std::int64_t still_aside = 0;                   ///< Lines known here from a file that is set aside: they stay aside.
+  /// What would differ or be struck here and edited there, by comparing with the book in memory: at most
+  /// kMostCompared fresh lines are compared, `compared_all` says whether these were all.
+  std::vector<PlanDiffers> differs;
+  bool compared_all = true;
   bool large() const { return fresh > 1000; }     ///< A safety copy is due first.
 };
 

@@ -30,7 +30,9 @@ struct BookPlace {
   bool write_ahead = false;  ///< WAL with full sync (a disk), or the page store's own journal.
 };
 
-enum class Verb { PickFile, SaveFile, ShareFile, Print, KeepAwake, FindPosition, Clipboard, Fullscreen };
+enum class Verb { PickFile, SaveFile, ShareFile, Print, KeepAwake, FindPosition, Clipboard, Fullscreen,
+  WatchFolder,  ///< A folder is looked into for handover files, and ours is written there: setting 'watch-folder'.
+};
 
 /// How far the writes of the book have come. Shown as the saved mark.
 enum class SaveState {

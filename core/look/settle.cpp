@@ -110,6 +110,10 @@ void settle_counts(Pen& pen, std::span<const SettleCount> counts) {
   const Tokens& t = colors();
   const float number = line_height(TextStyle::Title), words = line_height(TextStyle::Tick);
   const Box row = pen.take(number + words);
+  // In a narrow panel they stand closer, down to the gap between targets.
+  float whole = 0;
+  for (const SettleCount& c : counts) whole += 36 + std::max(text_width(TextStyle::Title, c.number), text_width(TextStyle::Tick, c.words));
+  const float gap = counts.size() < 2 ? 0 : std::clamp((row.width() - whole) / static_cast<float>(counts.size() - 1), size::kTouchGap, 22.0f);
   float x = row.left;
   for (const SettleCount& c : counts) {
     const float width = 36 + std::max(text_width(TextStyle::Title, c.number), text_width(TextStyle::Tick, c.words));
@@ -117,7 +121,7 @@ void settle_counts(Pen& pen, std::span<const SettleCount> counts) {
     draw_text({x + 36, row.top, row.right, row.top + number}, TextStyle::Title, t.ink, c.number);
     draw_text({x + 36, row.top + number - 2, row.right, row.bottom}, TextStyle::Tick, t.ink2, c.words);
     add_text_item(Role::Text, std::string(c.number) + " " + std::string(c.words), {x, row.top, x + width, row.bottom});
-    x += width + 22;
+    x += width + gap;
   }
 }
 

@@ -41,6 +41,27 @@ void fill_handover(BookScreenView& view, const Surroundings& around, const Book:
   if (view.any_confirmed && handed.confirmed_at.ms > 0) view.confirmed_note = around.when(handed.confirmed_at);
 }
 
+void fill_notice(BookScreenView& view, const Surroundings& around) {
+  const auto notice = around.book.notice();
+  if (!notice) return;
+  const Words& words = around.words;
+  view.notice_read = words("book.notice_read"_w);
+  switch (notice->befell) {
+    case Book::Befell::Restored:
+      view.notice = words("book.restored"_w, {around.when(notice->at)});
+      view.notice_text = words("book.restored_text"_w);
+      break;
+    case Book::Befell::Continued:
+      view.notice = words("book.continued"_w, {around.when(notice->at)});
+      view.notice_text = words("book.continued_text"_w);
+      break;
+    case Book::Befell::GivenUnsaved:
+      view.notice = words("book.given_unsaved"_w, {around.when(notice->at)});
+      view.notice_text = words("book.given_unsaved_text"_w);
+      break;
+  }
+}
+
 }  // namespace
 
 Result<BookScreenView> book_screen_view(const Surroundings& around, const BookScreenInput&) {
@@ -72,7 +93,12 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   view.work = words("work.title"_w);
   view.work_detail = words("work.detail"_w);
   view.settings = words("app.tab_settings"_w);
-  view.digest = words("book.digest"_w, {around.book.digest_code()});
+  view.same_head = words("book.same"_w);
+  view.digest = around.book.digest_code();
+  view.digest_why = words("book.digest_why"_w);
+  if (const int aside = around.book.files_aside(); aside > 0) view.digest_aside = words.count("book.digest_aside"_w, aside);
+  view.give_part = words("book.give_part"_w);
+  fill_notice(view, around);
   return view;
 }
 
@@ -88,6 +114,13 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
     problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    if (!view.notice.empty()) {
+      Card card(column, {.id = "notice", .head = view.notice, .sign = Icon::CautionDue, .edge = CardEdge::Ink});
+      paragraph(card.pen, view.notice_text);
+      card.pen.space(8);
+      if (button(card.pen, {.id = "notice-read", .text = view.notice_read}))
+        asked = write_plainly([](Book& book, const Id&) { return book.notice_read(); });
+    }
     {
       Card card(column, {.id = "saved", .edge = view.all_saved ? CardEdge::Leaf : view.unsaved ? CardEdge::Beet : CardEdge::Grey});
       list_row(card.pen, {.id = "state", .icon = view.all_saved ? Icon::SavedTick : view.unsaved ? Icon::NotSaved : Icon::SavingDots,
@@ -110,6 +143,8 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
       }
       card.pen.space(8);
       if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
+      if (view.can_give && button(card.pen, {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
+        asked = Go{{"give", {}}};
       for (std::size_t i = 0; i < view.peers.size(); ++i) {
         const IdScope scope("peer", static_cast<std::int64_t>(i));
         const auto& peer = view.peers[i];
@@ -126,7 +161,12 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
       if (list_row(card.pen, {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
         asked = Go{{"work", {}}};
     }
-    paragraph(column, view.digest, TextStyle::Label);
+    {
+      Card card(column, {.id = "same", .head = view.same_head});
+      paragraph(card.pen, view.digest, TextStyle::M);
+      paragraph(card.pen, view.digest_why, TextStyle::Label);
+      if (!view.digest_aside.empty()) caution_note(card.pen, view.digest_aside);
+    }
     main.pen().below(column);
   }
   if (screen.corner_pressed()) asked = Go{{"settings", {}}};

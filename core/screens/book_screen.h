@@ -29,7 +29,11 @@ struct BookScreenView {
   std::vector<Peer> peers;
   // Ways onward.
   std::string questions, questions_detail, report, report_detail, work, work_detail, settings;
-  std::string digest;
+  // Do two copies hold the same? A code to read to each other.
+  std::string same_head, digest, digest_why, digest_aside;   ///< `digest_aside`: files are set aside here.
+  std::string give_part;
+  // What befell this copy.
+  std::string notice, notice_text, notice_read;
   bool unsaved = false;
   bool operator==(const BookScreenView&) const = default;
 };

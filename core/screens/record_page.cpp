@@ -1,8 +1,8 @@
 #include "screens/record_page.h"
 
 #include "base/text.h"
+#include "book/audit.h"
 #include "book/record_commands.h"
-#include "book/tables.h"
 #include "book/things.h"
 #include "look/button.h"
 #include "look/card.h"
@@ -10,43 +10,50 @@
 #include "look/frame.h"
 #include "look/rows.h"
 #include "look/sheet.h"
+#include "screens/fact_text.h"
 #include "screens/parts.h"
-#include "screens/settle_view.h"
 
 namespace steep {
 namespace {
 
-std::string group_name(std::string_view kind, std::string_view group, const Words& words) {
-  return words.stored("field." + std::string(kind) + "." + std::string(group), words.stored("field." + std::string(group), group));
+/// 'wind: 3 mph → 5 mph'; a first value has no arrow.
+std::string field_line(const FieldChange& field, std::string_view kind, const Surroundings& around) {
+  std::vector<std::string> before;
+  for (const FieldValue& old : field.before) before.push_back(value_text(old, around));
+  const std::string name = field_name(kind, field.now.key, around.words), now = value_text(field.now, around);
+  if (before.empty() || (before.size() == 1 && before.front() == now)) return name + ": " + now;
+  return name + ": " + join(before, " ≠ ") + " → " + now;
 }
 
-RecordPageView::Line line_of(const HistoryLine& line, std::string_view kind, const Surroundings& around) {
+RecordPageView::Line line_of(const RecordChange& change, std::string_view kind, const Surroundings& around) {
   const Words& words = around.words;
+  const HistoryLine& line = change.line;
   RecordPageView::Line shown;
-  std::vector<std::string> head = {around.when({line.change.wall})};
-  const std::string who = person_name(around.book, line.change.person);
-  if (!who.empty()) head.push_back(who);
-  if (!line.copy.empty()) head.push_back(line.copy);
+  std::vector<std::string> head = {author_text(around, {line.change.wall}, person_name(around.book, line.change.person), line.copy)};
+  if (change.creates) head.push_back(words("record.first_written"_w));
   if (line.clock_doubtful) head.push_back(words("settle.clock_doubtful"_w));
   if (!line.ready) head.push_back(words("record.waiting"_w));
   if (line.aside) head.push_back(words("merge.is_aside"_w));
   shown.head = join(head, " · ");
-  std::vector<std::string> detail;
-  std::string_view group;
-  std::vector<FieldValue> fields;
-  const auto flush = [&] {
-    if (!fields.empty()) detail.push_back(group_name(kind, group, words) + ": " + fact_text(fields, around));
-    fields.clear();
-  };
-  for (const FieldValue& field : line.change.fields) {
-    if (group_of(field.key) != group) flush();
-    group = group_of(field.key);
-    fields.push_back(field);
+  for (const FieldChange& field : change.fields) {
+    // Of a fact written whole only what moved; the rest stands in its first line.
+    const bool same = field.before.size() == 1 && field.before.front() == field.now;
+    if (!same) shown.facts.push_back(field_line(field, kind, around));
   }
-  flush();
-  if (!line.change.why.empty()) detail.push_back(words("record.why"_w, {words.stored("why." + line.change.why, line.change.why)}));
-  shown.detail = join(detail, "; ");
+  if (shown.facts.empty() && !change.fields.empty()) shown.facts.push_back(words("record.said_again"_w));
+  if (!line.change.why.empty()) shown.why = words("record.why"_w, {reason_text(line.change.why, words)});
   return shown;
+}
+
+/// What this record is one with, either way round.
+void fill_joined(RecordPageView& view, const Record& record, const Surroundings& around) {
+  const FieldValue* same = record.field("same_as");
+  const auto id = same && same->type == FieldType::Reference ? Id::parse(same->text) : std::nullopt;
+  if (!id) return;
+  view.joined_with = *id;
+  view.joined = around.words("record.one_with"_w, {record_title(around, *id)});
+  view.part = around.words("record.part"_w);
+  view.part_text = around.words("record.part_text"_w, {record_title(around, *id)});
 }
 
 }  // namespace
@@ -57,15 +64,18 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   if (!record) return refuse(Trouble::NotFound, "record.not_here"_w);
   RecordPageView view;
   view.record = around.record;
-  const std::string name = record_name(around.book, around.record);
-  view.title = words.stored("kind." + record->kind, record->kind) + (name.empty() ? "" : " " + name);
+  view.title = record_title(around, around.record);
   view.second = words("record.made"_w, {around.when(record->made.at), person_name(around.book, record->made_by)});
-  if (!record->struck.empty()) view.struck = words("record.struck"_w, {words.stored("why." + record->struck, record->struck)});
+  if (!record->struck.empty()) view.struck = words("record.struck"_w, {reason_text(record->struck, words)});
   view.differs = record->differs();
   for (const Group& group : record->groups)
     view.facts.emplace_back(group_name(record->kind, group.key, words), fact_text(group.heads.front().fields, around));
-  TRY_ASSIGN(const auto history, around.book.history(around.record));
-  for (auto line = history.rbegin(); line != history.rend(); ++line) view.history.push_back(line_of(*line, record->kind, around));
+  fill_joined(view, *record, around);
+  TRY_ASSIGN(const auto reviews, around.book.reviews());
+  for (const Review& review : reviews)
+    if (review.record == around.record && (review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w)) view.decide = words("record.decide"_w);
+  TRY_ASSIGN(const auto history, changes_of(around.book, around.record));
+  for (auto change = history.rbegin(); change != history.rend(); ++change) view.history.push_back(line_of(*change, record->kind, around));
   TRY_ASSIGN(const auto children, children_of(around.book, around.record));
   view.children = children.size();
   view.history_head = words("beds.history"_w);
@@ -93,11 +103,14 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
       Card card(column, {.id = "facts"});
       for (const auto& [name, value] : view.facts) pair_line(card.pen, name, value);
     }
+    if (!view.joined.empty() && list_row(column, {.id = "joined", .icon = Icon::Link, .first = view.joined}))
+      asked = Go{{"record", view.joined_with}};
     heading(column, view.history_head);
     column.space(6);
     for (const auto& line : view.history) {
       paragraph(column, line.head, TextStyle::Label);
-      paragraph(column, line.detail);
+      for (const std::string& fact : line.facts) paragraph(column, fact);
+      if (!line.why.empty()) paragraph(column, line.why, TextStyle::Label);
       divider(column, 6, 6);
     }
     main.pen().below(column);
@@ -106,6 +119,9 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
     ScreenPart actions = screen.actions();
     if (view.differs && button(actions.pen(), {.id = "settle", .text = view.settle, .icon = Icon::Differs, .kind = ButtonKind::Primary}))
       asked = Go{{"settle", view.record}};
+    if (!view.decide.empty() && button(actions.pen(), {.id = "decide", .text = view.decide, .icon = Icon::Question, .kind = ButtonKind::Primary}))
+      asked = Go{{"decide", view.record}};
+    if (!view.part.empty() && button(actions.pen(), {.id = "part", .text = view.part, .icon = Icon::Differs})) input.parting = true;
     if (view.struck.empty() && button(actions.pen(), {.id = "strike", .text = view.strike, .icon = Icon::Strike})) input.confirming = true;
     if (!view.struck.empty() && button(actions.pen(), {.id = "restore", .text = view.restore, .icon = Icon::Undo})) input.confirming = true;
   }
@@ -127,6 +143,19 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
     }
     if (pressed >= 0 || sheet.closed()) {
       input.confirming = false;
+      input.reason.clear();
+    }
+  }
+  if (input.parting) {
+    Sheet sheet({.id = "parting", .title = view.part});
+    const bool can_go = !trim(input.reason).empty();
+    const int pressed = confirm(sheet.pen(), {.id = "part", .text = view.part_text, .reason_label = view.reason_label, .go = view.part,
+                                              .safe = view.safe, .can_go = can_go, .why_not = view.why_not},
+                                input.reason);
+    if (pressed == 1)
+      asked = Do{[record = view.record, why = input.reason](Book& book, const Going& going) { return part_same(book, record, why, going); }};
+    if (pressed >= 0 || sheet.closed()) {
+      input.parting = false;
       input.reason.clear();
     }
   }

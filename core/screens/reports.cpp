@@ -1,5 +1,6 @@
 #include "screens/reports.h"
 
+#include "book/audit.h"
 #include "book/enter.h"
 #include "book/report_data.h"
 #include "look/button.h"
@@ -22,6 +23,9 @@ namespace {
 constexpr float kChoicesPanel = 340;
 /// Kinds that people ask for as a table, in that order.
 constexpr std::string_view kTables[] = {"dose", "pass", "load", "brew", "reading", "harvest", "sale", "bed", "planting", "lot", "wash"};
+
+/// Not a kind: who changed what when, with the old values.
+constexpr std::string_view kHistory = "history";
 
 void read_day(std::string_view typed, Date standard, Date today, Date& day, std::string& error, const Surroundings& around) {
   day = standard;
@@ -107,6 +111,7 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
   view.units = around.units;
   view.language = words.language();
   for (const std::string_view kind : kTables) view.tables.emplace_back(kind, words.stored("kinds." + std::string(kind), kind));
+  view.tables.emplace_back(kHistory, words("reports.history"_w));
   TRY_ASSIGN(const auto all, farms(around.book));
   for (std::size_t i = 0; i < all.size(); ++i) {
     view.farms.push_back(all[i].name);
@@ -156,7 +161,14 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
     for (std::size_t i = 0; i < view.tables.size(); ++i)
       if (list_row(card.pen, {.id = view.tables[i].first, .icon = Icon::Download, .first = view.tables[i].second, .line_above = i > 0})) {
         MakePaper paper;
-        paper.make = [kind = view.tables[i].first](const Book& book) { return csv_file(book, kind); };
+        paper.make = [kind = view.tables[i].first, from = view.from, to = view.to](const Book& book) -> Result<File> {
+          if (kind != kHistory) return csv_file(book, kind);
+          AuditOptions options;
+          options.from = from;
+          options.to = to;
+          TRY_ASSIGN(const Table table, audit_table(book, options));
+          return File{"history.csv", csv_text(table), "text/csv"};
+        };
         paper.how = view.can_share ? MakePaper::How::Share : MakePaper::How::Save;
         asked = paper;
       }

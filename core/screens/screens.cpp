@@ -9,9 +9,11 @@
 #include "screens/brew_page.h"
 #include "screens/brews.h"
 #include "screens/calibration.h"
+#include "screens/decide.h"
 #include "screens/end_pass.h"
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
+#include "screens/give_page.h"
 #include "screens/merge.h"
 #include "screens/plan.h"
 #include "screens/planned.h"
@@ -19,6 +21,7 @@
 #include "screens/refill.h"
 #include "screens/reports.h"
 #include "screens/settle_view.h"
+#include "screens/same_thing.h"
 #include "screens/settings_page.h"
 #include "screens/spray_tab.h"
 #include "screens/spraying.h"
@@ -59,6 +62,9 @@ constexpr PageEntry kPages[] = {
     {"take", page_of<take_preview_view, draw_take_preview>},
     {"merge", page_of<merge_view, draw_merge>},
     {"settle", page_of<settle_view, draw_settle>},
+    {"decide", page_of<decide_view, draw_decide>},
+    {"same-thing", page_of<same_thing_view, draw_same_thing>},
+    {"give", page_of<give_page_view, draw_give_page>},
     {"record", page_of<record_page_view, draw_record_page>},
     {"reports", page_of<reports_view, draw_reports>},
     {"work", page_of<work_list_view, draw_work_list>},

@@ -35,6 +35,7 @@ Settings read_settings(Platform& platform) {
   s.less_motion = motion == "less" || (motion.empty() && platform.device_look().less_motion);
   if (const auto id = Id::parse(platform.setting(setting::kPerson))) s.person = *id;
   if (const auto id = Id::parse(platform.setting(setting::kFarm))) s.farm = *id;
+  s.watch_folder = platform.setting(setting::kWatchFolder);
   return s;
 }
 

@@ -23,6 +23,7 @@ inline constexpr std::string_view kHand = "hand";            ///< 'right', 'left
 inline constexpr std::string_view kMotion = "motion";        ///< 'full', 'less'
 inline constexpr std::string_view kPerson = "person";        ///< Id of who writes on this copy
 inline constexpr std::string_view kFarm = "farm";            ///< Id of the farm shown
+inline constexpr std::string_view kWatchFolder = "watch-folder";  ///< Path; empty = none. The front end looks into it.
 }  // namespace setting
 
 enum class ThemeChoice { Auto, Day, Dusk };
@@ -38,6 +39,7 @@ struct Settings {
   bool less_motion = false;
   Id person;                    ///< Nil = nobody named yet.
   Id farm;                      ///< Nil = the book's first.
+  std::string watch_folder;     ///< Empty = none.
   bool operator==(const Settings&) const = default;
 };
 

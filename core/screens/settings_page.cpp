@@ -71,6 +71,14 @@ Result<SettingsView> settings_view(const Surroundings& around, const SettingsInp
   view.copy_hint = say("settings.copy_hint"_w);
   view.copy_now = around.book.copy_label();
   view.copy_save = say("settings.copy_save"_w);
+  if (around.platform.can(Verb::WatchFolder)) {
+    view.watch_head = say("settings.watch"_w);
+    view.watch_why = say("settings.watch_why"_w);
+    view.watch_label = say("settings.watch_label"_w);
+    view.watch_now = around.settings.watch_folder;
+    view.watch_save = say("settings.watch_save"_w);
+    view.watch_stop = say("settings.watch_stop"_w);
+  }
   if (around.platform.program().newer_waits) {
     view.newer = say("settings.newer"_w);
     view.use_newer = say("settings.use_newer"_w);
@@ -139,6 +147,27 @@ std::optional<Ask> draw_device(Pen& pen, const SettingsView& view, SettingsInput
   return ask;
 }
 
+std::optional<Ask> draw_watch(Pen& pen, const SettingsView& view, SettingsInput& input) {
+  std::optional<Ask> ask;
+  Card card(pen, {.id = "watch", .head = view.watch_head});
+  paragraph(card.pen, view.watch_why, TextStyle::Label);
+  card.pen.space(size::kGrid);
+  if (!input.folder_touched) input.folder = view.watch_now;
+  if (text_field(card.pen, {.id = "folder", .label = view.watch_label, .icon = Icon::FileIn, .max_length = 1000}, input.folder).changed) input.folder_touched = true;
+  const auto set = [&](std::string folder) {
+    input.folder_touched = false;
+    ask = Set{{{setting::kWatchFolder, std::move(folder)}}};
+  };
+  const std::string typed(trim(input.folder));
+  card.pen.space(size::kGrid);
+  if (typed != view.watch_now && !typed.empty()) {
+    if (button(card.pen, {.id = "watch-save", .text = view.watch_save})) set(typed);
+  } else if (!view.watch_now.empty()) {
+    if (button(card.pen, {.id = "watch-stop", .text = view.watch_stop})) set({});
+  }
+  return ask;
+}
+
 }  // namespace
 
 std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& input, const Furniture& furniture) {
@@ -162,6 +191,8 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
       if (auto set = draw_text_size(card.pen, view)) ask = set;
     }
     if (auto asked = draw_device(pen, view, input)) ask = asked;
+    if (!view.watch_head.empty())
+      if (auto asked = draw_watch(pen, view, input)) ask = asked;
     Card card(pen, {.id = "about"});
     if (list_row(card.pen, {.id = "licenses", .icon = Icon::Certificate, .first = view.licenses, .second = view.licenses_why})) ask = Go{{"licenses"}};
     main.pen().below(pen);

@@ -27,6 +27,7 @@ struct SettingsView {
   std::string farm_head;
   std::vector<std::pair<std::string, std::string>> farms;
   int farm = -1;
+  std::string watch_head, watch_why, watch_label, watch_now, watch_save, watch_stop;  ///< Empty head: this device cannot.
   std::string newer, use_newer;
   std::string licenses, licenses_why, problem;
   bool operator==(const SettingsView&) const = default;
@@ -35,6 +36,8 @@ struct SettingsInput : PageInput {
   std::string sheet;           ///< 'who', 'farm'
   std::string copy;
   bool copy_touched = false;
+  std::string folder;
+  bool folder_touched = false;
   bool operator==(const SettingsInput&) const = default;
 };
 Result<SettingsView> settings_view(const Surroundings& around, const SettingsInput& input);

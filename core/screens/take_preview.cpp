@@ -1,5 +1,7 @@
 #include "screens/take_preview.h"
 
+#include "base/text.h"
+#include "book/questions.h"
 #include "book/things.h"
 #include "look/button.h"
 #include "look/card.h"
@@ -10,6 +12,7 @@
 #include "look/numbers.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
+#include "screens/fact_text.h"
 #include "screens/parts.h"
 
 namespace steep {
@@ -17,9 +20,70 @@ namespace {
 
 using Stage = TakePreviewView::Stage;
 
+/// More days than these make no preview: the rest is one line.
+constexpr std::size_t kDaysShown = 10, kDiffersShown = 20;
+
+class Sections {
+ public:
+  Sections(TakePreviewView& view, const Surroundings& around) : view_(view), around_(around) {}
+  void head(WordId word) { view_.sections.push_back({around_.words(word), {}}); }
+  void line(std::string what, std::int64_t n) { view_.sections.back().lines.emplace_back(std::move(what), show_count(n, around_.units)); }
+  /// A section without lines is none.
+  void end() {
+    if (!view_.sections.empty() && view_.sections.back().lines.empty()) view_.sections.pop_back();
+  }
+
+ private:
+  TakePreviewView& view_;
+  const Surroundings& around_;
+};
+
+void fill_sections(TakePreviewView& view, const TakePlan& plan, const Surroundings& around) {
+  const Words& words = around.words;
+  Sections out(view, around);
+  out.head("taking.by_copy"_w);
+  for (const auto& [copy, n] : plan.by_copy)
+    if (n > 0) out.line(copy.empty() ? words("taking.unnamed_copy"_w) : copy, n);
+  out.end();
+  out.head("taking.by_kind"_w);
+  for (const auto& [kind, n] : plan.by_kind) out.line(words.stored("kind." + kind, kind), n);
+  if (plan.struck > 0) out.line(words("taking.struck"_w), plan.struck);
+  out.end();
+  out.head("taking.by_person"_w);
+  for (const auto& [person, n] : plan.by_person) {
+    const std::string name = person_name(around.book, person);
+    // Somebody whom only this file knows has no name here yet.
+    out.line(name.empty() ? words(person.is_nil() ? "taking.nobody"_w : "taking.new_person"_w) : name, n);
+  }
+  out.end();
+  out.head("taking.by_day"_w);
+  std::int64_t earlier = 0;
+  std::size_t shown = 0;
+  for (auto day = plan.by_day.rbegin(); day != plan.by_day.rend(); ++day) {
+    if (++shown > kDaysShown) earlier += day->second;
+    else out.line(show_day(day->first, around.today, words), day->second);
+  }
+  if (earlier > 0) out.line(words("taking.earlier"_w), earlier);
+  out.end();
+}
+
+void fill_differs(TakePreviewView& view, const TakePlan& plan, const Surroundings& around) {
+  const Words& words = around.words;
+  if (plan.differs.empty()) return;
+  view.differs_head = words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size()));
+  for (const PlanDiffers& one : plan.differs) {
+    if (view.differs.size() == kDiffersShown) {
+      view.differs.push_back(words("taking.and_more"_w, {show_count(static_cast<long long>(plan.differs.size() - kDiffersShown), around.units)}));
+      break;
+    }
+    const std::string what = one.group.empty() ? words("taking.struck_and_edited"_w) : group_name(one.kind, one.group, words);
+    view.differs.push_back(record_title(around, one.record) + ": " + what);
+  }
+}
+
 void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& around) {
   const Words& words = around.words;
-  const auto line = [&](std::string what, std::int64_t n) { view.lines.emplace_back(std::move(what), show_count(n, around.units)); };
+  if (plan.still_aside > 0) view.cautions.push_back(words.count("taking.still_aside"_w, plan.still_aside));
   if (plan.fresh == 0) {
     view.head = words("taking.nothing_new"_w);
     view.detail = words("taking.nothing_new_why"_w);
@@ -28,18 +92,13 @@ void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& 
   }
   view.head = words.count("taking.fresh"_w, plan.fresh);
   view.detail = words("taking.records"_w, {show_count(plan.records_new, around.units), show_count(plan.records_changed, around.units)});
-  for (const auto& [copy, n] : plan.by_copy)
-    if (n > 0) line(copy.empty() ? words("taking.unnamed_copy"_w) : copy, n);
-  for (const auto& [kind, n] : plan.by_kind) line(words.stored("kind." + kind, kind), n);
-  for (const auto& [person, n] : plan.by_person) {
-    const std::string name = person_name(around.book, person);
-    if (!name.empty()) line(name, n);
-  }
-  for (const auto& [day, n] : plan.by_day) line(show_day(day, around.today, words), n);
+  fill_sections(view, plan, around);
+  fill_differs(view, plan, around);
+  if (!plan.compared_all) view.cautions.push_back(words("taking.not_all_compared"_w));
   if (plan.waiting > 0) view.cautions.push_back(words.count("taking.waiting"_w, plan.waiting));
-  for (const std::string& gap : plan.gaps) view.cautions.push_back(words("taking.gap"_w, {gap}));
+  for (const std::string& gap : plan.gaps) view.cautions.push_back(words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}));
   if (plan.large()) view.cautions.push_back(words("taking.safety_copy"_w));
-  if (plan.header.unsaved) view.cautions.push_back(words("taking.unsaved"_w));
+  if (plan.header.unsaved && !plan.book_file) view.cautions.push_back(words("taking.unsaved"_w));
   view.go = words("taking.take_in"_w);
   view.safe = words("taking.leave"_w);
 }
@@ -47,16 +106,25 @@ void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& 
 void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, const Surroundings& around) {
   const Words& words = around.words;
   view.head = outcome.added == 0 ? words("taking.nothing_new"_w) : words.count("taking.came"_w, outcome.added);
-  view.detail = words("taking.records"_w, {show_count(outcome.records_new, around.units), show_count(outcome.records_changed, around.units)});
+  view.detail = outcome.added == 0 ? words("taking.nothing_new_why"_w)
+                                   : words("taking.records"_w, {show_count(outcome.records_new, around.units), show_count(outcome.records_changed, around.units)});
+  Sections out(view, around);
+  out.head("taking.after"_w);
   const auto line = [&](WordId what, std::int64_t n) {
-    if (n > 0) view.lines.emplace_back(words(what), show_count(n, around.units));
+    if (n > 0) out.line(words(what), n);
   };
   line("taking.differing"_w, outcome.differing);
   line("taking.findings"_w, outcome.findings);
   line("taking.waiting_lines"_w, outcome.waiting);
   line("taking.struck"_w, outcome.struck);
+  out.end();
+  if (outcome.still_aside > 0) view.cautions.push_back(words.count("taking.still_aside"_w, outcome.still_aside));
   if (outcome.twin) view.cautions.push_back(words("cli.take.twin"_w));
-  view.to_merge = outcome.differing > 0 || outcome.findings > 0 || outcome.waiting > 0;
+  for (const std::string& chain : outcome.broken_chains) view.cautions.push_back(words("cli.take.chain"_w, {chain}));
+  if (outcome.added > 0) view.cautions.push_back(words("taking.can_be_set_aside"_w));
+  // Also what is no difference of a fact: a strike that crossed with an edit, a second record of one name.
+  const auto open = question_counts(around.book);
+  view.to_merge = outcome.differing > 0 || outcome.findings > 0 || outcome.waiting > 0 || (outcome.added > 0 && open && open->to_settle > 0);
   view.safe = words("taking.done"_w);
   if (view.to_merge) view.go = words("taking.look"_w);
 }
@@ -65,6 +133,9 @@ void fill_failure(TakePreviewView& view, const Problem& problem, const Surroundi
   view.stage = Stage::Failed;
   view.head = around.words("taking.not_taken"_w);
   view.detail = around.sentence(problem);
+  // Where in the file, for whoever mends it: 'line 4012, byte 33'.
+  if (problem.place.rfind("line ", 0) == 0)
+    if (const auto line = parse_int(problem.place.substr(5, problem.place.find(',') - 5))) view.detail += " " + around.words("taking.at_line"_w, {show_count(*line, around.units)});
   view.safe = around.words("taking.close"_w);
   if (problem.word == "take.other_book"_w || problem.word == "take.join_name"_w) {
     view.stage = Stage::OtherBook;
@@ -135,9 +206,14 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
     if (!view.detail.empty()) paragraph(column, view.detail);
     column.space(10);
     for (const std::string& caution : view.cautions) caution_note(column, caution);
-    if (!view.lines.empty()) {
-      Card card(column, {.id = "lines"});
-      for (const auto& [what, n] : view.lines) pair_line(card.pen, what, n);
+    if (!view.differs_head.empty()) {
+      Card card(column, {.id = "differs", .head = view.differs_head, .sign = Icon::Differs});
+      for (const std::string& line : view.differs) paragraph(card.pen, line);
+    }
+    for (std::size_t i = 0; i < view.sections.size(); ++i) {
+      const IdScope scope("section", static_cast<std::int64_t>(i));
+      Card card(column, {.id = "lines", .head = view.sections[i].head});
+      for (const auto& [what, n] : view.sections[i].lines) pair_line(card.pen, what, n);
     }
     if (view.stage == Stage::OtherBook)
       text_field(column, {.id = "join", .label = view.join_label, .error = view.join_error}, input.join);

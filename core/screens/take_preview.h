@@ -14,7 +14,14 @@ struct TakePreviewView {
   double share = 0;                    ///< 0–1 while working.
   std::string working;                 ///< 'Reading the file', 'Taking it in'
   std::string head, detail;            ///< '19 changes are new here'
-  std::vector<std::pair<std::string, std::string>> lines;  ///< What, how many.
+  struct Section {                     ///< 'By copy', 'By person' …: what, how many.
+    std::string head;
+    std::vector<std::pair<std::string, std::string>> lines;
+    bool operator==(const Section&) const = default;
+  };
+  std::vector<Section> sections;
+  std::string differs_head;            ///< 'To settle afterwards: 2'; empty = nothing would differ.
+  std::vector<std::string> differs;    ///< 'Lot K-19: how much came in'
   std::vector<std::string> cautions;
   std::string go, safe;                ///< Buttons; go may be empty.
   std::string join_label, join_error;

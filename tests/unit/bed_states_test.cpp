@@ -3,6 +3,7 @@
 #include "book/checks.h"
 #include "book/questions.h"
 #include "book/report_data.h"
+#include "book/settle_commands.h"
 #include "book/totals.h"
 #include "tests/unit/farm_book.h"
 
@@ -304,7 +305,8 @@ TEST_CASE("waits never use a stand-in") {
     REQUIRE(differs_in.groups[0].versions.size() == 2);
     CHECK(differs_in.groups[0].versions[0].not_seen.size() == 1);
     CHECK_FALSE(differs_in.groups[0].before.empty());
-    done(settle(ana.book(), dose, "when", 1, "Marek wrote the right time", ana.by_ana()));
+    const FactChoice second{"when", 1, {}};
+    done(settle_facts(ana.book(), dose, std::span(&second, 1), "Marek wrote the right time", ana.by_ana()));
     CHECK(got(bed_states(ana.book(), ana.farm, noon)).beds[0].to_settle == 0);
     CHECK_FALSE(differs(ana.book(), dose));
   }

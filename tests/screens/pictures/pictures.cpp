@@ -1,6 +1,7 @@
 // Draws every screen from the demo farm into PNG files, without a window:  steepbook_pictures DIR [PREFIX]
 //
 // Phone upright (390 and 360 wide), lying, desktop; day and dusk; English and Spanish; text at 130 %.
+#include <array>
 #include <cstdio>
 #include <cstdlib>
 #include <filesystem>
@@ -8,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "book/record_commands.h"
 #include "demo/demo.h"
 #include "handover/give.h"
 #include "handover/take.h"
@@ -150,6 +152,111 @@ void twice_story(const std::string& dir, const std::string& book, const Way& way
   save(run, stem + "twice.png");
 }
 
+/// The first record of a kind by this name or code; nil = none.
+Id find_one(const Book& book, std::string_view kind, std::size_t index = 0) {
+  const auto all = book.records(kind);
+  return all && index < all->size() ? (*all)[index].id : Id{};
+}
+
+/// Two copies that differ in some facts, a strike that crossed with an edit, two vessels of one name; then the screens of taking in
+/// and settling.
+void merging_story(const std::string& dir, const std::string& book, const Way& way, const std::string& stem, bool spanish) {
+  const std::string mine_path = dir + "/merging.sqlite", office_path = dir + "/office.sqlite";
+  std::error_code error;
+  std::filesystem::copy_file(book, mine_path, std::filesystem::copy_options::overwrite_existing, error);
+  std::filesystem::remove(office_path, error);
+  FakePlatform platform(mine_path), desk(office_path);
+  platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  platform.saved();
+  desk.wait(7 * kSecond);
+  std::array<std::uint8_t, 5> other_chance{};
+  desk.random(other_chance);  // Two devices never draw the same ids.
+  Id lot, rig;
+  {
+    auto mine = Book::open(platform.book_place(), needs_of(platform)), office = Book::open(desk.book_place(), needs_of(desk));
+    if (!mine || !office || !mine->set_copy_label("Ana's phone") || !office->set_copy_label("Office")) return;
+    lot = find_one(*mine, "lot");
+    rig = find_one(*mine, "rig");
+    const Id other = find_one(*mine, "lot", 1), ana = find_one(*mine, "person"), marek = find_one(*mine, "person", 1);
+    platform.settings["person"] = ana.text();
+    const auto fresh = [&](Book& into, double gallons, const Id& by) {
+      Save save;
+      save.record = into.new_record();
+      save.kind = "vessel";
+      save.fields = {text_field_value("name", "Barrel 3"), quantity_value("volume.nominal", std::to_string(static_cast<int>(gallons)) + " gal")};
+      return bool(into.write(save, by));
+    };
+    const auto first = give(*mine, {});
+    if (!first || !take_in(*office, first->file)) return;
+    platform.wait(26 * kMinute);
+    desk.wait(31 * kMinute);
+    const auto fix = [](Book& where, const Id& what, std::vector<FieldValue> fields, const char* why, const Id& by) {
+      return bool(correct(where, what, std::move(fields), {}, why, {by, {}, true}));
+    };
+    bool fine = fix(*mine, lot, {quantity_value("quantity", "16 fl oz")}, "receipt 1187", ana) &&
+                fix(*mine, lot, {date_value("expires", *parse_date("2027-03-01"))}, "read from the carton", ana) &&
+                fix(*office, lot, {quantity_value("quantity", "32 fl oz")}, "receipt 1187, two bottles", marek) &&
+                fix(*office, lot, {date_value("expires", *parse_date("2026-11-30"))}, "read from the bottle", marek) &&
+                fix(*mine, rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.2 gal")}, "measured", ana) &&
+                fix(*office, rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.1 gal")}, "by the maker", marek);
+    fine = fine && bool(strike(*mine, other, "logged twice", {ana, {}, true})) && fix(*office, other, {quantity_value("quantity", "2 gal")}, "weighed", marek);
+    fine = fine && fresh(*mine, 30, ana) && fresh(*office, 55, marek);
+    const auto given = give(*office, {});
+    if (!fine || !given) return;
+    platform.files_to_pick = {given->file, given->file};
+    platform.clock = std::max(platform.clock, desk.clock) + kMinute;
+  }
+  Look look;
+  look.width = way.size.width;
+  look.height = way.size.height;
+  look.density = way.size.density;
+  AppRun run(platform, look);
+  const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
+  const auto press_with = [&](Role role, std::initializer_list<std::string_view> texts) {
+    for (const Item& item : run.app().items().items())
+      for (const std::string_view text : texts)
+        if (item.role == role && item.name.find(text) != std::string::npos) return run.press(item.name);
+    return false;
+  };
+  if (!press("Book…", "Libro…") || !press("Take one in", "Recibir uno")) return;
+  save(run, stem + "take-preview.png");
+  if (!press("Take it in", "Recibirlo")) return;
+  save(run, stem + "take-done.png");
+  if (!press("Look at them", "Verlos")) return;
+  save(run, stem + "merge-list.png");
+  if (way.size.width < 1100 && press_with(Role::Row, {"Lot ", "Lote "})) {
+    save(run, stem + "settle.png");
+    press_with(Role::Choice, {"2027"});
+    press("Next", "Siguiente");
+    save(run, stem + "settle-2.png");
+    run.app().back();
+    run.settle();
+  } else {
+    press_with(Role::Choice, {"2027"});
+    save(run, stem + "settle.png");
+    if (press_with(Role::Button, {"Keep all of one side", "Quedarse con todo un lado"})) {
+      save(run, stem + "settle-side.png");
+      run.app().back();
+      run.settle();
+      press_with(Role::Button, {"Later", "Más tarde"});
+    }
+  }
+  if (press_with(Role::Row, {"was struck on one copy", "se tachó en una copia"})) {
+    save(run, stem + "decide.png");
+    run.app().back();
+    run.settle();
+  }
+  if (press_with(Role::Row, {"Barrel 3. One", "llaman Barrel 3"})) {
+    save(run, stem + "same-thing.png");
+    run.app().back();
+    run.settle();
+  }
+  if (press("Book…", "Libro…")) {
+    save(run, stem + "book-merged.png");
+    if (press("Give only a part", "Entregar solo una parte")) save(run, stem + "give-part.png");
+  }
+}
+
 /// No book yet, and a farm being started.
 void first_run_story(AppRun& run, const std::string& stem, bool spanish) {
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
@@ -259,6 +366,7 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
     AppRun run(platform, look);
     work_story(run, stem, spanish);
   }
+  if (only.empty() || only == "merging") merging_story(dir, book, way, stem, spanish);
   if (!only.empty() && only != "pass") return;
   const std::string copy = dir + "/shot.sqlite";
   std::error_code error;

@@ -1,0 +1,174 @@
+#include "book/settle_commands.h"
+
+#include <algorithm>
+#include <map>
+
+#include "base/text.h"
+#include "book/questions.h"
+#include "book/saves.h"
+#include "book/twins.h"
+
+namespace steep {
+namespace {
+
+Result<Record> known_record(const Book& book, const Id& id) {
+  TRY_ASSIGN(const std::optional<Record> found, book.record(id));
+  if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
+  return *found;
+}
+
+Result<std::string> asked_reason(std::string_view why) {
+  std::string reason = clean_text(why);
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
+  return reason;
+}
+
+/// Every record with a difference, each once, in the order of the review list.
+Result<std::vector<Id>> differing_records(const Book& book) {
+  TRY_ASSIGN(const std::vector<Review> reviews, book.reviews());
+  std::vector<Id> records;
+  for (const Review& review : reviews)
+    if (review.why == "review.differs"_w && std::find(records.begin(), records.end(), review.record) == records.end())
+      records.push_back(review.record);
+  return records;
+}
+
+/// The version that only this copy wrote; nullopt when it has none, or two.
+std::optional<std::size_t> version_of(const DifferingGroup& group, std::string_view copy) {
+  std::optional<std::size_t> found;
+  for (const DifferingVersion& version : group.versions) {
+    if (version.copy != copy) continue;
+    if (found) return std::nullopt;
+    found = version.choice;
+  }
+  return found;
+}
+
+}  // namespace
+
+Result<Outcome> stay_struck(Book& book, const Id& id, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const Record record, known_record(book, id));
+  if (record.struck.empty()) return refuse(Trouble::BadInput, "record.not-struck"_w);
+  TRY_ASSIGN(Save save, change_save(book, id, {text_field_value("struck", record.struck)}, reason));
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+Result<Outcome> keep_child(Book& book, const Id& id, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const Record record, known_record(book, id));
+  const KindDef* kind = find_kind(record.kind);
+  const FieldValue* parent = kind && kind->rule == PartRule::OfParent ? record.field(kind->parent) : nullptr;
+  if (!parent) return refuse(Trouble::BadInput, "record.no-parent"_w);
+  std::vector<std::string> settled;
+  if (const FieldValue* field = record.field("settled")) settled = field->items;
+  if (std::find(settled.begin(), settled.end(), parent->text) == settled.end()) settled.push_back(parent->text);
+  TRY_ASSIGN(Save save, change_save(book, id, {list_value("settled", std::move(settled))}, reason));
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+// ---- Facts of one record -----------------------------------------------------------------------
+
+namespace {
+
+Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& record, const FactChoice& choice) {
+  const auto group = std::find_if(record.groups.begin(), record.groups.end(), [&](const Group& one) { return one.key == choice.group; });
+  if (group == record.groups.end()) return refuse(Trouble::NotFound, "settle.no-group"_w, {choice.group});
+  if (!group->differs) return refuse(Trouble::BadInput, "settle.agrees"_w);
+  if (choice.typed.empty()) {
+    if (choice.choice >= group->heads.size()) return refuse(Trouble::BadInput, "settle.no-choice"_w, {std::to_string(choice.choice + 1)});
+    return group->heads[choice.choice].fields;
+  }
+  for (const FieldValue& field : choice.typed)
+    if (group_of(field.key) != choice.group) return refuse(Trouble::BadInput, "settle.one-group"_w, {field.key});
+  for (const Head& head : group->heads)
+    for (const FieldValue& field : head.fields)
+      if (std::none_of(choice.typed.begin(), choice.typed.end(), [&](const FieldValue& typed) { return typed.key == field.key; }))
+        return refuse(Trouble::BadInput, "settle.whole-fact"_w, {field.key}, field.key);
+  TRY(check_fields(book, record.kind, choice.typed, &record));
+  return choice.typed;
+}
+
+}  // namespace
+
+Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoice> choices, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const Record record, known_record(book, id));
+  TRY_ASSIGN(Save save, change_save(book, id, {}, reason));
+  for (const FactChoice& choice : choices) {
+    TRY_ASSIGN(const std::vector<FieldValue> fields, chosen_fields(book, record, choice));
+    save.fields.insert(save.fields.end(), fields.begin(), fields.end());
+  }
+  if (save.fields.empty()) return refuse(Trouble::BadInput, "settle.agrees"_w);
+  return write_with(book, {std::move(save)}, id, {}, going);
+}
+
+Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::size_t choice, std::string_view why, const Going& going) {
+  const FactChoice fact{std::string(group), choice, {}};
+  return settle_facts(book, id, std::span(&fact, 1), why, going);
+}
+
+// ---- All of one side ---------------------------------------------------------------------------
+
+Result<std::vector<SidedFact>> facts_of_side(const Book& book, std::string_view copy) {
+  std::vector<SidedFact> facts;
+  TRY_ASSIGN(const std::vector<Id> records, differing_records(book));
+  for (const Id& id : records) {
+    TRY_ASSIGN(const DifferingRecord differs, differing(book, id));
+    for (const DifferingGroup& group : differs.groups)
+      if (const auto choice = version_of(group, copy)) facts.push_back({id, group.group, *choice});
+  }
+  return facts;
+}
+
+Result<std::vector<Side>> sides(const Book& book) {
+  std::map<std::string, std::size_t> counts;
+  TRY_ASSIGN(const std::vector<Id> records, differing_records(book));
+  for (const Id& id : records) {
+    TRY_ASSIGN(const DifferingRecord differs, differing(book, id));
+    for (const DifferingGroup& group : differs.groups)
+      for (const DifferingVersion& version : group.versions)
+        if (version_of(group, version.copy)) ++counts[version.copy];
+  }
+  std::vector<Side> sides;
+  for (const auto& [copy, facts] : counts) sides.push_back({copy, facts});
+  return sides;
+}
+
+Result<Outcome> settle_side(Book& book, std::string_view copy, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const std::vector<SidedFact> facts, facts_of_side(book, copy));
+  if (facts.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {std::string(copy)});
+  std::vector<Save> saves;
+  for (const SidedFact& fact : facts) {
+    TRY_ASSIGN(const Record record, known_record(book, fact.record));
+    if (saves.empty() || saves.back().record != fact.record) {
+      TRY_ASSIGN(Save save, change_save(book, fact.record, {}, reason));
+      saves.push_back(std::move(save));
+    }
+    for (const Group& group : record.groups)
+      if (group.key == fact.group)
+        for (const FieldValue& field : group.heads[fact.choice].fields) saves.back().fields.push_back(field);
+  }
+  return write_with(book, std::move(saves), facts.front().record, {}, going);
+}
+
+// ---- One piece of ground -----------------------------------------------------------------------
+
+Result<Outcome> join_ground(Book& book, const Id& block, const Id& as, std::string_view why, const Going& going) {
+  TRY_ASSIGN(const std::vector<TwinBeds> twins, twin_beds(book));
+  std::vector<Save> saves;
+  TRY_ASSIGN(Save first, change_save(book, block, {reference_value("same_as", as)}, clean_text(why)));
+  saves.push_back(std::move(first));
+  for (const TwinBeds& pair : twins) {
+    const bool turned = pair.block == as && pair.other_block == block;
+    if (pair.said || (!turned && !(pair.block == block && pair.other_block == as))) continue;
+    TRY_ASSIGN(Save save, change_save(book, turned ? pair.other : pair.bed,
+                                      {reference_value("same_as", turned ? pair.bed : pair.other)}, clean_text(why)));
+    saves.push_back(std::move(save));
+  }
+  if (saves.size() == 1) return refuse(Trouble::NotFound, "record.no-twins"_w);
+  return write_with(book, std::move(saves), block, {}, going);
+}
+
+}  // namespace steep

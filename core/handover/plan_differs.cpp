@@ -1,0 +1,38 @@
+#include "handover/plan_differs.h"
+
+namespace steep {
+namespace {
+
+bool differed(const Folded& before, const std::string& key) {
+  const FoldedGroup* group = before.group(key);
+  return group != nullptr && group->differs;
+}
+
+}  // namespace
+
+bool Comparing::add(const Change& change, const Hash& hash) {
+  if (lines_ >= kMostCompared) return false;
+  ++lines_;
+  fresh_[change.record].push_back({0, hash, change});
+  return true;
+}
+
+Result<std::vector<PlanDiffers>> Comparing::differs(const Book& book) const {
+  std::vector<PlanDiffers> found;
+  for (const auto& [record, fresh] : fresh_) {
+    TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(record));
+    std::vector<FoldLine> all;
+    for (const HistoryLine& line : lines)
+      if (line.ready && !line.aside) all.push_back({0, line.hash, line.change});
+    const Folded before = all.empty() ? Folded{} : fold(all);
+    all.insert(all.end(), fresh.begin(), fresh.end());
+    const Folded after = fold(all);
+    const std::string& kind = all[after.first].change.kind;
+    for (const FoldedGroup& group : after.groups)
+      if (group.differs && !differed(before, group.key)) found.push_back({record, kind, group.key});
+    if (!after.unaware.empty() && before.unaware.empty()) found.push_back({record, kind, {}});
+  }
+  return found;
+}
+
+}  // namespace steep

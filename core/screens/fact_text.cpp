@@ -1,0 +1,96 @@
+#include "screens/fact_text.h"
+
+#include "base/text.h"
+#include "book/facts.h"
+#include "book/tables.h"
+#include "quantity/time_shown.h"
+
+namespace steep {
+namespace {
+
+std::string word_text(const FieldValue& field, const Words& words) {
+  const auto dot = field.key.rfind('.');
+  const std::string last = dot == std::string::npos ? field.key : field.key.substr(dot + 1);
+  // Some words stand with their field ('brew.verdict.hold'); most say the same everywhere.
+  return words.stored("brew." + last + "." + field.text, words.stored("word." + field.text, field.text));
+}
+
+}  // namespace
+
+std::string field_name(std::string_view kind, std::string_view key, const Words& words) {
+  const auto dot = key.rfind('.');
+  const std::string last(dot == std::string_view::npos ? key : key.substr(dot + 1));
+  return words.stored("field." + std::string(kind) + "." + std::string(key),
+                      words.stored("field." + std::string(key), words.stored("field." + last, last)));
+}
+
+std::string group_name(std::string_view kind, std::string_view group, const Words& words) {
+  return words.stored("field." + std::string(kind) + "." + std::string(group),
+                      words.stored("field." + std::string(group), group));
+}
+
+std::string record_title(const Surroundings& around, const Id& record) {
+  const std::string kind = around.book.kind_of(record);
+  if (kind.empty()) return around.words("settle.not_here"_w);
+  const std::string name = record_name(around.book, record);
+  const std::string what = around.words.stored("kind." + kind, kind);
+  return name.empty() ? what : what + " " + name;
+}
+
+std::string value_text(const FieldValue& field, const Surroundings& around) {
+  const Words& words = around.words;
+  if (field.key == "struck")
+    return field.type == FieldType::NotTaken ? words("settle.not_struck"_w)
+                                             : words("record.struck"_w, {reason_text(field.text, words)});
+  switch (field.type) {
+    case FieldType::NotTaken: return words("look.not_taken"_w);
+    case FieldType::Quantity:
+      if (const auto written = parse_written(field.text)) return show(*written, around.units, words);
+      return printable(field.text);
+    case FieldType::Instant:
+      if (const auto stamp = parse_stamp(field.text)) return around.when(stamp->at);
+      return printable(field.text);
+    case FieldType::Date:
+      if (const auto date = parse_date(field.text)) return show_full_day(*date, words);
+      return printable(field.text);
+    case FieldType::Reference: {
+      const auto id = Id::parse(field.text);
+      if (!id || around.book.kind_of(*id).empty()) return words("settle.not_here"_w);
+      // A number alone says nothing: 'Brew 31', but 'Kelp, liquid'.
+      const std::string kind = around.book.kind_of(*id), name = record_name(around.book, *id);
+      return name.empty() || kind == "brew" || kind == "pass" || kind == "load" ? record_title(around, *id) : name;
+    }
+    case FieldType::List: {
+      std::vector<std::string> items;
+      for (const std::string& item : field.items) {
+        const auto id = Id::parse(item);
+        const std::string name = id ? record_name(around.book, *id) : std::string();
+        items.push_back(name.empty() ? printable(item) : name);
+      }
+      return join(items, ", ");
+    }
+    case FieldType::YesNo: return words(field.text == "yes" ? "paper.yes"_w : "paper.no"_w);
+    case FieldType::Word: return word_text(field, words);
+    default: return printable(field.text);
+  }
+}
+
+std::string fact_text(const std::vector<FieldValue>& fields, const Surroundings& around) {
+  std::vector<std::string> pieces;
+  for (const FieldValue& field : fields) pieces.push_back(value_text(field, around));
+  return join(pieces, ", ");
+}
+
+std::string author_text(const Surroundings& around, Moment at, const std::string& who, const std::string& copy) {
+  std::vector<std::string> pieces;
+  if (at.ms > 0) pieces.push_back(around.when(at));
+  if (!who.empty()) pieces.push_back(who);
+  if (!copy.empty()) pieces.push_back(copy);
+  return join(pieces, " · ");
+}
+
+std::string reason_text(const std::string& why, const Words& words) {
+  return words.stored("why." + why, printable(why));
+}
+
+}  // namespace steep

@@ -1,0 +1,230 @@
+/// settle: what copies disagree about, and the other questions that a take leaves.
+
+#include <iostream>
+#include <nlohmann/json.hpp>
+
+#include "base/text.h"
+#include "book/questions.h"
+#include "book/record_commands.h"
+#include "book/settle_commands.h"
+#include "book/tables.h"
+#include "native/cli.h"
+#include "quantity/time_shown.h"
+
+namespace steep {
+namespace {
+
+struct SettleWords {
+  std::string what, kind, group, why, twice, answer = "both-full", met, same, two, all_from;
+  int choose = 0;
+  std::vector<std::string> typed;
+  bool stays = false, counts = false, part = false;
+};
+
+// ---- What is open --------------------------------------------------------------------------------
+
+std::string_view kind_word(QuestionKind kind) {
+  switch (kind) {
+    case QuestionKind::SameBedTwice: return "same-bed-twice";
+    case QuestionKind::Differs: return "differs";
+    case QuestionKind::EditedUnaware: return "struck-and-edited";
+    case QuestionKind::LateChild: return "late-child";
+    case QuestionKind::SameThing: return "same-thing";
+    case QuestionKind::Finding: return "finding";
+    case QuestionKind::Waiting: return "waiting";
+  }
+  return "finding";
+}
+
+Result<void> list_open(Cli& cli, const Book& book) {
+  TRY_ASSIGN(const auto questions, open_questions(book));
+  const Words words = cli.words();
+  const SpellAs as = cli.spell_as(book);
+  if (!questions.empty()) cli.status = std::max(cli.status, kToLookAt);
+  auto rows = nlohmann::ordered_json::array();
+  for (const OpenQuestion& question : questions) {
+    const std::string sentence = spell(question.word, question.values, words, as);
+    if (cli.json)
+      rows.push_back({{"what", kind_word(question.kind)},
+                      {"record", question.record.is_nil() ? "" : question.record.text()},
+                      {"other", question.other.is_nil() ? "" : question.other.text()},
+                      {"group", question.group},
+                      {"text", sentence}});
+    else
+      std::cout << sentence << (question.record.is_nil() ? "" : "  [" + question.record.text() + "]") << "\n";
+  }
+  if (cli.json)
+    std::cout << rows.dump(1) << "\n";
+  else if (questions.empty())
+    std::cout << words("merge.nothing"_w) << "\n";
+  return {};
+}
+
+std::string plain(const std::vector<FieldValue>& fields) {
+  std::vector<std::string> texts;
+  for (const FieldValue& field : fields)
+    texts.push_back(field.key + "=" +
+                    (field.type == FieldType::NotTaken ? "-"
+                     : field.type == FieldType::List   ? join(field.items, ",")
+                                                       : field.text));
+  return join(texts, "  ");
+}
+
+/// All versions of every fact that differs, numbered as --choose takes them.
+Result<void> list_versions(Cli& cli, const Book& book, const Id& record) {
+  TRY_ASSIGN(const DifferingRecord differs, differing(book, record));
+  const Words words = cli.words();
+  const SpellAs as = cli.spell_as(book);
+  if (differs.groups.empty()) return refuse(Trouble::BadInput, "settle.agrees"_w);
+  cli.status = std::max(cli.status, kToLookAt);
+  auto groups = nlohmann::ordered_json::array();
+  for (const DifferingGroup& group : differs.groups) {
+    auto versions = nlohmann::ordered_json::array();
+    if (!cli.json) std::cout << group.group << "\n";
+    for (const DifferingVersion& version : group.versions) {
+      if (cli.json) {
+        versions.push_back({{"choose", version.choice + 1},
+                            {"by", version.who},
+                            {"copy", version.copy},
+                            {"at-ms", version.at.ms},
+                            {"value", plain(version.fields)},
+                            {"had-not-seen", version.not_seen},
+                            {"clock-doubtful", version.clock_doubtful},
+                            {"why", version.why}});
+        continue;
+      }
+      std::cout << "  " << version.choice + 1 << "  " << plain(version.fields) << "\n     "
+                << show_when(as.zone.local(version.at), as.today, as.units.clock, words) << "  " << version.who << "  "
+                << version.copy;
+      if (!version.not_seen.empty())
+        std::cout << "  " << words("settle.had_not_seen"_w, {join(version.not_seen, ", ")});
+      if (version.clock_doubtful) std::cout << "  " << words("settle.clock_doubtful"_w);
+      std::cout << "\n";
+    }
+    if (!cli.json && !group.before.empty())
+      std::cout << "     " << words("settle.before"_w, {plain(group.before)}) << "\n";
+    groups.push_back({{"group", group.group}, {"versions", versions}, {"before", plain(group.before)}});
+  }
+  if (cli.json) std::cout << groups.dump(1) << "\n";
+  return {};
+}
+
+// ---- Answers -------------------------------------------------------------------------------------
+
+Result<Outcome> settle_twice(const Book& read, Book& book, const Id& first, const SettleWords& words,
+                             const Going& going) {
+  TwiceRequest request;
+  request.first = first;
+  TRY_ASSIGN(request.second, record_named(read, words.twice, "dose"));
+  request.kept = first;
+  request.why = words.why;
+  if (words.answer == "same-work") request.answer = TwiceAnswer::SameWork;
+  if (words.answer == "each-a-part") {
+    request.answer = TwiceAnswer::EachAPart;
+    TRY_ASSIGN(const Written met, read_quantity(words.met, Dimension::Length, {}));
+    request.met = quantity_value("what.to", met.text);
+  }
+  return answer_same_bed_twice(book, request, going);
+}
+
+bool is_late_child(const Book& book, const Id& record) {
+  const auto reviews = book.reviews();
+  return reviews && std::any_of(reviews->begin(), reviews->end(), [&](const Review& review) {
+           return review.record == record && review.why == "review.late_child"_w;
+         });
+}
+
+/// Two records that are one thing, or are not; blocks of two starts take their beds along.
+Result<Outcome> settle_same(Book& book, const Id& record, const SettleWords& words, const Going& going) {
+  TRY_ASSIGN(const Id other, record_named(book, words.same.empty() ? words.two : words.same, book.kind_of(record)));
+  if (words.same.empty()) return say_not_same(book, record, other, going);
+  const auto ground = book.kind_of(record) == "block" && book.part_of(record) != book.part_of(other);
+  return ground ? join_ground(book, record, other, words.why, going) : join_same(book, record, other, words.why, going);
+}
+
+Result<Outcome> settle_one(Cli& cli, Book& book, const Id& record, const SettleWords& words, const Going& going) {
+  if (!words.twice.empty()) return settle_twice(book, book, record, words, going);
+  if (!words.same.empty() || !words.two.empty()) return settle_same(book, record, words, going);
+  if (words.part) return part_same(book, record, words.why, going);
+  if (words.stays)
+    return is_late_child(book, record) ? strike(book, record, words.why, going)
+                                       : stay_struck(book, record, words.why, going);
+  if (words.counts)
+    return is_late_child(book, record) ? keep_child(book, record, words.why, going)
+                                       : restore(book, record, true, words.why, going);
+  FactChoice choice;
+  choice.group = words.group;
+  if (choice.group.empty()) {
+    TRY_ASSIGN(const DifferingRecord differs, differing(book, record));
+    if (differs.groups.size() == 1) choice.group = differs.groups.front().group;
+  }
+  if (words.typed.empty()) {
+    if (words.choose < 1) return refuse(Trouble::BadInput, "cli.choose"_w);
+    choice.choice = static_cast<std::size_t>(words.choose - 1);
+  } else {
+    TRY_ASSIGN(const EnterFields fields, fields_of(words.typed));
+    TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
+    TRY_ASSIGN(choice.typed, read_fields(book, book.kind_of(record), fields, as));
+  }
+  return settle_facts(book, record, std::span(&choice, 1), words.why, going);
+}
+
+Result<void> do_settle(Cli& cli, const SettleWords& words) {
+  TRY_ASSIGN(Book book, cli.open());
+  if (words.what.empty() && words.all_from.empty()) return list_open(cli, book);
+  TRY_ASSIGN(const Id person, cli.person(book));
+  const Going going{person, words.why, true};
+  if (!words.all_from.empty()) {
+    TRY_ASSIGN(const auto facts, facts_of_side(book, words.all_from));
+    TRY_ASSIGN(const Outcome outcome, settle_side(book, words.all_from, words.why, going));
+    if (outcome.written)
+      std::cerr << cli.words().count("cli.settle.side"_w, static_cast<long long>(facts.size()), {words.all_from})
+                << "\n";
+    cli.say(book, outcome);
+    return {};
+  }
+  TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
+  const bool answers = words.choose != 0 || !words.typed.empty() || !words.twice.empty() || !words.same.empty() ||
+                       !words.two.empty() || words.stays || words.counts || words.part;
+  if (!answers) return list_versions(cli, book, record);
+  TRY_ASSIGN(const Outcome outcome, settle_one(cli, book, record, words, going));
+  cli.say(book, outcome);
+  return {};
+}
+
+}  // namespace
+
+void add_settle_verb(Cli& cli) {
+  auto* verb =
+      cli.app.add_subcommand("settle",
+                             "what is open after files came in; the versions of one record; an answer\n"
+                             "  steepbook settle\n"
+                             "  steepbook settle 'lot K-19'\n"
+                             "  steepbook settle 'lot K-19' --group received --choose 2 --why 'read from the bottle'\n"
+                             "  steepbook settle --all-from Office --why 'the office has the papers'");
+  auto words = std::make_shared<SettleWords>();
+  verb->add_option("what", words->what, "id, name or code; none = lists what is open");
+  verb->add_option("--kind", words->kind, "kind, where the name alone is not enough");
+  verb->add_option("--group", words->group, "the fact that differs; may be left out when it is only one");
+  verb->add_option("--choose", words->choose, "number of the version, from 1");
+  verb->add_option("--value", words->typed, "name=value: another value, every field of the fact");
+  verb->add_option("--all-from", words->all_from, "keep that copy's version of every fact that differs");
+  verb->add_option("--twice", words->twice, "'Same bed, twice?': the other entry");
+  verb->add_option("--answer", words->answer, "same-work (the first is kept), each-a-part, both-full")
+      ->check(CLI::IsMember({"same-work", "each-a-part", "both-full"}));
+  verb->add_option("--met", words->met, "each-a-part: where they met, '50 ft'");
+  verb->add_option("--same-as", words->same,
+                   "the two are one thing: the other record; of blocks of two starts the beds too");
+  verb->add_option("--not-same-as", words->two, "the two are not one thing: the other record");
+  verb->add_flag("--part", words->part, "take back that it is one with another");
+  verb->add_flag("--stays-struck", words->stays,
+                 "struck here, edited there: it stays struck; of a late child: strike it too");
+  verb->add_flag("--counts", words->counts,
+                 "struck here, edited there: take the strike back; of a late child: it stays");
+  verb->add_option("--why", words->why, "the reason");
+  verb->callback([&cli, words] {
+    if (auto done = do_settle(cli, *words); !done) cli.fail(done.error());
+  });
+}
+
+}  // namespace steep

@@ -1,0 +1,16 @@
+#pragma once
+/// Tables on the command line: as JSON, or as columns of text.
+
+#include <nlohmann/json.hpp>
+
+#include "base/words.h"
+#include "book/tables.h"
+
+namespace steep {
+
+/// An array of one object a row; numbers as numbers, empty as null, 'not taken' in English.
+nlohmann::ordered_json table_json(const Table& table);
+/// Columns that hold something, as wide as their longest text; ids are left to JSON and CSV.
+void print_table(const Table& table, const Words& words);
+
+}  // namespace steep

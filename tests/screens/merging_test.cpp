@@ -1,0 +1,333 @@
+// Two phones of Alder Reach meet on one of them: looking into the file, settling, deciding, histories, what befell a copy.
+#include <doctest/doctest.h>
+
+#include "book/audit.h"
+#include "book/questions.h"
+#include "book/record_commands.h"
+#include "handover/give.h"
+#include "handover/take.h"
+#include "tests/screens/farm_run.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+/// Ana's phone with the farm, and the office's copy of it with a clock of its own.
+struct TwoDevices {
+  TempBook phone_file{"merging-phone"}, office_file{"merging-office"};
+  FakePlatform phone{phone_file.path}, office{office_file.path};
+  Id ana, lot, rig, brew;
+  TwoDevices() {
+    make_farm(phone, 4);
+    ana = *Id::parse(phone.settings["person"]);
+    Book mine = open(phone);
+    REQUIRE(mine.set_copy_label("Ana's phone"));
+    const Id kelp = add(mine, "material", {text_field_value("name", "Kelp, liquid"), word_value("kind", "microbe-food")}, ana);
+    lot = add(mine, "lot", {reference_value("material", kelp), text_field_value("code", "K-19"), quantity_value("quantity", "16 fl oz"),
+                            date_value("expires", *parse_date("2027-03-31"))}, ana);
+    rig = mine.records("rig")->front().id;
+    brew = mine.records("brew")->front().id;
+    office.clock = phone.clock + 5000;
+    Book desk = open(office);
+    REQUIRE(desk.set_copy_label("Office"));
+    REQUIRE(take_in(desk, give(mine, {})->file));
+  }
+  static Book open(FakePlatform& platform) {
+    auto opened = Book::open(platform.book_place(), needs_of(platform));
+    REQUIRE(opened);
+    return std::move(*opened);
+  }
+  /// On one device, with nobody else having its book open.
+  template <class Do>
+  void on(FakePlatform& platform, Do then) {
+    platform.wait(kMinute);
+    Book book = open(platform);
+    then(book);
+  }
+  void corrects(FakePlatform& platform, const Id& record, std::vector<FieldValue> fields, std::string why) {
+    on(platform, [&](Book& book) {
+      const auto done = correct(book, record, fields, {}, why, {ana, {}, true});
+      REQUIRE(done);
+      REQUIRE(done->written);
+    });
+  }
+  /// What the office gives now; the phone's person picks it next.
+  void office_gives() {
+    on(office, [&](Book& book) { phone.files_to_pick.push_back(give(book, {})->file); });
+    phone.clock = std::max(phone.clock, office.clock);
+  }
+  void both_change_the_lot() {
+    corrects(phone, lot, {quantity_value("quantity", "15 fl oz")}, "poured back");
+    corrects(phone, lot, {date_value("expires", *parse_date("2027-03-01"))}, "read from the carton");
+    corrects(office, lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+    corrects(office, lot, {date_value("expires", *parse_date("2026-11-30"))}, "read from the bottle");
+    office_gives();
+  }
+};
+
+Look small_phone() {
+  Look look;
+  look.width = 390;
+  look.height = 844;
+  return look;
+}
+Look desktop() {
+  Look look;
+  look.width = 1440;
+  look.height = 900;
+  return look;
+}
+
+bool shows_part(const AppRun& run, std::string_view text) {
+  for (const Item& item : const_cast<AppRun&>(run).app().items().items())
+    if (item.name.find(text) != std::string::npos) return true;
+  return false;
+}
+
+std::string shown_value(const Book& book, const Id& record, std::string_view key) {
+  const auto read = book.record(record);
+  return read && *read && (*read)->field(key) ? (*read)->field(key)->text : std::string();
+}
+
+}  // namespace
+
+TEST_CASE("merging: the preview says what comes and what will differ; cancelled, nothing has happened") {
+  TwoDevices two;
+  two.both_change_the_lot();
+  AppRun run(two.phone, small_phone());
+  const Hash before = run.book().digest();
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  for (const char* text : {"2 changes are new here", "By copy", "By person", "Ana Leland", "By day of writing", "Records by kind", "Office",
+                           "To settle afterwards: 2", "Lot Kelp, liquid K-19: expires"}) {
+    CAPTURE(text);
+    CHECK(shows_part(run, text));
+  }
+  REQUIRE(run.press("Leave it"));
+  CHECK(run.book().digest() == before);
+  CHECK(run.book().batches()->empty());
+}
+
+TEST_CASE("merging: on the phone two facts are settled card by card, each version whole, with who had not seen what") {
+  TwoDevices two;
+  two.both_change_the_lot();
+  AppRun run(two.phone, small_phone());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Look at them"));
+  REQUIRE(run.press("Lot Kelp, liquid K-19…"));
+  CHECK(shows_part(run, "Fact 1 of 2"));
+  CHECK(shows_part(run, "had not seen"));
+  CHECK(shows_part(run, "Until it is settled, waits count the most cautious"));
+  // Nothing is chosen beforehand.
+  CHECK_FALSE(shows_part(run, "What the book will show"));
+  const auto press_version = [&](std::string_view value) {
+    for (const Item& item : run.app().items().items())
+      if (item.role == Role::Choice && item.name.find(value) != std::string::npos) return run.press(item.name);
+    return false;
+  };
+  REQUIRE(press_version("Nov"));
+  REQUIRE(run.press("Next"));
+  CHECK(shows_part(run, "Fact 2 of 2"));
+  REQUIRE(press_version("16 fl oz") == false);
+  REQUIRE(press_version("15 fl oz"));
+  CHECK(shows_part(run, "What the book will show"));
+  REQUIRE(run.type("Reason", "The date on the bottle is the maker's"));
+  REQUIRE(run.press("Settle 2 facts as Ana"));
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "15 fl oz");
+  CHECK(shown_value(run.book(), two.lot, "expires") == "2026-11-30");
+  CHECK_FALSE((*run.book().record(two.lot))->differs());
+  // Nothing vanished: four corrections and one settlement stand in the history.
+  CHECK(changes_of(run.book(), two.lot)->size() == 6);
+}
+
+TEST_CASE("merging: on the desktop the list stands beside the cards; another value is typed field by field; all of one side") {
+  TwoDevices two;
+  two.both_change_the_lot();
+  two.phone.files_to_pick.clear();
+  two.corrects(two.phone, two.rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.2 gal")}, "measured");
+  two.corrects(two.office, two.rig, {quantity_value("tank.volume", "5 gal"), quantity_value("tank.dead", "0.1 gal")}, "by the maker");
+  two.office_gives();
+  AppRun run(two.phone, desktop());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Look at them"));
+  CHECK(shows_part(run, "1 of 2 to settle"));
+  CHECK(run.shows("Before"));
+  SUBCASE("a typed value is whole") {
+    if (!shows_part(run, "0.2 gal")) REQUIRE(run.press("Next"));
+    for (const Item& item : run.app().items().items())
+      if (item.name.find("Type another value") != std::string::npos) {
+        REQUIRE(run.press(item.name));
+        break;
+      }
+    REQUIRE(run.type("volume", "4.5 gal"));
+    REQUIRE(run.type("Reason", "filled with a jug"));
+    CHECK_FALSE(shows_part(run, "What the book will show"));  // half a fact is none
+    REQUIRE(run.type("what cannot be sprayed", "0.15 gal"));
+    CHECK(shows_part(run, "What the book will show"));
+    REQUIRE(run.press("Settle 1 fact as Ana"));
+    CHECK(shown_value(run.book(), two.rig, "tank.volume") == "4.5 gal");
+    CHECK(shown_value(run.book(), two.rig, "tank.dead") == "0.15 gal");
+  }
+  SUBCASE("all from one copy, in one act") {
+    REQUIRE(run.press("Keep all of one side"));
+    REQUIRE(run.press("All of one side: Office · 3 facts…"));
+    REQUIRE(run.type("Reason for all of them", "the office has the papers"));
+    REQUIRE(run.press("Keep this side"));
+    CHECK(shown_value(run.book(), two.rig, "tank.volume") == "5 gal");
+    CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
+    CHECK(shown_value(run.book(), two.lot, "expires") == "2026-11-30");
+    CHECK(question_counts(run.book())->to_settle == 0);
+  }
+}
+
+TEST_CASE("merging: struck here, edited there: what each did, and the two ways to end it") {
+  TwoDevices two;
+  two.on(two.phone, [&](Book& book) { REQUIRE(strike(book, two.lot, "empty bottle", {two.ana, {}, true})); });
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+  two.office_gives();
+  AppRun run(two.phone, small_phone());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  CHECK(shows_part(run, "struck on one side, changed on the other"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Look at them"));
+  for (const Item& item : run.app().items().items())
+    if (item.role == Role::Row && item.name.find("was struck on one copy") != std::string::npos) {
+      REQUIRE(run.press(item.name));
+      break;
+    }
+  CHECK(shows_part(run, "empty bottle"));
+  CHECK(shows_part(run, "32 fl oz"));
+  CHECK(shows_part(run, "it counts for waits, and for nothing else"));
+  REQUIRE(run.type("Reason", "there is a second bottle"));
+  SUBCASE("it counts") {
+    REQUIRE(run.press("It counts: take the strike back…"));
+    CHECK((*run.book().record(two.lot))->struck.empty());
+  }
+  SUBCASE("it stays struck") {
+    REQUIRE(run.press("It stays struck…"));
+    CHECK((*run.book().record(two.lot))->struck == "empty bottle");
+  }
+  CHECK(question_counts(run.book())->to_settle == 0);
+}
+
+TEST_CASE("merging: a taken file is set aside as a whole and back again; the code says that it is left out") {
+  TwoDevices two;
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+  two.office_gives();
+  AppRun run(two.phone, small_phone());
+  const Hash before = run.book().digest();
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Done"));
+  CHECK(run.shows(run.book().digest_code()));
+  CHECK_FALSE(shows_part(run, "set aside here"));
+  REQUIRE(run.press("To settle and to look at…"));
+  REQUIRE(run.press("Set aside, Office…"));
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "16 fl oz");
+  CHECK(run.book().digest() == before);
+  run.app().back();
+  run.settle();
+  CHECK(shows_part(run, "1 taken file is set aside here"));
+  REQUIRE(run.press("To settle and to look at…"));
+  REQUIRE(run.press("Count it again, Office…"));
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
+}
+
+TEST_CASE("merging: the history of a record has the old values, and a restored copy is told what happened") {
+  TwoDevices two;
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+  two.office_gives();
+  two.phone.settings["lanes"] = "something else\n";  // the anchor of another book: this one was restored
+  AppRun run(two.phone, small_phone());
+  REQUIRE(run.press("Book…"));
+  CHECK(shows_part(run, "This copy was restored or copied"));
+  REQUIRE(run.press("I have read it"));
+  CHECK_FALSE(shows_part(run, "This copy was restored or copied"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Done"));
+  REQUIRE(run.press("To settle and to look at…"));
+  CHECK(question_counts(run.book())->all() == 0);
+  const auto changes = changes_of(run.book(), two.lot);
+  REQUIRE(changes);
+  CHECK(changes->size() == 2);
+}
+
+TEST_CASE("merging: two things of one name: joined, shown as one, parted again") {
+  TwoDevices two;
+  Id second;
+  two.on(two.phone, [&](Book& book) { add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "30 gal")}, two.ana); });
+  two.on(two.office, [&](Book& book) { second = add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "55 gal")}, two.ana); });
+  two.office_gives();
+  AppRun run(two.phone, small_phone());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Done"));
+  REQUIRE(run.press("To settle and to look at…"));
+  REQUIRE(run.press("Two records of one kind…"));
+  CHECK(shows_part(run, "30 gal"));
+  CHECK(shows_part(run, "55 gal"));
+  SUBCASE("one thing") {
+    REQUIRE(run.press("One thing…"));
+    CHECK(question_counts(run.book())->to_settle == 0);
+    int joined = 0;
+    const auto vessels = run.book().records("vessel");
+    REQUIRE(vessels);
+    for (const Record& vessel : *vessels)
+      if (vessel.field("same_as")) ++joined;
+    CHECK(joined == 1);
+  }
+  SUBCASE("two things") {
+    REQUIRE(run.press("Two things…"));
+    CHECK(question_counts(run.book())->to_settle == 0);
+  }
+}
+
+TEST_CASE("merging: a file that appears in the watched folder is taken in without being asked for, and told in a line") {
+  TwoDevices two;
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+  two.office_gives();
+  const File file = two.phone.files_to_pick.front();
+  AppRun run(two.phone, desktop());
+  REQUIRE(run.app().arrived(file));
+  run.settle();
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
+  CHECK(run.platform.said.back() == "Office: a file was taken in, 1 change new");
+  const std::size_t said = run.platform.said.size();
+  REQUIRE(run.app().arrived(file));
+  run.settle();
+  CHECK(run.platform.said.size() == said);  // nothing new is not news
+  File broken = file;
+  broken.bytes.resize(broken.bytes.size() / 2);
+  REQUIRE(run.app().arrived(broken));
+  run.settle();
+  CHECK(run.platform.said.back().find("a file was not taken in") != std::string::npos);
+}
+
+TEST_CASE("merging: giving only what one copy lacks, and only some years") {
+  TwoDevices two;
+  two.office_gives();
+  AppRun run(two.phone, small_phone());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  CHECK(run.shows("Nothing new in this file"));
+  REQUIRE(run.press("Done"));
+  REQUIRE(run.press("Give only a part"));
+  REQUIRE(run.press("For whom?: Only what Office lacks…"));
+  REQUIRE(run.press("Give handover file"));
+  REQUIRE(run.platform.given.size() == 1);
+  two.on(two.office, [&](Book& book) {
+    const auto took = take_in(book, run.platform.given[0]);
+    REQUIRE(took);
+    CHECK(took->added == 0);
+    CHECK(took->lines == 0);  // the office's own file said that it has everything
+  });
+}
