@@ -17,22 +17,22 @@ bool Comparing::add(const Change& change, const Hash& hash) {
   return true;
 }
 
-Result<std::vector<PlanDiffers>> Comparing::differs(const Book& book) const {
-  std::vector<PlanDiffers> found;
-  for (const auto& [record, fresh] : fresh_) {
-    TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(record));
-    std::vector<FoldLine> all;
-    for (const HistoryLine& line : lines)
-      if (line.ready && !line.aside) all.push_back({0, line.hash, line.change});
-    const Folded before = all.empty() ? Folded{} : fold(all);
-    all.insert(all.end(), fresh.begin(), fresh.end());
-    const Folded after = fold(all);
-    const std::string& kind = all[after.first].change.kind;
-    for (const FoldedGroup& group : after.groups)
-      if (group.differs && !differed(before, group.key)) found.push_back({record, kind, group.key});
-    if (!after.unaware.empty() && before.unaware.empty()) found.push_back({record, kind, {}});
-  }
-  return found;
+Result<bool> Comparing::compare_next(const Book& book, std::vector<PlanDiffers>& found) {
+  if (fresh_.empty()) return false;
+  const auto [record, fresh] = *fresh_.begin();
+  fresh_.erase(fresh_.begin());
+  TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(record));
+  std::vector<FoldLine> all;
+  for (const HistoryLine& line : lines)
+    if (line.ready && !line.aside) all.push_back({0, line.hash, line.change});
+  const Folded before = all.empty() ? Folded{} : fold(all);
+  all.insert(all.end(), fresh.begin(), fresh.end());
+  const Folded after = fold(all);
+  const std::string& kind = all[after.first].change.kind;
+  for (const FoldedGroup& group : after.groups)
+    if (group.differs && !differed(before, group.key)) found.push_back({record, kind, group.key});
+  if (!after.unaware.empty() && before.unaware.empty()) found.push_back({record, kind, {}});
+  return true;
 }
 
 }  // namespace steep

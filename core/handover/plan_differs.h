@@ -15,8 +15,9 @@ class Comparing {
  public:
   /// A fresh line of a record that is here. False once kMostCompared lines are kept: later ones are not compared.
   bool add(const Change& change, const Hash& hash);
-  /// By record, then group. Lines that would wait are compared as if they had all they wait for.
-  Result<std::vector<PlanDiffers>> differs(const Book& book) const;
+  /// Compares the next record and adds what would differ, by group; false when all are compared. Lines that would wait
+  /// are compared as if they had all they wait for.
+  Result<bool> compare_next(const Book& book, std::vector<PlanDiffers>& found);
 
  private:
   std::map<Id, std::vector<FoldLine>> fresh_;

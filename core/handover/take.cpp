@@ -37,7 +37,8 @@ struct TakeJob::Reading {
   std::unordered_map<Id, std::int64_t> held;  // last sequence of each lane in the book
   std::int64_t held_here = 0;                 // of the lane being read
   std::string label;                          // of the lane being read
-  Comparing comparing;                        // what would differ
+  Comparing comparing;                        // what would differ …
+  bool all_read = false;                      // … compared once all lines are read
 
   /// Beyond its last sequence nothing of a lane can be in the book: no need to ask.
   std::int64_t held_of(const Id& lane) const {
@@ -73,7 +74,7 @@ TakeJob::TakeJob(Book& book, File file, std::string join)
     end(tl::unexpected<Problem>(reader.error()));
     return;
   }
-  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}});
+  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}, false});
   for (const Lane& lane : book.lanes()) reading_->held[lane.id] = lane.last_seq;
 }
 
@@ -109,9 +110,14 @@ constexpr int kLinesBetweenLooks = 64;  // Looking at the clock costs more than 
 Result<void> TakeJob::read_some(Moment until) {
   do {
     for (int i = 0; i < kLinesBetweenLooks; ++i) {
+      if (reading_->all_read) {
+        TRY_ASSIGN(const bool more, reading_->comparing.compare_next(book_, plan_.differs));
+        if (!more) return finish_plan();
+        continue;
+      }
       TRY_ASSIGN(const auto event, reading_->reader.next());
-      if (!event) return finish_plan();
-      TRY(note(*event));
+      reading_->all_read = !event;
+      if (event) TRY(note(*event));
     }
     share_ = reading_->reader.share();
   } while (book_.now().at < until);
@@ -183,7 +189,6 @@ Result<void> TakeJob::finish_plan() {
       ++plan_.waiting;
     }
   }
-  TRY_ASSIGN(plan_.differs, reading_->comparing.differs(book_));
   reading_.reset();
   stage_ = Stage::Planned;
   share_ = 1;
