@@ -234,12 +234,6 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   } else {
     press_with(Role::Choice, {"2027"});
     save(run, stem + "settle.png");
-    if (press_with(Role::Button, {"Keep all of one side", "Quedarse con todo un lado"})) {
-      save(run, stem + "settle-side.png");
-      run.app().back();
-      run.settle();
-      press_with(Role::Button, {"Later", "Más tarde"});
-    }
   }
   if (press_with(Role::Row, {"was struck on one copy", "se tachó en una copia"})) {
     save(run, stem + "decide.png");
@@ -254,6 +248,10 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   if (press("Book…", "Libro…")) {
     save(run, stem + "book-merged.png");
     if (press("Give only a part", "Entregar solo una parte")) save(run, stem + "give-part.png");
+    run.app().back();
+    run.settle();
+    if (press("To settle and to look at…", "Por acordar y por mirar…") && press("Keep all of one side", "Quedarse con todo un lado"))
+      save(run, stem + "settle-side.png");
   }
 }
 
