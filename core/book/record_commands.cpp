@@ -13,18 +13,6 @@
 namespace steep {
 namespace {
 
-Result<Record> existing(const Book& book, const Id& id) {
-  TRY_ASSIGN(const std::optional<Record> found, book.record(id));
-  if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
-  return *found;
-}
-
-Result<std::string> asked_reason(std::string_view why) {
-  std::string reason = clean_text(why);
-  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
-  return reason;
-}
-
 /// Fields of a group that are not given, as its stand-in has them.
 void carry_along(const Record& record, std::vector<FieldValue>& fields) {
   std::set<std::string> groups;
@@ -122,7 +110,7 @@ Result<void> check_fields(const Book& book, const std::string& kind, const std::
 Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields, std::vector<ChangeRef> seen, std::string_view why,
                         const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   TRY(refuse_mixing(record, fields));
   carry_along(record, fields);
   TRY(check_values(book, record.kind, fields, &record));
@@ -188,7 +176,7 @@ Result<std::vector<Id>> children_of(const Book& book, const Id& record) {
 
 Result<Outcome> strike(Book& book, const Id& id, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   if (record.kind == "book") return refuse(Trouble::BadInput, "record.not-the-book"_w);
   if (!record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.struck-already"_w, {record.struck});
   TRY_ASSIGN(const std::vector<Id> children, children_of(book, id));
@@ -205,7 +193,7 @@ Result<Outcome> strike(Book& book, const Id& id, std::string_view why, const Goi
 
 Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   if (record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.not-struck"_w);
   std::vector<Save> saves;
   TRY_ASSIGN(Save first, change_save(book, id, {not_taken("struck")}, reason));
@@ -224,7 +212,7 @@ Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::strin
       TRY(query.done());
     }
     for (const Id& other : of_act) {
-      TRY_ASSIGN(const Record child, existing(book, other));
+      TRY_ASSIGN(const Record child, existing_record(book, other));
       if (child.struck.empty()) continue;
       TRY_ASSIGN(Save save, change_save(book, other, {not_taken("struck")}, reason));
       saves.push_back(std::move(save));
@@ -261,8 +249,8 @@ std::vector<FieldValue> with_stretch(const Record& dose, const Written& from, co
 }  // namespace
 
 Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, const Going& going) {
-  TRY_ASSIGN(const Record first, existing(book, request.first));
-  TRY_ASSIGN(const Record second, existing(book, request.second));
+  TRY_ASSIGN(const Record first, existing_record(book, request.first));
+  TRY_ASSIGN(const Record second, existing_record(book, request.second));
   if (first.kind != "dose" || second.kind != "dose") return refuse(Trouble::BadInput, "settle.not-doses"_w);
   std::string why = clean_text(request.why);
   std::vector<Save> saves;
@@ -304,8 +292,8 @@ Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, c
 // ---- One thing, two records --------------------------------------------------------------------
 
 Result<Outcome> join_same(Book& book, const Id& id, const Id& as_id, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const Record record, existing(book, id));
-  TRY_ASSIGN(const Record as, existing(book, as_id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const Record as, existing_record(book, as_id));
   if (record.kind != as.kind || id == as_id) return refuse(Trouble::BadInput, "record.join-kinds"_w);
   // Round in a ring two records would each point at the other.
   if (const FieldValue* back = as.field("same_as"); back && back->text == id.text()) return refuse(Trouble::BadInput, "record.joined-already"_w);
@@ -320,7 +308,7 @@ Result<Outcome> part_same(Book& book, const Id& id, std::string_view why, const 
 }
 
 Result<Outcome> say_not_same(Book& book, const Id& id, const Id& other, const Going& going) {
-  TRY_ASSIGN(const Record record, existing(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   std::vector<std::string> others;
   if (const FieldValue* field = record.field("not_same")) others = field->items;
   if (std::find(others.begin(), others.end(), other.text()) == others.end()) others.push_back(other.text());

@@ -88,4 +88,16 @@ Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record
   return outcome;
 }
 
+Result<Record> existing_record(const Book& book, const Id& id) {
+  TRY_ASSIGN(const std::optional<Record> found, book.record(id));
+  if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
+  return *found;
+}
+
+Result<std::string> asked_reason(std::string_view why) {
+  std::string reason = clean_text(why);
+  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
+  return reason;
+}
+
 }  // namespace steep

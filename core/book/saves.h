@@ -31,6 +31,11 @@ Stamp stamp_of(const Book& book, Moment at);
 /// Texts from people: control characters out, ends trimmed.
 std::string clean_text(std::string_view text);
 
+/// By id, struck or not. Trouble::NotFound "record.not-here".
+Result<Record> existing_record(const Book& book, const Id& id);
+/// A reason as typed, without blanks around. Trouble::BadInput "record.reason-asked" when nothing is left.
+Result<std::string> asked_reason(std::string_view why);
+
 /// Copies differ about a fact that is to be rewritten in part: the rest would come from one of them unseen.
 /// Trouble::BadInput "record.settle-first".
 Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields);

@@ -11,18 +11,6 @@
 namespace steep {
 namespace {
 
-Result<Record> known_record(const Book& book, const Id& id) {
-  TRY_ASSIGN(const std::optional<Record> found, book.record(id));
-  if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
-  return *found;
-}
-
-Result<std::string> asked_reason(std::string_view why) {
-  std::string reason = clean_text(why);
-  if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
-  return reason;
-}
-
 /// Every record with a difference, each once, in the order of the review list.
 Result<std::vector<Id>> differing_records(const Book& book) {
   TRY_ASSIGN(const std::vector<Review> reviews, book.reviews());
@@ -48,7 +36,7 @@ std::optional<std::size_t> version_of(const DifferingGroup& group, std::string_v
 
 Result<Outcome> stay_struck(Book& book, const Id& id, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, known_record(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   if (record.struck.empty()) return refuse(Trouble::BadInput, "record.not-struck"_w);
   TRY_ASSIGN(Save save, change_save(book, id, {text_field_value("struck", record.struck)}, reason));
   return write_with(book, {std::move(save)}, id, {}, going);
@@ -56,7 +44,7 @@ Result<Outcome> stay_struck(Book& book, const Id& id, std::string_view why, cons
 
 Result<Outcome> keep_child(Book& book, const Id& id, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, known_record(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   const KindDef* kind = find_kind(record.kind);
   const FieldValue* parent = kind && kind->rule == PartRule::OfParent ? record.field(kind->parent) : nullptr;
   if (!parent) return refuse(Trouble::BadInput, "record.no-parent"_w);
@@ -93,7 +81,7 @@ Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& re
 
 Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoice> choices, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, known_record(book, id));
+  TRY_ASSIGN(const Record record, existing_record(book, id));
   TRY_ASSIGN(Save save, change_save(book, id, {}, reason));
   for (const FactChoice& choice : choices) {
     TRY_ASSIGN(const std::vector<FieldValue> fields, chosen_fields(book, record, choice));
@@ -141,7 +129,7 @@ Result<Outcome> settle_side(Book& book, std::string_view copy, std::string_view 
   if (facts.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {std::string(copy)});
   std::vector<Save> saves;
   for (const SidedFact& fact : facts) {
-    TRY_ASSIGN(const Record record, known_record(book, fact.record));
+    TRY_ASSIGN(const Record record, existing_record(book, fact.record));
     if (saves.empty() || saves.back().record != fact.record) {
       TRY_ASSIGN(Save save, change_save(book, fact.record, {}, reason));
       saves.push_back(std::move(save));
