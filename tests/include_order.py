@@ -138,6 +138,20 @@ def headers_guarded(source):
         yield f"{source.path} has no #pragma once"
 
 
+TYPE = re.compile(r"^(?:struct|class|enum(?: class)?)\s+(\w+)\s*(?:final\s*)?(?::[^:;][^;]*)?\{")
+seen_types = {}
+
+
+def one_type_a_name(source):
+    """Two types of one name in one namespace: the linker takes the functions of either, and memory is overwritten."""
+    if source.folder is None or not source.path.endswith(".h"):
+        return
+    for number, line in enumerate(source.code, 1):
+        found = TYPE.match(line)
+        if found and seen_types.setdefault(found.group(1), source.path) != source.path:
+            yield f"{source.path}:{number} defines {found.group(1)}, as {seen_types[found.group(1)]} does"
+
+
 RULES = [
     ("a folder includes only folders above it", folder_order),
     ("SQL in core/book and the page store only", sqlite_in_one_place),
@@ -146,6 +160,7 @@ RULES = [
     ("nothing in core/ throws", nothing_throws_in_core),
     ("nothing is left unfinished", nothing_unfinished),
     ("every header is read once", headers_guarded),
+    ("no two types in the headers of core/ have one name", one_type_a_name),
 ]
 
 

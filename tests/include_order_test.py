@@ -26,6 +26,13 @@ RIGHT = {
 }
 
 
+TWICE = {
+    "core/base/i.h": (GUARD + "struct Row {\n};\n", None),
+    "core/trade/j.h": (GUARD + "struct Row {\n  int a;\n};\nstruct Row;\nstruct Row::In {\n};\n", None),
+}
+TWICE_SAID = "core/trade/j.h:2 defines Row, as core/base/i.h does"
+
+
 def run(files):
     with tempfile.TemporaryDirectory() as root:
         for path, (text, _) in files.items():
@@ -43,6 +50,11 @@ def main():
         passed, failed = passed + seen, failed + (not seen)
         if not seen:
             print(f"  not seen: {sentence}\n{answer.stdout}")
+    answer = run(TWICE)
+    seen = answer.returncode == 1 and answer.stdout.count("defines Row") == 1 and TWICE_SAID in answer.stdout
+    passed, failed = passed + seen, failed + (not seen)
+    if not seen:
+        print(f"  not seen: {TWICE_SAID}\n{answer.stdout}")
     answer = run(RIGHT)
     quiet = answer.returncode == 0
     passed, failed = passed + quiet, failed + (not quiet)

@@ -8,7 +8,7 @@ namespace steep {
 namespace {
 
 /// 'volume amount' or 'volume low high', each quantity in its normal form; nullopt when it is neither.
-std::optional<TableRow> table_row(const std::string& item, const Unit& unit) {
+std::optional<ScalingRow> table_row(const std::string& item, const Unit& unit) {
   std::vector<Written> parts;
   std::string piece;
   for (const std::string_view word : split(item, ' ')) {
@@ -24,7 +24,7 @@ std::optional<TableRow> table_row(const std::string& item, const Unit& unit) {
     if (parts[i].dimension() != unit.dimension) return std::nullopt;
   const auto amount = [&](const Written& written) { return amount_in(si(written).to_double(), unit); };
   const double low = amount(parts[1]);
-  return TableRow{as<Volume>(parts[0]), {low, parts.size() == 3 ? amount(parts[2]) : low}};
+  return ScalingRow{as<Volume>(parts[0]), {low, parts.size() == 3 ? amount(parts[2]) : low}};
 }
 
 void read_amounts(RecipeStock& stock) {

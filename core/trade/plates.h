@@ -53,7 +53,7 @@ struct PlateCount {
   std::int64_t colonies = 0;       ///< Of the plates used.
   int plates = 0;                  ///< How many were used.
   Volume sample;                   ///< Of the original sample on the plates used.
-  std::optional<Interval> limits;  ///< Per mL, of what was counted on the plates used; none for MoreThan.
+  std::optional<CountLimits> limits;  ///< Per mL, of what was counted on the plates used; none for MoreThan.
   std::optional<double> scatter;   ///< chance_of_scatter of two plates and more.
 };
 

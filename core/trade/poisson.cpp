@@ -6,12 +6,12 @@
 
 namespace steep {
 
-Result<Interval> poisson_interval(std::int64_t count, double confidence) {
+Result<CountLimits> poisson_interval(std::int64_t count, double confidence) {
   if (count < 0 || count > 1'000'000'000) return refuse(Trouble::OutOfRange, "count.count"_w, {}, "count");
   if (!(confidence >= 0.5 && confidence <= 0.9999))
     return refuse(Trouble::OutOfRange, "count.confidence"_w, {}, "confidence");
   const double tail = (1 - confidence) / 2, n = static_cast<double>(count);
-  Interval interval;
+  CountLimits interval;
   if (count > 0) {
     TRY_ASSIGN(const double low, chi_squared_quantile(tail, 2 * n));
     interval.low = low / 2;

@@ -16,13 +16,13 @@
 
 namespace steep {
 
-struct Interval {
+struct CountLimits {
   double low = 0, high = 0;
 };
 
 /// Limits of the mean behind one count. `confidence` is a share: 0.95.
 /// Trouble: OutOfRange  count or confidence outside the limits above.
-Result<Interval> poisson_interval(std::int64_t count, double confidence = 0.95);
+Result<CountLimits> poisson_interval(std::int64_t count, double confidence = 0.95);
 
 /// The chance that counts of one even mixture scatter at least as far as these: small = they clump, or the sizes are wrong.
 /// `sizes`: how much was looked at for each count, any one unit, above 0. Of counts that are all 0 the chance is 1.

@@ -29,9 +29,9 @@ Result<AmountRange> scaled_in_proportion(AmountRange reference, double factor) {
   return AmountRange{reference.low * factor, reference.high * factor};
 }
 
-Result<AmountRange> scaled_by_table(std::span<const TableRow> table, Volume fill) {
-  std::vector<TableRow> rows(table.begin(), table.end());
-  std::sort(rows.begin(), rows.end(), [](const TableRow& a, const TableRow& b) { return a.fill < b.fill; });
+Result<AmountRange> scaled_by_table(std::span<const ScalingRow> table, Volume fill) {
+  std::vector<ScalingRow> rows(table.begin(), table.end());
+  std::sort(rows.begin(), rows.end(), [](const ScalingRow& a, const ScalingRow& b) { return a.fill < b.fill; });
   if (rows.size() < 2) return refuse(Trouble::BadInput, "recipe.table"_w, {}, "table");
   for (std::size_t i = 0; i < rows.size(); ++i)
     if (!is_range(rows[i].amount) || !is_positive(rows[i].fill.si()) || (i > 0 && rows[i].fill == rows[i - 1].fill))
@@ -40,7 +40,7 @@ Result<AmountRange> scaled_by_table(std::span<const TableRow> table, Volume fill
     return refuse(Trouble::OutOfRange, "recipe.outside-table"_w, {}, "fill");
   std::size_t above = 1;
   while (above + 1 < rows.size() && rows[above].fill < fill) ++above;
-  const TableRow &low = rows[above - 1], &high = rows[above];
+  const ScalingRow &low = rows[above - 1], &high = rows[above];
   const double t = (fill - low.fill) / (high.fill - low.fill);
   return AmountRange{std::lerp(low.amount.low, high.amount.low, t), std::lerp(low.amount.high, high.amount.high, t)};
 }

@@ -24,7 +24,7 @@ struct AmountRange {
 };
 
 /// One row of a line's own table: so much for this fill.
-struct TableRow {
+struct ScalingRow {
   Volume fill;
   AmountRange amount;
 };
@@ -41,7 +41,7 @@ Result<AmountRange> scaled_in_proportion(AmountRange reference, double factor);
 
 /// A line with its own table, rows in any order, at least 2 of different fill.
 /// Trouble: BadInput  fewer rows, equal fills, negative amounts; OutOfRange  fill outside the table.
-Result<AmountRange> scaled_by_table(std::span<const TableRow> table, Volume fill);
+Result<AmountRange> scaled_by_table(std::span<const ScalingRow> table, Volume fill);
 
 /// How an amount really used stands to the scaled range.
 enum class UseCheck { Below, Within, Above };

@@ -41,9 +41,9 @@ double grand_mean(std::span<const Sample> groups) {
 }
 
 /// Σ n (mean − grand mean)².
-Part between(std::span<const Sample> groups) {
+SumOfSquares between(std::span<const Sample> groups) {
   const double mean = grand_mean(groups);
-  Part part;
+  SumOfSquares part;
   for (const Sample& g : groups) part.sum += g.n * (g.mean - mean) * (g.mean - mean);
   part.degrees_of_freedom = static_cast<double>(groups.size()) - 1;
   return part;

@@ -52,14 +52,14 @@ struct Plot {
 };
 
 /// A part of the sum of squares.
-struct Part {
+struct SumOfSquares {
   double sum = 0, degrees_of_freedom = 0;
   double mean() const { return sum / degrees_of_freedom; }
 };
 struct Anova {
   std::vector<Sample> groups;  ///< By treatment.
-  Part treatments, rest;
-  std::optional<Part> blocks;
+  SumOfSquares treatments, rest;
+  std::optional<SumOfSquares> blocks;
   double f = 0, p = 0;  ///< Of treatments.
 };
 /// Groups without blocks. Trouble: BadInput  fewer than 2 groups, fewer than 2 values in one, no scatter at all.

@@ -118,7 +118,7 @@ Result<Answer> run_fields(const Inputs& in) {
   answer.step("N = count / (fields · v) · dilution", figure(static_cast<double>(total), 12) + " / (" + figure(fields) +
                                                          " × " + figure(one.milliliters()) + " mL) × " +
                                                          figure(dilution) + " = " + figure(cells.per_ml) + " /mL");
-  TRY_ASSIGN(const Interval limits, poisson_interval(total, confidence));
+  TRY_ASSIGN(const CountLimits limits, poisson_interval(total, confidence));
   answer.step("χ²(α/2; 2n)/2 … χ²(1 − α/2; 2n + 2)/2", figure(limits.low) + " … " + figure(limits.high) + " → " +
                                                            figure(cells.low) + " … " + figure(cells.high) + " /mL");
   TRY(tell_scatter(counts, answer));

@@ -193,7 +193,7 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
   answer.number("f", anova.f);
   answer.number("p", anova.p);
   answer.number("scatter", std::sqrt(anova.rest.mean()));
-  const auto part = [](const Part& p) { return figure(p.sum) + " (" + figure(p.degrees_of_freedom) + ")"; };
+  const auto part = [](const SumOfSquares& p) { return figure(p.sum) + " (" + figure(p.degrees_of_freedom) + ")"; };
   answer.step("SS (ν): treatments, rest" + std::string(anova.blocks ? ", blocks" : ""),
               part(anova.treatments) + ", " + part(anova.rest) + (anova.blocks ? ", " + part(*anova.blocks) : ""));
   answer.step("F = (SS_t / ν_t) / (SS_e / ν_e)",

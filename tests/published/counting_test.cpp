@@ -83,7 +83,7 @@ TEST_CASE("counting: exact limits of a count at three confidences") {
     const std::int64_t count = std::atoll(row[0].c_str());
     constexpr double kConfidence[] = {0.90, 0.95, 0.99};
     for (std::size_t i = 0; i < 3; ++i) {
-      const Interval ours = *poisson_interval(count, kConfidence[i]);
+      const CountLimits ours = *poisson_interval(count, kConfidence[i]);
       const char* source = "Garwood 1936, evaluated with scipy 1.10.1 and R qgamma";
       PUBLISHED("counting", source, "low of " + row[0], agrees(ours.low, row[1 + 2 * i]));
       PUBLISHED("counting", source, "high of " + row[0], agrees(ours.high, row[2 + 2 * i]));

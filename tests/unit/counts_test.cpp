@@ -18,7 +18,7 @@ doctest::Approx about(double value) { return doctest::Approx(value).epsilon(1e-9
 TEST_CASE("poisson: the interval holds its count, grows with it and with the confidence, and refuses just outside") {
   double low = -1, high = 0;
   for (const std::int64_t count : {0, 1, 2, 3, 10, 100, 1000, 100000}) {
-    const Interval interval = *poisson_interval(count);
+    const CountLimits interval = *poisson_interval(count);
     CHECK(interval.low <= static_cast<double>(count));
     CHECK(interval.high > static_cast<double>(count));
     CHECK(interval.low >= low);

@@ -74,7 +74,7 @@ TEST_CASE("recipe: written for 25 gal, into a 275 gal tote with 25 gal of headro
 
 TEST_CASE("recipe: a line by its own table is read between rows and not beyond them") {
   // As growers write it: 3 to 4 lb for 15 gal, 10 to 12 lb for 100.
-  const std::vector<TableRow> table{{gal(100), {10, 12}}, {gal(15), {3, 4}}};
+  const std::vector<ScalingRow> table{{gal(100), {10, 12}}, {gal(15), {3, 4}}};
   CHECK(*scaled_by_table(table, gal(15)) == AmountRange{3, 4});
   CHECK(*scaled_by_table(table, gal(100)) == AmountRange{10, 12});
   CHECK(scaled_by_table(table, gal(57.5))->low == about(6.5));
