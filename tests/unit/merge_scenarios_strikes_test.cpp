@@ -109,7 +109,7 @@ TEST_CASE(
   for (const Copy* copy : {&farm.ana.copy, &farm.office}) {
     CHECK(struck(*copy, other).empty());
     CHECK(reviews(*copy->book, "review.late_child") == 1);
-    const auto& bed = farm.states(*copy).beds[1];
+    const BedState bed = farm.states(*copy).beds[1];
     CHECK(bed.harvest.hold.until == std::optional(at("2026-05-15T17:15:00-04:00").at));
     CHECK(bed.last_tea);
   }
