@@ -4,7 +4,7 @@
 /// Source:   [TUKEY] the distribution as in any text on multiple comparisons.
 /// Formula:  P(Q < q) = ∫ f(s) W(q s) ds,  W(w) = k ∫ φ(z) [Φ(z) − Φ(z − w)]^(k−1) dz,  f the density of √(χ²/ν)
 /// Changes:  both integrals by the trapezoid rule, the outer one in ln s: for such smooth functions that vanish at both ends it
-///           converges faster than any power of the step.
+///           converges faster than any power of the step. Two means go by Student's t, of which their range is √2 times.
 /// Limits:   2–50 means, 1 to 1e6 degrees of freedom.
 /// Accuracy: 8 digits against independent values.
 
