@@ -185,7 +185,7 @@ bool draw_formula(const WorkAnswer& answer, const WorkAnswer::Line& line) {
   pen.space(size::kGrid);
   heading(pen, answer.how);
   pen.space(4);
-  for (const WorkAnswer::Step& step : answer.steps) {
+  for (const WorkAnswer::Step& step : line.steps) {
     paragraph(pen, step.formula, TextStyle::Strong);
     paragraph(pen, "= " + step.numbers);
     pen.space(size::kGrid);

@@ -50,6 +50,7 @@ WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, co
     line.is_text = is_text(result->spec->kind);
     // Where a list came out, no single number is the answer.
     line.is_main = view.lines.empty() && !numbered;
+    for (const Step* step : answer.steps_of(*result)) line.steps.push_back({step->formula, step->numbers});
     view.lines.push_back(std::move(line));
   }
   for (const Remark& note : answer.notes)
@@ -60,7 +61,6 @@ WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, co
   view.source = calculation.source;
   view.limits_word = say("work.limits"_w);
   view.limits = limits_text(calculation, say);
-  for (const Step& step : answer.steps) view.steps.push_back({step.formula, step.numbers});
   for (const PossibleReading& reading : answer.readings)
     view.readings.push_back({std::string(reading.input), reading.text, say(reading.word, reading.values)});
   view.which = say("work.which_meant"_w);

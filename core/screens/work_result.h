@@ -15,21 +15,21 @@ std::string result_label(const ResultValue& result, const Words& words);
 Shown result_reading(const ResultValue& result, const Surroundings& around);
 
 struct WorkAnswer {
+  struct Step {
+    std::string formula, numbers;
+    bool operator==(const Step&) const = default;
+  };
   struct Line {
     std::string name, words, number, unit, spoken;
     bool is_text = false;  ///< A word, a day, a name: no number that could be aligned.
     bool is_main = false;  ///< The number that was asked for.
+    std::vector<Step> steps;  ///< How this line came about.
     bool operator==(const Line&) const = default;
   };
   std::vector<Line> lines;
   std::vector<std::string> cautions, notes;
   // Behind each line:
   std::string how, source_word, source, limits_word, limits;
-  struct Step {
-    std::string formula, numbers;
-    bool operator==(const Step&) const = default;
-  };
-  std::vector<Step> steps;
   // Two readings of what was typed.
   struct Reading {
     std::string input, text, words;

@@ -165,10 +165,18 @@ const Value& Inputs::operator[](std::string_view name) const {
   return *value;
 }
 
+namespace {
+
+const OutputSpec* find_output(const Calculation& calculation, std::string_view name) {
+  for (const OutputSpec& spec : calculation.outputs)
+    if (spec.name == name) return &spec;
+  return nullptr;
+}
+
+}  // namespace
+
 ResultValue& Answer::add(std::string_view name, int ordinal) {
-  const OutputSpec* found = nullptr;
-  for (const OutputSpec& spec : of_->outputs)
-    if (spec.name == name) found = &spec;
+  const OutputSpec* found = find_output(*of_, name);
   assert(found && "a result that the calculation declares");
   ResultValue value;
   value.spec = found;
@@ -188,6 +196,22 @@ void Answer::si(std::string_view name, double si, int ordinal) {
 }
 
 void Answer::text(std::string_view name, std::string text, int ordinal) { add(name, ordinal).text = std::move(text); }
+
+void Answer::step(std::string_view of, std::string formula, std::string numbers, int ordinal) {
+  for ([[maybe_unused]] const std::string_view name : split(of, ' '))
+    assert(find_output(*of_, name) && "a result that the calculation declares");
+  steps.push_back({std::string(of), ordinal, std::move(formula), std::move(numbers)});
+}
+
+std::vector<const Step*> Answer::steps_of(const ResultValue& result) const {
+  std::vector<const Step*> own;
+  for (const Step& step : steps) {
+    if (step.ordinal != 0 && step.ordinal != result.ordinal) continue;
+    const auto names = split(step.of, ' ');
+    if (std::find(names.begin(), names.end(), result.spec->name) != names.end()) own.push_back(&step);
+  }
+  return own;
+}
 
 Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits, const Unit* unit_if_bare) {
   typed = trim(typed);

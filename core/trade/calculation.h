@@ -189,6 +189,8 @@ struct PossibleReading {
 
 /// One step of the way: the formula as in its source, and with the numbers put in.
 struct Step {
+  std::string of;       ///< Names of the results that come by it, as in their specs, with a blank between.
+  int ordinal = 0;      ///< Of this one alone of the results with '*'; 0 = of all.
   std::string formula;  ///< 'GPA = 5940 · GPM / (mph · in)'
   std::string numbers;  ///< '5940 × 0.79 / (3 × 18) = 86.9'
 };
@@ -210,10 +212,14 @@ class Answer {
   void caution(WordId word, std::vector<std::string> values = {}) {
     notes.push_back({word, std::move(values), Remark::Tone::Caution});
   }
-  void step(std::string formula, std::string numbers) { steps.push_back({std::move(formula), std::move(numbers)}); }
+  /// A name in `of` that is not declared is our mistake (assert).
+  void step(std::string_view of, std::string formula, std::string numbers, int ordinal = 0);
   void reading(std::string_view input, std::string text, WordId word, std::vector<std::string> values) {
     readings.push_back({input, std::move(text), word, std::move(values)});
   }
+
+  /// How this result came about: its own steps, in their order.
+  std::vector<const Step*> steps_of(const ResultValue& result) const;
 
   std::vector<ResultValue> results;
   std::vector<Remark> notes;

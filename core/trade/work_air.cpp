@@ -48,10 +48,12 @@ Result<Answer> run_air(const Inputs& in) {
   Answer answer(kAir);
   answer.quantity("air-needed", needed);
   answer.quantity("back-pressure", back);
-  answer.step("Q = target · V", figure(in.get<FlowPerVolume>("target").liters_per_minute_per_gallon()) + " L/min/gal × " +
-                                    figure(volume.gallons()) + " gal = " + figure(needed.liters_per_minute()) + " L/min");
-  answer.step("p = density · g · depth + losses", "1000 × 9.80665 × " + figure(in.get<Length>("depth").meters()) + " → " +
-                                            figure(back.kilopascals()) + " kPa");
+  answer.step("air-needed", "Q = target · V",
+              figure(in.get<FlowPerVolume>("target").liters_per_minute_per_gallon()) + " L/min/gal × " +
+                  figure(volume.gallons()) + " gal = " + figure(needed.liters_per_minute()) + " L/min");
+  answer.step(
+      "back-pressure", "p = density · g · depth + losses",
+      "1000 × 9.80665 × " + figure(in.get<Length>("depth").meters()) + " → " + figure(back.kilopascals()) + " kPa");
   answer.note("air.target"_w);
   TRY_ASSIGN(const std::vector<PumpPoint> curve, curve_of(in));
   if (curve.empty()) {
@@ -62,7 +64,14 @@ Result<Answer> run_air(const Inputs& in) {
   answer.quantity("air-delivered", delivered.flow);
   answer.quantity("air-per-gallon", delivered.flow / volume);
   answer.number("delivered-share", 100 * (delivered.flow / needed));
-  answer.step("curve", figure(back.psi()) + " psi → " + figure(delivered.flow.liters_per_minute()) + " L/min");
+  const std::string flow = figure(delivered.flow.liters_per_minute()) + " L/min";
+  answer.step("air-delivered", "Q = curve(p)", "curve(" + figure(back.psi()) + " psi) = " + flow);
+  answer.step("air-per-gallon", "Q / V",
+              flow + " / " + figure(volume.gallons()) +
+                  " gal = " + figure((delivered.flow / volume).liters_per_minute_per_gallon()) + " L/min/gal");
+  answer.step("delivered-share", "100 · Q / Q needed",
+              "100 × " + flow + " / " + figure(needed.liters_per_minute()) +
+                  " L/min = " + figure(100 * (delivered.flow / needed)) + " %");
   if (delivered.at_least) answer.note("air.at-least"_w);
   if (in.all("curve").empty()) answer.note("air.straight-curve"_w);
   if (delivered.flow < needed && !delivered.at_least) answer.caution("air.less"_w);
@@ -92,20 +101,21 @@ const extern Calculation kOxygen;
 
 Result<Answer> run_oxygen(const Inputs& in) {
   Answer answer(kOxygen);
-  TRY_ASSIGN(const Pressure pressure, station_pressure(in, answer));
+  TRY_ASSIGN(const Pressure pressure, station_pressure(in, answer, "pressure"));
   const Temperature water = in.get<Temperature>("temperature");
   const double salinity = in["salinity"].number;
   TRY_ASSIGN(const Concentration saturation, oxygen_saturation(water, pressure, salinity));
   answer.quantity("saturation", saturation);
   answer.quantity("pressure", pressure);
-  answer.step("C = C0 · P (1 − u/P)(1 − θP) / ((1 − u)(1 − θ))",
-              "t = " + figure(water.celsius(), 5) + " °C, P = " + figure(pressure.atmospheres()) + " atm, S = " + figure(salinity) +
-                  " → " + figure(saturation.milligrams_per_liter()) + " mg/L");
+  answer.step("saturation", "C = C0 · P (1 − u/P)(1 − θP) / ((1 − u)(1 − θ))",
+              "t = " + figure(water.celsius(), 5) + " °C, P = " + figure(pressure.atmospheres()) +
+                  " atm, S = " + figure(salinity) + " → " + figure(saturation.milligrams_per_liter()) + " mg/L");
   if (const auto reading = in.maybe<Concentration>("oxygen")) {
     TRY_ASSIGN(const Share share, oxygen_share(*reading, water, pressure, salinity));
     answer.quantity("oxygen-share", share);
-    answer.step("100 · DO / C", "100 × " + figure(reading->milligrams_per_liter()) + " / " +
-                                    figure(saturation.milligrams_per_liter()) + " = " + figure(share.percent()) + " %");
+    answer.step("oxygen-share", "100 · DO / C",
+                "100 × " + figure(reading->milligrams_per_liter()) + " / " + figure(saturation.milligrams_per_liter()) +
+                    " = " + figure(share.percent()) + " %");
     if (share.ratio() > 1.2) answer.caution("oxygen.more-than-air"_w);
   }
   answer.note("oxygen.station"_w);
@@ -120,17 +130,21 @@ const Calculation kAll[] = {kAir, kOxygen};
 
 }  // namespace
 
-Result<Pressure> station_pressure(const Inputs& in, Answer& answer) {
+Result<Pressure> station_pressure(const Inputs& in, Answer& answer, std::string_view of) {
   const auto given = in.maybe<Pressure>("pressure");
   const auto elevation = in.maybe<Length>("elevation");
   if (given && elevation) return refuse(Trouble::BadInput, "oxygen.pressure-or-elevation"_w, {}, "pressure");
-  if (given) return *given;
+  if (given) {
+    answer.step(of, "p = p at the place", figure(given->kilopascals()) + " kPa");
+    return *given;
+  }
   if (!elevation) {
     answer.note("oxygen.sea-level"_w);
+    answer.step(of, "p = 1 atm", "101.325 kPa");
     return Pressure::from_atmospheres(1);
   }
   TRY_ASSIGN(const Pressure pressure, pressure_at_elevation(*elevation));
-  answer.step("p = 101.325 (1 − 0.0065 h / 288.15)^5.2559",
+  answer.step(of, "p = 101.325 (1 − 0.0065 h / 288.15)^5.2559",
               "h = " + figure(elevation->meters()) + " m → " + figure(pressure.kilopascals()) + " kPa");
   return pressure;
 }

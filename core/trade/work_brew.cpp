@@ -45,7 +45,11 @@ Result<Answer> run_tea_time(const Inputs& in) {
   answer.number("minutes", static_cast<double>(time.minutes));
   answer.text("liquid", time.liquid == Liquid::Tea ? "tea" : "extract");
   answer.text("extract-until", local_text(zone, extract_until(met)));
-  answer.step("finish − met water", std::to_string(time.minutes) + " min (60)");
+  answer.step("minutes", "t = finish − met water", "t = " + std::to_string(time.minutes) + " min");
+  answer.step("liquid", "t ≤ 60 min: extract; t > 60 min: tea",
+              std::to_string(time.minutes) + (time.liquid == Liquid::Tea ? " > 60" : " ≤ 60"));
+  answer.step("extract-until", "met water + 60 min",
+              local_text(zone, met) + " + 60 min = " + local_text(zone, extract_until(met)));
   if (time.liquid == Liquid::ExtractSoonTea) answer.caution("tea-time.soon-tea"_w, {std::to_string(time.minutes)});
   answer.note("tea-time.line-of-rules"_w);
   return answer;
@@ -87,6 +91,23 @@ constexpr OutputSpec kWindowOutputs[] = {
 };
 const extern Calculation kWindow;
 
+/// The integral over the temperatures, and how far the other two times lie from it.
+void explain(Answer& answer, const BrewWindow& window, const BrewPace& pace, Moment start) {
+  const double hours = static_cast<double>(window.expected - start) / kHour;
+  const auto after = [&](Moment at) { return "→ " + figure(static_cast<double>(at - start) / kHour, 4) + " h"; };
+  const std::string mean = "T = " + figure(window.mean.celsius(), 4) + " °C";
+  answer.step("ready-expected hours ready-earliest ready-latest",
+              window.from_own_brews ? "ln(h) = a + b·T, ∫ dt / h(T) = 1" : "∫ Q10^((T − Tref) / 10) / h dt = 1",
+              mean + " → " + figure(hours, 4) + " h");
+  const std::string spread = figure(pace.spread);
+  answer.step("ready-earliest", window.from_own_brews ? "∫ dt / h(T) = exp(−t(P, ν) · s)" : "∫ … dt = 1 − spread",
+              (window.from_own_brews ? "" : "1 − " + spread + " ") + after(window.earliest));
+  answer.step("ready-latest", window.from_own_brews ? "∫ dt / h(T) = exp(t(P, ν) · s)" : "∫ … dt = 1 + spread",
+              (window.from_own_brews ? "" : "1 + " + spread + " ") + after(window.latest));
+  answer.step("mean-temperature", "∫ T dt / t", figure(hours, 4) + " h: " + mean);
+  answer.step("from", "n ≥ 5", "n = " + std::to_string(window.own_brews));
+}
+
 Result<Answer> run_window(const Inputs& in) {
   TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
   TRY_ASSIGN(const Moment start, moment_of(zone, in["air-on"], "air-on"));
@@ -114,10 +135,13 @@ Result<Answer> run_window(const Inputs& in) {
   const double hours = static_cast<double>(window.expected - start) / kHour;
   answer.number("hours", hours);
   answer.quantity("mean-temperature", window.mean);
-  if (in.find("now")) answer.number("done", 100 * window.done);
+  if (in.find("now")) {
+    answer.number("done", 100 * window.done);
+    answer.step("done", "100 · ∫ dt / h(T)",
+                figure(static_cast<double>(now - start) / kHour, 4) + " h → " + figure(100 * window.done, 3) + " %");
+  }
   answer.text("from", window.from_own_brews ? "own-brews" : "recipe");
-  answer.step(window.from_own_brews ? "ln(h) = a + b·T, ∫ dt / h(T) = 1" : "∫ Q10^((T − Tref) / 10) / h dt = 1",
-              "T = " + figure(window.mean.celsius(), 4) + " °C → " + figure(hours, 4) + " h");
+  explain(answer, window, pace, start);
   answer.note("window.senses-decide"_w);
   if (window.own_brews_unusable) answer.note("window.own-unusable"_w);
   if (window.outside_own_range) answer.caution("window.outside-own"_w);
@@ -209,8 +233,10 @@ Result<Answer> run_status(const Inputs& in) {
   answer.note(status.psr_reason);
   answer.note(status.psr_application);
   for (const WordId paper : status.missing) answer.note(paper);
-  answer.step("NOSB 2004", outcome_word(status.nosb));
-  answer.step("21 CFR 112 subpart F", outcome_word(status.psr));
+  answer.step("nosb nosb-days", "NOSB 2004",
+              std::string(outcome_word(status.nosb)) + ", " + std::to_string(status.nosb_days) + " d");
+  answer.step("produce-rule", "21 CFR 112 subpart F", outcome_word(status.psr));
+  answer.step("missing-papers", "n", std::to_string(status.missing.size()));
   answer.caution("tea-status.certifier-decides"_w);
   return answer;
 }

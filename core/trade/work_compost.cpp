@@ -29,14 +29,17 @@ const extern Calculation kMix;
 
 Result<Answer> run_mix(const Inputs& in) {
   std::vector<Feedstock> materials;
-  std::string sum;
+  std::string sum, masses, waters;
   for (const Value* row : in.all("material")) {
     const auto share = [&](std::size_t i) {
       return row->columns[i] ? std::optional(row->columns[i]->as<Share>()) : std::nullopt;
     };
     materials.push_back({row->columns[0]->as<Mass>(), row->columns[1]->as<Share>(), share(2), share(3)});
-    sum += (sum.empty() ? "" : " + ") + figure(materials.back().mass.kilograms()) + "·(1 − " +
-           figure(materials.back().moisture.ratio()) + ")";
+    const std::string kg = figure(materials.back().mass.kilograms()), wet = figure(materials.back().moisture.ratio());
+    const std::string_view plus = sum.empty() ? "" : " + ";
+    sum.append(plus).append(kg + "·(1 − " + wet + ")");
+    masses.append(plus).append(kg);
+    waters.append(plus).append(kg + "·" + wet);
   }
   TRY_ASSIGN(const CompostMix mix, compost_mix(materials));
   Answer answer(kMix);
@@ -44,10 +47,17 @@ Result<Answer> run_mix(const Inputs& in) {
   answer.quantity("moisture", mix.moisture);
   if (mix.carbon_to_nitrogen) answer.number("carbon-to-nitrogen", *mix.carbon_to_nitrogen);
   else answer.note("compost.no-ratio"_w);
-  answer.step("R = Σ Q(1 − M)C / Σ Q(1 − M)N", sum + (mix.carbon_to_nitrogen ? " → " + figure(*mix.carbon_to_nitrogen) : ""));
+  answer.step("mass", "Q = Σ Q", masses + " = " + figure(mix.mass.kilograms()) + " kg");
+  answer.step("moisture", "G = Σ Q M / Σ Q",
+              "(" + waters + ") / " + figure(mix.mass.kilograms()) + " = " + figure(mix.moisture.percent()) + " %");
+  answer.step("carbon-to-nitrogen", "R = Σ Q(1 − M)C / Σ Q(1 − M)N",
+              sum + (mix.carbon_to_nitrogen ? " → " + figure(*mix.carbon_to_nitrogen) : ""));
   if (const auto goal = in.maybe<Share>("moisture-goal")) {
     TRY_ASSIGN(const Volume water, water_to_reach_moisture(mix, *goal));
     answer.quantity("water-to-add", water);
+    answer.step("water-to-add", "W = Q (g − G) / (1 − g)",
+                figure(mix.mass.kilograms()) + " × (" + figure(goal->ratio()) + " − " + figure(mix.moisture.ratio()) +
+                    ") / (1 − " + figure(goal->ratio()) + ") = " + figure(water.liters()) + " L");
   }
   return answer;
 }
@@ -79,6 +89,16 @@ constexpr OutputSpec kHeatOutputs[] = {
 };
 const extern Calculation kHeat;
 
+void explain(Answer& answer, const HeatRule& rule, const HeatRecord& record, int number) {
+  const std::string section(rule.section);
+  const auto of = [](int found, int asked) { return std::to_string(found) + " / " + std::to_string(asked); };
+  const std::string days = of(record.days, rule.days) + " d", turned = of(record.turnings, rule.turnings) + " turned";
+  answer.step("rule-*-name rule-*-record", section, days + ", " + turned, number);
+  answer.step("rule-*-days rule-*-days-short", section, days, number);
+  answer.step("rule-*-longest-run", section, std::to_string(record.longest_run) + " d", number);
+  answer.step("rule-*-turnings rule-*-turnings-short", section, turned, number);
+}
+
 Result<Answer> run_heat(const Inputs& in) {
   std::vector<HeatReading> readings;
   for (const Value* row : in.all("reading")) readings.push_back({row->columns[0]->date, row->columns[1]->as<Temperature>()});
@@ -98,8 +118,7 @@ Result<Answer> run_heat(const Inputs& in) {
     answer.number("rule-*-days-short", record.days_short, number);
     answer.number("rule-*-turnings-short", record.turnings_short, number);
     answer.text("rule-*-record", record.shows_all() ? "numbers-shown" : "numbers-not-shown", number);
-    answer.step(std::string(rule.section), std::to_string(record.days) + " / " + std::to_string(rule.days) + " d, " +
-                                               std::to_string(record.turnings) + " / " + std::to_string(rule.turnings) + " turned");
+    explain(answer, rule, record, number);
   }
   answer.note("compost.rules-apart"_w);
   answer.note("compost.curing"_w);

@@ -14,6 +14,8 @@ std::string percent(double share) { return figure(100 * share, 4) + " %"; }
 
 /// Scatter this unlikely by chance alone is worth a word.
 constexpr double kUnlikely = 0.01;
+/// How its chance is found.
+constexpr const char* kScatter = "P(χ² ≥ Σ (x − mean)² / mean; n − 1)";
 
 // fields
 
@@ -45,15 +47,18 @@ const extern Calculation kFields;
 
 /// Diameter given, or from the field number and the objective.
 Result<Length> diameter_of(const Inputs& in, Answer& answer) {
-  if (const auto diameter = in.maybe<Length>("field-diameter")) return *diameter;
+  if (const auto diameter = in.maybe<Length>("field-diameter")) {
+    answer.step("field-diameter", "d", figure(diameter->millimeters()) + " mm");
+    return *diameter;
+  }
   const auto field_number = in.maybe<Length>("field-number");
   const Value* objective = in.find("objective");
   if (!field_number || !objective) return refuse(Trouble::BadInput, "count.which-way"_w, {}, "field-number");
   const double tube = in["tube-factor"].number;
   TRY_ASSIGN(const Length diameter, field_diameter(*field_number, objective->number, tube));
-  answer.step("d = field number / (objective · tube factor)", figure(field_number->millimeters()) + " mm / (" +
-                                                                  figure(objective->number) + " × " + figure(tube) +
-                                                                  ") = " + figure(diameter.millimeters()) + " mm");
+  answer.step("field-diameter", "d = field number / (objective · tube factor)",
+              figure(field_number->millimeters()) + " mm / (" + figure(objective->number) + " × " + figure(tube) +
+                  ") = " + figure(diameter.millimeters()) + " mm");
   return diameter;
 }
 
@@ -67,8 +72,9 @@ Result<Volume> volume_of_one(const Inputs& in, Answer& answer) {
     return refuse(Trouble::BadInput, "count.which-way"_w, {}, "cover");
   if (is_chamber) {
     TRY_ASSIGN(const Volume one, chamber_volume(*square, *depth));
-    answer.step("v = square · depth", figure(square->si() * 1e6) + " mm2 × " + figure(depth->millimeters()) +
-                                          " mm = " + figure(one.milliliters() * 1000) + " uL");
+    answer.step("looked-at", "v = square · depth",
+                figure(square->si() * 1e6) + " mm2 × " + figure(depth->millimeters()) +
+                    " mm = " + figure(one.milliliters() * 1000) + " uL");
     return one;
   }
   TRY_ASSIGN(const Length diameter, diameter_of(in, answer));
@@ -77,9 +83,12 @@ Result<Volume> volume_of_one(const Inputs& in, Answer& answer) {
   TRY_ASSIGN(const Length film, film_depth(*drop, *cover));
   answer.number("field-diameter", diameter.millimeters());
   answer.number("film-depth", film.millimeters());
-  answer.step("v = drop · (π d² / 4) / cover", figure(drop->milliliters() * 1000) + " uL × " +
-                                                   figure(field.si() * 1e6) + " mm2 / " + figure(cover->si() * 1e6) +
-                                                   " mm2 = " + figure(one.milliliters() * 1000) + " uL");
+  answer.step("film-depth", "depth = drop / cover",
+              figure(drop->milliliters() * 1000) + " uL / " + figure(cover->si() * 1e6) +
+                  " mm2 = " + figure(film.millimeters()) + " mm");
+  answer.step("looked-at", "v = drop · (π d² / 4) / cover",
+              figure(drop->milliliters() * 1000) + " uL × " + figure(field.si() * 1e6) + " mm2 / " +
+                  figure(cover->si() * 1e6) + " mm2 = " + figure(one.milliliters() * 1000) + " uL");
   answer.note("count.focus-through"_w);
   return one;
 }
@@ -90,6 +99,8 @@ Result<void> tell_scatter(std::span<const std::int64_t> counts, Answer& answer) 
   const std::vector<double> same(counts.size(), 1.0);
   TRY_ASSIGN(const double chance, chance_of_scatter(counts, same));
   answer.number("scatter-chance", 100 * chance);
+  answer.step("scatter-chance", kScatter,
+              "n = " + std::to_string(counts.size()) + " → " + figure(100 * chance, 3) + " %");
   if (chance < kUnlikely) answer.caution("count.clumped"_w);
   return {};
 }
@@ -115,12 +126,19 @@ Result<Answer> run_fields(const Inputs& in) {
   answer.number("high", cells.high);
   answer.number("mean", static_cast<double>(total) / fields);
   answer.number("looked-at", one.milliliters() * 1000 * fields);
-  answer.step("N = count / (fields · v) · dilution", figure(static_cast<double>(total), 12) + " / (" + figure(fields) +
-                                                         " × " + figure(one.milliliters()) + " mL) × " +
-                                                         figure(dilution) + " = " + figure(cells.per_ml) + " /mL");
+  answer.step("looked-at", "V = fields · v",
+              figure(fields) + " × " + figure(one.milliliters() * 1000) +
+                  " uL = " + figure(one.milliliters() * 1000 * fields) + " uL");
+  answer.step("mean", "count / fields",
+              figure(static_cast<double>(total), 12) + " / " + figure(fields) + " = " +
+                  figure(static_cast<double>(total) / fields));
+  answer.step("per-ml", "N = count / (fields · v) · dilution",
+              figure(static_cast<double>(total), 12) + " / (" + figure(fields) + " × " + figure(one.milliliters()) +
+                  " mL) × " + figure(dilution) + " = " + figure(cells.per_ml) + " /mL");
   TRY_ASSIGN(const CountLimits limits, poisson_interval(total, confidence));
-  answer.step("χ²(α/2; 2n)/2 … χ²(1 − α/2; 2n + 2)/2", figure(limits.low) + " … " + figure(limits.high) + " → " +
-                                                           figure(cells.low) + " … " + figure(cells.high) + " /mL");
+  answer.step("low high", "χ²(α/2; 2n)/2 … χ²(1 − α/2; 2n + 2)/2",
+              figure(limits.low) + " … " + figure(limits.high) + " → " + figure(cells.low) + " … " +
+                  figure(cells.high) + " /mL");
   TRY(tell_scatter(counts, answer));
   answer.note("count.chance-alone"_w, {percent(confidence)});
   if (total == 0) answer.note("count.none-seen"_w);
@@ -207,14 +225,26 @@ Result<Answer> run_plates(const Inputs& in) {
   answer.number("plates", count.plates);
   const std::string sum = figure(static_cast<double>(count.colonies), 12), sample = figure(count.sample.milliliters());
   if (is_bound)
-    answer.step(count.kind == PlateCount::Kind::MoreThan ? "N > 100 · cm2 / V"
+    answer.step("reported reading",
+                count.kind == PlateCount::Kind::MoreThan ? "N > 100 · cm2 / V"
                 : count.colonies == 0                    ? "N < 1 / V"
                                                          : "N < " + std::to_string(range.least) + " / V",
                 "→ " + figure(count.per_ml));
   else
-    answer.step("N = ΣC / ΣV", sum + " / " + sample + " mL = " + figure(count.per_ml) + " → " + figure(reported));
+    answer.step("reported cfu-per-ml", "N = ΣC / ΣV",
+                sum + " / " + sample + " mL = " + figure(count.per_ml) + " → " + figure(reported));
+  if (!is_bound)
+    answer.step("reading", std::to_string(range.least) + "–" + std::to_string(range.most),
+                std::string(reading_word(count.kind)));
+  if (count.limits)
+    answer.step(
+        "low high", "χ²(α/2; 2C)/2V … χ²(1 − α/2; 2C + 2)/2V",
+        "C = " + sum + ", V = " + sample + " mL → " + figure(count.limits->low) + " … " + figure(count.limits->high));
+  answer.step("colonies plates", "C = ΣC", sum + ", n = " + std::to_string(count.plates));
   if (count.scatter) {
     answer.number("scatter-chance", 100 * *count.scatter);
+    answer.step("scatter-chance", kScatter,
+                "n = " + std::to_string(count.plates) + " → " + figure(100 * *count.scatter, 3) + " %");
     if (*count.scatter < kUnlikely) answer.caution("plates.disagree"_w);
   }
   if (count.kind == PlateCount::Kind::Estimated) answer.note("plates.estimated"_w);

@@ -45,7 +45,9 @@ Result<Answer> run_area(const Inputs& in) {
     TRY_ASSIGN(const Length around, polygon_perimeter(places));
     answer_area(answer, area);
     answer.quantity("perimeter", around);
-    answer.step("A = R² · E (authalic sphere of WGS 84)", std::to_string(places.size()) + " → " + figure(area.square_meters(), 9) + " m2");
+    answer.step("perimeter", "Σ s (WGS 84)", std::to_string(places.size()) + " → " + figure(around.meters(), 9) + " m");
+    answer.step("area area-acres area-square-feet", "A = R² · E (authalic sphere of WGS 84)",
+                std::to_string(places.size()) + " → " + figure(area.square_meters(), 9) + " m2");
     return answer;
   }
   Area area;
@@ -56,8 +58,11 @@ Result<Answer> run_area(const Inputs& in) {
     if (!(l.si() > 0) || !(w.si() > 0) || !(count >= 1)) return refuse(Trouble::BadInput, "loads.no-area"_w, {}, "bed");
     area += l * w * count;
     length += l * count;
-    answer.step("n · length · width", figure(count) + " × " + figure(l.feet()) + " ft × " + figure(w.feet()) + " ft = " +
-                                          figure((l * w * count).square_feet()) + " ft2");
+    answer.step("area area-acres area-square-feet", "n · length · width",
+                figure(count) + " × " + figure(l.feet()) + " ft × " + figure(w.feet()) +
+                    " ft = " + figure((l * w * count).square_feet()) + " ft2");
+    answer.step("bed-length", "n · length",
+                figure(count) + " × " + figure(l.feet()) + " ft = " + figure((l * count).feet()) + " ft");
   }
   answer_area(answer, area);
   answer.quantity("bed-length", length);

@@ -53,10 +53,19 @@ Result<Answer> run_doubling(const Inputs& in) {
   answer.number("count", count);
   answer.number("doublings", *time / *doubling);
   answer.number("rate-per-hour", std::log(2) / doubling->hours());
-  answer.step("N = N0 · 2^(t / td)", figure(start->number) + " × 2^(" + figure(time->hours()) + " / " +
-                                         figure(doubling->hours()) + ") = " + figure(count));
+  answer.step("doublings", "t / td",
+              figure(time->hours()) + " / " + figure(doubling->hours()) + " = " + figure(*time / *doubling));
+  answer.step("rate-per-hour", "μ = ln 2 / td",
+              "0.693147 / " + figure(doubling->hours()) + " h = " + figure(std::log(2) / doubling->hours()) + " /h");
+  answer.step("count", "N = N0 · 2^(t / td)",
+              figure(start->number) + " × 2^(" + figure(time->hours()) + " / " + figure(doubling->hours()) +
+                  ") = " + figure(count));
   answer.note("growth.no-end-of-food"_w);
   return answer;
+}
+
+void explain_doubling(Answer& answer, double rate, Duration doubling) {
+  answer.step("doubling-time", "td = ln 2 / μ", "0.693147 / " + figure(rate) + " = " + figure(doubling.hours()) + " h");
 }
 
 Result<Answer> run_two_counts(double first, double later, Duration between) {
@@ -64,12 +73,14 @@ Result<Answer> run_two_counts(double first, double later, Duration between) {
   Answer answer(kGrowth);
   answer.number("doublings", found.doublings);
   answer.number("rate-per-hour", found.rate_per_h);
-  answer.step("μ = ln(N2 / N1) / t", "ln(" + figure(later) + " / " + figure(first) + ") / " + figure(between.hours()) +
-                                         " h = " + figure(found.rate_per_h));
+  answer.step("doublings", "log2(N2 / N1)",
+              "log2(" + figure(later) + " / " + figure(first) + ") = " + figure(found.doublings));
+  answer.step("rate-per-hour", "μ = ln(N2 / N1) / t",
+              "ln(" + figure(later) + " / " + figure(first) + ") / " + figure(between.hours()) +
+                  " h = " + figure(found.rate_per_h));
   if (found.rate_per_h > 0) {
     answer.quantity("doubling-time", found.doubling_time);
-    answer.step("td = ln 2 / μ",
-                "0.693147 / " + figure(found.rate_per_h) + " = " + figure(found.doubling_time.hours()) + " h");
+    explain_doubling(answer, found.rate_per_h, found.doubling_time);
   } else {
     answer.note("growth.no-growth"_w);
   }
@@ -80,10 +91,17 @@ Result<Answer> run_two_counts(double first, double later, Duration between) {
 void add_rate(Answer& answer, double rate, std::optional<double> error) {
   answer.number("rate-per-hour", rate);
   if (error) answer.number("rate-error", *error);
-  if (rate > 0)
+  if (rate > 0) {
     answer.quantity("doubling-time", doubling_time(rate));
-  else
+    explain_doubling(answer, rate, doubling_time(rate));
+  } else {
     answer.note("growth.no-growth"_w);
+  }
+}
+
+void explain_scatter(Answer& answer, std::size_t counts, int constants, double deviation) {
+  answer.step("scatter-log", "s = √(Σ (log10 N − curve)² / (n − p))",
+              "n = " + std::to_string(counts) + ", p = " + std::to_string(constants) + " → " + figure(deviation, 3));
 }
 
 Result<Answer> run_line(std::span<const CountAt> counts) {
@@ -92,7 +110,9 @@ Result<Answer> run_line(std::span<const CountAt> counts) {
   add_rate(answer, fit.rate_per_h, fit.rate_error);
   answer.number("start-count", std::pow(10, fit.start));
   answer.number("scatter-log", fit.deviation);
-  answer.step("log10 N = log10 N0 + μ t / ln 10", figure(fit.start) + " + " + figure(fit.rate_per_h) + " t / 2.302585");
+  answer.step("rate-per-hour rate-error start-count", "log10 N = log10 N0 + μ t / ln 10",
+              figure(fit.start) + " + " + figure(fit.rate_per_h) + " t / 2.302585");
+  explain_scatter(answer, counts.size(), 2, fit.deviation);
   answer.note("growth.straight"_w);
   return answer;
 }
@@ -119,8 +139,10 @@ Result<Answer> run_curve(GrowthCurve curve, std::span<const CountAt> counts) {
   else
     answer.caution("growth.end-open"_w);
   answer.number("scatter-log", fit.deviation);
-  answer.step(formula_of(curve), "A = " + figure((g.end - g.start) * std::log(10)) + ", μ = " + figure(g.rate_per_h) +
-                                     " /h, λ = " + figure(g.lag.hours()) + " h");
+  answer.step("rate-per-hour rate-error lag lag-error start-count end-count", formula_of(curve),
+              "A = " + figure((g.end - g.start) * std::log(10)) + ", μ = " + figure(g.rate_per_h) +
+                  " /h, λ = " + figure(g.lag.hours()) + " h");
+  explain_scatter(answer, counts.size(), fit.lag_held ? 3 : 4, fit.deviation);
   if (fit.lag_held) answer.note("growth.lag-held"_w);
   answer.note("growth.curves-differ"_w);
   return answer;
@@ -174,7 +196,7 @@ Result<Answer> run_one_way(const Inputs& in) {
   }
   TRY_ASSIGN(const auto counts, counts_of_trace(in));
   TRY_ASSIGN(Answer answer, run_counts(in, counts));
-  answer.step("OUR = kLa (C* − C) − ΔC/Δt", std::to_string(counts.size()) + " × mg/L/h");
+  answer.step("start-count end-count", "OUR = kLa (C* − C) − ΔC/Δt", std::to_string(counts.size()) + " × mg/L/h");
   answer.note("growth.by-uptake"_w);
   return answer;
 }
@@ -244,10 +266,12 @@ void mark_outside(Answer& answer, std::span<const RateAt> rates, Temperature at)
 
 void add_rate_at(Answer& answer, double rate) {
   answer.number("rate-per-hour", rate);
-  if (rate > 0)
+  if (rate > 0) {
     answer.quantity("doubling-time", doubling_time(rate));
-  else
+    explain_doubling(answer, rate, doubling_time(rate));
+  } else {
     answer.note("growth.none-there"_w);
+  }
 }
 
 Result<SquareRootLine> line_of(const Inputs& in, std::span<const RateAt> rates) {
@@ -269,14 +293,16 @@ Result<Answer> run_square_root(const Inputs& in) {
     TRY_ASSIGN(const double rate, rate_by_line(line, *at));
     add_rate_at(answer, rate);
     mark_outside(answer, rates, *at);
-    answer.step("√μ = b (T − Tmin)", figure(line.b) + " × (" + figure(at->celsius(), 5) + " − " +
-                                         figure(line.least.celsius(), 5) + ") = " + figure(std::sqrt(rate)));
+    answer.step("rate-per-hour", "√μ = b (T − Tmin)",
+                figure(line.b) + " × (" + figure(at->celsius(), 5) + " − " + figure(line.least.celsius(), 5) +
+                    ") = " + figure(std::sqrt(rate)));
   } else if (rates.empty()) {
     return refuse(Trouble::BadInput, "growth.what-temperature"_w, {}, "temperature");
   }
   answer.quantity("least", line.least);
   answer.number("slope", line.b);
-  answer.step("√μ = b (T − Tmin)", "b = " + figure(line.b) + ", Tmin = " + figure(line.least.celsius(), 5) + " °C");
+  answer.step("least slope", "√μ = b (T − Tmin)",
+              "b = " + figure(line.b) + ", Tmin = " + figure(line.least.celsius(), 5) + " °C");
   answer.note("growth.line-below-best"_w);
   return answer;
 }
@@ -324,7 +350,8 @@ Result<Answer> run_cardinals(const Inputs& in) {
   answer.quantity("most", cardinals.most);
   answer.number("best-rate", cardinals.best_rate_per_h);
   if (fit) add_errors(answer, *fit);
-  answer.step("μ = μopt (T − Tmax)(T − Tmin)² / {(To − Tmin) [(To − Tmin)(T − To) − (To − Tmax)(To + Tmin − 2T)]}",
+  answer.step("rate-per-hour least least-error best best-error most most-error best-rate",
+              "μ = μopt (T − Tmax)(T − Tmin)² / {(To − Tmin) [(To − Tmin)(T − To) − (To − Tmax)(To + Tmin − 2T)]}",
               numbers);
   answer.note("growth.one-organism"_w);
   return answer;

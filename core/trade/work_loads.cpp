@@ -66,6 +66,58 @@ void answer_load(Answer& answer, const LoadPlan::Load& load, int number) {
   answer.quantity("load-*-ends-at", load.ends_at, number);
 }
 
+std::string gallons(Volume volume) { return figure(volume.gallons()); }
+std::string mix_text(const Mix& mix) { return gallons(mix.tea) + " + " + gallons(mix.water) + " gal"; }
+
+void explain_load(Answer& answer, const LoadPlanInput& input, const LoadPlan& plan, int number) {
+  const LoadPlan::Load& load = plan.loads[static_cast<std::size_t>(number) - 1];
+  const std::string count = std::to_string(plan.loads.size()), spray = gallons(load.can_spray);
+  if (input.split == LoadSplit::Equal)
+    answer.step("load-*-can-be-sprayed", "spray on the beds / loads",
+                gallons(plan.on_beds.spray()) + " / " + count + " = " + spray + " gal", number);
+  else
+    answer.step("load-*-can-be-sprayed", "tank − dead volume, the rest last",
+                gallons(input.tank) + " − " + gallons(input.dead) + " → " + spray + " gal", number);
+  answer.step("load-*-in-tank", "can be sprayed + dead volume",
+              spray + " + " + gallons(input.dead) + " = " + gallons(load.in_tank.spray()) + " gal", number);
+  const std::string fraction = figure(plan.tea_fraction);
+  const std::string in_all = gallons(load.to_add.spray()) + " gal";
+  answer.step("load-*-add-tea", "to add · tea / spray",
+              in_all + " × " + fraction + " = " + gallons(load.to_add.tea) + " gal", number);
+  answer.step("load-*-add-water", "to add · (1 − tea / spray)",
+              in_all + " × (1 − " + fraction + ") = " + gallons(load.to_add.water) + " gal", number);
+  answer.step("load-*-last-bed load-*-ends-at", "area = can be sprayed / spray rate",
+              spray + " gal / " + figure(input.spray_rate.gallons_per_acre()) +
+                  " gal/acre = " + figure(load.area.square_feet()) + " ft2 → " + std::to_string(load.last_bed + 1) +
+                  ", " + figure(load.ends_at.feet()) + " ft",
+              number);
+}
+
+void explain_loads(Answer& answer, const LoadPlanInput& input, const LoadPlan& plan) {
+  const std::string acres = figure(plan.area.acres()) + " acre";
+  const std::string tea_rate = figure(input.tea_rate.gallons_per_acre()) + " gal/acre",
+                    spray_rate = figure(input.spray_rate.gallons_per_acre()) + " gal/acre";
+  const std::string dead = gallons(input.dead), fraction = figure(plan.tea_fraction);
+  answer.step("area", "Σ length · width",
+              std::to_string(input.beds.size()) + " → " + figure(plan.area.square_feet()) + " ft2 = " + acres);
+  answer.step("spray", "spray = spray rate · area + dead volume",
+              spray_rate + " × " + acres + " + " + dead + " gal = " + gallons(plan.total.spray()) + " gal");
+  answer.step("tea", "tea = spray · tea rate / spray rate",
+              gallons(plan.total.spray()) + " gal × " + fraction + " = " + gallons(plan.total.tea) + " gal");
+  answer.step(
+      "water", "water = spray − tea",
+      gallons(plan.total.spray()) + " − " + gallons(plan.total.tea) + " = " + gallons(plan.total.water) + " gal");
+  answer.step("left", "left = dead volume", mix_text(plan.left));
+  answer.step("tea-rate tea-rate-metric", "tea rate",
+              tea_rate + " = " + figure(input.tea_rate.liters_per_hectare()) + " L/ha");
+  answer.step("spray-rate spray-rate-metric", "spray rate",
+              spray_rate + " = " + figure(input.spray_rate.liters_per_hectare()) + " L/ha");
+  answer.step("loads", "loads = spray / (tank − dead volume)",
+              gallons(plan.on_beds.spray()) + " / (" + gallons(input.tank) + " − " + dead + ") → " +
+                  std::to_string(plan.loads.size()));
+  for (std::size_t i = 0; i < plan.loads.size(); ++i) explain_load(answer, input, plan, static_cast<int>(i) + 1);
+}
+
 Result<Answer> run_loads(const Inputs& in) {
   LoadPlanInput input;
   TRY_ASSIGN(input.beds, beds_of(in));
@@ -88,12 +140,7 @@ Result<Answer> run_loads(const Inputs& in) {
   answer.quantity("spray-rate-metric", input.spray_rate);
   answer.number("loads", static_cast<double>(plan.loads.size()));
   for (std::size_t i = 0; i < plan.loads.size(); ++i) answer_load(answer, plan.loads[i], static_cast<int>(i) + 1);
-  answer.step("spray = spray rate · area", figure(input.spray_rate.gallons_per_acre()) + " gal/acre × " + figure(plan.area.acres()) +
-                                               " acre = " + figure(plan.on_beds.spray().gallons()) + " gal");
-  answer.step("tea = tea rate · area", figure(input.tea_rate.gallons_per_acre()) + " gal/acre × " + figure(plan.area.acres()) +
-                                           " acre = " + figure(plan.on_beds.tea.gallons()) + " gal");
-  answer.step("loads = spray / (tank − dead volume)", figure(plan.on_beds.spray().gallons()) + " / (" + figure(input.tank.gallons()) +
-                                                          " − " + figure(input.dead.gallons()) + ") → " + std::to_string(plan.loads.size()));
+  explain_loads(answer, input, plan);
   answer.note("loads.two-rates"_w);
   if (plan.loads.front().in_tank.spray().liters() > 20) answer.caution("loads.heavy"_w);
   return answer;
@@ -136,6 +183,39 @@ const char* how_word(HowKnown how) {
   return "";
 }
 
+void explain_dose(Answer& answer, const LoadShares& shares, const DoseShare& dose, const ShownVolume& shown,
+                  int number) {
+  const std::string area = figure(dose.area.square_meters()) + " m2";
+  const std::string spray = shown.spray ? figure(shown.spray->liters()) + " L" : std::string("?");
+  if (shown.how == HowKnown::Measured)
+    answer.step("dose-*-spray dose-*-how", "measured", spray, number);
+  else if (shown.how == HowKnown::Share)
+    answer.step("dose-*-spray dose-*-how", "share = (load − left − measured) · area / Σ area",
+                figure(shares.gave->liters()) + " L − …, " + area + " → " + spray, number);
+  else
+    answer.step("dose-*-spray dose-*-how", "~ spray rate · area", area + " → " + spray, number);
+  if (shown.tea)
+    answer.step("dose-*-tea", "spray · tea / (tea + water)",
+                spray + " × " + figure(*shares.tea_fraction) + " = " + figure(shown.tea->liters()) + " L", number);
+}
+
+void explain_share(Answer& answer, const LoadVolumes& load, std::span<const DoseShare> doses,
+                   const LoadShares& shares) {
+  const std::string tea = figure(load.tea->liters()), water = figure(load.water->liters());
+  if (shares.gave)
+    answer.step(
+        "gave", "tea + water − left",
+        tea + " + " + water + " − " + figure(load.left->liters()) + " = " + figure(shares.gave->liters()) + " L");
+  if (shares.tea_fraction)
+    answer.step("tea-share", "tea / (tea + water)",
+                tea + " / (" + tea + " + " + water + ") = " + figure(100 * *shares.tea_fraction) + " %");
+  for (std::size_t i = 0; i < doses.size(); ++i)
+    explain_dose(answer, shares, doses[i], shares.doses[i], static_cast<int>(i) + 1);
+  if (shares.unaccounted)
+    answer.step("unaccounted", "load − left − Σ measured",
+                figure(shares.gave->liters()) + " L − Σ = " + figure(shares.unaccounted->liters()) + " L");
+}
+
 Result<Answer> run_share(const Inputs& in) {
   LoadVolumes load;
   load.tea = in.get<Volume>("tea");
@@ -160,8 +240,7 @@ Result<Answer> run_share(const Inputs& in) {
   }
   if (shares.unaccounted) answer.quantity("unaccounted", *shares.unaccounted);
   if (shares.overdrawn) answer.caution("share.overdrawn"_w);
-  answer.step("share = (load − left − measured) · area / Σ area",
-              shares.gave ? figure(shares.gave->liters()) + " L" : std::string("load open"));
+  explain_share(answer, load, doses, shares);
   return answer;
 }
 
@@ -216,6 +295,8 @@ Result<Answer> run_due(const Inputs& in) {
   if (!answer_due) return refuse(Trouble::BadInput, "due.no-interval"_w, {}, "interval");
   Answer answer(kDue);
   answer.number("interval-days", answer_due->interval.days);
+  answer.step("interval-days", "planting, crop, block, farm: the first that is set",
+              std::to_string(answer_due->interval.days) + " d");
   int number = 0;
   for (const DueStretch& stretch : answer_due->stretches) {
     ++number;
@@ -223,7 +304,17 @@ Result<Answer> run_due(const Inputs& in) {
     answer.quantity("stretch-*-to", stretch.stretch.to, number);
     if (stretch.next) answer.text("stretch-*-next", date_text(*stretch.next), number);
     answer.number("stretch-*-days-left", stretch.days_left, number);
-    answer.step("next = last + days", stretch.next ? date_text(*stretch.next) : std::string("—"));
+    const std::string last = stretch.last ? date_text(utc.local(*stretch.last).date) : std::string("—");
+    answer.step("stretch-*-from stretch-*-to", "last tea on it", last, number);
+    if (!stretch.next) {
+      answer.step("stretch-*-days-left", "no tea yet", "0", number);
+      continue;
+    }
+    answer.step("stretch-*-next", "next = last + days",
+                last + " + " + std::to_string(answer_due->interval.days) + " d = " + date_text(*stretch.next), number);
+    answer.step("stretch-*-days-left", "next − today",
+                date_text(*stretch.next) + " − " + in["today"].text + " = " + std::to_string(stretch.days_left) + " d",
+                number);
   }
   return answer;
 }
@@ -292,7 +383,9 @@ void answer_hold(Answer& answer, const Hold& hold, const std::vector<RuleWait>& 
     if (hold.state == Hold::State::NotKnown) answer.caution(unknown_wait_word(governing->wait.kind));
   }
   for (const Contributor& one : hold.contributors)
-    answer.step(rules[one.rule].source.name, one.until ? local_text(zone, *one.until) : std::string("?"));
+    answer.step(entry ? "no-entry-until entry-rule entry-state" : "no-harvest-until harvest-rule harvest-state",
+                rules[one.rule].source.name, one.until ? local_text(zone, *one.until) : std::string("?"));
+  if (hold.contributors.empty()) answer.step(entry ? "entry-state" : "harvest-state", "no rule given", "—");
 }
 
 Result<Answer> run_hold(const Inputs& in) {

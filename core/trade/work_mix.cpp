@@ -63,7 +63,7 @@ Result<Answer> run_convert(const Inputs& in) {
     answer.number("amount", exact->to_double());
     answer.text("unit", std::string(to->word));
     answer.text("exact", exact->text());
-    answer.step(std::string(from.unit->word) + " → " + std::string(to->word),
+    answer.step("amount unit exact", std::string(from.unit->word) + " → " + std::string(to->word),
                 from.text + " = " + figure(exact->to_double(), 12) + " " + std::string(to->word));
     return answer;
   }
@@ -73,8 +73,9 @@ Result<Answer> run_convert(const Inputs& in) {
   answer.number("amount", amount_in(si_to, *to));
   answer.text("unit", std::string(to->word));
   answer.note("work-note.by-density"_w);
-  answer.step("m = V · density", from.text + ", density = " + figure(density->kilograms_per_cubic_meter()) + " kg/m3 → " +
-                               figure(amount_in(si_to, *to)) + " " + std::string(to->word));
+  answer.step("amount unit", to->dimension == Dimension::Mass ? "m = V · density" : "V = m / density",
+              from.text + ", density = " + figure(density->kilograms_per_cubic_meter()) + " kg/m3 → " +
+                  figure(amount_in(si_to, *to)) + " " + std::string(to->word));
   return answer;
 }
 
@@ -99,6 +100,24 @@ constexpr OutputSpec kRatioOutputs[] = {
 };
 const extern Calculation kRatio;
 
+/// `reading` 0: the only one.
+void explain_mix(Answer& answer, const Parts& parts, const Mix& mix, int reading) {
+  const std::string tea = figure(parts.tea), water = figure(parts.water), all = "(" + tea + " + " + water + ")";
+  const std::string spray = figure(mix.spray().liters()) + " L";
+  const auto of = [&](std::string_view name) {
+    return reading == 0 ? std::string(name) : "reading-*-" + std::string(name);
+  };
+  answer.step(of("tea"), "tea = spray · tea parts / all parts",
+              spray + " × " + tea + " / " + all + " = " + figure(mix.tea.liters()) + " L", reading);
+  answer.step(of("water"), "water = spray · water parts / all parts",
+              spray + " × " + water + " / " + all + " = " + figure(mix.water.liters()) + " L", reading);
+  if (reading != 0) return;
+  answer.step("spray", "spray = tea + water",
+              figure(mix.tea.liters()) + " + " + figure(mix.water.liters()) + " = " + spray);
+  answer.step("tea-share", "tea parts / all parts",
+              tea + " / " + all + " = " + figure(100 * parts.tea / parts.all()) + " %");
+}
+
 Result<Answer> run_ratio(const Inputs& in) {
   TRY_ASSIGN(const std::vector<Parts> readings, read_ratio(in["ratio"].text));
   const auto spray = in.maybe<Volume>("spray"), tea = in.maybe<Volume>("tea");
@@ -107,8 +126,7 @@ Result<Answer> run_ratio(const Inputs& in) {
   int number = 0;
   for (const Parts& parts : readings) {
     TRY_ASSIGN(const Mix mix, spray ? mix_for_spray(*spray, parts) : mix_from_tea(*tea, parts));
-    answer.step("tea : water", figure(parts.tea) + " : " + figure(parts.water) + " → " + figure(mix.tea.liters()) + " L + " +
-                                   figure(mix.water.liters()) + " L");
+    explain_mix(answer, parts, mix, readings.size() == 1 ? 0 : number + 1);
     if (readings.size() == 1) {
       answer.quantity("tea", mix.tea);
       answer.quantity("water", mix.water);
@@ -167,7 +185,11 @@ Result<Answer> run_recipe(const Inputs& in) {
   TRY_ASSIGN(const double factor, scale_factor(reference, fill));
   answer.quantity("fill", fill);
   answer.number("factor", factor);
-  answer.step("factor = fill / reference", figure(fill.liters()) + " L / " + figure(reference.liters()) + " L = " + figure(factor));
+  answer.step("fill", "vessel − headroom",
+              figure(in.get<Volume>("vessel").liters()) + " − " + figure(in.get<Volume>("headroom").liters()) + " = " +
+                  figure(fill.liters()) + " L");
+  answer.step("factor", "factor = fill / reference",
+              figure(fill.liters()) + " L / " + figure(reference.liters()) + " L = " + figure(factor));
   int number = 0;
   for (const Value* line : in.all("line")) {
     ++number;
@@ -179,8 +201,11 @@ Result<Answer> run_recipe(const Inputs& in) {
     answer.si(weight ? "line-*-low-weight" : "line-*-low-volume", scaled.low, number);
     answer.si(weight ? "line-*-high-weight" : "line-*-high-volume", scaled.high, number);
     answer.text("line-*-as-written", line->columns[0]->text + ": " + as_written(scaled, *low.written->unit), number);
-    answer.step(line->columns[0]->text, as_written({low.number, high.number}, *low.written->unit) + " × " + figure(factor) +
-                                            " = " + as_written(scaled, *low.written->unit));
+    answer.step("line-*-low-volume line-*-high-volume line-*-low-weight line-*-high-weight line-*-as-written",
+                line->columns[0]->text,
+                as_written({low.number, high.number}, *low.written->unit) + " × " + figure(factor) + " = " +
+                    as_written(scaled, *low.written->unit),
+                number);
     if (!line->columns[3]) continue;
     const Value& used = *line->columns[3];
     if (used.dimension() != low.dimension())
@@ -232,18 +257,29 @@ Result<Answer> run_injector(const Inputs& in) {
   answer.quantity("water", all - concentrate);
   answer.quantity("share", share);
   answer.quantity("other-reading", otherwise);
-  answer.step(meaning == InjectorRatio::OnFinalVolume ? "concentrate = final / R" : "concentrate = final / (R + 1)",
-              figure(all.liters()) + " L → " + figure(concentrate.liters()) + " L");
+  const std::string liters = figure(all.liters()) + " L";
+  answer.step("water", "final − concentrate",
+              liters + " − " + figure(concentrate.liters()) + " L = " + figure((all - concentrate).liters()) + " L");
+  answer.step("share", "concentrate / final",
+              figure(concentrate.liters()) + " L / " + liters + " = " + figure(share.percent()) + " %");
+  answer.step("other-reading",
+              other == InjectorRatio::OnFinalVolume ? "concentrate = final / R" : "concentrate = final / (R + 1)",
+              liters + ", R = " + figure(ratio) + " → " + figure(otherwise.liters()) + " L");
+  answer.step("concentrate",
+              meaning == InjectorRatio::OnFinalVolume ? "concentrate = final / R" : "concentrate = final / (R + 1)",
+              liters + ", R = " + figure(ratio) + " → " + figure(concentrate.liters()) + " L");
   if (const auto flow = in.maybe<Flow>("flow")) {
     TRY_ASSIGN(const Duration time, running_time(all, *flow));
     answer.quantity("running-time", time);
-    answer.step("t = V / Q", figure(all.liters()) + " L / " + figure(flow->liters_per_minute()) + " L/min = " + figure(time.minutes()) + " min");
+    answer.step("running-time", "t = V / Q",
+                liters + " / " + figure(flow->liters_per_minute()) + " L/min = " + figure(time.minutes()) + " min");
   }
   const auto drawn = in.maybe<Volume>("drawn"), came_out = in.maybe<Volume>("came-out");
   if (drawn && came_out) {
     TRY_ASSIGN(const double measured, measured_ratio(*drawn, *came_out, meaning));
     answer.number("measured-ratio", measured);
-    answer.step("R", figure(came_out->liters()) + " L / " + figure(drawn->liters()) + " L → 1:" + figure(measured));
+    answer.step("measured-ratio", "R",
+                figure(came_out->liters()) + " L / " + figure(drawn->liters()) + " L → 1:" + figure(measured));
   }
   answer.note("injector.convention"_w, {in["meaning"].text});
   answer.caution("injector.backflow"_w);

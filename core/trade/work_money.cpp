@@ -39,6 +39,17 @@ const extern Calculation kCost;
 Money money(double amount) { return {std::llround(amount * 100)}; }
 double units(Money m) { return static_cast<double>(m.cents) / 100; }
 
+void explain(Answer& answer, const Inputs& in, Money materials, Money labor, const Bill& sum) {
+  const auto text = [](Money m) { return fixed(units(m), 2); };
+  answer.step("materials", "Σ", text(materials));
+  answer.step("labor", "wage · time",
+              in["wage"].text + " × " + figure(in.get<Duration>("time").hours()) + " h = " + text(labor));
+  answer.step("net", "materials + labor", text(materials) + " + " + text(labor) + " = " + text(sum.net));
+  answer.step("tax", "net · tax",
+              text(sum.net) + " × " + figure(in.get<Share>("tax").percent()) + " % = " + text(sum.tax));
+  answer.step("total", "net + tax", text(sum.net) + " + " + text(sum.tax) + " = " + text(sum.gross));
+}
+
 Result<Answer> run_cost(const Inputs& in) {
   Answer answer(kCost);
   std::vector<Money> lines;
@@ -48,27 +59,39 @@ Result<Answer> run_cost(const Inputs& in) {
     TRY_ASSIGN(const Money cost, cost_of_use(price, row->columns[2]->number, row->columns[3]->number));
     materials = materials + cost;
     lines.push_back(cost);
-    answer.step(row->columns[0]->text, fixed(units(price), 2) + " × " + figure(row->columns[2]->number) + " / " +
-                                           figure(row->columns[3]->number) + " = " + fixed(units(cost), 2));
+    answer.step("materials", row->columns[0]->text,
+                fixed(units(price), 2) + " × " + figure(row->columns[2]->number) + " / " +
+                    figure(row->columns[3]->number) + " = " + fixed(units(cost), 2));
   }
   TRY_ASSIGN(const Money labor, cost_of_time(money(in["wage"].number), in.get<Duration>("time")));
   lines.push_back(labor);
   const auto rounding = in["tax-rounding"].text == "on-the-whole" ? TaxRounding::OnTheWhole : TaxRounding::OnEachLine;
   TRY_ASSIGN(const Bill sum, bill(lines, in.get<Share>("tax"), rounding));
+  explain(answer, in, materials, labor, sum);
   answer.number("materials", units(materials));
   answer.number("labor", units(labor));
   answer.number("net", units(sum.net));
   answer.number("tax", units(sum.tax));
   answer.number("total", units(sum.gross));
+  const auto per = [&](std::string_view name, double amount, const std::string& unit) {
+    answer.step(
+        name, "total / amount",
+        fixed(units(sum.gross), 2) + " / " + figure(amount) + unit + " = " + fixed(units(sum.gross) / amount, 4));
+  };
   if (const auto tea = in.maybe<Volume>("tea")) {
     TRY_ASSIGN(const double cents, cents_per_gallon(sum.gross, *tea));
     answer.number("per-gallon-tea", cents / 100);
+    per("per-gallon-tea", tea->gallons(), " gal");
   }
   if (const auto spray = in.maybe<Volume>("spray")) {
     TRY_ASSIGN(const double cents, cents_per_gallon(sum.gross, *spray));
     answer.number("per-gallon-spray", cents / 100);
+    per("per-gallon-spray", spray->gallons(), " gal");
   }
-  if (const Value* beds = in.find("beds"); beds && beds->number > 0) answer.number("per-bed", units(sum.gross) / beds->number);
+  if (const Value* beds = in.find("beds"); beds && beds->number > 0) {
+    answer.number("per-bed", units(sum.gross) / beds->number);
+    per("per-bed", beds->number, "");
+  }
   answer.note("cost.per-gallon-of"_w);
   answer.note(rounding == TaxRounding::OnTheWhole ? "cost.rounded-whole"_w : "cost.rounded-lines"_w);
   return answer;

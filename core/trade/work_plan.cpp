@@ -138,6 +138,86 @@ void answer_times(Answer& answer, const Plan& plan, const Zone& zone) {
   if (plan.use_by) answer.text("use-by", local_text(zone, *plan.use_by));
 }
 
+std::string gallons(Volume volume) { return figure(volume.gallons()); }
+
+void explain_load(Answer& answer, const LoadPlanInput& spray, const LoadPlan& loads, int number) {
+  const LoadPlan::Load& load = loads.loads[static_cast<std::size_t>(number) - 1];
+  const std::string in_all = gallons(load.to_add.spray()) + " gal", fraction = figure(loads.tea_fraction);
+  answer.step("load-*-add-tea", "to add · tea / spray",
+              in_all + " × " + fraction + " = " + gallons(load.to_add.tea) + " gal", number);
+  answer.step("load-*-add-water", "to add · (1 − tea / spray)",
+              in_all + " × (1 − " + fraction + ") = " + gallons(load.to_add.water) + " gal", number);
+  answer.step("load-*-last-bed load-*-ends-at", "area = can be sprayed / spray rate",
+              gallons(load.can_spray) + " gal / " + figure(spray.spray_rate.gallons_per_acre()) +
+                  " gal/acre = " + figure(load.area.square_feet()) + " ft2 → " + std::to_string(load.last_bed + 1) +
+                  ", " + figure(load.ends_at.feet()) + " ft",
+              number);
+}
+
+void explain_amounts(Answer& answer, const PlanInput& input, const Plan& plan) {
+  const LoadPlan& loads = plan.loads;
+  const std::string acres = figure(loads.area.acres()) + " acre", dead = gallons(input.spray.dead);
+  const std::string in_loads = gallons(loads.total.tea), reserve = figure(input.reserve.percent()) + " %";
+  answer.step("area", "Σ length · width",
+              std::to_string(input.spray.beds.size()) + " → " + figure(loads.area.square_feet()) + " ft2 = " + acres);
+  answer.step("tea", "tea = tea rate · area · (1 + reserve)",
+              figure(input.spray.tea_rate.gallons_per_acre()) + " gal/acre × " + acres + " = " +
+                  gallons(loads.on_beds.tea) + " gal; + " + gallons(loads.left.tea) + " gal, + " + reserve + " → " +
+                  gallons(plan.tea) + " gal");
+  answer.step("reserve", "reserve · tea in the loads",
+              reserve + " × " + in_loads + " = " + gallons(plan.reserve) + " gal");
+  answer.step("spray", "spray = spray rate · area + dead volume",
+              figure(input.spray.spray_rate.gallons_per_acre()) + " gal/acre × " + acres + " + " + dead + " = " +
+                  gallons(loads.total.spray()) + " gal");
+  answer.step("water", "water = spray − tea",
+              gallons(loads.total.spray()) + " − " + in_loads + " = " + gallons(loads.total.water) + " gal");
+  answer.step("loads", "loads = spray / (tank − dead volume)",
+              gallons(loads.on_beds.spray()) + " / (" + gallons(input.spray.tank) + " − " + dead + ") → " +
+                  std::to_string(loads.loads.size()));
+  for (std::size_t i = 0; i < loads.loads.size(); ++i)
+    explain_load(answer, input.spray, loads, static_cast<int>(i) + 1);
+  int number = 0;
+  for (const PlannedVessel& vessel : plan.vessels) {
+    const std::string fill = gallons(vessel.fill) + " gal";
+    answer.step("vessel-*-name vessel-*-fill", "the fewest vessels, the smallest that does", fill, ++number);
+    if (vessel.air_needed)
+      answer.step("vessel-*-air-needed", "Q = target · V",
+                  figure(input.air_target.liters_per_minute_per_gallon()) + " L/min/gal × " + fill + " = " +
+                      figure(vessel.air_needed->liters_per_minute()) + " L/min",
+                  number);
+  }
+  number = 0;
+  for (const PlanLine& line : input.recipe)
+    answer.step(
+        "line-*", "amount · fill / reference",
+        gallons(plan.brewed) + " / " + gallons(line.reference) + " gal = " + figure(plan.brewed / line.reference),
+        ++number);
+}
+
+void explain_times(Answer& answer, const PlanInput& input, const Plan& plan, const Zone& zone) {
+  const auto at = [&](Moment moment) { return local_text(zone, moment); };
+  const auto before = [&](Moment moment, Duration time, Moment result) {
+    return at(moment) + " − " + figure(time.hours()) + " h = " + at(result);
+  };
+  if (plan.water_from)
+    answer.step("water-from", "air on − standing", before(*plan.air_on, input.standing.stand, *plan.water_from));
+  if (plan.ready) {
+    const auto brewing = Duration::from_milliseconds(static_cast<double>(plan.ready->expected - *plan.air_on));
+    answer.step("air-on", "air off − brewing", before(plan.air_off, brewing, *plan.air_on));
+    answer.step("ready-earliest ready-latest", "∫ Q10^((T − Tref) / 10) / h dt = 1 ± spread",
+                "T = " + figure(plan.ready->mean.celsius(), 4) + " °C → " + figure(brewing.hours(), 4) + " h");
+  }
+  answer.step("air-off", "first bed − loading", before(plan.spraying_from, input.loading, plan.air_off));
+  answer.step("spray-from", "first bed", at(plan.spraying_from));
+  answer.step("spray-to", "first bed + loads · time for a load",
+              at(plan.spraying_from) + " + " + std::to_string(plan.loads.loads.size()) + " × " +
+                  figure(input.per_load.minutes()) + " min = " + at(plan.spraying_to));
+  if (plan.use_by && input.use_within)
+    answer.step("use-by", "air off + time off air",
+                at(plan.air_off) + " + " + figure(input.use_within->hours()) + " h = " + at(*plan.use_by));
+  answer.step("doubts", "n", std::to_string(plan.doubts.size()));
+}
+
 Result<Answer> run_plan(const Inputs& in) {
   TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
   TRY_ASSIGN(const PlanInput input, plan_input(in, zone));
@@ -173,9 +253,8 @@ Result<Answer> run_plan(const Inputs& in) {
   }
   answer_times(answer, plan, zone);
   answer.number("doubts", static_cast<double>(plan.doubts.size()));
-  answer.step("tea = tea rate · area · (1 + reserve)", figure(input.spray.tea_rate.gallons_per_acre()) + " × " +
-                                                           figure(plan.loads.area.acres()) + " × (1 + " + figure(input.reserve.ratio()) +
-                                                           ") → " + figure(plan.tea.gallons()) + " gal");
+  explain_amounts(answer, input, plan);
+  explain_times(answer, input, plan, zone);
   for (const Doubt& doubt : plan.doubts) answer.caution(doubt.word, doubt.values);
   answer.note("window.senses-decide"_w);
   return answer;

@@ -6,6 +6,6 @@
 namespace steep {
 
 /// Neither given = 1 atm, and a note says so. Trouble: BadInput  both given; OutOfRange  elevation outside −500 to 5,000 m.
-Result<Pressure> station_pressure(const Inputs& in, Answer& answer);
+Result<Pressure> station_pressure(const Inputs& in, Answer& answer, std::string_view of);
 
 }  // namespace steep

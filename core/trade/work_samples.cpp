@@ -43,7 +43,7 @@ void answer_per(Answer& answer, const Mpn& mpn, const std::string& unit, double 
 }
 
 /// Both sides of the equation that the number solves, with the numbers put in.
-void explain(Answer& answer, std::span<const TubeRow> rows, const Mpn& mpn) {
+void explain(Answer& answer, std::span<const TubeRow> rows, const Mpn& mpn, bool by_weight, double confidence) {
   std::string left, right;
   for (const TubeRow& row : rows) {
     if (row.grew > 0)
@@ -51,8 +51,13 @@ void explain(Answer& answer, std::span<const TubeRow> rows, const Mpn& mpn) {
     right += (right.empty() ? "" : " + ") + std::to_string(row.tubes) + "·" + figure(row.amount);
   }
   const std::string sign = mpn.kind == Mpn::Kind::NoneGrew ? "m < " : mpn.kind == Mpn::Kind::AllGrew ? "m > " : "m = ";
-  answer.step("Σ p a / (1 − e^(−m a)) = Σ n a",
+  answer.step(by_weight ? "mpn-per-g" : "mpn-per-ml mpn-per-100ml", "Σ p a / (1 − e^(−m a)) = Σ n a",
               (left.empty() ? "0" : left) + " = " + right + " → " + sign + figure(mpn.number));
+  const auto end = [](const std::optional<double>& of) { return of ? figure(*of, 3) : std::string("—"); };
+  answer.step(by_weight ? "low-per-g high-per-g" : "low-per-ml high-per-ml low-per-100ml high-per-100ml", "P(m)",
+              figure(100 * confidence, 4) + " %: " + end(mpn.low) + " … " + end(mpn.high));
+  answer.step("reading", "0 < Σ p < Σ n", sign + figure(mpn.number));
+  answer.step("rarity", "L(m) / max L", figure(mpn.rarity, 3));
 }
 
 Result<std::vector<TubeRow>> tube_rows(const Inputs& in, bool& by_weight) {
@@ -85,7 +90,7 @@ Result<Answer> run_mpn(const Inputs& in) {
                          : mpn.kind == Mpn::Kind::NoneGrew ? "fewer-than"
                                                            : "more-than");
   answer.number("rarity", mpn.rarity);
-  explain(answer, rows, mpn);
+  explain(answer, rows, mpn, by_weight, confidence);
   answer.note("mpn.interval"_w, {figure(100 * confidence, 4) + " %"});
   if (mpn.kind == Mpn::Kind::AllGrew) answer.caution("mpn.dilute-further"_w);
   if (mpn.rarity < 0.01)
@@ -159,11 +164,22 @@ Result<Limits> limits_of(const Inputs& in) {
 const char* state(bool over) { return over ? "over" : "not-over"; }
 
 Result<void> hold_against(const Limits& limits, const GmStv& found, std::span<const double> values, Answer& answer) {
-  if (limits.gm) answer.text("gm-state", state(is_over(found.gm, *limits.gm)));
+  const auto compared = [](double value, double limit) {
+    return figure(value) + (is_over(value, limit) ? " > " : " ≤ ") + figure(limit);
+  };
+  if (limits.gm) {
+    answer.text("gm-state", state(is_over(found.gm, *limits.gm)));
+    answer.step("gm-state", "GM > " + figure(*limits.gm), compared(found.gm, *limits.gm));
+  }
   if (limits.stv) {
-    if (found.stv) answer.text("stv-state", state(is_over(*found.stv, *limits.stv)));
+    if (found.stv) {
+      answer.text("stv-state", state(is_over(*found.stv, *limits.stv)));
+      answer.step("stv-state", "STV > " + figure(*limits.stv), compared(*found.stv, *limits.stv));
+    }
     TRY_ASSIGN(const Excursions over, excursions(values, *limits.stv));
     answer.number("samples-over-stv", over.over);
+    answer.step("samples-over-stv excursions", "x > " + figure(*limits.stv) + ", n > 10 %",
+                std::to_string(over.over) + " / " + std::to_string(found.samples));
     answer.text("excursions", over.more_than_tenth() ? "more-than-a-tenth" : "not-more-than-a-tenth");
   }
   if (limits.gm || limits.stv) answer.note("gm.not-a-permit"_w);
@@ -181,9 +197,12 @@ Result<Answer> run_gm(const Inputs& in) {
   if (found.stv) answer.number("stv", *found.stv);
   if (found.log_sd) answer.number("log-sd", *found.log_sd);
   answer.number("samples", found.samples);
-  answer.step("GM = 10^(Σ log10 x / n)", "n = " + std::to_string(found.samples) + " → " + figure(found.gm));
+  const std::string n = "n = " + std::to_string(found.samples);
+  answer.step("gm", "GM = 10^(Σ log10 x / n)", n + " → " + figure(found.gm));
+  answer.step("samples", "n", std::to_string(found.samples));
+  if (found.log_sd) answer.step("log-sd", "s = √(Σ (log10 x − mean)² / (n − 1))", n + " → " + figure(*found.log_sd));
   if (found.stv)
-    answer.step("STV = GM · 10^(1.282 s)",
+    answer.step("stv", "STV = GM · 10^(1.282 s)",
                 figure(found.gm) + " × 10^(1.282 × " + figure(*found.log_sd) + ") = " + figure(*found.stv));
   TRY(hold_against(limits, found, values, answer));
   if (!in.all("below").empty()) answer.note("gm.below-as-limit"_w);

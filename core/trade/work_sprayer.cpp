@@ -32,6 +32,21 @@ Result<std::optional<Duration>> pace_of(const Inputs& in) {
   return std::optional<Duration>(pace);
 }
 
+/// '41 + 43' of all that was given under one name, in the unit of `number`.
+template <class Number>
+std::string sum_text(const Inputs& in, std::string_view name, Number number) {
+  std::string sum;
+  for (const Value* one : in.all(name)) sum += (sum.empty() ? "" : " + ") + figure(number(*one));
+  return sum;
+}
+
+void answer_pace(const Inputs& in, Answer& answer, Duration pace) {
+  answer.quantity("pace", pace);
+  answer.step("pace", "mean = Σ t / n",
+              "(" + sum_text(in, "walk", [](const Value& v) { return v.as<Duration>().seconds(); }) + ") / " +
+                  std::to_string(in.all("walk").size()) + " = " + figure(pace.seconds()) + " s");
+}
+
 Result<Answer> run_course(const Inputs& in) {
   const auto kind = in["method"].text == "acre-128" ? CourseKind::Acre128 : CourseKind::TenSquareMeters;
   const Length swath = in.get<Length>("swath");
@@ -40,15 +55,20 @@ Result<Answer> run_course(const Inputs& in) {
   answer.quantity("course", course);
   answer.quantity("course-metric", course);
   if (kind == CourseKind::Acre128)
-    answer.step("course = 43560 / 128 ft2 / swath", "340.3125 / " + figure(swath.feet()) + " = " + figure(course.feet()) + " ft");
+    answer.step("course course-metric", "course = 43560 / 128 ft2 / swath",
+                "340.3125 / " + figure(swath.feet()) + " = " + figure(course.feet()) + " ft");
   else
-    answer.step("course = 10 m2 / swath", "10 / " + figure(swath.meters()) + " = " + figure(course.meters()) + " m");
+    answer.step("course course-metric", "course = 10 m2 / swath",
+                "10 / " + figure(swath.meters()) + " = " + figure(course.meters()) + " m");
   if (const auto speed = in.maybe<Speed>("speed")) {
     TRY_ASSIGN(const Duration time, course_time(course, *speed));
     answer.quantity("time", time);
+    answer.step("time", "time = course / speed",
+                figure(course.meters()) + " m / " + figure(speed->meters_per_second()) +
+                    " m/s = " + figure(time.seconds()) + " s");
   }
   TRY_ASSIGN(const std::optional<Duration> pace, pace_of(in));
-  if (pace) answer.quantity("pace", *pace);
+  if (pace) answer_pace(in, answer, *pace);
   answer.note(kind == CourseKind::Acre128 ? "course.ounces"_w : "course.milliliters"_w);
   return answer;
 }
@@ -96,6 +116,8 @@ std::vector<Volume> volumes(const Inputs& in, std::string_view name) {
   return all;
 }
 
+double milliliters(const Value& value) { return value.as<Volume>().milliliters(); }
+
 /// What the whole swath gave on one walk: the mean of catches, or the sum over the nozzles. nullopt = not caught.
 Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
   const std::vector<Volume> catches = volumes(in, "catch"), nozzles = volumes(in, "nozzle");
@@ -103,9 +125,12 @@ Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
   if (!nozzles.empty()) {
     TRY_ASSIGN(const NozzleCatches all, add_nozzles(nozzles));
     answer.quantity("caught", all.all);
+    answer.step("caught", "Σ catch",
+                sum_text(in, "nozzle", milliliters) + " = " + figure(all.all.milliliters()) + " mL");
     if (all.difference) {
       answer.number("nozzle-difference", 100 * *all.difference);
-      answer.step("difference = (fullest − emptiest) / mean", figure(100 * *all.difference, 3) + " %");
+      answer.step("nozzle-difference", "difference = (fullest − emptiest) / mean",
+                  figure(100 * *all.difference, 3) + " %");
       if (*all.difference > 0.1) answer.caution("calibrate.nozzles-differ"_w);
     }
     return std::optional<Volume>(all.all);
@@ -113,8 +138,12 @@ Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
   if (catches.empty()) return std::optional<Volume>{};
   TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
   answer.quantity("mean-catch", summary.mean);
+  answer.step("mean-catch", "mean = Σ catch / n",
+              "(" + sum_text(in, "catch", milliliters) + ") / " + std::to_string(catches.size()) + " = " +
+                  figure(summary.mean.milliliters()) + " mL");
   if (summary.spread) {
     answer.number("spread", 100 * *summary.spread);
+    answer.step("spread", "farthest from the mean / mean", figure(100 * *summary.spread, 3) + " %");
     if (*summary.spread > 0.05) answer.caution("calibrate.spread"_w);
   } else {
     answer.note("calibrate.once"_w);
@@ -122,14 +151,18 @@ Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
   return std::optional<Volume>(summary.mean);
 }
 
+/// Per bed top it goes on from there.
+constexpr std::string_view kOnSwath = "rate-swath rate-swath-metric rate-bed-top rate-bed-top-metric";
+
 /// The rate by whichever of the three ways the inputs describe; writes its steps.
 Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   const auto course = in.maybe<Length>("course"), swath = in.maybe<Length>("swath");
   TRY_ASSIGN(const std::optional<Volume> volume, caught(in, answer));
   if (volume && course && swath) {
     TRY_ASSIGN(const VolumePerArea rate, rate_from_course(*volume, *course, *swath));
-    answer.step("rate = catch / (course · swath)", figure(volume->liters()) + " L / (" + figure(course->meters()) + " m × " +
-                                                       figure(swath->meters()) + " m) = " + figure(rate.gallons_per_acre()) + " gal/acre");
+    answer.step(kOnSwath, "rate = catch / (course · swath)",
+                figure(volume->liters()) + " L / (" + figure(course->meters()) + " m × " + figure(swath->meters()) +
+                    " m) = " + figure(rate.gallons_per_acre()) + " gal/acre");
     return rate;
   }
   const auto refill = in.maybe<Volume>("refill");
@@ -137,20 +170,21 @@ Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   if (refill && (area || (course && swath))) {
     const Area sprayed = area ? *area : *course * *swath;
     TRY_ASSIGN(const VolumePerArea rate, rate_from_refill(*refill, sprayed));
-    answer.step("rate = refill / area", figure(refill->liters()) + " L / " + figure(sprayed.square_meters()) + " m2 = " +
-                                            figure(rate.gallons_per_acre()) + " gal/acre");
+    answer.step(kOnSwath, "rate = refill / area",
+                figure(refill->liters()) + " L / " + figure(sprayed.square_meters()) +
+                    " m2 = " + figure(rate.gallons_per_acre()) + " gal/acre");
     return rate;
   }
   const auto flow = in.maybe<Flow>("flow");
   const auto speed = in.maybe<Speed>("speed");
   if (flow && speed && swath) {
     TRY_ASSIGN(const VolumePerArea rate, rate_from_flow(*flow, *speed, *swath));
-    answer.step("GPA = 5940 · GPM / (mph · in)", "5940 × " + figure(flow->gallons_per_minute()) + " / (" +
-                                                     figure(speed->miles_per_hour()) + " × " + figure(swath->inches()) + ") = " +
-                                                     figure(rate.gallons_per_acre()));
-    answer.step("L/ha = 600 · (L/min) / (km/h · m)", "600 × " + figure(flow->liters_per_minute()) + " / (" +
-                                                         figure(speed->kilometers_per_hour()) + " × " + figure(swath->meters()) +
-                                                         ") = " + figure(rate.liters_per_hectare()));
+    answer.step(kOnSwath, "GPA = 5940 · GPM / (mph · in)",
+                "5940 × " + figure(flow->gallons_per_minute()) + " / (" + figure(speed->miles_per_hour()) + " × " +
+                    figure(swath->inches()) + ") = " + figure(rate.gallons_per_acre()));
+    answer.step(kOnSwath, "L/ha = 600 · (L/min) / (km/h · m)",
+                "600 × " + figure(flow->liters_per_minute()) + " / (" + figure(speed->kilometers_per_hour()) + " × " +
+                    figure(swath->meters()) + ") = " + figure(rate.liters_per_hectare()));
     return rate;
   }
   return refuse(Trouble::BadInput, "calibrate.which-way"_w, {}, "catch");
@@ -161,14 +195,15 @@ Result<void> paced(const Inputs& in, Answer& answer) {
   const auto course = in.maybe<Length>("course");
   auto time = in.maybe<Duration>("time");
   TRY_ASSIGN(const std::optional<Duration> pace, pace_of(in));
-  if (pace) answer.quantity("pace", *pace);
+  if (pace) answer_pace(in, answer, *pace);
   if (!time) time = pace;
   if (!time || !course) return {};
   TRY_ASSIGN(const Speed speed, course_speed(*course, *time));
   answer.quantity("speed", speed);
   answer.quantity("speed-metric", speed);
-  answer.step("speed = course / time", figure(course->meters()) + " m / " + figure(time->seconds()) + " s = " +
-                                           figure(speed.meters_per_second()) + " m/s");
+  answer.step("speed speed-metric", "speed = course / time",
+              figure(course->meters()) + " m / " + figure(time->seconds()) +
+                  " s = " + figure(speed.meters_per_second()) + " m/s");
   return {};
 }
 
@@ -182,13 +217,15 @@ Result<Answer> run_calibrate(const Inputs& in) {
     TRY_ASSIGN(const VolumePerArea on_bed, per_bed_top(rate, *swath, *bed_top));
     answer.quantity("rate-bed-top", on_bed);
     answer.quantity("rate-bed-top-metric", on_bed);
-    answer.step("rate on bed top = rate · swath / bed top", figure(rate.gallons_per_acre()) + " × " + figure(swath->inches()) + " / " +
-                                                                figure(bed_top->inches()) + " = " + figure(on_bed.gallons_per_acre()));
+    answer.step("rate-bed-top rate-bed-top-metric", "rate on bed top = rate · swath / bed top",
+                figure(rate.gallons_per_acre()) + " × " + figure(swath->inches()) + " / " + figure(bed_top->inches()) +
+                    " = " + figure(on_bed.gallons_per_acre()));
     const Length length = in.get<Length>("bed-length");
     const Volume on_one = on_bed * (length * *bed_top);
     answer.quantity("bed-spray", on_one);
-    answer.step("spray on a bed = rate · length · bed top", figure(length.feet()) + " ft × " + figure(bed_top->inches()) + " in → " +
-                                                              figure(on_one.gallons()) + " gal");
+    answer.step("bed-spray", "spray on a bed = rate · length · bed top",
+                figure(on_bed.gallons_per_acre()) + " gal/acre × " + figure(length.feet()) + " ft × " +
+                    figure(bed_top->inches()) + " in = " + figure(on_one.gallons()) + " gal");
     rate = on_bed;
   } else {
     answer.note("calibrate.of-swath"_w);
@@ -196,8 +233,9 @@ Result<Answer> run_calibrate(const Inputs& in) {
   if (const auto before = in.maybe<VolumePerArea>("before")) {
     TRY_ASSIGN(const double change, rate_change(rate, *before));
     answer.number("change", 100 * change);
-    answer.step("change = rate / rate before − 1", figure(rate.gallons_per_acre()) + " / " + figure(before->gallons_per_acre()) +
-                                                       " − 1 = " + figure(100 * change, 3) + " %");
+    answer.step("change", "change = rate / rate before − 1",
+                figure(rate.gallons_per_acre()) + " / " + figure(before->gallons_per_acre()) +
+                    " − 1 = " + figure(100 * change, 3) + " %");
   }
   TRY(paced(in, answer));
   return answer;
@@ -247,12 +285,15 @@ Result<Answer> run_nozzle(const Inputs& in) {
   TRY_ASSIGN(const Flow flow, flow_at_pressure(*known, at, pressure));
   answer.quantity("flow", flow);
   answer.quantity("flow-us", flow);
-  answer.step("q2 = q1 · √(p2 / p1)", figure(known->liters_per_minute()) + " × √(" + figure(pressure.bar()) + " / " + figure(at.bar()) +
-                                          ") = " + figure(flow.liters_per_minute()) + " L/min");
+  answer.step("flow flow-us", "q2 = q1 · √(p2 / p1)",
+              figure(known->liters_per_minute()) + " × √(" + figure(pressure.bar()) + " / " + figure(at.bar()) +
+                  ") = " + figure(flow.liters_per_minute()) + " L/min");
   if (!nozzle) nozzle = nearest_iso_nozzle(*known, at);
   if (nozzle) {
     answer.text("size", std::string(nozzle->size));
     answer.text("color", std::string(nozzle->color));
+    answer.step("size color", "ISO 10625, 3 bar",
+                std::string(nozzle->size) + ": " + figure(nozzle->nominal.liters_per_minute()) + " L/min");
   }
   if (const auto measured = in.maybe<Flow>("measured")) {
     TRY_ASSIGN(const NozzleCheck check,
@@ -261,6 +302,12 @@ Result<Answer> run_nozzle(const Inputs& in) {
     answer.text("state", check.state == NozzleState::Worn      ? "worn"
                          : check.state == NozzleState::Clogged ? "clogged"
                                                                : "as-new");
+    const std::string percent = figure(100 * check.change, 3) + " %";
+    answer.step("change", "change = q / q2 − 1",
+                figure(measured->liters_per_minute()) + " / " + figure(flow.liters_per_minute()) + " − 1 = " + percent);
+    answer.step("state", "−clogged ≤ change ≤ worn",
+                "−" + figure(in.get<Share>("clogged-limit").percent()) + " … " +
+                    figure(in.get<Share>("worn-limit").percent()) + " %: " + percent);
     answer.note("nozzle.limits"_w);
   }
   answer.note("nozzle.us-marking"_w);

@@ -74,17 +74,24 @@ Result<void> from_test(const Inputs& in, Answer& answer, Known& known) {
     TRY_ASSIGN(const double factor, temperature_factor(in));
     known.kla_per_h = fit.kla_per_h;
     known.kla20_per_h = *fit.kla_per_h / factor;
-    answer.step("dC/dt = kLa (C* − C) − OUR",
+    answer.step("kla-per-hour kla-error scatter", "dC/dt = kLa (C* − C) − OUR",
                 "kLa = " + figure(*fit.kla_per_h) + " ± " + figure(*fit.kla_error, 3) + " /h");
+    answer.step("kla-20-per-hour", "kLa20 = kLa / θ^(T − 20)",
+                figure(*fit.kla_per_h) + " / " + figure(factor) + " = " + figure(*known.kla20_per_h));
     const auto lag = in.maybe<Duration>("probe-lag");
     if (lag && lag->hours() * *fit.kla_per_h > 0.2) answer.caution("transfer.slow-probe"_w);
   }
   if (fit.uptake_per_h) {
     known.uptake_per_h = fit.uptake_per_h;
-    answer.step("dC/dt = −OUR", "OUR = " + mg_text(*fit.uptake_per_h) + " ± " +
-                                    figure(fit.uptake_error->milligrams_per_liter(), 3) + " mg/L/h");
+    answer.step("uptake-per-hour uptake-error scatter", "dC/dt = −OUR",
+                "OUR = " + mg_text(*fit.uptake_per_h) + " ± " + figure(fit.uptake_error->milligrams_per_liter(), 3) +
+                    " mg/L/h");
   }
-  if (fit.saturation) known.saturation = *fit.saturation;
+  if (fit.saturation) {
+    known.saturation = *fit.saturation;
+    answer.step("saturation saturation-error", "dC/dt = kLa (C* − C) − OUR",
+                "C* = " + mg_text(*fit.saturation) + " mg/L");
+  }
   known.fit = fit;
   if (!fit.has_both())
     answer.caution(fit.kla_per_h      ? "transfer.open-uptake"_w
@@ -99,13 +106,16 @@ Result<std::optional<double>> given_kla20(const Inputs& in, Answer& answer) {
   const Value* kla20 = in.find("kla-20-per-hour");
   const auto air = in.maybe<Flow>("air");
   if (kla20 && air) return refuse(Trouble::BadInput, "transfer.kla-or-air"_w, {}, "air");
-  if (kla20) return std::optional(kla20->number);
+  if (kla20) {
+    answer.step("kla-20-per-hour", "kLa20", figure(kla20->number) + " /h");
+    return std::optional(kla20->number);
+  }
   if (!air) return std::optional<double>();
   const auto depth = in.maybe<Length>("depth");
   const auto volume = in.maybe<Volume>("volume");
   if (!depth || !volume) return refuse(Trouble::BadInput, "transfer.air-needs"_w, {}, depth ? "volume" : "depth");
   TRY_ASSIGN(const double found, kla20_from_air(*air, in.get<Share>("efficiency"), *depth, *volume));
-  answer.step("kLa20 = E · d · W / (C*20 · V)",
+  answer.step("kla-20-per-hour", "kLa20 = E · d · W / (C*20 · V)",
               figure(in.get<Share>("efficiency").percent()) + " %/m × " + figure(depth->meters()) + " m × " +
                   figure(air->liters_per_minute()) + " L/min, V = " + figure(volume->liters()) + " L → " +
                   figure(found) + " /h");
@@ -118,11 +128,12 @@ Result<void> from_givens(const Inputs& in, Answer& answer, Known& known) {
   if (known.kla20_per_h) {
     const double alpha = in.get<Share>("alpha").ratio(), theta = in["theta"].number;
     TRY_ASSIGN(known.kla_per_h, kla_at(*known.kla20_per_h, in.get<Temperature>("temperature"), alpha, theta));
-    answer.step("kLa = α · kLa20 · θ^(T − 20)",
+    answer.step("kla-per-hour", "kLa = α · kLa20 · θ^(T − 20)",
                 figure(alpha) + " × " + figure(*known.kla20_per_h) + " × " + figure(theta) + "^(" +
                     figure(in.get<Temperature>("temperature").celsius(), 5) + " − 20) = " + figure(*known.kla_per_h));
   }
   known.uptake_per_h = in.maybe<Concentration>("uptake-per-hour");
+  if (known.uptake_per_h) answer.step("uptake-per-hour", "OUR", mg_text(*known.uptake_per_h) + " mg/L/h");
   return {};
 }
 
@@ -139,7 +150,11 @@ Result<void> add_known(const Inputs& in, Answer& answer, const Known& known) {
   if (!known.kla20_per_h || !volume) return {};
   TRY_ASSIGN(const Concentration at_20,
              oxygen_saturation(Temperature::from_celsius(20), Pressure::from_atmospheres(1)));
-  answer.quantity("standard-transfer", oxygen_brought_per_h(*known.kla20_per_h, at_20, Concentration{}, *volume));
+  const Mass standard = oxygen_brought_per_h(*known.kla20_per_h, at_20, Concentration{}, *volume);
+  answer.quantity("standard-transfer", standard);
+  answer.step("standard-transfer", "SOTR = kLa20 · C*20 · V",
+              figure(*known.kla20_per_h) + " /h × " + mg_text(at_20) + " mg/L × " + figure(volume->liters()) +
+                  " L = " + figure(standard.grams()) + " g/h");
   return {};
 }
 
@@ -151,7 +166,10 @@ Result<void> add_levels(const Inputs& in, Answer& answer, const Known& known) {
     TRY_ASSIGN(const SteadyOxygen steady, steady_oxygen(*known.kla_per_h, known.saturation, uptake));
     answer.quantity("steady-oxygen", steady.oxygen);
     answer.number("steady-share", 100 * (steady.oxygen / known.saturation));
-    answer.step("C = C* − OUR / kLa",
+    answer.step("steady-share", "100 · C / C*",
+                "100 × " + mg_text(steady.oxygen) + " / " + mg_text(known.saturation) + " = " +
+                    figure(100 * (steady.oxygen / known.saturation)) + " %");
+    answer.step("steady-oxygen", "C = C* − OUR / kLa",
                 mg_text(known.saturation) + " − " + mg_text(uptake) + " / " + figure(*known.kla_per_h) + " = " +
                     figure((known.saturation - uptake / *known.kla_per_h).milligrams_per_liter()) + " mg/L");
     if (steady.runs_out)
@@ -164,22 +182,24 @@ Result<void> add_levels(const Inputs& in, Answer& answer, const Known& known) {
   TRY_ASSIGN(const Duration time, time_to_floor(*now, floor, uptake));
   answer.quantity("time-to-floor", time);
   if (*now <= floor) answer.caution("transfer.already-below"_w);
-  answer.step("t = (C − floor) / OUR", "(" + mg_text(*now) + " − " + mg_text(floor) + ") / " + mg_text(uptake) + " → " +
-                                           figure(time.minutes()) + " min");
+  answer.step("time-to-floor", "t = (C − floor) / OUR",
+              "(" + mg_text(*now) + " − " + mg_text(floor) + ") / " + mg_text(uptake) + " → " + figure(time.minutes()) +
+                  " min");
   answer.note("transfer.floor-whose"_w);
   return {};
 }
 
 Result<Answer> run_transfer(const Inputs& in) {
   Answer answer(kTransfer);
-  TRY_ASSIGN(const Pressure pressure, station_pressure(in, answer));
+  TRY_ASSIGN(const Pressure pressure, station_pressure(in, answer, "saturation"));
   const Temperature water = in.get<Temperature>("temperature");
   const double beta = in.get<Share>("beta").ratio();
   if (!(beta >= 0.5 && beta <= 1)) return refuse(Trouble::OutOfRange, "transfer.beta"_w, {}, "beta");
   TRY_ASSIGN(const Concentration clean, oxygen_saturation(water, pressure));
   Known known;
   known.saturation = clean * beta;
-  answer.step("C* = β · C(T, P)", figure(beta) + " × " + mg_text(clean) + " = " + mg_text(known.saturation) + " mg/L");
+  answer.step("saturation", "C* = β · C(T, P)",
+              figure(beta) + " × " + mg_text(clean) + " = " + mg_text(known.saturation) + " mg/L");
   const bool test = !in.all("reading").empty(),
              given = in.find("kla-20-per-hour") || in.find("air") || in.find("uptake-per-hour");
   if (test == given) return refuse(Trouble::BadInput, "transfer.what"_w, {}, "reading");

@@ -63,7 +63,7 @@ Result<Answer> run_layout(const Inputs& in) {
     for (const int t : layout[b]) order += (order.empty() ? "" : " | ") + treatments[static_cast<std::size_t>(t)]->text;
     answer.text("block-*", order, static_cast<int>(b) + 1);
   }
-  answer.step("i = n − 1 … 1: swap i with one of 0 … i",
+  answer.step("block-*", "i = n − 1 … 1: swap i with one of 0 … i",
               std::to_string(layout.size()) + " × " + std::to_string(treatments.size()) + ", seed " + seed->text);
   answer.note("trial.keep-seed"_w);
   return answer;
@@ -93,6 +93,8 @@ void add_group(Answer& answer, const Named& group, int ordinal) {
   answer.text("treatment-*", group.name, ordinal);
   answer.number("treatment-*-mean", group.sample.mean, ordinal);
   answer.number("treatment-*-strips", group.sample.n, ordinal);
+  answer.step("treatment-* treatment-*-mean treatment-*-strips", "Σ x / n",
+              "n = " + figure(group.sample.n) + " → " + figure(group.sample.mean), ordinal);
 }
 
 /// The interval as numbers, in per cent of the reference where its mean allows that.
@@ -137,6 +139,10 @@ void say_treated(Answer& answer, const Difference& d, const InPercent& shown) {
   }
 }
 
+/// What the interval answers.
+constexpr std::string_view kLimits =
+    "difference-*-low difference-*-high difference-*-low-percent difference-*-high-percent verdict-*";
+
 std::string interval_text(const Difference& d) {
   return figure(d.difference) + ", " + figure(d.low) + " … " + figure(d.high);
 }
@@ -156,9 +162,13 @@ Result<Answer> run_pairs(const Inputs& in, double confidence) {
   answer.number("treated-mean", with.mean);
   answer.number("untreated-mean", without.mean);
   say_treated(answer, d, add_difference(answer, d, without.mean, 1));
-  answer.step("t = mean d / (s_d / √n)", figure(d.difference) + " / " + figure(d.standard_error) + " = " + figure(d.t) +
-                                        ", ν = " + figure(d.degrees_of_freedom));
-  answer.step("mean d ± t(P, ν) · s_d / √n", interval_text(d));
+  const std::string n = std::to_string(pairs.size());
+  answer.step("treated-mean", "Σ x / n", "n = " + n + " → " + figure(with.mean));
+  answer.step("untreated-mean", "Σ x / n", "n = " + n + " → " + figure(without.mean));
+  answer.step("difference-* difference-*-p", "t = mean d / (s_d / √n)",
+              figure(d.difference) + " / " + figure(d.standard_error) + " = " + figure(d.t) +
+                  ", ν = " + figure(d.degrees_of_freedom));
+  answer.step(kLimits, "mean d ± t(P, ν) · s_d / √n", interval_text(d));
   return answer;
 }
 
@@ -188,15 +198,25 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
     const Difference& d = differences[t];
     const InPercent shown = add_difference(answer, d, anova.groups[0].mean, static_cast<int>(t) + 1);
     say_named(answer, d, shown, names[t], names[0]);
-    answer.step("mean 1 − mean 2 ± q(P; k, ν) / √2 · s √(1/n1 + 1/n2)", interval_text(d));
+    answer.step("difference-*", "mean − mean of the reference",
+                figure(anova.groups[t].mean) + " − " + figure(anova.groups[0].mean) + " = " + figure(d.difference),
+                static_cast<int>(t) + 1);
+    answer.step("difference-*-p", "P(q ≥ √2 · |t|; k, ν)",
+                "t = " + figure(d.t) + ", k = " + std::to_string(names.size()) +
+                    ", ν = " + figure(d.degrees_of_freedom) + " → " + figure(d.p, 3),
+                static_cast<int>(t) + 1);
+    answer.step(kLimits, "mean 1 − mean 2 ± q(P; k, ν) / √2 · s √(1/n1 + 1/n2)", interval_text(d),
+                static_cast<int>(t) + 1);
   }
   answer.number("f", anova.f);
   answer.number("p", anova.p);
   answer.number("scatter", std::sqrt(anova.rest.mean()));
   const auto part = [](const SumOfSquares& p) { return figure(p.sum) + " (" + figure(p.degrees_of_freedom) + ")"; };
-  answer.step("SS (ν): treatments, rest" + std::string(anova.blocks ? ", blocks" : ""),
+  answer.step("scatter", "s = √(SS_e / ν_e)",
+              "√" + figure(anova.rest.mean()) + " = " + figure(std::sqrt(anova.rest.mean())));
+  answer.step("f p", "SS (ν): treatments, rest" + std::string(anova.blocks ? ", blocks" : ""),
               part(anova.treatments) + ", " + part(anova.rest) + (anova.blocks ? ", " + part(*anova.blocks) : ""));
-  answer.step("F = (SS_t / ν_t) / (SS_e / ν_e)",
+  answer.step("f p", "F = (SS_t / ν_t) / (SS_e / ν_e)",
               figure(anova.treatments.mean()) + " / " + figure(anova.rest.mean()) + " = " + figure(anova.f));
   if (names.size() > 2) answer.note("trial.joint"_w);
   return answer;
@@ -208,9 +228,10 @@ Result<Answer> run_two(const Named& reference, const Named& treated, double conf
   add_group(answer, reference, 1);
   add_group(answer, treated, 2);
   say_named(answer, d, add_difference(answer, d, reference.sample.mean, 2), treated.name, reference.name);
-  answer.step("t = (mean 1 − mean 2) / √(s1²/n1 + s2²/n2)", figure(d.difference) + " / " + figure(d.standard_error) + " = " +
-                                                        figure(d.t) + ", ν = " + figure(d.degrees_of_freedom));
-  answer.step("mean 1 − mean 2 ± t(P, ν) · √(s1²/n1 + s2²/n2)", interval_text(d));
+  answer.step("difference-* difference-*-p", "t = (mean 1 − mean 2) / √(s1²/n1 + s2²/n2)",
+              figure(d.difference) + " / " + figure(d.standard_error) + " = " + figure(d.t) +
+                  ", ν = " + figure(d.degrees_of_freedom));
+  answer.step(kLimits, "mean 1 − mean 2 ± t(P, ν) · √(s1²/n1 + s2²/n2)", interval_text(d));
   return answer;
 }
 

@@ -52,18 +52,28 @@ Result<Answer> run_water(const Inputs& in) {
   answer.quantity("molar-dose", dose.molar);
   if (dose.molar_high) answer.quantity("molar-dose-high", *dose.molar_high);
   if (dose.field) answer.quantity("field-dose", *dose.field);
-  answer.step("m(Cl2) = c · V", figure(chlorine.milligrams_per_liter()) + " mg/L × " + figure(volume.liters()) + " L = " +
-                                    figure((chlorine * volume).milligrams()) + " mg");
-  answer.step("m = m(Cl2) · M / 70.906", figure((chlorine * volume).milligrams()) + " mg × " + figure(molar_ratio(agent)) +
-                                             " = " + figure(dose.molar.grams()) + " g");
+  answer.step("chlorine", "m(Cl2) = c · V",
+              figure(chlorine.milligrams_per_liter()) + " mg/L × " + figure(volume.liters()) +
+                  " L = " + figure((chlorine * volume).milligrams()) + " mg");
+  answer.step("molar-dose", "m = m(Cl2) · M / 70.906",
+              figure((chlorine * volume).milligrams()) + " mg × " + figure(molar_ratio(agent)) + " = " +
+                  figure(dose.molar.grams()) + " g");
   if (dose.field)
-    answer.step("AWWA", figure((chlorine * volume).milligrams()) + " mg × " + figure(*field_ratio(agent)) + " = " +
-                            figure(dose.field->grams()) + " g");
+    answer.step("field-dose", "AWWA",
+                figure((chlorine * volume).milligrams()) + " mg × " + figure(*field_ratio(agent)) + " = " +
+                    figure(dose.field->grams()) + " g");
   if (what == Disinfectant::Chloramine) {
     answer.quantity("ammonia-nitrogen", chlorine * kAmmoniaPerChlorine);
+    answer.step("ammonia-nitrogen", "NH3-N = c · 14.007 / 70.906",
+                figure(chlorine.milligrams_per_liter()) + " × " + figure(kAmmoniaPerChlorine) + " = " +
+                    figure((chlorine * kAmmoniaPerChlorine).milligrams_per_liter()) + " mg/L");
     answer.caution("water.chloramine-stays"_w);
   }
-  if (dose.molar_high) answer.note("water.thiosulfate"_w);
+  if (dose.molar_high) {
+    answer.step("molar-dose-high", "m = 4 · m(Cl2) · M / 70.906",
+                "4 × " + figure(dose.molar.grams()) + " g = " + figure(dose.molar_high->grams()) + " g");
+    answer.note("water.thiosulfate"_w);
+  }
   answer.note("water.test-again"_w);
   return answer;
 }
@@ -103,8 +113,14 @@ Result<Answer> run_standing(const Inputs& in) {
   answer.number("rule-share", 100 * share);
   answer.quantity("hours-left-standing", rule.stand * left);
   answer.quantity("hours-left-aerating", rule.aerate * left);
-  answer.step("stood / rule + aerated / rule", figure(stood.hours()) + " / " + figure(rule.stand.hours()) + " + " +
-                                                   figure(aerated.hours()) + " / " + figure(rule.aerate.hours()) + " = " + figure(share));
+  answer.step("hours-left-standing", "rule · (1 − share)",
+              figure(rule.stand.hours()) + " h × " + figure(left) + " = " + figure((rule.stand * left).hours()) + " h");
+  answer.step(
+      "hours-left-aerating", "rule · (1 − share)",
+      figure(rule.aerate.hours()) + " h × " + figure(left) + " = " + figure((rule.aerate * left).hours()) + " h");
+  answer.step("rule-share", "stood / rule + aerated / rule",
+              figure(stood.hours()) + " / " + figure(rule.stand.hours()) + " + " + figure(aerated.hours()) + " / " +
+                  figure(rule.aerate.hours()) + " = " + figure(share));
   const auto chlorine = in.maybe<Concentration>("chlorine");
   const auto half_life = in.maybe<Duration>("half-life");
   if (chlorine && half_life) {
@@ -112,8 +128,13 @@ Result<Answer> run_standing(const Inputs& in) {
     TRY_ASSIGN(const Duration needed, standing_time(what, *chlorine, *half_life, in.get<Concentration>("target")));
     answer.quantity("chlorine-left", after);
     answer.quantity("hours-to-target", needed);
-    answer.step("C = C0 · 2^(−t / t½)", figure(chlorine->milligrams_per_liter()) + " × 2^(−" + figure((stood + aerated).hours()) +
-                                            " / " + figure(half_life->hours()) + ") = " + figure(after.milligrams_per_liter()) + " mg/L");
+    answer.step("hours-to-target", "t = t½ · log2(C0 / C)",
+                figure(half_life->hours()) + " h × log2(" + figure(chlorine->milligrams_per_liter()) + " / " +
+                    figure(in.get<Concentration>("target").milligrams_per_liter()) + ") = " + figure(needed.hours()) +
+                    " h");
+    answer.step("chlorine-left", "C = C0 · 2^(−t / t½)",
+                figure(chlorine->milligrams_per_liter()) + " × 2^(−" + figure((stood + aerated).hours()) + " / " +
+                    figure(half_life->hours()) + ") = " + figure(after.milligrams_per_liter()) + " mg/L");
   }
   answer.note("water.farm-rule"_w);
   answer.note("water.test-again"_w);

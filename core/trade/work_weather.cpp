@@ -20,14 +20,21 @@ constexpr InputSpec kAirInputs[] = {
 constexpr OutputSpec kWetBulbOutputs[] = {{"wet-bulb", OutputKind::Quantity, "degC", 1, "work-result.wet-bulb"_w}};
 const extern Calculation kWetBulb;
 
+void explain_wet_bulb(Answer& answer, Temperature air, Share humidity, Temperature wet) {
+  answer.step("wet-bulb",
+              "Tw = T·atan(0.151977(RH + 8.313659)^½) + atan(T + RH) − atan(RH − 1.676331) + "
+              "0.00391838·RH^1.5·atan(0.023101·RH) − 4.686035",
+              "T = " + figure(air.celsius(), 5) + " °C, RH = " + figure(humidity.percent()) + " % → " +
+                  figure(wet.celsius(), 5) + " °C");
+}
+
 Result<Answer> run_wet_bulb(const Inputs& in) {
   const Temperature air = in.get<Temperature>("temperature");
   const Share humidity = in.get<Share>("humidity");
   TRY_ASSIGN(const Temperature wet, wet_bulb(air, humidity));
   Answer answer(kWetBulb);
   answer.quantity("wet-bulb", wet);
-  answer.step("Tw = T·atan(0.151977(RH + 8.313659)^½) + atan(T + RH) − atan(RH − 1.676331) + 0.00391838·RH^1.5·atan(0.023101·RH) − 4.686035",
-              "T = " + figure(air.celsius(), 5) + " °C, RH = " + figure(humidity.percent()) + " % → " + figure(wet.celsius(), 5) + " °C");
+  explain_wet_bulb(answer, air, humidity, wet);
   answer.note("wet-bulb.accuracy"_w);
   if (is_rough_wet_bulb(air, humidity, wet)) answer.note("wet-bulb.edge"_w);
   return answer;
@@ -62,7 +69,10 @@ Result<Answer> run_delta_t(const Inputs& in) {
   answer.quantity("delta-t", delta);
   answer.quantity("wet-bulb", wet);
   answer.text("band", band_word(delta_t_band(delta)));
-  answer.step("ΔT = T − Tw", figure(air.celsius(), 5) + " − " + figure(wet.celsius(), 5) + " = " + figure(delta.si(), 5));
+  explain_wet_bulb(answer, air, humidity, wet);
+  answer.step("band", "2 … 8 … 10 °C", figure(delta.si(), 5) + " °C");
+  answer.step("delta-t", "ΔT = T − Tw",
+              figure(air.celsius(), 5) + " − " + figure(wet.celsius(), 5) + " = " + figure(delta.si(), 5));
   answer.note("delta-t.thresholds"_w);
   if (is_rough_wet_bulb(air, humidity, wet)) answer.note("wet-bulb.edge"_w);
   return answer;
@@ -107,7 +117,10 @@ Result<Answer> run_sun(const Inputs& in) {
   if (day.set) answer.text("sunset", stamped(zone, *day.set));
   answer.number("noon-elevation", day.noon_elevation);
   answer.text("kind", day.kind == SunDay::Kind::Usual ? "sun-usual" : day.kind == SunDay::Kind::PolarDay ? "polar-day" : "polar-night");
-  answer.step("cos H = cos 90.833° / (cos φ cos δ) − tan φ tan δ",
+  answer.step("noon", "noon = 12 h − 4 min · λ − equation of time", "λ = " + figure(place.longitude) + "°");
+  answer.step("noon-elevation", "h = 90° − |φ − δ|",
+              "φ = " + figure(place.latitude) + "° → " + figure(day.noon_elevation, 5) + "°");
+  answer.step("sunrise sunset kind", "cos H = cos 90.833° / (cos φ cos δ) − tan φ tan δ",
               "φ = " + figure(place.latitude) + "°, noon elevation " + figure(day.noon_elevation, 5) + "°");
   answer.note("sun.level-horizon"_w);
   return answer;
@@ -207,6 +220,8 @@ Result<Answer> run_spray_time(const Inputs& in) {
   }
   answer.number("minutes-within", static_cast<double>(within));
   answer.number("minutes-not-known", static_cast<double>(unknown));
+  answer.step("minutes-within", "Σ within all", std::to_string(within) + " min");
+  answer.step("minutes-not-known", "Σ not known", std::to_string(unknown) + " min");
   int number = 0;
   for (const SpraySpan& span : spans) {
     ++number;
@@ -214,8 +229,13 @@ Result<Answer> run_spray_time(const Inputs& in) {
     answer.text("span-*-to", stamped(zone, span.to), number);
     if (span.outside != 0) answer.text("span-*-outside", check_names(span.outside), number);
     if (span.unknown != 0) answer.text("span-*-not-known", check_names(span.unknown), number);
-    answer.step(stamped(zone, span.from).substr(11, 5) + " – " + stamped(zone, span.to).substr(11, 5),
-                span.within_all() ? "=" : check_names(span.outside) + (span.unknown != 0 ? " ? " + check_names(span.unknown) : ""));
+    answer.step("span-*-from span-*-to span-*-outside span-*-not-known",
+                stamped(zone, span.from).substr(11, 5) + " – " + stamped(zone, span.to).substr(11, 5),
+                span.within_all()
+                    ? "="
+                    : check_names(span.outside) + (span.unknown != 0 ? " ? " + check_names(span.unknown) : ""),
+                number);
+    answer.step("span-*-inversion-signs", "GRDC 10.8", span.inversion_signs ? "yes" : "no", number);
     answer.text("span-*-inversion-signs", span.inversion_signs ? "yes" : "no", number);
   }
   answer.caution("spray-time.label-decides"_w);

@@ -76,6 +76,23 @@ TEST_CASE("work: a number without its unit takes the unit shown; each line opens
   CHECK(phone.platform.asked.back().find("Saturation: 9.09 mg/L") != std::string::npos);
 }
 
+TEST_CASE("work: a line opens its own formula, not its neighbor's") {
+  Phone phone("work-own-formula");
+  AppRun run(phone.platform);
+  REQUIRE(open(run, "How many tankfuls, and what goes into each?"));
+  REQUIRE(run.type("Tea per area", "20"));
+  REQUIRE(run.type("Spray (tea and water) per area", "45"));
+  REQUIRE(run.press("Load 2: tea to add, …"));
+  CHECK(run.shows("to add · tea / spray"));
+  CHECK_FALSE(run.shows("loads = spray / (tank − dead volume)"));
+  CHECK(run.shows("arithmetic of mixing"));  // Source and limits stand under each.
+  CHECK(run.shows("One rig and one strength…"));
+  REQUIRE(run.press("Close"));
+  REQUIRE(run.press("Loads, 2…"));
+  CHECK(run.shows("loads = spray / (tank − dead volume)"));
+  CHECK_FALSE(run.shows("to add · tea / spray"));
+}
+
 TEST_CASE("work: O3, the dilution as three advisers wrote it") {
   Phone phone("work-ratio");
   AppRun run(phone.platform);

@@ -82,6 +82,68 @@ TEST_CASE("calculation: every example runs, and says only what was declared") {
   }
 }
 
+/// Each example, and each line that native and WebAssembly are compared by: name and inputs.
+std::vector<std::pair<const Calculation*, std::string>> asked_lines() {
+  std::vector<std::pair<const Calculation*, std::string>> asked;
+  for (const Calculation* calculation : all_calculations()) asked.emplace_back(calculation, calculation->example);
+  std::ifstream list(STEEPBOOK_SOURCE_DIR "/tests/same/lines.txt");
+  for (std::string line; std::getline(list, line);) {
+    if (line.empty() || line.front() == '#') continue;
+    const std::size_t blank = line.find(' ');
+    asked.emplace_back(find_calculation(line.substr(0, blank)), line.substr(blank + 1));
+  }
+  return asked;
+}
+
+TEST_CASE("calculation: each line of an answer has its own formula, and no step belongs to none") {
+  int answered = 0;
+  for (const auto& [calculation, line] : asked_lines()) {
+    REQUIRE(calculation);
+    CAPTURE(calculation->name);
+    CAPTURE(line);
+    const auto inputs = read_inputs(*calculation, read_command_line(line), Habits{});
+    if (!inputs) continue;
+    const auto answer = calculation->run(*inputs);
+    if (!answer) continue;
+    ++answered;
+    std::set<const Step*> owned;
+    for (const ResultValue& value : answer->results) {
+      const auto own = answer->steps_of(value);
+      CHECK_MESSAGE(!own.empty(), value.name);
+      owned.insert(own.begin(), own.end());
+    }
+    for (const Step& step : answer->steps) {
+      CHECK_MESSAGE(owned.count(&step) == 1, step.of, ": ", step.formula);
+      CHECK_MESSAGE((!step.formula.empty() && !step.numbers.empty()), step.of);
+      for (const std::string_view name : split(step.of, ' '))
+        CHECK_MESSAGE(std::any_of(calculation->outputs.begin(), calculation->outputs.end(),
+                                  [&](const OutputSpec& spec) { return spec.name == name; }),
+                      std::string(name));
+    }
+    // A line of one load, vessel, rule opens its own numbers, not those of its neighbors.
+    for (const ResultValue& value : answer->results)
+      for (const Step* step : answer->steps_of(value)) CHECK((step->ordinal == 0 || step->ordinal == value.ordinal));
+  }
+  CHECK(answered > 60);
+}
+
+TEST_CASE("calculation: what a line opens is its formula with its numbers put in") {
+  const auto answer = work(
+      "loads", "--bed \"100 ft; 30 in; 18\" --tea-rate \"20 gal/acre\" --spray-rate \"45 gal/acre\" --tank \"4 gal\"");
+  REQUIRE(answer);
+  const auto opened = [&](std::string_view name) {
+    std::string text;
+    for (const ResultValue& value : answer->results)
+      if (value.name == name)
+        for (const Step* step : answer->steps_of(value)) text += step->formula + ": " + step->numbers + "; ";
+    return text;
+  };
+  // 4,500 ft² are 0.103306 acre; 45 gal/acre on it are 4.64876 gal, in two loads of 2.32438; 20/45 of it is tea.
+  CHECK(opened("loads") == "loads = spray / (tank − dead volume): 4.64876 / (4 − 0) → 2; ");
+  CHECK(opened("load-2-can-be-sprayed") == "spray on the beds / loads: 4.64876 / 2 = 2.32438 gal; ");
+  CHECK(opened("load-2-add-tea") == "to add · tea / spray: 2.32438 gal × 0.444444 = 1.03306 gal; ");
+}
+
 TEST_CASE("calculation: names are stable words, units are of the table, everything has words in both languages") {
   std::set<std::string_view> names;
   for (const Language language : {Language::English, Language::Spanish}) {
