@@ -14,7 +14,8 @@ std::span<const Calculation> work_transfer();  ///< transfer
 std::span<const Calculation> work_brew();      ///< tea-time, window, tea-status
 std::span<const Calculation> work_growth();    ///< growth, growth-temperature
 std::span<const Calculation> work_sprayer();   ///< course, calibrate, nozzle
-std::span<const Calculation> work_loads();     ///< loads, share, due, hold
+std::span<const Calculation> work_loads();     ///< loads, share
+std::span<const Calculation> work_waits();     ///< due, hold
 std::span<const Calculation> work_weather();   ///< wet-bulb, delta-t, sun, spray-time
 std::span<const Calculation> work_field();     ///< area
 std::span<const Calculation> work_trial();     ///< trial

@@ -2,7 +2,9 @@
 #include "base/text.h"
 #include "base/zone.h"
 #include "trade/plan.h"
+#include "trade/work_filling.h"
 #include "trade/work_lists.h"
+#include "trade/work_times.h"
 
 namespace steep {
 namespace {
@@ -75,12 +77,6 @@ constexpr OutputSpec kOutputs[] = {
 };
 const extern Calculation kPlan;
 
-std::string local_text(const Zone& zone, Moment at) {
-  std::string text = stamp_text(zone.stamp(at)).substr(0, 16);
-  text[10] = ' ';
-  return text;
-}
-
 Result<PlanInput> plan_input(const Inputs& in, const Zone& zone) {
   PlanInput input;
   for (const Value* row : in.all("bed")) {
@@ -105,14 +101,9 @@ Result<PlanInput> plan_input(const Inputs& in, const Zone& zone) {
     input.recipe.push_back({row->columns[0]->text, in.get<Volume>("reference"), {low.number, high.number}, {},
                             row->columns[3] ? std::optional(row->columns[3]->number) : std::nullopt});
   }
-  const auto moment = [&](const Value& value) -> Result<Moment> {
-    const auto moments = zone.instants(value.time);
-    if (moments.empty()) return refuse(Trouble::Ask, "hold.no-such-time"_w, {value.text}, "spray-from");
-    return moments.front();
-  };
-  TRY_ASSIGN(input.spraying_from, moment(in["spray-from"]));
+  TRY_ASSIGN(input.spraying_from, moment_of(zone, in["spray-from"], "spray-from"));
   for (const Value* row : in.all("temperature")) {
-    TRY_ASSIGN(const Moment at, moment(*row->columns[0]));
+    TRY_ASSIGN(const Moment at, moment_of(zone, *row->columns[0], "temperature"));
     input.temperatures.push_back({at, row->columns[1]->as<Temperature>()});
   }
   input.pace->recipe_time = in.get<Duration>("brew-time");
@@ -138,22 +129,6 @@ void answer_times(Answer& answer, const Plan& plan, const Zone& zone) {
   if (plan.use_by) answer.text("use-by", local_text(zone, *plan.use_by));
 }
 
-std::string gallons(Volume volume) { return figure(volume.gallons()); }
-
-void explain_load(Answer& answer, const LoadPlanInput& spray, const LoadPlan& loads, int number) {
-  const LoadPlan::Load& load = loads.loads[static_cast<std::size_t>(number) - 1];
-  const std::string in_all = gallons(load.to_add.spray()) + " gal", fraction = figure(loads.tea_fraction);
-  answer.step("load-*-add-tea", "to add · tea / spray",
-              in_all + " × " + fraction + " = " + gallons(load.to_add.tea) + " gal", number);
-  answer.step("load-*-add-water", "to add · (1 − tea / spray)",
-              in_all + " × (1 − " + fraction + ") = " + gallons(load.to_add.water) + " gal", number);
-  answer.step("load-*-last-bed load-*-ends-at", "area = can be sprayed / spray rate",
-              gallons(load.can_spray) + " gal / " + figure(spray.spray_rate.gallons_per_acre()) +
-                  " gal/acre = " + figure(load.area.square_feet()) + " ft2 → " + std::to_string(load.last_bed + 1) +
-                  ", " + figure(load.ends_at.feet()) + " ft",
-              number);
-}
-
 void explain_amounts(Answer& answer, const PlanInput& input, const Plan& plan) {
   const LoadPlan& loads = plan.loads;
   const std::string acres = figure(loads.area.acres()) + " acre", dead = gallons(input.spray.dead);
@@ -175,7 +150,7 @@ void explain_amounts(Answer& answer, const PlanInput& input, const Plan& plan) {
               gallons(loads.on_beds.spray()) + " / (" + gallons(input.spray.tank) + " − " + dead + ") → " +
                   std::to_string(loads.loads.size()));
   for (std::size_t i = 0; i < loads.loads.size(); ++i)
-    explain_load(answer, input.spray, loads, static_cast<int>(i) + 1);
+    explain_filling(answer, input.spray, loads, static_cast<int>(i) + 1);
   int number = 0;
   for (const PlannedVessel& vessel : plan.vessels) {
     const std::string fill = gallons(vessel.fill) + " gal";

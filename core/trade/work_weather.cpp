@@ -5,6 +5,7 @@
 #include "trade/sun.h"
 #include "trade/wetbulb.h"
 #include "trade/work_lists.h"
+#include "trade/work_times.h"
 
 namespace steep {
 namespace {
@@ -194,11 +195,10 @@ SprayLimits limits_of(const Inputs& in) {
 Result<std::vector<WeatherSample>> samples_of(const Inputs& in, const Zone& zone) {
   std::vector<WeatherSample> samples;
   for (const Value* row : in.all("weather")) {
-    LocalTime time = row->columns[0]->time;
-    time.date = in["date"].date;
-    const auto moments = zone.instants(time);
-    if (moments.empty()) return refuse(Trouble::Ask, "hold.no-such-time"_w, {row->columns[0]->text}, "weather");
-    WeatherSample sample{moments.front(), {}, {}, {}, {}};
+    Value clock = *row->columns[0];
+    clock.time.date = in["date"].date;
+    TRY_ASSIGN(const Moment at, moment_of(zone, clock, "weather"));
+    WeatherSample sample{at, {}, {}, {}, {}};
     if (row->columns[1]) sample.wind = row->columns[1]->as<Speed>();
     if (row->columns[2]) sample.air = row->columns[2]->as<Temperature>();
     if (row->columns[3]) sample.humidity = row->columns[3]->as<Share>();
