@@ -71,10 +71,9 @@ void say_now(Cell& cell, const InputSpec& spec, const Making& making) {
   }
 }
 
-/// A refusal of what was typed: the sentence, and where two readings are possible, both to choose from.
-void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, const Making& making) {
+/// Where two readings are possible, both to choose from.
+void say_readings(Cell& cell, const InputSpec& spec, const Problem& problem, const Making& making) {
   const Words& say = making.around.words;
-  if (making.input.editing != cell.key) cell.error = making.around.sentence(problem);
   if (problem.kind != Trouble::Ask) return;
   for (std::size_t i = 1; i < problem.values.size(); ++i) {
     const auto value = read_value(spec, problem.values[i], {}, making.units.bare(spec));
@@ -83,6 +82,12 @@ void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, cons
     cell.readings.push_back({as_typed(spec, *value, making.around.units, say), shown});
   }
   if (!cell.readings.empty()) cell.which = say("work.which_meant"_w);
+}
+
+/// A refusal of what was typed: the sentence, and what could be meant.
+void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, const Making& making) {
+  if (making.input.editing != cell.key) cell.error = making.around.sentence(problem);
+  say_readings(cell, spec, problem, making);
 }
 
 Cell cell_of(const InputSpec& spec, const std::string& key, const Making& making) {
@@ -151,9 +156,10 @@ std::string missing_text(const std::vector<const InputSpec*>& missing, const Wor
 }
 
 /// A refusal of the calculation stands beside the input that it names.
-void place_problem(WorkPageView& view, const Problem& problem, bool is_blank, const Surroundings& around) {
+void place_problem(WorkPageView& view, const Problem& problem, const Making& making) {
+  const Surroundings& around = making.around;
   const std::string sentence = around.sentence(problem);
-  if (is_blank) {  // Nothing typed yet: what is wanted is no fault.
+  if (making.read.is_blank) {  // Nothing typed yet: what is wanted is no fault.
     view.missing = sentence;
     return;
   }
@@ -162,6 +168,7 @@ void place_problem(WorkPageView& view, const Problem& problem, bool is_blank, co
       Cell& cell = group.items.front().cells.front();
       if (cell.words.empty() && !cell.value.empty()) {
         cell.error = sentence;
+        say_readings(cell, *group.spec, problem, making);
         view.missing = around.words("work.no_answer"_w);
         return;
       }
@@ -169,8 +176,9 @@ void place_problem(WorkPageView& view, const Problem& problem, bool is_blank, co
   view.problem = sentence;
 }
 
-Result<void> say_answer(WorkPageView& view, const Calculation& calculation, const FormRead& read,
-                        const Surroundings& around) {
+Result<void> say_answer(WorkPageView& view, const Calculation& calculation, const Making& making) {
+  const Surroundings& around = making.around;
+  const FormRead& read = making.read;
   if (!read.missing.empty()) {
     view.missing = missing_text(read.missing, around.words);
     return {};
@@ -181,12 +189,12 @@ Result<void> say_answer(WorkPageView& view, const Calculation& calculation, cons
   }
   const auto inputs = read_inputs(calculation, read.typed, {});
   if (!inputs) {
-    place_problem(view, inputs.error(), read.is_blank, around);
+    place_problem(view, inputs.error(), making);
     return {};
   }
   const auto answer = calculation.run(*inputs);
   if (!answer) {
-    place_problem(view, answer.error(), read.is_blank, around);
+    place_problem(view, answer.error(), making);
     return {};
   }
   view.answer = shown_answer(calculation, *answer, around);
@@ -231,7 +239,7 @@ Result<WorkPageView> work_page_view(const Surroundings& around, const WorkPageIn
   const FormRead read = read_form(*calculation, units, input.form, around);
   const Making making{around, input, units, read};
   for (const InputSpec& spec : calculation->inputs) view.groups.push_back(group_of(spec, making));
-  TRY(say_answer(view, *calculation, read, around));
+  TRY(say_answer(view, *calculation, making));
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }

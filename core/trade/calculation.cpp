@@ -33,9 +33,19 @@ std::optional<LocalTime> parse_clock(std::string_view text) {
   return time;
 }
 
-std::string clock_text(const LocalTime& time) {
-  const auto two = [](int n) { return (n < 10 ? "0" : "") + std::to_string(n); };
-  return two(time.hour) + ":" + two(time.minute);
+std::string two_digits(int n) { return (n < 10 ? "0" : "") + std::to_string(n); }
+
+std::string clock_text(const LocalTime& time) { return two_digits(time.hour) + ":" + two_digits(time.minute); }
+
+/// '18:04', '01:30 -04:00', '01:30-04:00': clock and, where it stands behind, the offset in minutes.
+bool take_offset(std::string_view& clock, std::optional<int>& offset) {
+  const std::size_t sign = clock.find_first_of("+-");
+  if (sign == std::string_view::npos) return true;
+  const auto typed = parse_clock(clock.substr(sign + 1));
+  if (!typed || typed->hour > 14) return false;
+  offset = (typed->hour * 60 + typed->minute) * (clock[sign] == '-' ? -1 : 1);
+  clock = trim(clock.substr(0, sign));
+  return true;
 }
 
 bool is_choice(std::string_view words, std::string_view word) {
@@ -188,6 +198,11 @@ ResultValue& Answer::add(std::string_view name, int ordinal) {
   return results.back();
 }
 
+std::string offset_text(int minutes) {
+  const int size = std::abs(minutes);
+  return (minutes < 0 ? "-" : "+") + two_digits(size / 60) + ":" + two_digits(size % 60);
+}
+
 void Answer::number(std::string_view name, double value, int ordinal) { add(name, ordinal).number = value; }
 
 void Answer::si(std::string_view name, double si, int ordinal) {
@@ -241,12 +256,15 @@ Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Ha
       const std::size_t gap = typed.find_first_of(" T");
       if (gap == std::string_view::npos) return unreadable("work.not-a-time"_w, typed, spec.name);
       const auto date = parse_date(typed.substr(0, gap));
-      const auto time = parse_clock(trim(typed.substr(gap + 1)));
-      if (!date || !time) return unreadable("work.not-a-time"_w, typed, spec.name);
+      std::string_view clock = trim(typed.substr(gap + 1));
+      const bool readable = take_offset(clock, value.offset_minutes);
+      const auto time = parse_clock(clock);
+      if (!date || !time || !readable) return unreadable("work.not-a-time"_w, typed, spec.name);
       value.date = *date;
       value.time = *time;
       value.time.date = *date;
       value.text = date_text(*date) + " " + clock_text(*time);
+      if (value.offset_minutes) value.text += " " + offset_text(*value.offset_minutes);
       return value;
     }
     case InputKind::Word: {

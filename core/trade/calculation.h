@@ -31,7 +31,7 @@ enum class InputKind {
   Number,     ///< A bare number, may be negative; '1.2e6' and '1.2 x 10^6' too.
   Whole,      ///< A whole number, 0 or more.
   Date,       ///< '2026-05-14'.
-  LocalTime,  ///< '2026-05-14 18:04', on the farm's clock.
+  LocalTime,  ///< '2026-05-14 18:04', on the farm's clock; '2026-11-01 01:30 -04:00' where it comes twice.
   Clock,      ///< '18:04'.
   Word,       ///< One of `words`.
   Text,       ///< Anything.
@@ -128,6 +128,7 @@ struct Value {
   double number = 0;               ///< SI of a quantity, a number, or 1 for yes and 0 for no.
   Date date;                       ///< Of Date and LocalTime.
   LocalTime time;                  ///< Of LocalTime and Clock (date unused there).
+  std::optional<int> offset_minutes;  ///< Of LocalTime, where it was typed: says which of two equal clocks is meant.
   std::vector<std::optional<Value>> columns;  ///< Of Row: one for each column.
 
   bool is_yes() const { return number != 0; }
@@ -259,6 +260,9 @@ Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed
 /// One value by its spec. `unit_if_bare`: the unit shown beside the field; without it a bare number is asked about.
 Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits,
                          const Unit* unit_if_bare = nullptr);
+
+/// '-04:00', as it stands behind a clock that comes twice.
+std::string offset_text(int minutes);
 
 /// Splits an example or a line of a script as a shell would: blanks separate, double quotes keep together.
 /// '--name value' pairs behind the name; '--name=value' too.

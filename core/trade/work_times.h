@@ -8,7 +8,9 @@ namespace steep {
 
 /// '2026-06-03 18:04'
 std::string local_text(const Zone& zone, Moment at);
-/// Of a clock that came twice, the earlier. Trouble: Ask  an hour that the clock skipped; `place` = the input's name.
+/// None in the gap of spring, two in the hour that comes twice, unless its offset was typed.
+std::vector<Moment> moments_of(const Zone& zone, const Value& value);
+/// Trouble: Ask  an hour that the clock skipped, or that came twice; `place` = the input's name.
 Result<Moment> moment_of(const Zone& zone, const Value& value, std::string_view place);
 
 }  // namespace steep

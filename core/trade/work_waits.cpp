@@ -146,7 +146,7 @@ void answer_hold(Answer& answer, const Hold& hold, const std::vector<RuleWait>& 
 
 Result<Answer> run_hold(const Inputs& in) {
   TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
-  const std::vector<Moment> finishes = zone.instants(in["finish"].time);
+  const std::vector<Moment> finishes = moments_of(zone, in["finish"]);
   if (finishes.empty()) return refuse(Trouble::Ask, "hold.no-such-time"_w, {in["finish"].text}, "finish");
   Treatment treatment;
   treatment.finishes = finishes;

@@ -145,6 +145,17 @@ TEST_CASE("work: O11, two readings are asked, absurd and unreadable ones say why
   CHECK(run.shows("Saturation, 9.04 mg/L…"));
 }
 
+TEST_CASE("work: an hour that came twice is asked about, and one press answers") {
+  Phone phone("work-twice");
+  AppRun run(phone.platform);
+  REQUIRE(open(run, "Tea or extract?"));
+  REQUIRE(run.type("Compost met water", "2026-11-01 01:30"));
+  REQUIRE(run.type("The bed's own finish", "2026-11-01 03:05"));
+  CHECK(run.shows("No answer as long as…"));
+  REQUIRE(run.press("Which one was meant?: 2026-11-01 01:30 -08:00"));
+  CHECK(run.shows("Minutes in water, 95…"));
+}
+
 TEST_CASE("work: a person with a decimal comma types one and reads one") {
   Phone phone("work-comma");
   phone.platform.settings["language"] = "es";

@@ -198,6 +198,31 @@ TEST_CASE("calculation: every sign of every formula is in the fonts of the progr
   }
 }
 
+TEST_CASE("calculation: an hour that the clock shows twice is asked about, and its offset answers") {
+  // New York, 1 November 2026: 2:00 EDT becomes 1:00 EST (IANA tz database).
+  const auto minutes = [](const std::string& met) {
+    return work("tea-time", "--met-water \"" + met + "\" --finish \"2026-11-01 02:05\"");
+  };
+  const auto asked = minutes("2026-11-01 01:30");
+  REQUIRE(!asked);
+  CHECK(asked.error().kind == Trouble::Ask);
+  CHECK(asked.error().word == "work.time-came-twice"_w);
+  CHECK(asked.error().values ==
+        std::vector<std::string>{"2026-11-01 01:30", "2026-11-01 01:30 -04:00", "2026-11-01 01:30 -05:00"});
+  CHECK(minutes("2026-11-01 01:30 -04:00")->results.front().number == 95);
+  CHECK(minutes("2026-11-01 01:30-05:00")->results.front().number == 35);
+  CHECK(minutes("2026-11-01 01:30 -03:00").error().word == "work.no-such-offset"_w);
+  CHECK(minutes("2026-03-08 02:30").error().word == "hold.no-such-time"_w);
+  CHECK(minutes("2026-11-01 01:30 -4").error().word == "work.not-a-time"_w);
+  CHECK(minutes("2026-11-01 01:30 -15:00").error().word == "work.not-a-time"_w);
+  // The plan asks too.
+  const auto plan =
+      work("plan",
+           "--bed \"100 ft; 30 in\" --tea-rate \"20 gal/acre\" --spray-rate \"45 gal/acre\" --tank \"4 gal\" "
+           "--vessel \"A; 5 gal\" --spray-from \"2026-11-01 01:30\"");
+  CHECK(plan.error().word == "work.time-came-twice"_w);
+}
+
 TEST_CASE("calculation: says why inputs cannot be used") {
   CHECK(work("oxygen", "--temprature \"68 F\"").error().word == "work.no-such-input"_w);
   CHECK(work("oxygen", "").error().word == "work.missing"_w);
