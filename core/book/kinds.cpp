@@ -230,6 +230,24 @@ constexpr FieldDef kReading[] = {
     {"at", "i"},
     {"checked", "d"},  // the instrument's last check
 };
+constexpr FieldDef kCount[] = {
+    {"of", "r", kAny, "brew|lot|heap|water-source", true},
+    {"what", "t"},  // bacteria, fungi …
+    {"result.value", "c", kAny, {}, true},
+    {"result.per", "w", kAny, "ml|g|100ml", true},
+    {"result.low", "n"},
+    {"result.high", "n"},
+    {"result.confidence", "n"},  // per cent, of the interval
+    {"result.estimated", "b"},
+    {"behind.method", "w", kAny, "microscope|chamber|plates|mpn|geometric-mean", true},
+    {"behind.counted", "n"},    // cells, colonies, tubes that grew
+    {"behind.looked_at", "n"},  // fields, plates, tubes, samples
+    {"behind.objective", "n"},
+    {"behind.drop", "q", D::Volume},
+    {"behind.dilution", "n"},
+    {"behind.inputs", "t"},  // as behind `work NAME`
+    {"at", "i"},
+};
 constexpr FieldDef kPass[] = {
     {"farm", "r", kAny, "farm", true},
     {"number", "n"},
@@ -389,6 +407,7 @@ constexpr KindDef kKinds[] = {
     {"brew-line", PartRule::OfParent, "brew", kBrewLine},
     {"event", PartRule::OfParent, "brew", kEvent},
     {"reading", PartRule::OfParent, "of", kReading},
+    {"count", PartRule::OfParent, "of", kCount},
     {"pass", PartRule::FarmYear, {}, kPass},
     {"load", PartRule::OfParent, "pass", kLoad},
     {"load-line", PartRule::OfParent, "load", kLoadLine},

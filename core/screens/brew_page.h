@@ -30,6 +30,14 @@ struct BrewPageView {
   std::vector<Line> balance;
   std::string note_label;
   struct Done { std::string first, second, note; bool operator==(const Done&) const = default; };
+  /// Microscope, plates, tubes; newest first.
+  struct Counted {
+    Id id;
+    std::string first, second, when;
+    bool operator==(const Counted&) const = default;
+  };
+  std::string counts_head;
+  std::vector<Counted> counts;
   std::string readings_head;
   std::vector<Done> readings;             ///< Newest first.
 
@@ -53,7 +61,10 @@ struct BrewPageView {
   WorkLinks links;
   std::string problem;
   UnitsShown shown_in;
-  bool operator==(const BrewPageView& other) const { return title == other.title && figure == other.figure && readings == other.readings && balance == other.balance; }
+  bool operator==(const BrewPageView& other) const {
+    return title == other.title && figure == other.figure && readings == other.readings && counts == other.counts &&
+           balance == other.balance;
+  }
 };
 
 struct BrewPageInput : PageInput {

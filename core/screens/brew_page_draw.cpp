@@ -67,6 +67,26 @@ void draw_readings(Pen& pen, const BrewPageView& view) {
   }
 }
 
+/// Each opens its record, with what stands behind the number.
+std::optional<Ask> draw_counts(Pen& pen, const BrewPageView& view) {
+  std::optional<Ask> ask;
+  if (view.counts.empty()) return ask;
+  Card card(pen, {.id = "counts", .head = view.counts_head});
+  for (std::size_t i = 0; i < view.counts.size(); ++i) {
+    const auto& count = view.counts[i];
+    IdScope scope("count", static_cast<std::int64_t>(i));
+    if (list_row(card.pen, {.id = "row",
+                            .icon = Icon::Microscope,
+                            .first = count.first,
+                            .second = count.second,
+                            .value = count.when,
+                            .value_plain = true,
+                            .line_above = i > 0}))
+      ask = Go{{"record", count.id}};
+  }
+  return ask;
+}
+
 void clear_pad(BrewPageInput& input) {
   input.typed.clear();
   input.unit.clear();
@@ -286,6 +306,7 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     pen.space(size::kCardGap);
     draw_balance(pen, view);
     draw_readings(pen, view);
+    if (auto asked = draw_counts(pen, view)) ask = asked;
     if (auto asked = draw_work_links(pen, view.links, view.brew)) ask = asked;
     main.pen().below(pen);
   }

@@ -7,6 +7,7 @@
 #include "screens/amounts.h"
 #include "screens/brew_page.h"
 #include "screens/brews.h"
+#include "screens/counted.h"
 
 namespace steep {
 namespace {
@@ -141,7 +142,7 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   }
   BrewPageView view;
   view.brew = around.record;
-  view.links = work_links(around.words, {"oxygen", "window", "air", "tea-time"});
+  view.links = work_links(around.words, {"oxygen", "window", "air", "tea-time", "fields"});
   view.opens_reading = around.other == around.record;
   view.shown_in = around.units;
   view.title = brew_title(brew.sheet, say);
@@ -161,6 +162,11 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
     for (const Note& note : beside) texts.push_back(note.text);
     view.readings.push_back({reading_text(*reading, around), around.when(reading_time(*reading)), join(texts, " · ")});
   }
+  TRY_ASSIGN(const std::vector<Count> counted, counts(around.book, around.record));
+  view.counts_head = say("count-record.head"_w);
+  for (auto count = counted.rbegin(); count != counted.rend(); ++count)
+    view.counts.push_back(
+        {count->id, count_text(*count, around), count_title(*count, say), around.when(count->when())});
   view.add_reading = say("brew.add_reading"_w);
   view.air_is_on = facts.air_on && !facts.air_off;
   view.can_air = !facts.air_off.is_there();

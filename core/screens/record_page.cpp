@@ -10,6 +10,7 @@
 #include "look/frame.h"
 #include "look/rows.h"
 #include "look/sheet.h"
+#include "screens/counted.h"
 #include "screens/fact_text.h"
 #include "screens/parts.h"
 
@@ -70,6 +71,9 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   view.differs = record->differs();
   for (const Group& group : record->groups)
     view.facts.emplace_back(group_name(record->kind, group.key, words), fact_text(group.heads.front().fields, around));
+  TRY_ASSIGN(const std::vector<Count> counted, counts(around.book, around.record));
+  for (const Count& count : counted)
+    view.facts.emplace_back(count_title(count, words) + ", " + around.when(count.when()), count_text(count, around));
   fill_joined(view, *record, around);
   TRY_ASSIGN(const auto reviews, around.book.reviews());
   for (const Review& review : reviews)

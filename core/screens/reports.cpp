@@ -22,7 +22,8 @@ namespace {
 
 constexpr float kChoicesPanel = 340;
 /// Kinds that people ask for as a table, in that order.
-constexpr std::string_view kTables[] = {"dose", "pass", "load", "brew", "reading", "harvest", "sale", "bed", "planting", "lot", "wash"};
+constexpr std::string_view kTables[] = {"dose",    "pass", "load", "brew",     "reading", "count",
+                                        "harvest", "sale", "bed",  "planting", "lot",     "wash"};
 
 /// Not a kind: who changed what when, with the old values.
 constexpr std::string_view kHistory = "history";

@@ -11,6 +11,8 @@
 #include "quantity/unit.h"
 #include "screens/amounts.h"
 #include "screens/brew_figure.h"
+#include "screens/counted.h"
+#include "screens/fact_text.h"
 #include "screens/work_form.h"
 #include "screens/work_result.h"
 
@@ -163,6 +165,52 @@ Result<void> for_a_reading(const Found& found, Uses& uses) {
   return {};
 }
 
+// ---- A count ----
+
+/// Of the record it was opened from; else of a brew, lot or water that the person names.
+Result<std::vector<std::pair<Id, std::string>>> countable(const Found& found) {
+  const Book& book = found.around.book;
+  const std::string kind = book.kind_of(found.around.record);
+  std::vector<std::pair<Id, std::string>> all;
+  if (kind == "brew" || kind == "lot" || kind == "water-source")
+    return std::vector{std::pair(found.around.record, record_title(found.around, found.around.record))};
+  if (!found.around.farm.is_nil()) {
+    TRY_ASSIGN(const BedStates* states, found.around.beds.get(book, found.around.farm, found.around.now));
+    TRY_ASSIGN(const Today today, read_today(book, *states, found.around.person, found.around.now));
+    for (const RunningBrew& brew : today.brews)
+      all.emplace_back(brew.sheet.brew.id, brew_title(brew.sheet, found.around.words));
+  }
+  TRY_ASSIGN(const std::vector<WaterSource> waters, water_sources(book));
+  for (const WaterSource& water : waters) all.emplace_back(water.id, water.name);
+  TRY_ASSIGN(const std::vector<Lot> known, lots(book));
+  for (const Lot& lot : known) all.emplace_back(lot.id, lot.name());
+  return all;
+}
+
+Result<void> for_a_count(const Found& found, Uses& uses) {
+  const auto given = count_given(found.calculation, found.inputs, found.answer);
+  if (!given) return {};
+  TRY_ASSIGN(const auto all, countable(found));
+  const Book& book = found.around.book;
+  const Words& say = found.around.words;
+  WorkUse use{"count", say("work.as_count"_w), say("work.which_counted"_w), Icon::Microscope, {}};
+  for (const auto& [id, name] : all) {
+    CountGiven count = *given;
+    count.of = id;
+    Do ask{[count](Book& into, const Going& going) { return add_count(into, count, going); }};
+    // Both pages list it.
+    ask.then = [id = id,
+                page = book.kind_of(id) == "brew" ? "brew-page" : "record"](const Outcome&) -> std::optional<Ask> {
+      return Go{{page, id}};
+    };
+    use.options.push_back({name, {}, std::move(ask)});
+  }
+  if (use.options.empty()) return {};
+  if (use.options.size() == 1) use.text = say("work.as_count_of"_w, {use.options.front().first});
+  uses.push_back(std::move(use));
+  return {};
+}
+
 // ---- Whatever it is ----
 
 Result<void> for_the_record(const Found& found, Uses& uses) {
@@ -183,9 +231,10 @@ struct Kind {
   std::string_view calculation;
   Result<void> (*uses)(const Found&, Uses&);
 };
-constexpr Kind kKinds[] = {{"calibrate", for_a_rig}, {"course", for_a_rig},      {"loads", for_a_pass},
-                           {"ratio", for_a_pass},    {"recipe", for_a_new_brew}, {"plan", for_a_new_brew},
-                           {"oxygen", for_a_reading}};
+constexpr Kind kKinds[] = {{"calibrate", for_a_rig},  {"course", for_a_rig},      {"loads", for_a_pass},
+                           {"ratio", for_a_pass},     {"recipe", for_a_new_brew}, {"plan", for_a_new_brew},
+                           {"oxygen", for_a_reading}, {"fields", for_a_count},    {"plates", for_a_count},
+                           {"mpn", for_a_count},      {"gm", for_a_count}};
 
 }  // namespace
 

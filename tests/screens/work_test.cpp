@@ -1,6 +1,7 @@
 // 'Work it out': every calculation asked on screen, ambiguous inputs asked about, results put where they belong.
 #include <doctest/doctest.h>
 
+#include "book/counts.h"
 #include "book/things.h"
 #include "book/work.h"
 #include "demo/demo.h"
@@ -292,6 +293,58 @@ TEST_CASE("work: beside a brew's numbers, with what the brew knows; the reading 
   REQUIRE(run.press("Tea or extract?"));
   REQUIRE(run.press("Keep as a note: …"));
   CHECK(run.shows("Brew 31…"));
+}
+
+TEST_CASE("work: counts go into records of the brew, shown on its page, without being typed again") {
+  Phone phone("work-count");
+  AppRun run(phone.platform);
+  REQUIRE(run.press("Brew"));
+  REQUIRE(run.press("Brew …"));
+  REQUIRE(run.press("How many in a milliliter, by the microscope?"));
+  REQUIRE(run.press("Show an example"));
+  REQUIRE(run.press("Keep as a count of Brew 31"));
+  // Back on the brew's page, with interval and method.
+  CHECK_MESSAGE(run.shows("3,400,000 per mL (3,080,000 to 3,740,000, 95 %), Microscope…"), run.screen());
+  const auto all = brews(run.book());
+  REQUIRE(all);
+  const auto kept = counts(run.book(), all->front().id);
+  REQUIRE(kept);
+  REQUIRE(kept->size() == 1);
+  CHECK(kept->front().result.value == "3400000");
+  CHECK(kept->front().behind.method == "microscope");
+  CHECK(*kept->front().behind.counted == 412);
+  // With the inputs kept anybody gets the same number again.
+  const std::string line = kept->front().behind.inputs;
+  CHECK(line.starts_with("fields --count 412 --fields 20"));
+  const Calculation& fields = *find_calculation("fields");
+  const auto inputs = read_inputs(fields, read_command_line(line.substr(line.find(' '))), Habits{});
+  REQUIRE(inputs);
+  const auto again = fields.run(*inputs);
+  REQUIRE(again);
+  for (const ResultValue& result : again->results)
+    if (result.name == "per-ml") CHECK(result.number == doctest::Approx(3399244).epsilon(1e-6));
+  // Its record says what stands behind it, and of what it is.
+  REQUIRE(run.press("3,400,000 per mL…"));
+  CHECK_MESSAGE(run.shows("of what, Brew 31"), run.screen());
+}
+
+TEST_CASE("work: a count from anywhere asks of what it is; tubes and plates too") {
+  Phone phone("work-count-which");
+  {
+    auto opened = Book::open(phone.platform.book_place(), needs_of(phone.platform));
+    REQUIRE(opened);
+    add(*opened, "water-source", {text_field_value("name", "Pond"), word_value("kind", "surface")}, {});
+  }
+  AppRun run(phone.platform);
+  REQUIRE(open(run, "How many, by the tubes that grew?"));
+  REQUIRE(run.press("Show an example"));
+  REQUIRE(run.press("Keep as a count"));
+  REQUIRE(run.press("What was counted?: Pond…"));
+  CHECK(run.shows("Tubes (most probable number), 2:02 pm, 43 per g (9.82 to 165, 95 %)"));
+  REQUIRE(run.press("Back"));
+  REQUIRE(open(run, "How many colony-forming units, by the plates?"));
+  REQUIRE(run.type("Colonies", "3"));
+  CHECK_FALSE(run.shows("Keep as a count"));  // No answer yet: the dilution is missing.
 }
 
 TEST_CASE("work: an idle calculation draws no frame") {
