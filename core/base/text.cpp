@@ -111,6 +111,16 @@ std::string lower(std::string_view text) {
   return out;
 }
 
+std::string sentence_case(std::string text) {
+  const bool mixed = text.size() > 1 && text[1] >= 'A' && text[1] <= 'Z';  // 'pH' is written so everywhere.
+  if (text.empty() || mixed) return text;
+  if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+  // á é í ó ú ñ: two bytes, the second 32 above that of the capital.
+  if (text.size() > 1 && text[0] == '\xC3' && static_cast<unsigned char>(text[1]) >= 0xA0)
+    text[1] = static_cast<char>(text[1] - 0x20);
+  return text;
+}
+
 bool starts_with_ignoring_case(std::string_view text, std::string_view start) {
   return text.size() >= start.size() && lower(text.substr(0, start.size())) == lower(start);
 }

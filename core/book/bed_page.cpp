@@ -27,7 +27,7 @@ Result<StruckBy> struck_by(const Book& book, const Id& record) {
   if (!folded) return found;
   for (const Group& group : folded->groups) {
     if (group.key != "struck" || group.heads.empty()) continue;
-    found.by = person_name(book, group.heads.front().person);
+    found.by = called_name(book, group.heads.front().person);
     found.at = Moment{group.heads.front().wall};
   }
   return found;
@@ -87,7 +87,7 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundPlace& plac
   line.load_number = tank.number;
   line.aim = tank.aims.empty() ? Aim::Leaf : tank.aims.front();
   line.kind = dose.is_skipped() ? BedLineKind::Skipped : tank.has_tea ? BedLineKind::Tea : BedLineKind::Spray;
-  line.who = person_name(work.book, dose.made_by);
+  line.who = called_name(work.book, dose.made_by);
   if (!tank.known) return {};
   line.pass = tank.pass;
   line.pass_code = work.codes.text(tank.pass);
@@ -99,7 +99,7 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundPlace& plac
     for (std::size_t i = 0; i < sheet.doses.size(); ++i)
       if (sheet.doses[i].id == dose.id) line.volume = sheet.volumes[i];
   if (const auto pass = work.passes.find(tank.pass); pass != work.passes.end() && !pass->second.people.empty())
-    line.who = person_name(work.book, pass->second.people.front());
+    line.who = called_name(work.book, pass->second.people.front());
   if (dose.is_skipped() || dose.is_struck()) return {};
   Treatment treatment;
   treatment.finishes = {line.at};
@@ -146,7 +146,7 @@ Result<void> add_lines(PageWork& work, Rows& rows, BedLineKind kind, Fill fill) 
     BedLine line;
     line.kind = kind;
     line.record = facts.id;
-    line.who = person_name(work.book, facts.made_by);
+    line.who = called_name(work.book, facts.made_by);
     fill(facts, line);
     found.emplace_back(facts, std::move(line));
   }
@@ -161,7 +161,7 @@ Result<void> add_harvests(PageWork& work, const Id& bed, const std::string& name
     line.at = rows.instant("at").value_or(facts.made).at;
     line.amount = rows.written("amount");
     line.code = rows.text("code");
-    if (const Id by = rows.reference("by"); !by.is_nil()) line.who = person_name(work.book, by);
+    if (const Id by = rows.reference("by"); !by.is_nil()) line.who = called_name(work.book, by);
     line.earlier_bed = earlier;
     line.bed_name = name;
   });
@@ -178,7 +178,7 @@ Result<void> add_plantings(PageWork& work, const Id& bed, const std::string& nam
     line.record = facts.id;
     line.crop = rows.text("crop");
     line.plants = rows.number("plants");
-    line.who = person_name(work.book, facts.made_by);
+    line.who = called_name(work.book, facts.made_by);
     line.earlier_bed = earlier;
     line.bed_name = name;
     const auto sown = rows.date("sown"), planted = rows.date("planted"), ended = rows.date("ended");

@@ -237,8 +237,8 @@ Result<TwiceEntry> twice_entry(const Book& book, const Codes& codes, const Id& i
   entry.load_number = load.number;
   entry.pass_code = codes.text(load.pass);
   TRY_ASSIGN(const Pass pass, read_pass(book, load.pass));
-  entry.who = person_name(book, entry.dose.made_by);
-  if (entry.who.empty() && !pass.people.empty()) entry.who = person_name(book, pass.people.front());
+  entry.who = called_name(book, entry.dose.made_by);
+  if (entry.who.empty() && !pass.people.empty()) entry.who = called_name(book, pass.people.front());
   TRY_ASSIGN(const std::vector<LoadSheet> sheets, load_sheets(book, pass));
   for (const LoadSheet& sheet : sheets)
     for (std::size_t i = 0; i < sheet.doses.size(); ++i)

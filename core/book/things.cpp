@@ -235,6 +235,16 @@ std::string person_name(const Book& book, const Id& id) {
   return name;
 }
 
+std::string called_name(const Book& book, const Id& id) {
+  const std::string name = person_name(book, id), first = name.substr(0, name.find(' '));
+  Query query = book.db().query("SELECT COUNT(*) FROM k_person WHERE struck IS NULL AND same_as IS NULL AND "
+                                "substr(name || ' ', 1, length(?1) + 1) = ?1 || ' '");
+  query.bind(1, first);
+  const bool alone = query.next() && query.integer(0) <= 1;
+  (void)query.done();
+  return alone ? first : name;
+}
+
 // ---- Lots ------------------------------------------------------------------------------------
 
 std::optional<double> in_unit_of(const Written& amount, const Unit& unit, const Material& material) {

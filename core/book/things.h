@@ -155,6 +155,9 @@ Result<WaterSource> read_water_source(const Book& book, const Id& id);
 std::optional<double> in_unit_of(const Written& amount, const Unit& unit, const Material& material);
 /// Name of any person; empty when not on this copy.
 std::string person_name(const Book& book, const Id& id);
+/// What people here call the person: 'Ana', or the whole name where two have that first name. For lists; papers take
+/// the whole name.
+std::string called_name(const Book& book, const Id& id);
 Result<LotBalance> lot_balance(const Book& book, const Id& lot);
 /// The newest calibration of the rig that is not struck, by day of the walk; nullopt = none.
 Result<std::optional<RigCalibration>> calibration_in_force(const Book& book, const Id& rig);

@@ -36,6 +36,10 @@ Style style_of(const ButtonSpec& spec, float width) {
   style.gap = std::min(style.gap, 6.0f);
   style.across = std::min(style.across, 7.0f);
   if (!fits() && style.text == TextStyle::L) style.text = TextStyle::M;
+  if (!fits() && style.text == TextStyle::Button) {
+    style.text = TextStyle::SmallButton;
+    if (!fits()) style.text = TextStyle::Button;  // Two lines anyway: then large ones.
+  }
   return style;
 }
 

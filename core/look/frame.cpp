@@ -218,6 +218,10 @@ void end_look() {
   s.pinch = 1;
   item_tree().end_frame();
   if (item_tree().has_requests()) want_frame();
+  // Tree and words are the program's, which may be gone before the next frame.
+  s.tree = nullptr;
+  s.words = nullptr;
+  set_item_tree(nullptr);
 }
 
 double look_time() { return state().now; }

@@ -229,10 +229,11 @@ TankShape draw_tank(const Box& column, const TankGauge& g, const std::vector<Pla
     const bool with_unit = r.state == TankRowState::Current && !g.loupe.slab_unit.empty();
     const float one = line_height(TextStyle::Strong);
     if (with_unit) {
-      const float unit = wrapped_height(inner.width() - 2, TextStyle::Label, g.loupe.slab_unit);
+      const TextStyle small = longest_word(TextStyle::Label, g.loupe.slab_unit) <= inner.width() - 2 ? TextStyle::Label : TextStyle::Tick;
+      const float unit = wrapped_height(inner.width() - 2, small, g.loupe.slab_unit);
       const float y = slab.center().y - (one + unit) / 2;
       draw_text({slab.left, y, slab.right, y + one}, TextStyle::Strong, t.ontank, r.slab, Align::Center);
-      draw_wrapped({slab.left + 1, y + one - 2, slab.right - 1, slab.bottom}, TextStyle::Label, t.ontank, g.loupe.slab_unit, Align::Center);
+      draw_wrapped({slab.left + 1, y + one - 2, slab.right - 1, slab.bottom}, small, t.ontank, g.loupe.slab_unit, Align::Center);
     } else {
       draw_text(slab, slab.height() < 26 ? TextStyle::TickStrong : TextStyle::Strong, t.ontank, r.slab, Align::Center);
     }

@@ -13,10 +13,13 @@ namespace {
 
 constexpr float kTape = 11, kSign = 34;
 
+std::string more_text(const TapeBand& band) { return band.more > 0 ? "+" + std::to_string(band.more) : std::string(); }
+
 struct Words2 { float left, room, first, second; };
 Words2 words_of(const TapeBand& band, float width) {
   const float margin = look().margin(), left = margin + kSign + 12;
-  const float room = width - left - margin - 32;
+  const float more = band.more > 0 ? text_width(TextStyle::Strong, more_text(band)) + 8 : 0;
+  const float room = width - left - margin - 32 - more;
   return {left, room, wrapped_height(room, TextStyle::Button, band.first), wrapped_height(room, TextStyle::Label, band.second)};
 }
 
@@ -29,7 +32,7 @@ float tape_band_height(const TapeBand& band, float width) {
 
 bool draw_tape_band(const Box& box, const TapeBand& band) {
   const Tokens& t = colors();
-  const std::string more = band.more > 0 ? "+" + std::to_string(band.more) : std::string();
+  const std::string more = more_text(band);
   const std::string name = band.more > 0 ? look_words()("look.and_more"_w, {spoken({band.first, band.second}), std::to_string(band.more)})
                                          : spoken_or(band.spoken, {band.first, band.second});
   const Press hit = press({.id = item_id("tape-band"), .role = Role::Row, .name = name}, box);

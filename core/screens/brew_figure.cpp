@@ -111,7 +111,10 @@ void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const
   const Moment from = to_half_hour(window.earliest), to = to_half_hour(window.latest);
   const bool one_day = around.zone.local(from).date == around.today && around.zone.local(to).date == around.today;
   figure.ready = say("brew.ready_from_to"_w, {one_day ? around.clock(from) : around.when(from), one_day ? around.clock(to) : around.when(to)});
-  if (around.now >= window.expected) return;  // The age says more now.
+  if (around.now >= window.expected) {  // The age says more now.
+    if (around.now <= window.latest) figure.detail = say("brew.may_be_ready"_w);
+    return;
+  }
   figure.before = say("brew.about"_w);
   say_about(figure, window.expected - around.now, say);
   const auto hours = [&](Moment at, bool up) {

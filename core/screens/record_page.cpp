@@ -70,7 +70,7 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   if (!record->struck.empty()) view.struck = words("record.struck"_w, {reason_text(record->struck, words)});
   view.differs = record->differs();
   for (const Group& group : record->groups)
-    view.facts.emplace_back(group_name(record->kind, group.key, words), fact_text(group.heads.front().fields, around));
+    view.facts.emplace_back(sentence_case(group_name(record->kind, group.key, words)), fact_text(group.heads.front().fields, around));
   TRY_ASSIGN(const std::vector<Count> counted, counts(around.book, around.record));
   for (const Count& count : counted)
     view.facts.emplace_back(count_title(count, words) + ", " + around.when(count.when()), count_text(count, around));

@@ -175,7 +175,7 @@ Result<SettleView> settle_of(const Surroundings& around, const Id& record, const
   for (const DifferingGroup& group : differs.groups) {
     SettleView::FactShown fact;
     fact.group = group.group;
-    fact.fact = group_name(differs.kind, group.group, words);
+    fact.fact = sentence_case(group_name(differs.kind, group.group, words));
     if (!group.before.empty()) fact.hangs = words("settle.before"_w, {fact_text(group.before, around)});
     // Whether a thing is struck is one of the two, not a value to type.
     if (group.group != "struck") fact.other = words("settle.type_another"_w);

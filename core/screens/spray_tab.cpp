@@ -28,7 +28,7 @@ SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundi
   shown.second = show_day(around.zone.local(pass.start.at).date, around.today, say) + ", " + around.clock(pass.start.at);
   std::vector<std::string> names;
   for (const Id& id : pass.people) {
-    if (const std::string name = person_name(around.book, id); !name.empty()) names.push_back(name);
+    if (const std::string name = called_name(around.book, id); !name.empty()) names.push_back(name);
   }
   if (!names.empty()) shown.second += " · " + join(names, ", ");
   shown.value = say.count("spray.beds_planned"_w, static_cast<long long>(pass.beds.size()));

@@ -31,7 +31,7 @@ TwiceView::Entry entry_of(const TwiceEntry& entry, Moment zero, const Surroundin
   const Words& say = around.words;
   TwiceView::Entry shown;
   // First names: both stand in full on the papers.
-  shown.name = entry.who.substr(0, entry.who.find(' '));
+  shown.name = entry.who;
   shown.head = say("twice.who_when"_w, {shown.name, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
   const std::string load = say("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
   shown.detail = entry.copy.empty() ? load : load + " · " + entry.copy;

@@ -216,13 +216,4 @@ DraftFields form_from_line(const Calculation& calculation, std::string_view line
   return form;
 }
 
-std::string sentence_case(std::string text) {
-  if (text.empty()) return text;
-  if (text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
-  // á é í ó ú ñ: two bytes, the second 32 above that of the capital.
-  if (text.size() > 1 && text[0] == '\xC3' && static_cast<unsigned char>(text[1]) >= 0xA0)
-    text[1] = static_cast<char>(text[1] - 0x20);
-  return text;
-}
-
 }  // namespace steep

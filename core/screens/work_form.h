@@ -58,7 +58,4 @@ DraftFields form_from_line(const Calculation& calculation, std::string_view line
 void put_input(DraftFields& form, const InputSpec& spec, std::size_t item, std::string_view normal,
                const UnitsShown& units, const Words& words);
 
-/// 'depth of the air outlet' -> 'Depth of the air outlet'.
-std::string sentence_case(std::string text);
-
 }  // namespace steep

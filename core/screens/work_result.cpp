@@ -1,5 +1,6 @@
 #include "screens/work_result.h"
 
+#include "base/text.h"
 #include "quantity/time_shown.h"
 #include "screens/work_form.h"
 

@@ -5,6 +5,7 @@
 
 #include <array>
 
+#include "imgui.h"
 #include "look/bed_strip.h"
 #include "look/brew_ribbon.h"
 #include "look/button.h"
@@ -365,4 +366,18 @@ TEST_CASE("look phone: dusk, lying, 160 %, Spanish hand, narrow") {
   harness.look.theme = Theme::Dusk;
   harness.settle();
   CHECK(harness.save("build/pictures/look/01-today-dusk.png"));
+}
+
+TEST_CASE("look: between frames nothing holds on to the tree of a program that may be gone") {
+  Harness harness;
+  harness.draw = [&] { CHECK(&item_tree() == &harness.tree); };
+  harness.frame();
+  CHECK(&item_tree() != &harness.tree);
+  const std::size_t named = harness.tree.items().size();
+  // A window of Dear ImGui's own, before the program's part of the frame begins.
+  ImGui::NewFrame();
+  ImGui::Begin("Alder Reach");
+  ImGui::End();
+  ImGui::EndFrame();
+  CHECK(harness.tree.items().size() == named);
 }

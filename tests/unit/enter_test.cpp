@@ -295,6 +295,20 @@ TEST_CASE("two beds that are one share what was done; the join can be taken back
   for (const OpenQuestion& question : got(open_questions(book))) CHECK(question.kind != QuestionKind::SameThing);
 }
 
+TEST_CASE("people are called by their first names where only one has it") {
+  FarmBook farm;
+  const auto person = [&](const char* name) { return add(farm.book(), "person", {text_field_value("name", name)}); };
+  const Id cruz = person("Luz Cruz"), marek = person("Marek Dolan"), lone = person("Lu");
+  CHECK(called_name(farm.book(), cruz) == "Luz");
+  CHECK(called_name(farm.book(), lone) == "Lu");
+  const Id other = person("Marek Ostrow");
+  CHECK(called_name(farm.book(), marek) == "Marek Dolan");
+  CHECK(called_name(farm.book(), other) == "Marek Ostrow");
+  done(strike(farm.book(), other, "mistake", farm.by_ana()));
+  CHECK(called_name(farm.book(), marek) == "Marek");
+  CHECK(called_name(farm.book(), {}).empty());
+}
+
 TEST_CASE("a block as people write it") {
   const Habits us;
   const BlockGiven north = got(read_block_line("North, 24 beds, 100 ft × 30 in", us, System::Us));

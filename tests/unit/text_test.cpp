@@ -28,6 +28,15 @@ TEST_CASE("text: lower case of both languages") {
   CHECK_FALSE(starts_with_ignoring_case("no", "north"));
 }
 
+TEST_CASE("text: a sentence begins with a capital in both languages") {
+  CHECK(sentence_case("expires") == "Expires");
+  CHECK(sentence_case("área") == "Área");
+  CHECK(sentence_case("ñandú") == "Ñandú");
+  CHECK(sentence_case("pH of the water") == "pH of the water");
+  CHECK(sentence_case("2 beds") == "2 beds");
+  CHECK(sentence_case("").empty());
+}
+
 TEST_CASE("text: UTF-8 is well formed or refused") {
   CHECK(is_utf8("plain, ñ, €, 😀"));
   CHECK(is_utf8(""));

@@ -384,7 +384,7 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
 }  // namespace
 
 int main(int argc, char** argv) {
-  if (argc < 2) {
+  if (argc < 2 || argv[1][0] == '-') {
     std::fprintf(stderr, "steepbook_pictures DIR [WAY [SCREEN]]\n");
     return 2;
   }
