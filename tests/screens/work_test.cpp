@@ -325,7 +325,7 @@ TEST_CASE("work: counts go into records of the brew, shown on its page, without 
     if (result.name == "per-ml") CHECK(result.number == doctest::Approx(3399244).epsilon(1e-6));
   // Its record says what stands behind it, and of what it is.
   REQUIRE(run.press("3,400,000 per mL…"));
-  CHECK_MESSAGE(run.shows("of what, Brew 31"), run.screen());
+  CHECK_MESSAGE(run.shows("Of what, Brew 31"), run.screen());
 }
 
 TEST_CASE("work: a count from anywhere asks of what it is; tubes and plates too") {
