@@ -29,6 +29,9 @@ nlohmann::ordered_json table_json(const Table& table) {
 }
 
 void print_table(const Table& table, const Words& words) {
+  const auto said = [&](const TableCell& cell) {
+    return cell.state == CellState::NotTaken ? words("paper.not_taken"_w) : printable(cell.text);
+  };
   std::vector<std::size_t> shown, width(table.columns.size());
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     const TableColumn& column = table.columns[i];
@@ -38,7 +41,7 @@ void print_table(const Table& table, const Words& words) {
     for (const TableRow& row : table.rows)
       if (i < row.cells.size() && row.cells[i].state != CellState::Empty) {
         any = true;
-        width[i] = std::max(width[i], code_points(row.cells[i].text));
+        width[i] = std::max(width[i], code_points(said(row.cells[i])));
       }
     if (any) shown.push_back(i);
   }
@@ -48,8 +51,7 @@ void print_table(const Table& table, const Words& words) {
   for (const std::size_t i : shown) cell(table.columns[i].name, i);
   std::cout << "\n";
   for (const TableRow& row : table.rows) {
-    for (const std::size_t i : shown)
-      cell(row.cells[i].state == CellState::NotTaken ? words("paper.not_taken"_w) : printable(row.cells[i].text), i);
+    for (const std::size_t i : shown) cell(said(row.cells[i]), i);
     std::cout << "\n";
   }
 }

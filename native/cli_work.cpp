@@ -1,7 +1,9 @@
 /// work: any calculation of the trade, by its name.
 
+#include <algorithm>
 #include <iostream>
 #include <nlohmann/json.hpp>
+#include <vector>
 
 #include "native/cli.h"
 #include "trade/calculation.h"
@@ -12,12 +14,17 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 void list_all(const Words& words) {
-  std::string_view topic;
-  for (const Calculation* calculation : all_calculations()) {
-    if (calculation->topic != topic) std::cout << "\n" << words.stored("topic." + std::string(calculation->topic), calculation->topic) << "\n";
-    topic = calculation->topic;
-    const std::string name(calculation->name);
-    std::cout << "  " << name << std::string(name.size() < 14 ? 14 - name.size() : 1, ' ') << words(calculation->title) << "\n";
+  std::vector<std::string_view> topics;  // In the order in which they first come.
+  std::size_t width = 0;
+  for (const Calculation* one : all_calculations()) {
+    if (std::find(topics.begin(), topics.end(), one->topic) == topics.end()) topics.push_back(one->topic);
+    width = std::max(width, one->name.size());
+  }
+  for (const std::string_view topic : topics) {
+    std::cout << "\n" << words.stored("topic." + std::string(topic), topic) << "\n";
+    for (const Calculation* one : all_calculations())
+      if (one->topic == topic)
+        std::cout << "  " << one->name << std::string(width + 2 - one->name.size(), ' ') << words(one->title) << "\n";
   }
 }
 

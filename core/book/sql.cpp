@@ -18,8 +18,8 @@ tl::unexpected<Problem> trouble_of(sqlite3* db, int code) {
   switch (code & 0xFF) {
     case SQLITE_BUSY:
     case SQLITE_LOCKED: return refuse(Trouble::Conflict, "book.elsewhere"_w, {}, text);
-    case SQLITE_CORRUPT:
-    case SQLITE_NOTADB: return refuse(Trouble::Damaged, "book.damaged"_w, {}, text);
+    case SQLITE_CORRUPT: return refuse(Trouble::Damaged, "book.damaged"_w, {}, text);
+    case SQLITE_NOTADB: return refuse(Trouble::Damaged, "book.not_a_book"_w, {}, text);
     case SQLITE_READONLY: return refuse(Trouble::System, "book.read_only"_w, {}, text);
     case SQLITE_FULL: return refuse(Trouble::System, "book.full"_w, {}, text);
     case SQLITE_NOMEM: return refuse(Trouble::System, "book.memory"_w, {}, text);
