@@ -1,4 +1,5 @@
 #include "base/text.h"
+#include "quantity/time_shown.h"
 #include "paper/inspection_parts.h"
 #include "paper/strip_svg.h"
 
@@ -95,7 +96,7 @@ void pass_row(Html& html, const PaperSheet& sheet, const ReportPass& pass) {
   lines_cell(html, ground(sheet, pass), "w");
   lines_cell(html, what_went_on(sheet, pass));
   html.leaf("td", words.stored("aim." + std::string(pass.pass.aim == Aim::Leaf ? "leaf" : pass.pass.aim == Aim::Soil ? "soil" : "drench"), ""));
-  lines_cell(html, rates(sheet, pass));
+  lines_cell(html, rates(sheet, pass), "w");
   html.leaf("td", sheet.spray(pass.used, pass.has_tea));
   lines_cell(html, {sheet.wind(pass.pass.weather_start), sheet.wind(pass.pass.weather_finish)});
   lines_cell(html, waits(sheet, pass.entry_first, pass.entry_last, pass.entry_unknown, pass.entry_rules));
@@ -126,8 +127,8 @@ void bed_entry(Html& html, const PaperSheet& sheet, const ReportDose& dose) {
     pieces.push_back(words("paper.stretch"_w, {show(stretch.from, sheet.units, words), show(stretch.to, sheet.units, words)}));
     pieces.push_back(dose.dose.finish ? sheet.clock(dose.dose.finish->at) : sheet.not_taken());
     pieces.push_back(sheet.spray(dose.volume.spray, dose.volume.tea, dose.volume.is_estimate()) + " (" + sheet.how(dose.volume.how) + ")");
-    if (dose.time) pieces.push_back(words(dose.time->liquid == Liquid::Tea ? "paper.minutes_tea"_w : "paper.minutes_extract"_w,
-                                          {std::to_string(dose.time->minutes)}));
+    if (dose.time) pieces.push_back(words(dose.time->liquid == Liquid::Tea ? "paper.tea_in_water"_w : "paper.extract_in_water"_w,
+                                          {show_duration(Duration::from_minutes(dose.time->minutes), words)}));
     pieces.push_back(words("paper.no_harvest_until"_w, {sheet.hold_end(dose.harvest)}));
     if (dose.entry.state != Hold::State::None) pieces.push_back(words("paper.no_entry_until"_w, {sheet.hold_end(dose.entry)}));
   }
