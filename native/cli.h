@@ -71,6 +71,9 @@ void add_demo_verb(Cli& cli);
 void add_serve_verb(Cli& cli);
 void add_plan_verb(Cli& cli);      ///< plan
 void add_work_verb(Cli& cli);
+void add_photo_verb(Cli& cli);
+/// 'enter photo of=… file=… caption=… at=…': the file's bytes are kept beside the book.
+Result<Outcome> enter_photo(Cli& cli, Book& book, const EnterFields& fields, const EnterAs& as, const Going& going);
 /// A record by id, name or code; `kind` narrows where the name alone is not enough.
 Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind);
 /// 'name=value' words; Trouble::BadInput for one without '='.

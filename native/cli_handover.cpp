@@ -12,6 +12,8 @@
 #include "book/tables.h"
 #include "book/things.h"
 #include "handover/give.h"
+#include "handover/give_photos.h"
+#include "screens/photo_words.h"
 #include "handover/take.h"
 #include "native/cli.h"
 #include "native/disk.h"
@@ -54,6 +56,7 @@ nlohmann::ordered_json as_json(const std::string& file, const Book::TakeIn::Outc
           {"differing", outcome.differing},
           {"findings", outcome.findings},
           {"still-aside", outcome.still_aside},
+          {"photos", outcome.photos},
           {"twin", outcome.twin}};
 }
 
@@ -61,8 +64,9 @@ void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outco
   const Words words = cli.words();
   const auto count = [&](std::int64_t n) { return std::to_string(n); };
   if (outcome.still_aside > 0) std::cout << words.count("taking.still_aside"_w, outcome.still_aside) << "\n";
+  if (outcome.photos > 0) std::cout << words.count("cli.take.photos"_w, outcome.photos, {file}) << "\n";
   if (outcome.added == 0) {
-    std::cout << words("cli.take.nothing"_w, {file}) << "\n";
+    if (outcome.photos == 0) std::cout << words("cli.take.nothing"_w, {file}) << "\n";
     return;
   }
   std::cout << words("cli.take.came"_w, {file, count(outcome.added), count(outcome.records_new), count(outcome.records_changed)}) << "\n";
@@ -76,7 +80,7 @@ void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outco
 /// A gigabyte of something else is refused by its first bytes.
 Result<void> looks_like_handover(const std::string& path) {
   TRY_ASSIGN(const std::string start, read_start(path, 512));
-  if (file_nature(start) != FileNature::BookFile) TRY(LineSource::open(start));
+  if (file_nature(start) != FileNature::BookFile && !photo_type(start)) TRY(LineSource::open(start));
   return {};
 }
 
@@ -91,13 +95,15 @@ nlohmann::ordered_json plan_json(const Book& book, const std::string& file, cons
   return {{"file", file},         {"from", plan.header.label},       {"book", plan.header.name}, {"lines", plan.changes}, {"new", plan.fresh},
           {"waiting", plan.waiting}, {"records-new", plan.records_new}, {"records-changed", plan.records_changed}, {"struck", plan.struck},
           {"still-aside", plan.still_aside}, {"would-differ", differs}, {"all-compared", plan.compared_all}, {"by-copy", copies},
-          {"by-kind", kinds},     {"by-person", people},             {"by-day", days},           {"missing", plan.gaps}};
+          {"by-kind", kinds},     {"by-person", people},             {"by-day", days},           {"missing", plan.gaps},
+          {"photos-coming", plan.photos_coming}, {"photo-bytes", plan.photo_bytes}, {"photos-missing", plan.photos_missing}};
 }
 
 void print_plan(Cli& cli, const Book& book, const std::string& file, const TakePlan& plan) {
   const Words words = cli.words();
   const SpellAs as = cli.spell_as(book);
   std::cout << file << ": " << (plan.fresh == 0 ? words("taking.nothing_new"_w) : words.count("taking.fresh"_w, plan.fresh)) << "\n";
+  for (const std::string& line : photo_lines(plan, cli.units(), words)) std::cout << "  " << line << "\n";
   const auto line = [&](const std::string& what, std::int64_t n) { std::cout << "    " << n << "  " << what << "\n"; };
   const auto head = [&](WordId word) { std::cout << "  " << words(word) << "\n"; };
   if (plan.still_aside > 0) std::cout << "  " << words.count("taking.still_aside"_w, plan.still_aside) << "\n";
@@ -129,7 +135,7 @@ Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, cons
   TRY(looks_like_handover(path));
   TRY_ASSIGN(std::string bytes, read_file(path));
   const bool was_started = book.is_started();
-  TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join);
+  TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join, &cli.platform().photos());
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
   if (words.look) {
@@ -207,7 +213,7 @@ Result<bool> look_once(Cli& cli, Book& book, FolderWatch& watch) {
     if (!file) break;
     moved = true;
     const std::string name = file->name;
-    const auto outcome = take_in(book, std::move(*file));
+    const auto outcome = take_in(book, std::move(*file), {}, &cli.platform().photos());
     if (!outcome) {
       std::cerr << name << ": ";
       cli.fail(outcome.error());
@@ -245,7 +251,7 @@ Result<void> do_watch(Cli& cli, const WatchWords& words) {
 struct GiveWords {
   std::string file, to;
   std::vector<std::string> parts;
-  bool plain = false;
+  bool plain = false, without_photos = false;
 };
 
 Result<void> do_give(Cli& cli, const GiveWords& words) {
@@ -263,17 +269,24 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
       if (peer.label == words.to || peer.copy.text() == words.to) request.lacking_at = peer.copy;
     if (!request.lacking_at) return refuse(Trouble::NotFound, "cli.no_copy"_w, {words.to});
   }
+  PhotosToGive photos;
+  if (!words.without_photos) {
+    TRY_ASSIGN(photos, photos_to_give(book, request, cli.platform().photos()));
+    read_photos(cli.platform().photos(), photos, [&](std::vector<PhotoBytes> read) { request.photos = std::move(read); });
+  }
   TRY_ASSIGN(const Given given, give(book, request));
   std::string path = words.file;
   std::error_code none;
   if (path.empty() || std::filesystem::is_directory(path, none)) path = free_path(path.empty() ? "." : path, given.file.name);
   TRY(write_file_whole(path, given.file.bytes));
-  TRY(book.note_given(given.tips, false));
+  TRY(book.note_given(given.tips, false, given.photos));
   if (cli.json) {
     std::cout << nlohmann::ordered_json{{"file", path}, {"changes", given.changes}, {"lanes", given.lanes},
-                                        {"bytes", given.file.bytes.size()}}.dump() << "\n";
+                                        {"bytes", given.file.bytes.size()}, {"photos", given.photos.size()},
+                                        {"photos-left-out", photos.left_out}, {"photos-not-here", photos.not_here}}.dump() << "\n";
   } else {
     std::cout << cli.words()("cli.give.done"_w, {path, std::to_string(given.changes)}) << "\n";
+    for (const std::string& line : given_photo_lines(photos, cli.units(), cli.words())) std::cout << line << "\n";
   }
   return {};
 }
@@ -296,6 +309,7 @@ void add_handover_verbs(Cli& cli) {
   give->add_option("file", give_words->file, "file or folder; '.txt' at its end makes it plain");
   give->add_option("--part", give_words->parts, "only this part: house/base, house/2026, FARM/2026 …");
   give->add_option("--to", give_words->to, "only what this copy lacks: its label or id");
+  give->add_flag("--no-photos", give_words->without_photos, "leave the photos out; else at most 100 MB of them go along");
   give->add_flag("--plain", give_words->plain, "plain lines instead of gzip");
   give->callback([&cli, give_words] {
     if (auto done = do_give(cli, *give_words); !done) cli.fail(done.error());

@@ -6,7 +6,9 @@
 
 #include "base/text.h"
 #include "book/report_data.h"
+#include "book/photos.h"
 #include "book/tables.h"
+#include "screens/photo_words.h"
 #include "native/cli.h"
 #include "native/cli_table.h"
 #include "paper/csv.h"
@@ -57,6 +59,18 @@ Result<void> check_tip(Cli& cli, const std::string& code) {
   return {};
 }
 
+nlohmann::ordered_json ids_of(const std::vector<Photo>& photos) {
+  auto ids = nlohmann::ordered_json::array();
+  for (const Photo& photo : photos) ids.push_back(photo.id.text());
+  return ids;
+}
+
+/// Short enough for a line: what it shows, and its id.
+std::string photo_title(const Book& book, const Photo& photo) {
+  const std::string name = record_name(book, photo.id);
+  return name.empty() ? photo.id.text() : name + " (" + photo.id.text() + ")";
+}
+
 Result<void> do_check(Cli& cli) {
   auto opened = cli.open();
   if (!opened) {
@@ -65,7 +79,8 @@ Result<void> do_check(Cli& cli) {
   }
   const Words words = cli.words();
   TRY_ASSIGN(const Book::Health health, opened->check());
-  const bool whole = health.broken_chains.empty() && health.sqlite == "ok" && health.tables_match;
+  TRY_ASSIGN(const PhotoCheck photos, check_photos(*opened, cli.platform().photos()));
+  const bool whole = health.broken_chains.empty() && health.sqlite == "ok" && health.tables_match && photos.damaged.empty();
   if (!whole) cli.status = std::max(cli.status, kToLookAt);
   if (cli.json) {
     std::cout << nlohmann::ordered_json{{"changes", health.changes},
@@ -75,6 +90,9 @@ Result<void> do_check(Cli& cli) {
                                         {"tables-match-journal", health.tables_match},
                                         {"digest", opened->digest_code()},
                                         {"files-aside", opened->files_aside()},
+                                        {"photos", photos.whole},
+                                        {"photos-missing", ids_of(photos.missing)},
+                                        {"photos-damaged", ids_of(photos.damaged)},
                                         {"tips", tip_codes(*opened)}}
                      .dump()
               << "\n";
@@ -83,6 +101,9 @@ Result<void> do_check(Cli& cli) {
   std::cout << words("cli.check.changes"_w, {std::to_string(health.changes), std::to_string(health.waiting)}) << "\n";
   for (const std::string& chain : health.broken_chains) std::cout << words("cli.check.chain"_w, {chain}) << "\n";
   if (health.sqlite != "ok") std::cout << words("cli.check.database"_w, {health.sqlite}) << "\n";
+  if (photos.whole > 0) std::cout << words.count("cli.check.photos"_w, photos.whole) << "\n";
+  for (const Photo& photo : photos.missing) std::cout << photo_title(*opened, photo) << ": " << photo_away(*opened, photo, words) << "\n";
+  for (const Photo& photo : photos.damaged) std::cout << photo_title(*opened, photo) << ": " << words("photo.damaged"_w) << "\n";
   if (!health.tables_match) std::cout << words("cli.check.tables"_w) << "\n";
   std::cout << words(whole ? "cli.check.whole"_w : "cli.check.damaged"_w, {opened->digest_code()}) << "\n";
   if (opened->files_aside() > 0) std::cout << words.count("book.digest_aside"_w, opened->files_aside()) << "\n";

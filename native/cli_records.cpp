@@ -41,7 +41,8 @@ struct EnterWords {
 Result<void> enter_one(Cli& cli, Book& book, const std::string& kind, const EnterFields& fields, const std::string& reason) {
   TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
   TRY_ASSIGN(const Id person, cli.person(book));
-  TRY_ASSIGN(const Outcome outcome, enter(book, kind, fields, as, {person, reason, true}));
+  const Going going{person, reason, true};
+  TRY_ASSIGN(const Outcome outcome, kind == "photo" ? enter_photo(cli, book, fields, as, going) : enter(book, kind, fields, as, going));
   cli.say(book, outcome);
   return {};
 }
@@ -142,7 +143,8 @@ void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
 
 void add_record_verbs(Cli& cli) {
   auto* enter_verb = cli.app.add_subcommand("enter", "write one record, or JSON lines from standard input ('enter -')\n"
-                                                     "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana");
+                                                     "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
+                                                     "  steepbook enter photo of='brew 31' file=foam.jpg caption='foam at 20 h' --as Ana");
   auto enter_words = std::make_shared<EnterWords>();
   enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'")->required();
   enter_verb->add_option("fields", enter_words->fields, "name=value …; '-' as value = not taken");

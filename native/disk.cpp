@@ -34,6 +34,14 @@ std::string base_folder(const char* variable, const char* below_home) {
   return (set.empty() ? home() + below_home : set) + "/steepbook";
 }
 
+/// A name is lasting once its folder is. Where a system does not let folders be opened, it does that by itself.
+void sync_folder(const std::string& folder) {
+  const int opened = ::open(folder.empty() ? "." : folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+  if (opened < 0) return;
+  ::fsync(opened);
+  ::close(opened);
+}
+
 }  // namespace
 
 std::string data_folder() { return made(base_folder("XDG_DATA_HOME", "/.local/share")); }
@@ -66,6 +74,13 @@ Result<std::string> read_start(const std::string& path, std::size_t bytes) {
   return start;
 }
 
+Result<void> make_folder(const std::string& folder) {
+  std::error_code failed;
+  if (!fs::create_directories(folder, failed) && failed) return refuse(Trouble::System, "file.cannot_write"_w, {folder}, folder);
+  sync_folder(fs::path(folder).parent_path().string());
+  return {};
+}
+
 Result<void> write_file_whole(const std::string& path, std::string_view bytes) {
   const std::string temporary = path + ".part";
   const auto fail = [&] { return refuse(Trouble::System, "file.cannot_write"_w, {path}, path); };
@@ -79,7 +94,10 @@ Result<void> write_file_whole(const std::string& path, std::string_view bytes) {
   }
   fine = fine && ::fsync(file) == 0;
   fine = ::close(file) == 0 && fine;
-  if (fine && ::rename(temporary.c_str(), path.c_str()) == 0) return {};
+  if (fine && ::rename(temporary.c_str(), path.c_str()) == 0) {
+    sync_folder(fs::path(path).parent_path().string());
+    return {};
+  }
   ::unlink(temporary.c_str());
   return fail();
 }

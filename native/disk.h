@@ -18,6 +18,8 @@ std::string documents_folder();
 Result<std::string> read_file(const std::string& path);
 /// At most so many bytes from its start: enough to tell what it is before it is read whole.
 Result<std::string> read_start(const std::string& path, std::size_t bytes);
+/// Makes the folder, lastingly; fine when it is there.
+Result<void> make_folder(const std::string& folder);
 /// Temp file beside it, synced, renamed: the old content or the new, never a half.
 Result<void> write_file_whole(const std::string& path, std::string_view bytes);
 /// `name` reduced to letters, digits, '-', '_' and '.', so that a label can never leave the folder.

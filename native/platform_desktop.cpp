@@ -75,8 +75,8 @@ struct PlatformDesktop::Dialog {
 };
 
 PlatformDesktop::PlatformDesktop(std::string book_path)
-    : book_path_(std::move(book_path)), settings_path_(config_folder() + "/settings") {
-  if (book_path_.empty()) book_path_ = data_folder() + "/book.sqlite";
+    : book_path_(book_path.empty() ? data_folder() + "/book.sqlite" : std::move(book_path)),
+      settings_path_(config_folder() + "/settings"), photos_(book_path_ + "-photos") {
   read_settings_file();
   last_saved_at_ = now().at;
 }

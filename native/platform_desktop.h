@@ -8,6 +8,7 @@
 #include <string>
 
 #include "host/platform.h"
+#include "native/photo_folder.h"
 
 namespace steep {
 
@@ -26,6 +27,7 @@ class PlatformDesktop : public Platform {
   Result<void> set_setting(std::string_view key, std::string_view value) override;
   BookPlace book_place() override;
   Result<void> make_safety_copy() override;
+  PhotoStore& photos() override { return photos_; }
   void pick_file(std::function<void(Result<File>)> then) override;
   void save_file(File file, std::function<void(Result<void>)> then) override;
   void share_file(File file, std::function<void(Result<void>)> then) override;
@@ -56,6 +58,7 @@ class PlatformDesktop : public Platform {
   std::string own_key(std::string_view key) const;
   void read_settings_file();
   std::string book_path_, settings_path_, last_saved_;
+  PhotoFolder photos_;
   std::map<std::string, std::string, std::less<>> settings_;
   std::deque<std::function<void()>> answers_;
   std::unique_ptr<Dialog> dialog_;

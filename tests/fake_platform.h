@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "host/platform.h"
+#include "tests/memory_photos.h"
 
 namespace steep::test {
 
@@ -33,6 +34,7 @@ class FakePlatform : public Platform {
   int fail_keep_after = -1;             ///< So many more `keep`s work; −1 = all.
   bool fail_share = false, fail_settings = false, fail_safety_copy = false;
   std::vector<Verb> cannot;
+  MemoryPhotos photo_store;
 
   // ---- What was asked ----
   std::vector<std::string> asked;       ///< 'keep', 'share Alder Reach.steepbook', 'awake on' …
@@ -107,6 +109,7 @@ class FakePlatform : public Platform {
     if (fail_safety_copy) return refuse(Trouble::System, "book.storage"_w, {"safety copy"});
     return {};
   }
+  PhotoStore& photos() override { return photo_store; }
   void pick_file(std::function<void(Result<File>)> then) override {
     asked.emplace_back("pick");
     if (files_to_pick.empty()) {

@@ -27,6 +27,12 @@ EM_JS(void, js_store_write, (double ticket, double expected, double page_count, 
 EM_JS(void, js_store_reopen, (void), { Module.host.storeReopen(); })
 EM_JS(void, js_store_copy_aside, (void), { Module.host.storeCopyAside(); })
 EM_JS(void, js_store_ask_lasting, (void), { Module.host.askLasting(); })
+EM_JS(void, js_photo_keep, (const char* name, int name_size, const char* bytes, int size), {
+  Module.host.photoKeep(Module.host.text(name, name_size), HEAPU8.slice(bytes, bytes + size));
+})
+EM_JS(void, js_photo_read, (int number, const char* name, int name_size), {
+  Module.host.photoRead(number, Module.host.text(name, name_size));
+})
 EM_JS(void, js_wake, (double in_ms), { Module.host.wakeIn(in_ms); })
 EM_JS(void, js_announce, (const char* text, int size, int urgent), {
   Module.host.announce(Module.host.text(text, size), urgent !== 0);
@@ -92,6 +98,11 @@ void store_write(std::uint64_t ticket, std::uint64_t expected, std::uint32_t pag
 void store_reopen() { js_store_reopen(); }
 void store_copy_aside() { js_store_copy_aside(); }
 void store_ask_lasting() { js_store_ask_lasting(); }
+
+void photo_keep(std::string_view name, std::string_view bytes) {
+  js_photo_keep(name.data(), length(name), bytes.data(), length(bytes));
+}
+void photo_read(int number, std::string_view name) { js_photo_read(number, name.data(), length(name)); }
 
 void wake(double in_ms) { js_wake(in_ms); }
 void announce(std::string_view text, bool urgent) { js_announce(text.data(), length(text), urgent ? 1 : 0); }

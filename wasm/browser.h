@@ -28,6 +28,11 @@ void store_reopen();
 void store_copy_aside();
 void store_ask_lasting();
 
+/// Goes out with the next store_write; copies before it returns.
+void photo_keep(std::string_view name, std::string_view bytes);
+/// Answered by page_photo() with the number.
+void photo_read(int number, std::string_view name);
+
 void wake(double in_ms);     ///< A frame at the latest in so many ms; 0 = the next one.
 void announce(std::string_view text, bool urgent);
 void mirror(std::span<const std::uint8_t> items);

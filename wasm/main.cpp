@@ -115,6 +115,10 @@ EMSCRIPTEN_KEEPALIVE int page_load_end(double sum_high, double sum_low) {
   if (!page->platform.store().end_load(sum)) return 0;
   return check_pages() ? 1 : 0;
 }
+/// A photo that lies in the storage; before the start.
+EMSCRIPTEN_KEEPALIVE void page_photo_stored(const char* name, int size) {
+  page->platform.photos().stored({name, static_cast<std::size_t>(size)});
+}
 /// 1 started, 0 no WebGL2.
 EMSCRIPTEN_KEEPALIVE int page_start() {
   if (!page->canvas.begin()) return 0;
@@ -258,6 +262,10 @@ EMSCRIPTEN_KEEPALIVE void page_file(const char* name, int name_size, const char*
 EMSCRIPTEN_KEEPALIVE void page_file_refused(const char* name, int name_size, int why) {
   page->platform.file_chosen(refuse(Trouble::BadInput, why == 0 ? "page.file.large"_w : "page.file.unreadable"_w,
                                     {std::string(name, static_cast<std::size_t>(name_size))}, "file"));
+}
+/// The bytes of a photo that was asked for; at 0 = it is not there.
+EMSCRIPTEN_KEEPALIVE void page_photo(int number, const char* bytes, int size) {
+  page->platform.photos().came(number, bytes, static_cast<std::size_t>(size));
 }
 EMSCRIPTEN_KEEPALIVE void page_answer(int number, int end) { page->platform.answered(number, end); }
 

@@ -10,6 +10,7 @@
 
 #include "host/platform.h"
 #include "wasm/page_store.h"
+#include "wasm/photos_web.h"
 
 namespace steep {
 
@@ -29,6 +30,7 @@ class PlatformWeb : public Platform, private PageBackend {
   Result<void> set_setting(std::string_view key, std::string_view value) override;
   BookPlace book_place() override;
   Result<void> make_safety_copy() override { return store_.make_safety_copy(); }
+  PhotosWeb& photos() override { return photos_; }
   void pick_file(std::function<void(Result<File>)> then) override;
   void save_file(File file, std::function<void(Result<void>)> then) override;
   void share_file(File file, std::function<void(Result<void>)> then) override;
@@ -67,6 +69,7 @@ class PlatformWeb : public Platform, private PageBackend {
   int await(std::function<void(Result<void>)> then);
 
   PageStore store_;
+  PhotosWeb photos_;
   DeviceLook device_;
   ProgramState program_;
   std::function<void(Result<File>)> picking_;

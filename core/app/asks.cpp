@@ -3,6 +3,7 @@
 
 #include "app/inside.h"
 #include "book/work.h"
+#include "handover/give_photos.h"
 #include "look/frame.h"
 
 namespace steep {
@@ -64,7 +65,7 @@ void App::Inside::answer(const Ask& ask, const PagePlace& from) {
     if (take && !apply->join.empty()) {
       // The other book's name was typed: the file is read anew, now as another start of this business.
       take->cancel();
-      take = std::make_unique<TakeJob>(*book, take_file, apply->join);
+      take = std::make_unique<TakeJob>(*book, take_file, apply->join, &platform.photos());
     } else if (take && take->stage() == TakeJob::Stage::Planned) {
       take_file = {};
       if (take->plan().large()) {
@@ -145,21 +146,31 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
 }
 
 void App::Inside::give(const GiveFile& ask, const PagePlace& from) {
-  GiveRequest request = ask.request;
+  if (!ask.photos) return give(ask.request, ask.share, from);
+  const auto wanted = photos_to_give(*book, ask.request, platform.photos());
+  if (!wanted) return set_problem(from, wanted.error());
+  read_photos(platform.photos(), *wanted, [this, request = ask.request, share = ask.share, from](std::vector<PhotoBytes> read) mutable {
+    if (!book) return;
+    request.photos = std::move(read);
+    give(std::move(request), share, from);
+  });
+}
+
+void App::Inside::give(GiveRequest request, bool share, const PagePlace& from) {
   const bool unsaved = platform.storage().state == SaveState::NotSaved;
   request.unsaved = unsaved;
   auto given = steep::give(*book, request);
   if (!given) return set_problem(from, given.error());
-  const auto out = [this, from, unsaved, tips = given->tips](Result<void> done) {
+  const auto out = [this, from, unsaved, tips = given->tips, photos = given->photos](Result<void> done) {
     if (!done) {
       if (done.error().kind != Trouble::NotFound) set_problem(from, done.error());
       return;
     }
     // Only now is it really out; whether it arrived is said by a file that comes back.
-    if (const auto noted = book->note_given(tips, unsaved); !noted) set_problem(from, noted.error());
+    if (const auto noted = book->note_given(tips, unsaved, photos); !noted) set_problem(from, noted.error());
     again = true;
   };
-  if (ask.share) {
+  if (share) {
     platform.share_file(std::move(given->file), out);
   } else {
     platform.save_file(std::move(given->file), out);
@@ -183,7 +194,7 @@ void App::Inside::begin_take(File file) {
   if (!book || busy()) return;
   if (take) take->cancel();
   take_file = file;
-  take = std::make_unique<TakeJob>(*book, std::move(file));
+  take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
   go({{"take", {}}});
 }
 
@@ -191,7 +202,7 @@ bool App::Inside::take_quietly(File file) {
   // Only into a book that is there: the first file of all is a person's to choose.
   if (!book || !book->is_started() || busy() || quiet_take || (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed)) return false;
   if (const auto open = open_pass(*book); !open || *open) return false;
-  quiet_take = std::make_unique<TakeJob>(*book, std::move(file));
+  quiet_take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
   again = true;
   return true;
 }
@@ -229,7 +240,7 @@ void App::Inside::work(std::int64_t milliseconds) {
     const bool was_started = book->is_started();
     take->step(milliseconds);
     // Nothing new brings no change, but what the giver has of ours is confirmed by it: that asks nobody.
-    if (take->stage() == TakeJob::Stage::Planned && take->plan().fresh == 0) take->apply();
+    if (take->stage() == TakeJob::Stage::Planned && take->plan().nothing_new()) take->apply();
     if (take->stage() == TakeJob::Stage::Done && !was_started && book->is_started()) {
       // The farm came from the file: the program begins.
       settings = read_settings(platform);

@@ -123,6 +123,7 @@ struct App::Inside {
   void answer(const Ask& ask, const PagePlace& from);
   void run(const Do& ask, const PagePlace& from, const std::string& reason);
   void give(const GiveFile& ask, const PagePlace& from);
+  void give(GiveRequest request, bool share, const PagePlace& from);
   void make_paper(const MakePaper& ask, const PagePlace& from);
   void begin_take(File file);
   bool take_quietly(File file);

@@ -253,7 +253,10 @@ class Book {
   /// Remembers that a file with our lanes up to these tips is out (Given::tips): neither lanes of parts that it
   /// left out nor lines written since it was made. One given while the book was not saved acknowledges
   /// nothing, and this copy takes new lanes at its next start.
-  Result<void> note_given(std::span<const ChangeRef> tips, bool while_unsaved);
+  /// `photos`: whose bytes were in it.
+  Result<void> note_given(std::span<const ChangeRef> tips, bool while_unsaved, std::span<const Hash> photos = {});
+  /// When the bytes of a photo last went out from here; 0 = never.
+  Result<Moment> photo_given(const Hash& photo) const;
   /// 'This is a copy': the next write opens new lanes. Nothing that was written changes.
   Result<void> take_new_lanes();
 
@@ -310,6 +313,7 @@ class Book::TakeIn {
     std::int64_t lines = 0, added = 0, known = 0, waiting = 0;
     std::int64_t still_aside = 0;   ///< Known lines that stay out of every value, their batch being set aside.
     std::int64_t records_new = 0, records_changed = 0, struck = 0, differing = 0, findings = 0;
+    std::int64_t photos = 0;        ///< Whose bytes came; counted by handover.
     std::vector<Id> touched;        ///< Records, sorted.
     bool twin = false;              ///< The file showed a lane of ours beyond or beside what we wrote: new lanes were minted.
     std::vector<std::string> broken_chains;

@@ -376,6 +376,16 @@ constexpr FieldDef kNote[] = {
     {"at", "i"},
 };
 
+constexpr FieldDef kPhoto[] = {
+    {"of", "r", kAny, {}, true},
+    {"file.sha256", "h", kAny, {}, true},  // of its bytes, which lie beside the book
+    {"file.size", "n"},                    // bytes
+    {"file.type", "w", kAny, "jpeg|png|webp"},
+    {"file.name", "t"},                    // a label
+    {"caption", "t"},
+    {"at", "i"},                           // when it was taken
+};
+
 constexpr FieldDef kCommon[] = {
     {"struck", "t"},       // reason, never blank; 'x' restores
     {"late.at", "i"},      // when it happened, if written later
@@ -420,6 +430,7 @@ constexpr KindDef kKinds[] = {
     {"release", PartRule::OfParent, "hold", kRelease},
     {"plan", PartRule::FarmYear, {}, kPlan},
     {"note", PartRule::OfParent, "of", kNote},
+    {"photo", PartRule::OfParent, "of", kPhoto},
 };
 
 }  // namespace

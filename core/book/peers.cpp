@@ -41,6 +41,8 @@ Result<bool> confirm(Store& store, const ChangeRef& tip) {
   return true;
 }
 
+std::string photo_key(const Hash& photo) { return "photo." + hex(photo); }
+
 struct Count {
   std::int64_t lines = 0, oldest = 0;
 };
@@ -109,7 +111,9 @@ Result<Book::HandedOver> Book::handed_over() const {
   return result;
 }
 
-Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsaved) {
+Result<Moment> Book::photo_given(const Hash& photo) const { return moment_setting(inside_->db, photo_key(photo)); }
+
+Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsaved, std::span<const Hash> photos) {
   Store& store = *inside_;
   if (while_unsaved) {
     // What was given may be lost here and written anew under the same numbers: an anchor that fits no
@@ -125,7 +129,9 @@ Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsave
     lane->second.given = tip.seq;
     TRY(store.save_lane(lane->second));
   }
-  TRY(set(store.db, kGivenAt, std::to_string(store.needs.now().at.ms)));
+  const std::string now = std::to_string(store.needs.now().at.ms);
+  for (const Hash& photo : photos) TRY(set(store.db, photo_key(photo), now));
+  TRY(set(store.db, kGivenAt, now));
   return scope.commit();
 }
 

@@ -235,6 +235,7 @@ std::string record_name(const Book& book, const Id& record) {
     (void)query.done();
     return found;
   };
+  if (kind == "photo") return text("SELECT COALESCE(caption, file_name) FROM k_photo WHERE uid = ?");
   if (kind == "harvest") return text("SELECT code FROM k_harvest WHERE uid = ?");
   if (kind == "planting") return text("SELECT crop FROM k_planting WHERE uid = ?");
   if (kind == "load") {

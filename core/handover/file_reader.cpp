@@ -1,5 +1,8 @@
 #include "handover/file_reader.h"
 
+#include <algorithm>
+#include <utility>
+
 namespace steep {
 namespace {
 
@@ -25,7 +28,7 @@ Result<T> FileReader::at_line(Result<T> result) const {
     auto problem = result.error();
     const std::string line = std::to_string(source_.line_number());
     // What is wrong inside a line is for the log; a person is told which line, and what to do.
-    if (problem.kind == Trouble::Damaged && problem.word != "take.cut"_w) problem.word = "take.damaged"_w;
+    if (problem.kind == Trouble::Damaged && problem.word != "take.cut"_w && problem.word != "take.photo"_w) problem.word = "take.damaged"_w;
     if (problem.word == "take.damaged"_w) problem.values = {line};
     problem.place = problem.place.empty() ? "line " + line : "line " + line + ", " + problem.place;
     return tl::unexpected<Problem>(std::move(problem));
@@ -34,6 +37,7 @@ Result<T> FileReader::at_line(Result<T> result) const {
 }
 
 Result<std::optional<FileEvent>> FileReader::next() {
+  if (std::exchange(photo_given_, false)) photo_bytes_ = {};
   for (;;) {
     auto line = source_.next();
     if (!line) {
@@ -47,7 +51,7 @@ Result<std::optional<FileEvent>> FileReader::next() {
     }
     if (ended_) return at_line<std::optional<FileEvent>>(damaged("after the trailer"));
     const std::string_view text = **line;
-    if (begun_ && left_ < 0 && frame_line(text) == FrameLine::Trailer) {
+    if (begun_ && left_ < 0 && !in_photo_ && frame_line(text) == FrameLine::Trailer) {
       TRY(at_line(end_file(text)));
       continue;
     }
@@ -57,7 +61,7 @@ Result<std::optional<FileEvent>> FileReader::next() {
       TRY(at_line(end_lane(text)));
       continue;
     }
-    auto event = at_line(left_ > 0 ? in_lane(text) : in_frame(text));
+    auto event = at_line(in_photo_ ? in_photo(text) : left_ > 0 ? in_lane(text) : in_frame(text));
     if (!event || *event) return event;
   }
 }
@@ -90,6 +94,11 @@ Result<std::optional<FileEvent>> FileReader::in_frame(std::string_view line) {
       event.lane = lane_;
       return event;
     }
+    case FrameLine::Photo:
+      if (header_.minor < 1) return damaged();
+      TRY(begin_photo(line));
+      event.what = FileEvent::PhotoPiece;
+      return event;
     case FrameLine::Unknown:
       // A newer minor version may say more between the lanes; its lines are summed and passed over.
       if (header_.minor > kFormatMinor) return std::nullopt;
@@ -118,6 +127,33 @@ Result<std::optional<FileEvent>> FileReader::in_lane(std::string_view line) {
   return event;
 }
 
+Result<void> FileReader::begin_photo(std::string_view line) {
+  if (++photos_ > header_.photos) return damaged("photos");
+  TRY_ASSIGN(photo_, read_photo_head(line));
+  photo_sum_ = Sha256();
+  photo_bytes_.reserve(static_cast<std::size_t>(std::min<std::int64_t>(photo_.size, kPhotoPiece)));  // Its size is only claimed.
+  in_photo_ = true;
+  return {};
+}
+
+Result<std::optional<FileEvent>> FileReader::in_photo(std::string_view line) {
+  TRY_ASSIGN(const std::string piece, read_photo_piece(line));
+  photo_sum_.add(piece);
+  photo_bytes_ += piece;
+  const auto came = static_cast<std::int64_t>(photo_bytes_.size());
+  FileEvent event;
+  event.what = FileEvent::PhotoPiece;
+  if (came < photo_.size) return event;
+  const bool fits = came == photo_.size && photo_sum_.finish() == photo_.hash && photo_type(photo_bytes_) == photo_.type;
+  if (!fits) return refuse(Trouble::Damaged, "take.photo"_w, {photo_.name.empty() ? hex(photo_.hash).substr(0, 12) : photo_.name});
+  in_photo_ = false;
+  photo_given_ = true;
+  event.what = FileEvent::Photo;
+  event.photo = photo_;
+  event.bytes = photo_bytes_;
+  return event;
+}
+
 Result<void> FileReader::end_lane(std::string_view line) {
   TRY_ASSIGN(const LaneEnd end, read_end(line));
   if (end.lane != lane_.lane || end.seq != seq_ - 1 || end.hash != last_) return damaged("chain");
@@ -128,6 +164,7 @@ Result<void> FileReader::end_lane(std::string_view line) {
 Result<void> FileReader::end_file(std::string_view line) {
   TRY_ASSIGN(const Trailer trailer, read_trailer(line));
   if (trailer.sum != sum_.finish()) return damaged("sum");
+  if (header_.photos != photos_) return damaged("photos");
   if (trailer.changes != changes_ || header_.changes != changes_ || header_.lanes != lanes_ || header_.bytes != bytes_)
     return damaged("counts");
   ended_ = true;

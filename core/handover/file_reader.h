@@ -12,7 +12,8 @@ namespace steep {
 
 /// What the reader met next.
 struct FileEvent {
-  enum What { Header, Tip, Base, Lane, Line, End } what = End;
+  /// PhotoPiece: more of a photo has come, nothing to do yet. Photo: it is whole, and its hash was checked.
+  enum What { Header, Tip, Base, Lane, Line, PhotoPiece, Photo, End } what = End;
   FileHeader header;   ///< Of Header.
   ChangeRef tip;       ///< Of Tip and Base.
   LaneHead lane;       ///< Of Lane.
@@ -21,6 +22,9 @@ struct FileEvent {
   Hash prev{}, hash{};
   Change change;
   std::string_view body;  ///< Until the next call.
+  // Of Photo:
+  PhotoHead photo;
+  std::string_view bytes;  ///< Until the next call.
 };
 
 class FileReader {
@@ -28,7 +32,8 @@ class FileReader {
   /// `bytes` must outlive the reader.
   static Result<FileReader> open(std::string_view bytes);
   /// The next event; nullopt after the trailer and the end of the file. Problems as in LineSource and
-  /// frame.h, with the line number as place; 'take.cut' when the trailer is missing.
+  /// frame.h, with the line number as place; 'take.cut' when the trailer is missing; Damaged 'take.photo' {its name}
+  /// when the bytes of a photo are not those that its hash names, or of another type than it says.
   Result<std::optional<FileEvent>> next();
   double share() const { return source_.share(); }
 
@@ -36,6 +41,8 @@ class FileReader {
   explicit FileReader(LineSource source) : source_(std::move(source)) {}
   Result<std::optional<FileEvent>> in_frame(std::string_view line);
   Result<std::optional<FileEvent>> in_lane(std::string_view line);
+  Result<std::optional<FileEvent>> in_photo(std::string_view line);
+  Result<void> begin_photo(std::string_view line);
   Result<void> end_lane(std::string_view line);
   Result<void> end_file(std::string_view line);
   template <class T>
@@ -47,6 +54,11 @@ class FileReader {
   FileHeader header_;
   LaneHead lane_;
   std::int64_t left_ = -1;  ///< Lines still to come in this lane; −1 = outside a lane.
+  PhotoHead photo_;
+  std::string photo_bytes_;
+  Sha256 photo_sum_;
+  bool in_photo_ = false, photo_given_ = false;
+  std::int64_t photos_ = 0;
   std::int64_t seq_ = 0, lanes_ = 0, changes_ = 0, bytes_ = 0;
   Hash last_{};
 };

@@ -84,20 +84,31 @@ Result<void> write_section(const Section& section, Out& out) {
   return {};
 }
 
+void write_photo_lines(const PhotoBytes& photo, Out& out) {
+  const std::string_view bytes = photo.bytes;
+  out.line(write_photo({photo.hash, static_cast<std::int64_t>(bytes.size()), photo_type(bytes).value_or(PhotoType::Jpeg), photo.name}));
+  for (std::size_t at = 0; at < bytes.size(); at += kPhotoPiece) out.line(write_photo_piece(bytes.substr(at, kPhotoPiece)));
+}
+
 }  // namespace
 
 Result<std::string> write_file(FileHeader& header, Packing packing, const std::vector<LaneLines>& lanes,
-                               const std::vector<ChangeRef>& tips, const std::vector<ChangeRef>& bases) {
+                               const std::vector<ChangeRef>& tips, const std::vector<ChangeRef>& bases,
+                               const std::vector<PhotoBytes>& photos) {
   std::vector<Section> sections;
   header.changes = header.bytes = 0;
   for (const LaneLines& lines : lanes) TRY(find_sections(lines, sections, header));
   header.lanes = static_cast<std::int64_t>(sections.size());
+
+  header.photos = static_cast<std::int64_t>(photos.size());
+  header.minor = photos.empty() ? 0 : 1;
 
   Out out(packing);
   out.line(write_header(header));
   for (const ChangeRef& tip : tips) out.line(write_tip("tip", tip));
   for (const ChangeRef& base : bases) out.line(write_tip("base", base));
   for (const Section& section : sections) TRY(write_section(section, out));
+  for (const PhotoBytes& photo : photos) write_photo_lines(photo, out);
   return out.finish(header.changes);
 }
 

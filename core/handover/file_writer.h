@@ -21,9 +21,17 @@ struct LaneLines {
   std::function<Result<void>(const std::function<bool(const Book::Line&)>&)> each;
 };
 
+/// A photo on its way out.
+struct PhotoBytes {
+  Hash hash{};
+  std::string name;   ///< Caption, else the file's name.
+  std::string bytes;  ///< Those of the hash, of a known type.
+};
+
 /// Fills the header's counts. `tips` and `bases` are written as given.
 /// Trouble::Damaged 'give.chain' when the lines of a lane don't follow each other.
 Result<std::string> write_file(FileHeader& header, Packing packing, const std::vector<LaneLines>& lanes,
-                               const std::vector<ChangeRef>& tips = {}, const std::vector<ChangeRef>& bases = {});
+                               const std::vector<ChangeRef>& tips = {}, const std::vector<ChangeRef>& bases = {},
+                               const std::vector<PhotoBytes>& photos = {});
 
 }  // namespace steep

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "handover/base64.h"
 #include "handover/flat_object.h"
 
 namespace steep {
@@ -46,7 +47,7 @@ FrameLine frame_line(std::string_view line) {
   static constexpr Start kStarts[] = {
       {"{\"v\":", FrameLine::Change},      {"{\"lane\":", FrameLine::Lane}, {"{\"end\":", FrameLine::End},
       {"{\"format\":", FrameLine::Header}, {"{\"tip\":", FrameLine::Tip},   {"{\"base\":", FrameLine::Base},
-      {"{\"trailer\":", FrameLine::Trailer}};
+      {"{\"photo\":", FrameLine::Photo},   {"{\"bytes\":", FrameLine::Bytes}, {"{\"trailer\":", FrameLine::Trailer}};
   for (const Start& start : kStarts)
     if (line.starts_with(start.text)) return start.what;
   return FrameLine::Unknown;
@@ -61,6 +62,7 @@ std::string write_header(const FileHeader& header) {
   out.text("by", header.by.text()).text("label", header.label).text("program", header.program);
   out.integer("made", header.made.ms).text("kind", header.delta ? "delta" : "full");
   out.integer("lanes", header.lanes).integer("changes", header.changes).integer("bytes", header.bytes);
+  if (header.photos > 0) out.integer("photos", header.photos);
   if (header.demo) out.integer("demo", 1);
   if (header.unsaved) out.integer("unsaved", 1);
   return out.finish();
@@ -84,6 +86,21 @@ std::string write_lane(const LaneHead& head) {
 
 std::string write_end(const LaneEnd& end) {
   return FlatWriter().text("end", end.lane.text()).integer("n", end.seq).text("hash", hash_text(end.hash)).finish();
+}
+
+constexpr std::string_view kBytesStart = "{\"bytes\":\"", kBytesEnd = "\"}";
+
+std::string write_photo(const PhotoHead& head) {
+  return FlatWriter()
+      .text("photo", hash_text(head.hash))
+      .integer("size", head.size)
+      .text("type", photo_word(head.type))
+      .text("name", head.name)
+      .finish();
+}
+
+std::string write_photo_piece(std::string_view bytes) {
+  return std::string(kBytesStart) + base64(bytes) + std::string(kBytesEnd);
 }
 
 std::string write_trailer(const Trailer& trailer) {
@@ -118,6 +135,9 @@ Result<FileHeader> read_header(std::string_view line) {
   TRY_ASSIGN(header.lanes, number_of(*object, "lanes"));
   TRY_ASSIGN(header.changes, number_of(*object, "changes"));
   TRY_ASSIGN(header.bytes, number_of(*object, "bytes"));
+  if (object->has("photos")) {
+    TRY_ASSIGN(header.photos, number_of(*object, "photos", 1));
+  }
   header.demo = object->integer("demo") == 1;
   header.unsaved = object->integer("unsaved") == 1;
   return header;
@@ -160,6 +180,28 @@ Result<LaneEnd> read_end(std::string_view line) {
   TRY_ASSIGN(end.seq, number_of(*object, "n", 1));
   TRY_ASSIGN(end.hash, hash_of(*object, "hash"));
   return end;
+}
+
+Result<PhotoHead> read_photo_head(std::string_view line) {
+  const auto object = FlatObject::read(line);
+  if (!object) return damaged("photo");
+  PhotoHead head;
+  TRY_ASSIGN(head.hash, hash_of(*object, "photo"));
+  TRY_ASSIGN(head.size, number_of(*object, "size", 1));
+  if (head.size > static_cast<std::int64_t>(kMaxPhoto)) return refuse(Trouble::BadInput, "take.too_large"_w, {}, "size");
+  const auto type = photo_type_of_word(object->text("type"));
+  if (!type) return damaged("type");
+  head.type = *type;
+  head.name = printable(object->text("name"));
+  return head;
+}
+
+// The most common line of a file with photos, of one shape only: no need of the general reader.
+Result<std::string> read_photo_piece(std::string_view line) {
+  if (!line.starts_with(kBytesStart) || !line.ends_with(kBytesEnd) || line.size() < kBytesStart.size() + kBytesEnd.size()) return damaged("bytes");
+  auto bytes = from_base64(line.substr(kBytesStart.size(), line.size() - kBytesStart.size() - kBytesEnd.size()));
+  if (!bytes || bytes->empty() || bytes->size() > kPhotoPiece) return damaged("bytes");
+  return std::move(*bytes);
 }
 
 Result<Trailer> read_trailer(std::string_view line) {

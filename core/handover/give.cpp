@@ -87,12 +87,13 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
   }
 
   Given given;
-  TRY_ASSIGN(given.file.bytes, write_file(header, request.packing, lanes, tips, bases));
+  TRY_ASSIGN(given.file.bytes, write_file(header, request.packing, lanes, tips, bases, request.photos));
   given.file.name = file_name(book, request.packing);
   given.file.type = request.packing == Packing::Gzip ? "application/gzip" : "text/plain";
   given.changes = header.changes;
   given.lanes = header.lanes;
   given.tips = std::move(tips);
+  for (const PhotoBytes& photo : request.photos) given.photos.push_back(photo.hash);
   return given;
 }
 

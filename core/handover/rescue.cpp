@@ -2,6 +2,7 @@
 
 #include "base/version.h"
 #include "book/book_file.h"
+#include "book/photos.h"
 #include "handover/file_writer.h"
 
 namespace steep {
@@ -25,6 +26,20 @@ Result<RescuedLines> lines_of_book_file(std::string_view bytes) {
   TRY_ASSIGN(rescued.text, write_file(header, Packing::Plain, lanes));
   rescued.dropped = file.dropped;
   return rescued;
+}
+
+Result<std::string> lines_of_photo(const Book& book, const File& photo) {
+  TRY(check_photo(photo.bytes));
+  const Hash hash = sha256(photo.bytes);
+  TRY_ASSIGN(const auto named, photos_named(book));
+  if (named.count(hash) == 0) return refuse(Trouble::BadInput, "take.photo_unknown"_w);
+  FileHeader header;
+  header.book = book.id();
+  header.name = book.name();
+  header.demo = book.is_demo();
+  header.program = kProgramVersion;
+  header.unsaved = true;  // It acknowledges nothing.
+  return write_file(header, Packing::Plain, {}, {}, {}, {{hash, photo.name, photo.bytes}});
 }
 
 }  // namespace steep

@@ -19,6 +19,19 @@ Result<void> may_meet(const Book& book, const FileHeader& header) {
   return refuse(Trouble::Conflict, "take.other_book"_w, {header.name, book.name()});
 }
 
+namespace {
+
+/// The photo that a line names: new ones do, and corrections of what the photo is.
+std::optional<Hash> photo_named_by(const Change& change) {
+  if (change.kind != "photo") return std::nullopt;
+  const FieldValue* field = field_of(change, "file.sha256");
+  Hash hash{};
+  if (!field || field->type != FieldType::ContentHash || !parse_hex(field->text, hash)) return std::nullopt;
+  return hash;
+}
+
+}  // namespace
+
 /// What the first pass gathers beside the plan.
 struct TakeJob::Reading {
   FileReader reader;
@@ -38,6 +51,8 @@ struct TakeJob::Reading {
   std::int64_t held_here = 0;                 // of the lane being read
   std::string label;                          // of the lane being read
   Comparing comparing;                        // what would differ …
+  std::set<Hash> named, fresh_named;          // photos that records of the file name
+  std::map<Hash, std::int64_t> photos;        // whose bytes are in the file → size
   bool all_read = false;                      // … compared once all lines are read
 
   /// Beyond its last sequence nothing of a lane can be in the book: no need to ask.
@@ -57,8 +72,16 @@ struct TakeJob::Applying {
   bool all_added = false;
 };
 
-TakeJob::TakeJob(Book& book, File file, std::string join)
-    : book_(book), file_(std::move(file)), join_(std::move(join)) {
+TakeJob::TakeJob(Book& book, File file, std::string join, PhotoStore* photos)
+    : book_(book), photos_(photos), file_(std::move(file)), join_(std::move(join)) {
+  if (photo_type(file_.bytes)) {
+    auto lines = lines_of_photo(book, file_);
+    if (!lines) {
+      end(tl::unexpected<Problem>(lines.error()));
+      return;
+    }
+    file_.bytes = std::move(*lines);
+  }
   if (file_nature(file_.bytes) == FileNature::BookFile) {
     auto lines = lines_of_book_file(file_.bytes);
     if (!lines) {
@@ -74,7 +97,7 @@ TakeJob::TakeJob(Book& book, File file, std::string join)
     end(tl::unexpected<Problem>(reader.error()));
     return;
   }
-  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}, false});
+  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}, {}, {}, {}, false});
   for (const Lane& lane : book.lanes()) reading_->held[lane.id] = lane.last_seq;
 }
 
@@ -117,7 +140,9 @@ Result<void> TakeJob::read_some(Moment until) {
       }
       TRY_ASSIGN(const auto event, reading_->reader.next());
       reading_->all_read = !event;
-      if (event) TRY(note(*event));
+      if (!event) continue;
+      TRY(note(*event));
+      if (event->what == FileEvent::PhotoPiece) break;  // As long as hundreds of other lines.
     }
     share_ = reading_->reader.share();
   } while (book_.now().at < until);
@@ -144,6 +169,8 @@ Result<void> TakeJob::note(const FileEvent& event) {
       reading_->held_here = reading_->held_of(event.lane.lane);
       return {};
     case FileEvent::Line: return note_line(event);
+    case FileEvent::Photo: reading_->photos[event.photo.hash] = event.photo.size; return {};
+    case FileEvent::PhotoPiece:
     case FileEvent::End: break;
   }
   return {};
@@ -151,12 +178,15 @@ Result<void> TakeJob::note(const FileEvent& event) {
 
 Result<void> TakeJob::note_line(const FileEvent& event) {
   ++plan_.changes;
+  const auto photo = photo_named_by(event.change);
+  if (photo) reading_->named.insert(*photo);
   if (event.seq <= reading_->held_here && book_.knows(event.hash)) {
     plan_.still_aside += book_.is_aside(event.hash);
     return {};
   }
   const Change& change = event.change;
   const std::int64_t line = plan_.fresh++;
+  if (photo) reading_->fresh_named.insert(*photo);
   plan_.by_person[change.person] += 1;
   plan_.by_day[date_from_day_number((change.wall + change.zone_minutes * kMinute) / kDay)] += 1;
   if (const auto [place, first] = reading_->records.try_emplace(change.record, false); first) {
@@ -189,10 +219,32 @@ Result<void> TakeJob::finish_plan() {
       ++plan_.waiting;
     }
   }
+  TRY(plan_photos());
   reading_.reset();
   stage_ = Stage::Planned;
   share_ = 1;
   return {};
+}
+
+Result<void> TakeJob::plan_photos() {
+  TRY_ASSIGN(const auto here_named, photos_named(book_));
+  for (const auto& [hash, size] : reading_->photos) {
+    if (here_named.count(hash) == 0 && reading_->named.count(hash) == 0) continue;  // Nobody speaks of it.
+    wanted_photos_.insert(hash);
+    if (!photos_ || here(hash)) continue;
+    ++plan_.photos_coming;
+    plan_.photo_bytes += size;
+  }
+  for (const Hash& hash : reading_->fresh_named) plan_.photos_missing += !here(hash) && reading_->photos.count(hash) == 0;
+  return {};
+}
+
+/// Before the records are committed: a photo is never missing because the power failed between the two. One that no
+/// record came to name is harmless.
+Result<void> TakeJob::keep_photo(const FileEvent& event) {
+  if (!photos_ || wanted_photos_.count(event.photo.hash) == 0) return {};
+  photos_kept_ += !here(event.photo.hash);
+  return photos_->keep(event.photo.hash, event.bytes);
 }
 
 void TakeJob::apply() {
@@ -235,6 +287,9 @@ Result<void> TakeJob::apply_some(Moment until) {
         TRY(work.take->lane(event->lane.lane, event->lane.part, event->lane.label, event->lane.copy));
       else if (event->what == FileEvent::Line)
         TRY(work.take->line(event->seq, event->prev, event->hash, event->change, event->body));
+      else if (event->what == FileEvent::Photo)
+        TRY(keep_photo(*event));
+      if (event->what == FileEvent::PhotoPiece || event->what == FileEvent::Photo) break;
     }
     share_ = work.reader.share() / 2;
     if (book_.now().at >= until) return {};
@@ -247,13 +302,14 @@ Result<void> TakeJob::apply_some(Moment until) {
 
 Result<void> TakeJob::finish_apply() {
   TRY_ASSIGN(outcome_, applying_->take->finish());
+  outcome_.photos = photos_kept_;
   applying_.reset();
   end({});
   return {};
 }
 
-Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join) {
-  TakeJob job(book, std::move(file), std::move(join));
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join, PhotoStore* photos) {
+  TakeJob job(book, std::move(file), std::move(join), photos);
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
   job.apply();
   while (job.stage() == TakeJob::Stage::Applying) job.step(1000);

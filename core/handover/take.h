@@ -6,11 +6,13 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
 #include "book/book.h"
 #include "handover/file_reader.h"
+#include "host/photo_store.h"
 
 namespace steep {
 
@@ -44,6 +46,10 @@ struct TakePlan {
   /// kMostCompared fresh lines are compared, `compared_all` says whether these were all.
   std::vector<PlanDiffers> differs;
   bool compared_all = true;
+  std::int64_t photos_coming = 0;   ///< Photos whose bytes are in the file, not here, and named by a record here or in it.
+  std::int64_t photo_bytes = 0;     ///< Of these.
+  std::int64_t photos_missing = 0;  ///< Named by fresh lines, their bytes neither here nor in the file.
+  bool nothing_new() const { return fresh == 0 && photos_coming == 0; }
   bool large() const { return fresh > 1000; }     ///< A safety copy is due first.
 };
 
@@ -55,8 +61,8 @@ Result<void> may_meet(const Book& book, const FileHeader& header);
 class TakeJob {
  public:
   /// `file` is kept until the job ends. `join`: the name of the other book as the person typed it, for
-  /// 'Same business, two starts: join'.
-  TakeJob(Book& book, File file, std::string join = {});
+  /// 'Same business, two starts: join'. `photos` outlives the job; without it photos in the file are passed over.
+  TakeJob(Book& book, File file, std::string join = {}, PhotoStore* photos = nullptr);
   ~TakeJob();
   TakeJob(const TakeJob&) = delete;
   TakeJob& operator=(const TakeJob&) = delete;
@@ -82,12 +88,18 @@ class TakeJob {
   Result<void> note(const FileEvent& event);
   Result<void> note_line(const FileEvent& event);
   Result<void> finish_plan();
+  Result<void> plan_photos();
+  Result<void> keep_photo(const FileEvent& event);
   Result<void> begin_apply();
   Result<void> apply_some(Moment until);
   Result<void> finish_apply();
   void end(Result<void> result);
+  bool here(const Hash& photo) const { return photos_ && photos_->has(photo); }
 
   Book& book_;
+  PhotoStore* photos_;
+  std::set<Hash> wanted_photos_;   ///< In the file, and named by a record here or in it.
+  std::int64_t photos_kept_ = 0;
   File file_;
   std::string join_;
   Stage stage_ = Stage::Reading;
@@ -104,6 +116,7 @@ class TakeJob {
 Result<void> join_books(Book& book, const FileHeader& other);
 
 /// The whole job at once: for the command line and tests.
-Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {});
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {},
+                                        PhotoStore* photos = nullptr);
 
 }  // namespace steep

@@ -14,6 +14,7 @@
 
 #include "base/moment.h"
 #include "base/result.h"
+#include "host/photo_store.h"
 
 namespace steep {
 
@@ -93,6 +94,8 @@ class Platform {
   virtual BookPlace book_place() = 0;
   /// Sets a copy of the whole stored book aside (two are kept on the page, three on the desktop).
   virtual Result<void> make_safety_copy() = 0;
+  /// Photos beside that book.
+  virtual PhotoStore& photos() = 0;
 
   // Files.
   virtual void pick_file(std::function<void(Result<File>)> then) = 0;

@@ -9,6 +9,7 @@
 #include "look/card.h"
 #include "look/choice.h"
 #include "look/frame.h"
+#include "screens/photo_words.h"
 #include "screens/parts.h"
 
 namespace steep {
@@ -49,7 +50,19 @@ GiveRequest give_request(const GivePageView& view, const GivePageInput& input) {
   return request;
 }
 
-Result<GivePageView> give_page_view(const Surroundings& around, const GivePageInput&) {
+namespace {
+
+Result<void> fill_photos(GivePageView& view, const Surroundings& around, const GivePageInput& input) {
+  TRY_ASSIGN(const auto photos, photos_to_give(around.book, give_request(view, input), around.platform.photos()));
+  if (photos.photos.empty() && photos.not_here == 0) return {};
+  view.photos_label = around.words("give.photos"_w);
+  view.photos_why = given_photo_lines(photos, around.units, around.words);
+  return {};
+}
+
+}  // namespace
+
+Result<GivePageView> give_page_view(const Surroundings& around, const GivePageInput& input) {
   const Words& words = around.words;
   GivePageView view;
   view.title = words("give.title"_w);
@@ -84,6 +97,7 @@ Result<GivePageView> give_page_view(const Surroundings& around, const GivePageIn
   view.shares = around.platform.can(Verb::ShareFile);
   view.unsaved = around.platform.storage().state == SaveState::NotSaved;
   view.go = words("book.give"_w);
+  TRY(fill_photos(view, around, input));
   return view;
 }
 
@@ -114,12 +128,17 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
       card.pen.space(6);
       paragraph(card.pen, view.parts_why, TextStyle::Label);
     }
+    if (!view.photos_label.empty()) {
+      Card card(column, {.id = "photos"});
+      check_row(card.pen, "photos", view.photos_label, input.photos);
+      for (const std::string& line : input.photos ? view.photos_why : std::vector<std::string>()) paragraph(card.pen, line, TextStyle::Label);
+    }
     main.pen().below(column);
   }
   {
     ScreenPart actions = screen.actions();
     if (button(actions.pen(), {.id = "give", .text = view.go, .icon = Icon::FileOut, .kind = ButtonKind::Primary}))
-      asked = GiveFile{give_request(view, input), view.shares};
+      asked = GiveFile{give_request(view, input), view.shares, input.photos && !view.photos_label.empty()};
   }
   if (!asked) asked = furniture.asked(screen);
   return asked;

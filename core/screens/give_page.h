@@ -26,6 +26,8 @@ struct GivePageView {
   };
   std::vector<Share> farms, years;  ///< Only when there are several: else nothing is to be chosen.
   std::string years_head;
+  std::string photos_label;         ///< 'Photos too (23, 41 MB)'; empty = there are none to give.
+  std::vector<std::string> photos_why;  ///< What is left out.
   std::string go, why_not;
   std::vector<Part> all_parts;  ///< Of the lanes here.
   bool shares = false, unsaved = false;
@@ -35,10 +37,11 @@ struct GivePageView {
 struct GivePageInput : PageInput {
   int whom = -1;                   ///< −1 = everybody.
   std::vector<bool> farms, years;  ///< Left out when false; empty = all.
+  bool photos = true;
   bool operator==(const GivePageInput&) const = default;
 };
 
-/// What would be given, as chosen: the house always, then the farms and years that are ticked.
+/// What would be given, as chosen: the house always, then the farms and years that are ticked. Photos are GiveFile's matter.
 GiveRequest give_request(const GivePageView& view, const GivePageInput& input);
 
 Result<GivePageView> give_page_view(const Surroundings& around, const GivePageInput& input);

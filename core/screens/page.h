@@ -104,6 +104,7 @@ struct TakeCancel {};
 struct GiveFile {
   GiveRequest request;
   bool share = false;        ///< By the share sheet; else saved.
+  bool photos = false;       ///< Photos go along, as many as a file takes.
 };
 /// Something that leaves the book for people and other programs.
 struct MakePaper {

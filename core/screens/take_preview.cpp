@@ -13,6 +13,7 @@
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/fact_text.h"
+#include "screens/photo_words.h"
 #include "screens/parts.h"
 
 namespace steep {
@@ -84,10 +85,17 @@ void fill_differs(TakePreviewView& view, const TakePlan& plan, const Surrounding
 void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& around) {
   const Words& words = around.words;
   if (plan.still_aside > 0) view.cautions.push_back(words.count("taking.still_aside"_w, plan.still_aside));
-  if (plan.fresh == 0) {
+  if (plan.nothing_new()) {
     view.head = words("taking.nothing_new"_w);
     view.detail = words("taking.nothing_new_why"_w);
     view.safe = words("taking.close"_w);
+    return;
+  }
+  view.photos = photo_lines(plan, around.units, words);
+  view.go = words("taking.take_in"_w);
+  view.safe = words("taking.leave"_w);
+  if (plan.fresh == 0) {
+    view.head = words("taking.only_photos"_w);
     return;
   }
   view.head = words.count("taking.fresh"_w, plan.fresh);
@@ -99,8 +107,6 @@ void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& 
   for (const std::string& gap : plan.gaps) view.cautions.push_back(words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}));
   if (plan.large()) view.cautions.push_back(words("taking.safety_copy"_w));
   if (plan.header.unsaved && !plan.book_file) view.cautions.push_back(words("taking.unsaved"_w));
-  view.go = words("taking.take_in"_w);
-  view.safe = words("taking.leave"_w);
 }
 
 void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, const Surroundings& around) {
@@ -108,6 +114,11 @@ void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, c
   view.head = outcome.added == 0 ? words("taking.nothing_new"_w) : words.count("taking.came"_w, outcome.added);
   view.detail = outcome.added == 0 ? words("taking.nothing_new_why"_w)
                                    : words("taking.records"_w, {show_count(outcome.records_new, around.units), show_count(outcome.records_changed, around.units)});
+  if (outcome.photos > 0) view.photos.push_back(words.count("taking.photos_came"_w, outcome.photos));
+  if (outcome.added == 0 && outcome.photos > 0) {
+    view.head = words("taking.only_photos"_w);
+    view.detail.clear();
+  }
   Sections out(view, around);
   out.head("taking.after"_w);
   const auto line = [&](WordId what, std::int64_t n) {
@@ -204,6 +215,7 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
     if (!view.working.empty()) progress(column, view.working, view.share);
     if (!view.head.empty()) heading(column, view.head);
     if (!view.detail.empty()) paragraph(column, view.detail);
+    for (const std::string& line : view.photos) paragraph(column, line);
     column.space(10);
     for (const std::string& caution : view.cautions) caution_note(column, caution);
     if (!view.differs_head.empty()) {

@@ -22,6 +22,7 @@ struct TakePreviewView {
   std::vector<Section> sections;
   std::string differs_head;            ///< 'To settle afterwards: 2'; empty = nothing would differ.
   std::vector<std::string> differs;    ///< 'Lot K-19: how much came in'
+  std::vector<std::string> photos;     ///< '2 photos come with it (3.1 MB)'
   std::vector<std::string> cautions;
   std::string go, safe;                ///< Buttons; go may be empty.
   std::string join_label, join_error;

@@ -45,6 +45,11 @@ int run(const std::uint8_t* data, std::size_t size) {
         last = (*event)->hash;
         ++lines;
         break;
+      case FileEvent::Photo:
+        must(sha256((*event)->bytes) == (*event)->photo.hash && photo_type((*event)->bytes) == (*event)->photo.type);
+        must((*event)->bytes.size() <= kMaxPhoto);
+        break;
+      case FileEvent::PhotoPiece:
       case FileEvent::Tip:
       case FileEvent::Base:
       case FileEvent::End: break;
@@ -71,6 +76,14 @@ std::vector<std::string> seeds() {
   file.lanes = {house, farm};
   file.more = {write_tip("tip", house.tip()), write_tip("base", farm.tip())};
   std::vector<std::string> all = {file.text(), packed(file.text())};
+  const std::string png = "\x89PNG\r\n\x1A\n" + std::string(300, 'p');
+  HandFile photo = file;
+  photo.header.minor = 1;
+  photo.header.photos = 1;
+  photo.more = {write_photo({sha256(png), static_cast<std::int64_t>(png.size()), PhotoType::Png, "aphids ñ"}), write_photo_piece(png.substr(0, 200)),
+                write_photo_piece(png.substr(200))};
+  all.push_back(photo.text());
+  all.push_back(packed(photo.text()));
   file.header.minor = 3;
   file.header.demo = file.header.unsaved = file.header.delta = true;
   file.header.joined = {rig};

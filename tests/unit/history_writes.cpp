@@ -208,7 +208,7 @@ void History::write_newer(std::size_t i) {
       {seq, seq == 1 ? chain_start(newer_.id) : newer_.hashes[newer_.hashes.size() - 2], newer_.hashes.back(), body});
   if (std::find(records_.begin(), records_.end(), change.record) == records_.end()) records_.push_back(change.record);
   HandFile file(book.id());
-  file.header.minor = 1;
+  file.header.minor = kFormatMinor + 1;
   file.more = {R"({"later":"says more"})"};
   file.lanes = {newer_};
   ++counts_.newer;

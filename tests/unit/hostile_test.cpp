@@ -100,7 +100,7 @@ TEST_CASE("limits of a file: line, lines, sections, unpacked bytes, ratio, one g
   // 64 KiB of a line, exactly and one more, in the frame and among the changes.
   const std::string head = "{\"later\":\"", tail = "\"}";
   for (const std::size_t extra : {0, 1}) {
-    file.header.minor = 1;
+    file.header.minor = kFormatMinor + 1;
     file.more = {head + std::string(kMaxLine - head.size() - tail.size() + extra, 'x') + tail};
     CHECK(target.take(file) == (extra == 0 ? "(taken)" : "take.too_large"));
     CHECK(target.take(packed(file.text())) == (extra == 0 ? "(taken)" : "take.too_large"));

@@ -96,23 +96,6 @@ TEST_CASE("scenario 22: a file cut at every byte is cut off; with any byte flipp
   CHECK(office.book->digest() == digest);
 }
 
-TEST_CASE("scenario 26: a photo whose bytes never came: the record stands, its hash is kept and goes on") {
-  // A photo is kept beside the book by its SHA-256; the record alone travels in the journal.
-  Farm2 farm;
-  HandFile file(farm.book().id());
-  HandLane lane(9);
-  const std::string hash(64, 'a');
-  const Id photo = farm.book().new_record();
-  lane.save(photo, "photo",
-            {reference_value("of", farm.dose), FieldValue{"content", FieldType::ContentHash, hash, {}}});
-  file.lanes = {lane};
-  CHECK(take_file(farm.ana.copy, {"photo.steepbook.txt", file.text(), ""}).added == 1);
-  CHECK(text_of(farm.book(), photo, "content") == hash);
-  hand(farm.ana.copy, farm.office);
-  CHECK(text_of(*farm.office.book, photo, "content") == hash);
-  CHECK(farm.both_agree());
-}
-
 TEST_CASE("scenario 28: a past line edited by hand is named; a tail cut off is shown and refilled by the next file") {
   Farm2 farm;
   edit(farm.book(), farm.dose, farm.volume("1.5 gal"));

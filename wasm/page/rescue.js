@@ -69,6 +69,14 @@ function putTogether(book) {
   return {file, damaged: good.length - good.reduce((a, b) => a + b, 0)};
 }
 
+function saveFile(file) {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(file);
+  link.download = file.name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60000);
+}
+
 function show(book) {
   const {file, damaged} = putTogether(book);
   const item = document.getElementById("book").content.firstElementChild.cloneNode(true);
@@ -78,19 +86,40 @@ function show(book) {
   item.querySelector(".whole").textContent = damaged ? word("bad", {count: damaged, pages: book.head.pages}) : word("ok");
   const day = `${when.getFullYear()}-${String(when.getMonth() + 1).padStart(2, "0")}-${String(when.getDate()).padStart(2, "0")}`;
   const out = new File([file], `steepbook-${aside ? "copy-" : ""}${day}.sqlite`, {type: "application/octet-stream"});
-  item.querySelector(".save").addEventListener("click", () => {
-    const link = document.createElement("a");
-    link.href = URL.createObjectURL(out);
-    link.download = out.name;
-    link.click();
-    setTimeout(() => URL.revokeObjectURL(link.href), 60000);
-  });
+  item.querySelector(".save").addEventListener("click", () => saveFile(out));
   const share = item.querySelector(".share");
   let can = false;
   try { can = Boolean(navigator.canShare && navigator.canShare({files: [out]})); } catch { /* not here */ }
   share.hidden = !can;
   share.addEventListener("click", () => navigator.share({files: [out]}).catch(() => {}));
   document.getElementById("books").append(item);
+}
+
+// Each photo as a file of its own, one behind the other: the program takes them in by what is in them.
+function showPhotos(db) {
+  if (!db.objectStoreNames.contains("photo")) return;
+  const all = db.transaction("photo").objectStore("photo").getAllKeys();
+  all.onsuccess = () => {
+    if (all.result.length === 0) return;
+    const item = document.getElementById("photos").content.firstElementChild.cloneNode(true);
+    item.querySelector(".what").textContent = word("photos", {count: all.result.length});
+    item.querySelector(".save").addEventListener("click", () => savePhotos(db, all.result));
+    document.getElementById("books").append(item);
+  };
+}
+
+async function savePhotos(db, names) {
+  for (const name of names) {
+    const bytes = await new Promise((resolve, reject) => {
+      const get = db.transaction("photo").objectStore("photo").get(name);
+      get.onsuccess = () => resolve(get.result);
+      get.onerror = () => reject(get.error);
+    });
+    const start = new Uint8Array(bytes, 0, Math.min(4, bytes.byteLength));
+    const kind = start[0] === 0x89 ? "png" : start[0] === 0x52 ? "webp" : "jpg";
+    saveFile(new File([bytes], `steepbook-photo-${name.slice(0, 16)}.${kind}`, {type: "application/octet-stream"}));
+    await new Promise(then => setTimeout(then, 300));   // Browsers drop downloads that come all at once.
+  }
 }
 
 function line(text) {
@@ -117,6 +146,7 @@ async function versions() {
     const books = db ? await readBooks(db) : [];
     if (books.length === 0) line(word("none"));
     for (const book of books) show(book);
+    if (db) showPhotos(db);
   } catch (trouble) {
     line(word("failed", {trouble: String(trouble)}));
   }

@@ -73,6 +73,7 @@ class SteepbookPage {
       this.module = this.store.module = module;
       module.host = this.host();
       module._main(0, 0);
+      for (const name of found.photos) this.withText(name, (at, size) => module._page_photo_stored(at, size));
       const whole = this.store.fill(found, writer);
       this.lock.onLost = why => this.takenOver(why);
       this.store.onTakenOver = why => this.takenOver(why);
@@ -120,6 +121,8 @@ class SteepbookPage {
       storeWrite: (plan, pages, pageCount, segments, segmentCount) => page.storeWrite(plan, pages, pageCount, segments, segmentCount),
       storeReopen: () => page.store.reopen(),
       storeCopyAside: () => page.store.copyAside().catch(trouble => console.error("safety copy:", trouble)),
+      photoKeep: (name, bytes) => page.store.keepPhoto(name, bytes),
+      photoRead: (number, name) => page.readPhoto(number, name),
       askLasting: () => {
         if (navigator.storage && navigator.storage.persist) navigator.storage.persist().then(yes => page.tellLasting(yes));
       },
@@ -231,6 +234,16 @@ class SteepbookPage {
     clearTimeout(this.storeTimer);
     const next = this.module._page_store_step();
     if (next >= 0) this.storeTimer = setTimeout(() => this.storeStep(), Math.min(Math.max(next, 1), 0x7fffffff));
+  }
+
+  async readPhoto(number, name) {
+    await null;   // The answer never comes inside the question.
+    const m = this.module, bytes = await this.store.readPhoto(name).catch(() => null);
+    const at = bytes ? m._malloc(Math.max(1, bytes.length)) : 0;
+    if (at) m.HEAPU8.set(bytes, at);
+    m._page_photo(number, at, at ? bytes.length : 0);
+    if (at) m._free(at);
+    this.wake(2);
   }
 
   tellLasting(yes) {

@@ -6,6 +6,7 @@
 //   page     number → ArrayBuffer of 4096 bytes + CRC-32 (little-endian)
 //   segment  number → ArrayBuffer of n ≤ 64 pages + n CRC-32s; a row in `page` overrules it
 //   aside    [slot, kind, number] → safety copies, two of them
+//   photo    SHA-256 in hexadecimal → ArrayBuffer of the photo's bytes; never deleted
 //
 // rescue.js reads the same stores without the program.
 
@@ -20,6 +21,7 @@ class BookStore {
     this.opening = null;
     this.onTakenOver = () => {};   // Another tab wants the book, or a newer page wants to change the stores.
     this.module = null;
+    this.photos = new Map();       // Name → bytes on their way: they go out with the next write of pages.
   }
 
   static newRun() {
@@ -30,9 +32,12 @@ class BookStore {
     if (this.db) return Promise.resolve(this.db);
     if (!this.opening) {
       this.opening = new Promise((resolve, reject) => {
-        const request = indexedDB.open(kDatabase, 1);
+        const request = indexedDB.open(kDatabase, 2);   // 1 had no photos.
         request.onupgradeneeded = () => {
-          for (const name of ["head", "page", "segment", "aside"]) request.result.createObjectStore(name);
+          const db = request.result;
+          for (const name of ["head", "page", "segment", "aside", "photo"]) {
+            if (!db.objectStoreNames.contains(name)) db.createObjectStore(name);
+          }
         };
         request.onblocked = () => reject(new Error("blocked by another tab"));
         request.onerror = () => reject(request.error);
@@ -61,8 +66,9 @@ class BookStore {
   async readAll() {
     const db = await this.open();
     return new Promise((resolve, reject) => {
-      const tx = db.transaction(["head", "page", "segment"], "readonly");
-      const found = {head: null, segments: [], pages: []};
+      const tx = db.transaction(["head", "page", "segment", "photo"], "readonly");
+      const found = {head: null, segments: [], pages: [], photos: []};
+      tx.objectStore("photo").getAllKeys().onsuccess = event => { found.photos = event.target.result; };
       const both = (store, range, into) => {
         const keys = store.getAllKeys(range), values = store.getAll(range);
         values.onsuccess = () => keys.result.forEach((key, i) => into.push([key, values.result[i]]));
@@ -117,15 +123,19 @@ class BookStore {
 
   begin(db, plan, pages, segments, done) {
     let tx;
+    const photos = [...this.photos], stores = ["head", "page", "segment", ...(photos.length ? ["photo"] : [])];
     try {
-      tx = db.transaction(["head", "page", "segment"], "readwrite", {durability: "strict"});
+      tx = db.transaction(stores, "readwrite", {durability: "strict"});
     } catch (trouble) {   // The connection is closing or closed.
       done("lost", 0, String(trouble));
       return;
     }
     let fenced = false, generation = 0;
     const heads = tx.objectStore("head"), pageStore = tx.objectStore("page"), segmentStore = tx.objectStore("segment");
-    tx.oncomplete = () => done("done", generation, "");
+    tx.oncomplete = () => {
+      for (const [name] of photos) this.photos.delete(name);
+      done("done", generation, "");
+    };
     // A full disk shows here alone: no request fails before.
     tx.onabort = () => {
       const name = tx.error ? tx.error.name : "";
@@ -141,7 +151,7 @@ class BookStore {
       if (tx.commit) tx.commit();   // Without it the end waits for an event loop that a dying page never runs.
     };
     // Few at a time, so that the page stays alive between; a small write goes out in one turn.
-    const work = [];
+    const work = photos.map(([name, bytes]) => () => tx.objectStore("photo").put(bytes.buffer, name));
     for (const [number, value] of segments) {
       work.push(() => {
         segmentStore.put(value, number);
@@ -173,6 +183,21 @@ class BookStore {
       generation = there.gen + 1;
       next(0);
     };
+  }
+
+  // ---- Photos ----
+
+  keepPhoto(name, bytes) { this.photos.set(name, bytes); }
+
+  // Its bytes as Uint8Array, null when it is not there.
+  async readPhoto(name) {
+    if (this.photos.has(name)) return this.photos.get(name);
+    const db = await this.open();
+    return new Promise((resolve, reject) => {
+      const tx = db.transaction("photo", "readonly"), get = tx.objectStore("photo").get(name);
+      tx.oncomplete = () => resolve(get.result ? new Uint8Array(get.result) : null);
+      tx.onabort = () => reject(tx.error || new Error("aborted"));
+    });
   }
 
   // ---- Safety copies ----
