@@ -7,6 +7,7 @@
 #include "book/bed_states.h"
 #include "book/checks.h"
 #include "book/codes.h"
+#include "book/limit_kinds.h"
 #include "book/places.h"
 #include "book/recipe_scaled.h"
 #include "book/saves.h"
@@ -214,12 +215,14 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
       std::string floor_text, by;
       double floor = 0;
       while (floors.next()) {
-        const auto written = parse_written(floors.text_view(0));
-        const double si_floor =
-            written ? si(*written).to_double() : parse_decimal(floors.text_view(0)).value_or(0) / 1000;
-        if (si_floor <= floor) continue;
-        floor = si_floor;
-        floor_text = floors.text(0);
+        FarmLimit limit;
+        limit.which = "oxygen";
+        limit.typed = floors.text(0);
+        limit.value = parse_decimal(limit.typed).value_or(0);
+        const auto written = limit_written(limit);
+        if (!written || si(*written).to_double() <= floor) continue;
+        floor = si(*written).to_double();
+        floor_text = written->text;
         by = floors.text(1);
       }
       TRY(floors.done());

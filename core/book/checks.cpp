@@ -7,6 +7,7 @@
 #include "base/version.h"
 #include "book/codes.h"
 #include "book/doubts.h"
+#include "book/limit_kinds.h"
 #include "book/rows.h"
 #include "book/spelled.h"
 #include "book/wait_rules.h"
@@ -19,15 +20,6 @@ namespace {
 constexpr double kHottest = 90 + 273.15;    // K; a heap may reach 80 °C. Common practice, no source.
 constexpr double kMostOxygen = 0.020;       // kg/m³; fresh water holds 14.6 mg/L at 0 °C (Benson & Krause).
 constexpr double kStrongWind = 15.0;        // m/s, 33 mph. Common practice, no source.
-
-/// SI of a limit; a bare number counts in `per_number` (hours, days …).
-std::optional<double> limit_si(std::span<const FarmLimit> limits, std::string_view which, double per_number) {
-  for (const FarmLimit& limit : limits) {
-    if (limit.which != which || !limit.value) continue;
-    return parse_written(limit.typed) ? *limit.value : *limit.value * per_number;
-  }
-  return std::nullopt;
-}
 
 std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) {
   for (const FarmLimit& limit : limits)
@@ -126,11 +118,11 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
   if (brew.verdict == "hold") add("check.brew-on-hold"_w, {person_name(book, brew.verdict_by), brew.verdict_why});
   const Taken<Stamp> begun = brew.met_water ? brew.met_water : brew.air_on;
   const auto hours = [&](Moment from) { return Duration::from_milliseconds(static_cast<double>(at - from)); };
-  if (const auto most = limit_si(limits, "brew-age", 3600); most && begun && hours(begun->at).si() > *most)
+  if (const auto most = limit_si(limits, "brew-age"); most && begun && hours(begun->at).si() > *most)
     add("check.brew-too-old"_w, {amount_value_text(hours(begun->at)), amount_value_text(Duration::from_si(*most))}, "brew-age");
-  if (const auto most = limit_si(limits, "air-off", 3600); most && brew.air_off && hours(brew.air_off->at).si() > *most)
+  if (const auto most = limit_si(limits, "air-off"); most && brew.air_off && hours(brew.air_off->at).si() > *most)
     add("check.off-air-too-long"_w, {amount_value_text(hours(brew.air_off->at)), amount_value_text(Duration::from_si(*most))}, "air-off");
-  if (const auto floor = limit_si(limits, "oxygen", 0.001)) {
+  if (const auto floor = limit_si(limits, "oxygen")) {
     TRY_ASSIGN(const std::vector<Reading> all, readings(book, brew_id));
     std::optional<Written> last;
     for (const Reading& reading : all)
@@ -173,22 +165,22 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
   };
   const auto speed_text = [](Speed speed) { return amount_value_text(write_quantity(speed, unit("mph"), 1)); };
   if (wind) {
-    if (const auto most = limit_si(limits, "wind-high", 1); most && wind->si() > *most * (1 + 1e-9)) {
+    if (const auto most = limit_si(limits, "wind-high"); most && wind->si() > *most * (1 + 1e-9)) {
       add("check.wind-over"_w, speed_text(*wind), "wind-high");
     } else if (wind->si() > kStrongWind) {
       cautions.push_back({"check.wind-rare"_w, {speed_text(*wind)}, "weather_start", farm.id});
     }
-    if (const auto least = limit_si(limits, "wind-low", 1); least && wind->si() < *least * (1 - 1e-9))
+    if (const auto least = limit_si(limits, "wind-low"); least && wind->si() < *least * (1 - 1e-9))
       add("check.wind-under"_w, speed_text(*wind), "wind-low");
   }
   if (temperature) {
     const auto text = amount_value_text(write_quantity(temperature->fahrenheit(), unit("degF"), 1));
-    if (const auto most = limit_si(limits, "temperature-high", 1); most && temperature->si() > *most + 1e-9)
+    if (const auto most = limit_si(limits, "temperature-high"); most && temperature->si() > *most + 1e-9)
       add("check.temperature-over"_w, text, "temperature-high");
-    if (const auto least = limit_si(limits, "temperature-low", 1); least && temperature->si() < *least - 1e-9)
+    if (const auto least = limit_si(limits, "temperature-low"); least && temperature->si() < *least - 1e-9)
       add("check.temperature-under"_w, text, "temperature-low");
   }
-  const auto from = limit_si(limits, "hour-from", 3600), to = limit_si(limits, "hour-to", 3600);
+  const auto from = limit_si(limits, "hour-from"), to = limit_si(limits, "hour-to");
   if (from && to) {
     const LocalTime local = farm.zone.local(at);
     const double now = local.hour * 3600 + local.minute * 60;
@@ -223,7 +215,7 @@ Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, co
 
 Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits, const Id& rig, Moment at) {
   std::vector<Caution> cautions;
-  const auto most = limit_si(limits, "calibration-age", 86400);
+  const auto most = limit_si(limits, "calibration-age");
   if (!most) return cautions;
   TRY_ASSIGN(const Rig of, read_rig(book, rig));
   TRY_ASSIGN(const std::optional<RigCalibration> calibration, calibration_in_force(book, rig));

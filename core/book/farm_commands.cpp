@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/text.h"
+#include "book/limit_kinds.h"
 #include "book/rows.h"
 #include "book/saves.h"
 #include "book/spelled.h"
@@ -189,6 +190,7 @@ Result<Outcome> set_farm_rule(Book& book, const Id& farm, std::optional<int> day
 
 Result<Outcome> set_limit(Book& book, const Id& farm, std::string_view which, const std::optional<Written>& value, std::string_view by,
                           const Going& going) {
+  if (value) TRY(check_limit(which, *value));
   std::vector<FieldValue> fields{quantity_or_not_taken("limit.value", value)};
   // A bare number ('90' days) is kept as a number.
   if (value && value->dimension() == Dimension::Number) fields.front() = number_value("limit.value", value->text);

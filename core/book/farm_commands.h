@@ -49,7 +49,7 @@ Result<Outcome> add_block(Book& book, const Id& farm, const BlockGiven& given, c
 
 /// The farm's rule after tea on leaves. Empty = 'not decided': a hold on each bed sprayed.
 Result<Outcome> set_farm_rule(Book& book, const Id& farm, std::optional<int> days, std::string_view by, const Going& going);
-/// A limit with whose number it is; empty takes it back.
+/// A limit with whose number it is; empty takes it back. Trouble: as check_limit (limit_kinds.h).
 Result<Outcome> set_limit(Book& book, const Id& farm, std::string_view which, const std::optional<Written>& value,
                           std::string_view by, const Going& going);
 /// `on`: farm, block or planting; or nil and a crop. Empty days take it back (strike).

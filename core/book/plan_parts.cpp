@@ -6,6 +6,7 @@
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/doubts.h"
+#include "book/limit_kinds.h"
 #include "book/running_brew.h"
 #include "book/spelled.h"
 #include "book/wait_rules.h"
@@ -13,23 +14,9 @@
 namespace steep {
 namespace {
 
-struct Standard {
-  std::string_view which, per_number;  ///< Unit of a bare number.
-  std::string_view value;              ///< Common practice, no source; empty = none.
-};
-constexpr Standard kStandards[] = {
-    {"reserve", "%", "5 %"},        {"air-target", "L/min/gal", "1 L/min/gal"},
-    {"load-time", "min", "45 min"}, {"loading-time", "min", "30 min"},
-    {"water-stand", "h", "24 h"},   {"water-aerate", "h", "12 h"},
-    {"air-off", "h", {}},           {"brew-age", "h", {}},
-};
-
-std::optional<Written> typed_as(const FarmLimit& limit, const Unit& unit) {
-  if (!limit.value) return std::nullopt;
-  if (auto written = parse_written(limit.typed))
-    return written->dimension() == unit.dimension ? std::optional(*written) : std::nullopt;
-  return write_quantity(*limit.value, unit);
-}
+/// Those that a plan takes; the first six have a stand-in.
+constexpr std::string_view kFigures[] = {"reserve",     "air-target",   "load-time", "loading-time",
+                                         "water-stand", "water-aerate", "air-off",   "brew-age"};
 
 Result<void> vessel_doubts(const Book& book, PlanSheet& sheet) {
   TRY_ASSIGN(const std::vector<PlannedWork> others, open_brew_plans(book));
@@ -107,15 +94,14 @@ Result<void> bed_doubts(const Book& book, const BedStates& states, PlanSheet& sh
 
 std::vector<PlanFigure> plan_figures(std::span<const FarmLimit> limits) {
   std::vector<PlanFigure> figures;
-  for (const Standard& standard : kStandards) {
-    const Unit& per_number = unit(standard.per_number);
+  for (const std::string_view which : kFigures) {
     std::optional<PlanFigure> figure;
     for (const FarmLimit& limit : limits) {
-      if (limit.which != standard.which) continue;
-      if (auto value = typed_as(limit, per_number)) figure = PlanFigure{limit.which, *value, limit.by};
+      if (limit.which != which) continue;
+      if (auto value = limit_written(limit)) figure = PlanFigure{limit.which, *value, limit.by};
     }
-    if (!figure && !standard.value.empty())
-      figure = PlanFigure{std::string(standard.which), *parse_written(standard.value), {}};
+    const std::string_view standard = find_limit_kind(which)->standard;
+    if (!figure && !standard.empty()) figure = PlanFigure{std::string(which), *parse_written(standard), {}};
     if (figure) figures.push_back(std::move(*figure));
   }
   return figures;

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "book/checks.h"
+#include "book/limit_kinds.h"
 #include "book/rows.h"
 #include "book/saves.h"
 #include "book/spelled.h"
@@ -44,6 +45,14 @@ std::optional<Moment> moment_of(const FieldValue* field) {
   return stamp ? std::optional<Moment>(stamp->at) : std::nullopt;
 }
 
+Result<void> check_limit_field(std::string_view which, const FieldValue& value) {
+  if (value.type == FieldType::Number)
+    if (const auto number = parse_decimal(value.text)) return check_limit(which, *number);
+  if (value.type == FieldType::Quantity)
+    if (const auto written = parse_written(value.text)) return check_limit(which, *written);
+  return {};
+}
+
 /// The checks of the kind over the record as it would be.
 Result<void> check_values(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old) {
   const auto now_or_old = [&](std::string_view key) -> const FieldValue* {
@@ -80,6 +89,9 @@ Result<void> check_values(const Book& book, const std::string& kind, const std::
       if (const auto read = parse_written(value->text)) written = *read;
     if (value->type == FieldType::Number) number = parse_decimal(value->text);
     if (quantity) TRY(check_reading(quantity->text, written, number));
+  }
+  if (const FieldValue* value = find(fields, "limit.value"); kind == "limit" && value) {
+    if (const FieldValue* which = now_or_old("which")) TRY(check_limit_field(which->text, *value));
   }
   for (const FieldValue& field : fields) {
     if (field.type != FieldType::Instant) continue;

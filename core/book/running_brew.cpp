@@ -1,5 +1,6 @@
 #include "book/running_brew.h"
 
+#include "book/limit_kinds.h"
 #include "book/plan_parts.h"
 #include "book/things.h"
 
@@ -35,11 +36,10 @@ void add_readings(RunningBrew& brew) {
 
 void add_oxygen_floor(RunningBrew& brew, const Places& places) {
   const FarmLimit* floor = places.limit("oxygen");
-  if (!floor || !floor->value) return;
-  // A bare number of oxygen is meant in mg/L.
-  const bool bare = !parse_written(floor->typed);
-  brew.oxygen_floor = bare ? *floor->value * 0.001 : *floor->value;
-  brew.oxygen_floor_typed = bare ? floor->typed + " mg/L" : floor->typed;
+  const auto written = floor ? limit_written(*floor) : std::nullopt;
+  if (!written) return;
+  brew.oxygen_floor = si(*written).to_double();
+  brew.oxygen_floor_typed = written->text;
   if (brew.last_oxygen && brew.last_oxygen->value && brew.last_oxygen->value->dimension() == Dimension::MassPerVolume)
     brew.oxygen_under = si(*brew.last_oxygen->value).to_double() < *brew.oxygen_floor * (1 - 1e-9);
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "book/limit_kinds.h"
 #include "quantity/time_shown.h"
 #include "trade/sun.h"
 
@@ -21,11 +22,13 @@ std::optional<Moment> started(const Brew& brew) {
 /// The farm's own limit on the brew's age (or on the time off air once the air is off); no stand-in without one.
 std::optional<Moment> use_by(const Brew& brew, const Places& places, Moment start) {
   std::optional<Moment> until;
-  if (const FarmLimit* age = places.limit("brew-age"); age && age->value) {
-    until = start + static_cast<std::int64_t>(*age->value * 1000);
-  }
-  if (const FarmLimit* off = places.limit("air-off"); off && off->value && brew.air_off) {
-    const Moment by_air = brew.air_off->at + static_cast<std::int64_t>(*off->value * 1000);
+  const auto limit_ms = [&](std::string_view which) -> std::optional<std::int64_t> {
+    const auto seconds = limit_si(places.limits, which);
+    return seconds ? std::optional(static_cast<std::int64_t>(*seconds * 1000)) : std::nullopt;
+  };
+  if (const auto age = limit_ms("brew-age")) until = start + *age;
+  if (const auto off = limit_ms("air-off"); off && brew.air_off) {
+    const Moment by_air = brew.air_off->at + *off;
     until = until ? std::min(*until, by_air) : by_air;
   }
   return until;

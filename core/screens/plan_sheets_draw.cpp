@@ -157,7 +157,7 @@ const Line* line_named(const PlanPageView& view, std::string_view id) {
   return nullptr;
 }
 
-void formula_sheet(Pen& pen, const PlanPageView& view, const Line& line, PlanPageInput& input) {
+std::optional<Ask> formula_sheet(Pen& pen, const PlanPageView& view, const Line& line, PlanPageInput& input) {
   paragraph(pen, line.formula);
   if (!line.numbers.empty()) {
     pen.space(size::kGrid);
@@ -173,11 +173,13 @@ void formula_sheet(Pen& pen, const PlanPageView& view, const Line& line, PlanPag
     const auto& [to, words] = line.changes[i];
     if (!button(pen, {.id = "change", .text = words, .icon = Icon::Pencil})) continue;
     input.sheet.clear();
+    if (to == "limits") return Go{{"limits", {}}};
     if (const Amount* amount = amount_named(view, to))
       open_amount(input.typing, amount->key, amount->written, unit(amount->unit_word));
     else
       input.sheet = to;
   }
+  return std::nullopt;
 }
 
 void draw_typing(const PlanPageView& view, PlanPageInput& input) {
@@ -210,8 +212,9 @@ std::optional<Ask> draw_plan_sheet(const PlanPageView& view, PlanPageInput& inpu
       line ? line->words + " · " + line->number + (line->unit.empty() ? "" : " " + line->unit) : view.sheet_title;
   Sheet sheet({.id = "list", .title = title});
   Pen& pen = sheet.pen();
+  std::optional<Ask> ask;
   if (line)
-    formula_sheet(pen, view, *line, input);
+    ask = formula_sheet(pen, view, *line, input);
   else if (open == "beds")
     beds_sheet(pen, view, input);
   else if (open == "rates")
@@ -223,7 +226,7 @@ std::optional<Ask> draw_plan_sheet(const PlanPageView& view, PlanPageInput& inpu
   else
     list_sheet(pen, view, input);
   if (sheet.closed() && input.sheet == open) input.sheet.clear();
-  return std::nullopt;
+  return ask;
 }
 
 }  // namespace steep

@@ -56,12 +56,12 @@ void say_times(PlanPageView& view, const PlanTeller& tell) {
                           std::move(changes)});
   };
   const std::pair<std::string, std::string> to_time{"time", say("plan.change_time"_w)},
-      to_air{"air-on", say("plan.change_air_on"_w)};
+      to_air{"air-on", say("plan.change_air_on"_w)}, to_limits{"limits", say("limits.from_plan"_w)};
   if (plan.water_from)
     time("water-from", "plan.water_from"_w, when(*plan.water_from), say("plan.formula_water"_w),
          say("plan.numbers_before"_w,
              {when(*plan.air_on), show_duration(input.standing.stand, say), when(*plan.water_from)}),
-         tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}});
+         tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}, to_limits});
   if (plan.air_on) {
     const std::string brewing = show_duration(Duration::from_milliseconds(static_cast<double>(
                                                   (plan.ready ? plan.ready->expected : plan.air_off) - *plan.air_on)),
@@ -85,15 +85,15 @@ void say_times(PlanPageView& view, const PlanTeller& tell) {
          say("window.senses-decide"_w), {{"temperature", say("plan.change_temperature"_w)}});
   time("air-off", "brew.air_off"_w, when(plan.air_off), say("plan.formula_air_off"_w),
        say("plan.numbers_before"_w, {when(plan.spraying_from), show_duration(input.loading, say), when(plan.air_off)}),
-       tell.figure("loading-time"), {to_time});
+       tell.figure("loading-time"), {to_time, to_limits});
   time("first-bed", "plan.first_bed"_w, when(plan.spraying_from), say("plan.formula_first_bed"_w), {}, {}, {to_time});
   time("last-bed", "plan.last_bed"_w, when(plan.spraying_to), say("plan.formula_last_bed"_w),
        say("plan.numbers_after"_w, {when(plan.spraying_from), std::to_string(plan.loads.loads.size()),
                                     show_duration(input.per_load, say), when(plan.spraying_to)}),
-       tell.figure("load-time"), {to_time});
+       tell.figure("load-time"), {to_time, to_limits});
   if (plan.use_by)
     time("use-by", "plan.use_by"_w, when(*plan.use_by), say("plan.formula_use_by"_w), {},
-         join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"), {to_time});
+         join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"), {to_time, to_limits});
 }
 
 }  // namespace

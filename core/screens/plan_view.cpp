@@ -82,7 +82,7 @@ void say_tea(PlanPageView& view, const PlanTeller& tell) {
                       say("plan.numbers_rate"_w, {show(input.reserve, tell.around.units, say),
                                                   tell.tea(plan.loads.total.tea), tell.tea(plan.reserve)}),
                       sheet.chosen.reserve ? std::string() : tell.figure("reserve"),
-                      {{"reserve", say("plan.change_reserve"_w)}}});
+                      {{"reserve", say("plan.change_reserve"_w)}, {"limits", say("limits.from_plan"_w)}}});
   if (plan.spare.si() > 0)
     view.tea.push_back(
         {"spare",

@@ -14,15 +14,16 @@
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
 #include "screens/give_page.h"
+#include "screens/limits.h"
 #include "screens/merge.h"
 #include "screens/plan.h"
 #include "screens/planned.h"
 #include "screens/record_page.h"
 #include "screens/refill.h"
 #include "screens/reports.h"
-#include "screens/settle_view.h"
 #include "screens/same_thing.h"
 #include "screens/settings_page.h"
+#include "screens/settle_view.h"
 #include "screens/spray_tab.h"
 #include "screens/spraying.h"
 #include "screens/start_brew.h"
@@ -56,6 +57,7 @@ constexpr PageEntry kPages[] = {
     {"settings", page_of<settings_view, draw_settings_page>},
     {"licenses", page_of<licenses_view, draw_licenses>},
     {"farm-rule", page_of<farm_rule_view, draw_farm_rule>},
+    {"limits", page_of<limits_view, draw_limits>},
     {"beds", page_of<beds_view, draw_beds>},
     {"bed", page_of<bed_page_view, draw_bed_page>},
     {"book", page_of<book_screen_view, draw_book_screen>},

@@ -67,6 +67,14 @@ Result<SettingsView> settings_view(const Surroundings& around, const SettingsInp
     if (farm.id == around.farm) view.farm = static_cast<int>(view.farms.size());
     view.farms.emplace_back(farm.id.text(), farm.name);
   }
+  if (!around.farm.is_nil()) {
+    view.rules_head =
+        say("settings.farm_says"_w, {view.farm < 0 ? "" : view.farms[static_cast<std::size_t>(view.farm)].second});
+    view.tea_rule = say("rule.title"_w);
+    view.tea_rule_why = say("settings.tea_rule_why"_w);
+    view.limits = say("limits.title"_w);
+    view.limits_why = say("limits.why"_w);
+  }
   view.copy_label = say("settings.copy"_w);
   view.copy_hint = say("settings.copy_hint"_w);
   view.copy_now = around.book.copy_label();
@@ -147,6 +155,21 @@ std::optional<Ask> draw_device(Pen& pen, const SettingsView& view, SettingsInput
   return ask;
 }
 
+/// What the farm decided, for all who work on it.
+std::optional<Ask> draw_farm(Pen& pen, const SettingsView& view) {
+  std::optional<Ask> ask;
+  Card card(pen, {.id = "farm", .head = view.rules_head});
+  if (list_row(card.pen, {.id = "limits", .icon = Icon::Scales, .first = view.limits, .second = view.limits_why}))
+    ask = Go{{"limits", {}}};
+  if (list_row(card.pen, {.id = "tea-rule",
+                          .icon = Icon::OnLeaf,
+                          .first = view.tea_rule,
+                          .second = view.tea_rule_why,
+                          .line_above = true}))
+    ask = Go{{"farm-rule", {}}};
+  return ask;
+}
+
 std::optional<Ask> draw_watch(Pen& pen, const SettingsView& view, SettingsInput& input) {
   std::optional<Ask> ask;
   Card card(pen, {.id = "watch", .head = view.watch_head});
@@ -191,6 +214,8 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
       if (auto set = draw_text_size(card.pen, view)) ask = set;
     }
     if (auto asked = draw_device(pen, view, input)) ask = asked;
+    if (!view.rules_head.empty())
+      if (auto asked = draw_farm(pen, view)) ask = asked;
     if (!view.watch_head.empty())
       if (auto asked = draw_watch(pen, view, input)) ask = asked;
     Card card(pen, {.id = "about"});

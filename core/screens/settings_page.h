@@ -27,6 +27,7 @@ struct SettingsView {
   std::string farm_head;
   std::vector<std::pair<std::string, std::string>> farms;
   int farm = -1;
+  std::string rules_head, tea_rule, tea_rule_why, limits, limits_why;                 ///< Empty head: no farm yet.
   std::string watch_head, watch_why, watch_label, watch_now, watch_save, watch_stop;  ///< Empty head: this device cannot.
   std::string newer, use_newer;
   std::string licenses, licenses_why, problem;

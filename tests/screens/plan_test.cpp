@@ -56,17 +56,38 @@ bool shows_part(const AppRun& run, std::string_view text) {
   return false;
 }
 
+/// No pass yet says how much tea an acre takes.
+bool answer_rates(AppRun& run) {
+  return run.press("At which rates?") && run.press("Tea per area, not answered, type…") && run.key("Digit 2") &&
+         run.key("Digit 0") && run.key("Enter") && run.press("Close");
+}
+
+TEST_CASE("plan on the screen: the farm's own numbers are a press behind the line that counts with them") {
+  PlanFarm farm("plan-limits");
+  AppRun run(farm.platform);
+  REQUIRE(run.press("Plan a brew"));
+  REQUIRE(answer_rates(run));
+  REQUIRE(run.press("Air off…"));
+  CHECK(shows_part(run, "30 min (common practice, no source)"));
+  REQUIRE(run.press("The farm's own numbers"));
+  REQUIRE(run.press("From air off to the first bed, …"));
+  REQUIRE(run.press("Set the farm's number"));
+  for (const char* key : {"Digit 6", "Digit 0"}) REQUIRE(run.key(key));
+  REQUIRE(run.press("Enter"));
+  REQUIRE(run.press("Close"));
+  REQUIRE(run.press("Back"));
+  // The plan goes on where it was, with the new number and whose it is.
+  REQUIRE(run.press("Air off…"));
+  CHECK(shows_part(run, "60 min (Ana Leland)"));
+}
+
 TEST_CASE("plan on the screen: three presses write it, and nothing is typed again") {
   PlanFarm farm("plan-screen");
   AppRun run(farm.platform);
   REQUIRE(run.press("Plan a brew"));
   // 24 × 100 ft × 30 in = 0.1377 acre; 45 gal spray and 20 gal tea an acre … but no pass yet says how much tea.
   CHECK(shows_part(run, "answer missing: rates"));
-  REQUIRE(run.press("At which rates?"));
-  REQUIRE(run.press("Tea per area, not answered, type…"));
-  for (const char* key : {"Digit 2", "Digit 0"}) REQUIRE(run.key(key));
-  REQUIRE(run.key("Enter"));
-  REQUIRE(run.press("Close"));
+  REQUIRE(answer_rates(run));
   CHECK(run.shows("Plan it · 2.96 gal tea"));
   CHECK(shows_part(run, "4 parts tea, 5 water"));
   // Each line opens its formula.
