@@ -367,8 +367,9 @@ constexpr FieldDef kPlan[] = {
     {"rig", "r", kAny, "rig"},
     {"aim", "w", kAny, "leaf|soil|drench"},
     {"water", "r", kAny, "water-source"},
-    {"lines", "l"},  // of a brew: 'lot-or-material amount' a piece, where one was chosen
-    {"brews", "l"},  // of a pass: ids of the plans whose tea it takes
+    {"lines", "l"},       // of a brew: 'lot-or-material amount' a piece, where one was chosen
+    {"brews", "l"},       // of a pass: ids of the plans whose tea it takes
+    {"water_from", "i"},  // of a brew: chlorinated water has to stand from then
 };
 constexpr FieldDef kNote[] = {
     {"of", "r", kAny, {}, true},

@@ -31,6 +31,7 @@ std::vector<std::string> chosen_lines(const PlanSheet& sheet, double share) {
 Save brew_save(const Book& book, const PlanSheet& sheet, const Plan& plan, const PlannedVessel& vessel) {
   std::vector<FieldValue> fields{word_value("what", "brew")};
   fields.push_back(plan.air_on ? instant_value("at", farm_stamp(sheet, *plan.air_on)) : not_taken("at"));
+  if (plan.water_from) fields.push_back(instant_value("water_from", farm_stamp(sheet, *plan.water_from)));
   add_reference(fields, "recipe", sheet.chosen.recipe);
   add_reference(fields, "vessel", sheet.vessel(vessel.key)->id);
   fields.push_back(quantity_value("volume", write_quantity(vessel.fill, volume_unit(sheet), 2).text));

@@ -144,6 +144,7 @@ void read_row(Rows& rows, PlannedWork& plan) {
   plan.tea_rate_typed = rows.written("rates.tea");
   plan.spray_rate_typed = rows.written("rates.spray");
   plan.at = rows.instant("at");
+  plan.water_from = rows.instant("water_from");
   plan.beds = rows.ids("beds");
   plan.volume = rows.quantity<Volume>("volume");
   plan.tea_rate = rows.quantity<VolumePerArea>("rates.tea");

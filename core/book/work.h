@@ -184,6 +184,7 @@ struct PlannedWork : RecordFacts {
   std::string what;               ///< 'brew', 'pass', 'pick'.
   Id farm, recipe, vessel, became, rig, water;
   Taken<Stamp> at;                ///< Of a brew: air on; of a pass: the first bed.
+  Taken<Stamp> water_from;        ///< Of a brew: its water has to stand from then.
   std::vector<Id> beds;
   std::optional<Aim> aim;
   std::vector<PlannedAmount> lines;  ///< Of a brew, where a person chose an amount; the others are the recipe's.

@@ -50,9 +50,14 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
   view.plan = say("plan.title"_w);
   view.planned_head = say("plan.planned"_w);
   TRY_ASSIGN(const std::vector<PlannedWork> planned, open_brew_plans(around.book));
-  for (const PlannedWork& plan : planned)
-    view.planned.push_back({plan.id, planned_title(plan, around), plan.at ? around.when(plan.at->at) : std::string(),
-                            plan.volume ? say("brew.unit_tea"_w, {tank_text(*plan.volume, around.units, say)}) : std::string()});
+  for (const PlannedWork& plan : planned) {
+    std::vector<std::string> when;
+    if (plan.at) when.push_back(around.when(plan.at->at));
+    if (plan.water_from) when.push_back(water_text(plan, around));
+    view.planned.push_back(
+        {plan.id, planned_title(plan, around), join(when, " · "),
+         plan.volume ? say("brew.unit_tea"_w, {tank_text(*plan.volume, around.units, say)}) : std::string()});
+  }
   view.empty = say("brew.none"_w);
   view.empty_why = say("brew.none_why"_w);
   std::vector<Id> shown;

@@ -39,6 +39,7 @@ void brew_rows(PlannedView& view, const PlannedWork& plan, const Surroundings& a
   const auto row = [&](WordId word, std::string value) {
     if (!value.empty()) view.rows.push_back({say(word), std::move(value)});
   };
+  if (plan.water_from) row("plan.water_from"_w, around.when(plan.water_from->at));
   if (plan.at) row("brew.air_on"_w, around.when(plan.at->at));
   row("brew.recipe"_w, name_of(read_recipe(around.book, plan.recipe)));
   row("brew.vessel"_w, name_of(read_vessel(around.book, plan.vessel)));
@@ -72,6 +73,12 @@ Result<void> pass_rows(PlannedView& view, const PlannedWork& plan, const Places&
 }
 
 }  // namespace
+
+std::string water_text(const PlannedWork& plan, const Surroundings& around) {
+  if (!plan.water_from) return {};
+  const bool begun = plan.water_from->at <= around.now;
+  return around.words(begun ? "plan.water_since"_w : "plan.stand_water"_w, {around.when(plan.water_from->at)});
+}
 
 std::string planned_title(const PlannedWork& plan, const Surroundings& around) {
   const Words& say = around.words;

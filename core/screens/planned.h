@@ -44,5 +44,7 @@ std::optional<Ask> draw_planned_page(const PlannedView& view, PlannedInput& inpu
 
 /// 'Planned brew · Leaf 3', 'Planned pass · North'
 std::string planned_title(const PlannedWork& plan, const Surroundings& around);
+/// 'stand water from Thu 2:00 pm'; once that is over, since when it should stand. Empty = nothing has to stand.
+std::string water_text(const PlannedWork& plan, const Surroundings& around);
 
 }  // namespace steep

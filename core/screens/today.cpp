@@ -92,8 +92,12 @@ TodayView::PlanCard plan_card(const PlannedWork& plan, const Surroundings& aroun
     card.word = say(plan.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
   }
   if (card.late) card.detail = say("plan.time_over"_w);
+  if (!card.late) card.water = water_text(plan, around);
+  card.water_due = plan.water_from && plan.water_from->at <= around.now;
   card.button = say("plan.open"_w);
-  card.spoken = say("plan.open_of"_w, {card.head + (card.note.empty() ? "" : ", " + card.note)});
+  std::string spoken = card.head + (card.note.empty() ? "" : ", " + card.note);
+  if (!card.water.empty()) spoken += ", " + card.water;
+  card.spoken = say("plan.open_of"_w, {spoken});
   return card;
 }
 
@@ -218,6 +222,9 @@ std::optional<Ask> draw_planned(Pen& pen, const TodayView::PlanCard& plan) {
     number_groups(card.pen, groups);
   }
   if (!plan.detail.empty()) paragraph_in(card.pen, plan.detail, TextStyle::LabelStrong, colors().duetext);
+  if (!plan.water.empty())
+    paragraph_in(card.pen, plan.water, plan.water_due ? TextStyle::LabelStrong : TextStyle::Label,
+                 plan.water_due ? colors().duetext : colors().ink2);
   if (card.pressed()) return Go{{"planned", plan.plan}};
   return std::nullopt;
 }

@@ -43,6 +43,8 @@ struct TodayView {
     bool is_brew = false;
     std::string head, note, number, word, detail, button, spoken;
     bool late = false;                   ///< Its time is over, and nobody said what became of it.
+    std::string water;                   ///< 'stand water from Thu 2:00 pm'; empty = nothing has to stand.
+    bool water_due = false;              ///< It should stand already.
     bool operator==(const PlanCard&) const = default;
   };
   std::vector<PlanCard> planned;

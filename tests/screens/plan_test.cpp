@@ -145,6 +145,37 @@ TEST_CASE("plan on the screen: three presses write it, and nothing is typed agai
   CHECK(shows_part(run, "24 beds"));
 }
 
+TEST_CASE("plan on the screen: Today says from when water has to stand, also over the night the clock goes forward") {
+  PlanFarm farm("plan-water");
+  // Thu 5 March 2026, 2 pm in Los Angeles; the clocks go forward on Sunday the 8th (IANA tz database).
+  farm.platform.clock = Moment{1772748000000};
+  {
+    Book book = *Book::open(farm.platform.book_place(), needs_of(farm.platform));
+    add(book, "water-source",
+        {text_field_value("name", "Mains"), word_value("kind", "mains"), word_value("disinfectant", "chlorine")}, {});
+  }
+  AppRun run(farm.platform);
+  REQUIRE(run.press("Plan a brew"));
+  REQUIRE(answer_rates(run));
+  REQUIRE(run.press("How warm at the brewer?"));
+  for (const char* key : {"Digit 6", "Digit 8"}) REQUIRE(run.key(key));
+  REQUIRE(run.key("Enter"));
+  REQUIRE(run.press("First bed…"));
+  REQUIRE(run.press("Change the time"));
+  REQUIRE(run.press("Day Sat 7 Mar, more"));
+  REQUIRE(run.press("Day Sun 8 Mar, more"));
+  REQUIRE(run.press("Done"));
+  REQUIRE(run.press("Plan it · 2.96 gal tea"));
+  // Air on Sunday at 6 am; 24 real hours before it the clock says 5 am.
+  CHECK(shows_part(run, "stand water from Sat 5:00 am"));
+  REQUIRE(run.press("Open: Planned brew…"));
+  CHECK(run.shows("Water stands from, Sat 5:00 am"));
+  REQUIRE(run.press("Back"));
+  farm.platform.wait(2 * kDay);
+  run.settle();
+  CHECK(shows_part(run, "water should stand since"));
+}
+
 TEST_CASE("plan on the screen: another time, other beds, a draft that survives, not done, in Spanish") {
   PlanFarm farm("plan-screen-es");
   farm.platform.settings["language"] = "es";

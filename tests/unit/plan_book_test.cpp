@@ -94,6 +94,48 @@ TEST_CASE("plan from the book: rates, recipe, vessel, stock, water and the farm'
   CHECK(sheet.figure("reserve")->by.empty());
 }
 
+TEST_CASE("plan from the book: the hour from which water stands is on record, in real hours over the clock change") {
+  PlanBook farm;
+  const Id mains =
+      add(farm.book(), "water-source",
+          {text_field_value("name", "Mains"), word_value("kind", "mains"), word_value("disinfectant", "chlorine")});
+  // The copy's clock: a week before New York's clocks go forward, 8 March 2026, 2:00 (IANA tz database).
+  farm.copy.clock = farm.local(3, 2, 12).ms;
+  PlanChoices chosen = farm.choices(farm.local(3, 9, 18, 30));
+  chosen.water_source = mains;
+  chosen.temperatures = {{farm.local(3, 1, 12), Temperature::from_fahrenheit(70)}};
+  const Moment air_on = farm.local(3, 8, 12);
+  chosen.air_on = air_on;
+  const PlanSheet sheet = farm.sheet(chosen);
+  REQUIRE(sheet.plan);
+  done(write_plan(farm.book(), farm.states(), chosen, farm.by_ana()));
+  const auto plans = got(open_brew_plans(farm.book()));
+  REQUIRE(plans.size() == 1);
+  REQUIRE(plans[0].water_from);
+  // 24 real hours before noon of the day that has 23: 11 in the morning, on the offset of winter.
+  CHECK(air_on - plans[0].water_from->at == kDay);
+  CHECK(plans[0].water_from->at == farm.local(3, 7, 11));
+  CHECK(plans[0].water_from->offset_minutes == -300);
+  CHECK(plans[0].at->offset_minutes == -240);
+  // In autumn, when the night has an hour more.
+  farm.copy.clock = farm.local(10, 26, 12).ms;
+  chosen.spray_from = farm.local(11, 2, 18, 30);
+  chosen.air_on = farm.local(11, 1, 12);
+  chosen.temperatures = {{farm.local(10, 26, 12), Temperature::from_fahrenheit(70)}};
+  done(write_plan(farm.book(), farm.states(), chosen, farm.by_ana()));
+  CHECK(got(open_brew_plans(farm.book()))[1].water_from->at == farm.local(10, 31, 13));
+  // Chloramine does not go by standing, and a well has none: nothing has to stand.
+  for (const auto& [kind, what] : {std::pair{"mains", "chloramine"}, std::pair{"well", "none"}}) {
+    chosen.water_source =
+        add(farm.book(), "water-source",
+            {text_field_value("name", what), word_value("kind", kind), word_value("disinfectant", what)});
+    done(write_plan(farm.book(), farm.states(), chosen, farm.by_ana()));
+  }
+  const auto all = got(open_brew_plans(farm.book()));
+  REQUIRE(all.size() == 4);
+  CHECK(std::count_if(all.begin(), all.end(), [](const PlannedWork& plan) { return plan.water_from.is_there(); }) == 2);
+}
+
 TEST_CASE("plan from the book: the farm's own figures take the place of common practice") {
   PlanBook farm;
   const auto limit = [&](const char* which, const char* value) {
