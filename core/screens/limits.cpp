@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.h"
 #include "book/farm_commands.h"
 #include "book/places.h"
 #include "book/things.h"
