@@ -145,8 +145,9 @@ std::string amount_text(const Printer& print, const RecipeStock& stock, AmountRa
 
 void print_plan(const Printer& print, const PlanSheet& sheet) {
   const Plan& plan = *sheet.plan;
-  print.line("cli.plan.beds"_w, {std::to_string(sheet.pass.beds.size()), sheet.pass.place,
-                                 print.volume(plan.loads.on_beds.spray()), print.volume(plan.loads.on_beds.tea)});
+  print.line("cli.plan.beds"_w,
+             {print.words.count("plan.bed_count"_w, static_cast<long long>(sheet.pass.beds.size())), sheet.pass.place,
+              print.volume(plan.loads.on_beds.spray()), print.volume(plan.loads.on_beds.tea)});
   for (std::size_t i = 0; i < plan.loads.loads.size(); ++i) {
     const auto& load = plan.loads.loads[i];
     print.line("cli.plan.load"_w,

@@ -114,6 +114,13 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
     else if (++i < rest.size()) typed.push_back({word.substr(2), rest[i]});
     else return refuse(Trouble::BadInput, "cli.work.no_value"_w, {word});
   }
+  const auto is_one_of = [](const std::string& word, std::string_view a, std::string_view b) {
+    return word.empty() || word == a || word == b;
+  };
+  if (!is_one_of(cli.units_word, "us", "metric"))
+    return refuse(Trouble::BadInput, "work.not-a-choice"_w, {cli.units_word, "us, metric"}, "units");
+  if (!is_one_of(cli.language_word, "en", "es"))
+    return refuse(Trouble::BadInput, "work.not-a-choice"_w, {cli.language_word, "en, es"}, "language");
   const Words words = cli.words();
   TRY_ASSIGN(const Inputs inputs, read_inputs(*calculation, typed, {}));
   TRY_ASSIGN(const Answer answer, calculation->run(inputs));

@@ -84,17 +84,16 @@ void say_tea(PlanPageView& view, const PlanTeller& tell) {
                       sheet.chosen.reserve ? std::string() : tell.figure("reserve"),
                       {{"reserve", say("plan.change_reserve"_w)}, {"limits", say("limits.from_plan"_w)}}});
   if (plan.spare.si() > 0)
-    view.tea.push_back(
-        {"spare",
-         say("plan.spare"_w, {tell.volume(*input.volume)}),
-         {},
-         tell.number(plan.spare),
-         tell.of_tea(),
-         false,
-         say("plan.formula_spare"_w),
-         say("plan.numbers_spare"_w, {tell.tea(*input.volume), tell.tea(plan.tea), tell.tea(plan.spare)}),
-         {},
-         {{"volume", say("plan.change_volume"_w)}}});
+    view.tea.push_back({"spare",
+                        say("plan.spare"_w, {tell.volume(plan.brewed)}),
+                        {},
+                        tell.number(plan.spare),
+                        tell.of_tea(),
+                        false,
+                        say("plan.formula_spare"_w),
+                        say("plan.numbers_spare"_w, {tell.tea(plan.brewed), tell.tea(plan.tea), tell.tea(plan.spare)}),
+                        {},
+                        {{"volume", say("plan.change_volume"_w)}}});
   view.tea.push_back({"volume",
                       say("plan.brew"_w),
                       {},

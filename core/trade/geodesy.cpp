@@ -72,8 +72,10 @@ Result<Area> polygon_area(std::span<const Place> vertices) {
     const double half_step = std::tan(longitude_step(p.longitude, q.longitude) * kDegree / 2);
     excess += 2 * std::atan2(half_step * (t1 + t2), 1 + t1 * t2);
   }
-  const double radius_squared = kA * kA * snyder_q(1) / 2;
-  return Area::from_square_meters(std::abs(excess) * radius_squared);
+  const double area = std::abs(excess) * kA * kA * snyder_q(1) / 2;
+  // Corners in a line, or all in one place: less than a hand.
+  if (!(area > 0.01)) return refuse(Trouble::BadInput, "area.nothing"_w, {}, "polygon");
+  return Area::from_square_meters(area);
 }
 
 Result<Length> distance_between(Place from, Place to) {

@@ -128,7 +128,7 @@ void list_doubts(const PlanInput& input, const Zone& zone, Plan& plan) {
   };
   const bool chosen_less = input.volume && *input.volume < plan.tea * (1 - kSame);
   if (chosen_less) doubt("plan.doubt-volume"_w);
-  if (plan.brewed < (chosen_less ? *input.volume : plan.tea + plan.spare) * (1 - kSame)) doubt("plan.doubt-vessels"_w);
+  if (plan.brewed < input.volume.value_or(plan.tea) * (1 - kSame)) doubt("plan.doubt-vessels"_w);
   for (const PlannedVessel& vessel : plan.vessels) {
     if (!vessel.enough_air)
       doubt("plan.doubt-air-unknown"_w, {vessel.key});
@@ -168,9 +168,9 @@ Result<Plan> make_plan(const PlanInput& input, const Zone& zone) {
   plan.reserve = plan.loads.total.tea * input.reserve.ratio();
   plan.tea = plan.loads.total.tea + plan.reserve;
   if (!(plan.tea.si() > 0)) return refuse(Trouble::BadInput, "plan.no-tea"_w, {}, "tea-rate");
-  if (input.volume && *input.volume > plan.tea) plan.spare = *input.volume - plan.tea;
   TRY_ASSIGN(plan.vessels, choose_vessels(input, input.volume.value_or(plan.tea)));
   for (const PlannedVessel& vessel : plan.vessels) plan.brewed += vessel.fill;
+  if (plan.brewed > plan.tea * (1 + kSame)) plan.spare = plan.brewed - plan.tea;
   for (const PlanLine& line : input.recipe) {
     TRY_ASSIGN(PlannedLine planned, plan_line(line, plan.vessels));
     plan.lines.push_back(std::move(planned));

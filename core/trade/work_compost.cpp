@@ -101,7 +101,12 @@ void explain(Answer& answer, const HeatRule& rule, const HeatRecord& record, int
 
 Result<Answer> run_heat(const Inputs& in) {
   std::vector<HeatReading> readings;
-  for (const Value* row : in.all("reading")) readings.push_back({row->columns[0]->date, row->columns[1]->as<Temperature>()});
+  for (const Value* row : in.all("reading")) {
+    const Temperature at = row->columns[1]->as<Temperature>();
+    if (!(at.celsius() >= -40 && at.celsius() <= 100))
+      return refuse(Trouble::OutOfRange, "compost.heat-range"_w, {}, "reading");
+    readings.push_back({row->columns[0]->date, at});
+  }
   std::vector<Date> turnings;
   for (const Value* day : in.all("turned")) turnings.push_back(day->date);
   const Value* ratio = in.find("ratio");

@@ -213,6 +213,7 @@ Result<Answer> run_share(const Inputs& in) {
   for (const Value* row : in.all("dose"))
     doses.push_back({row->columns[0]->as<Area>(),
                      row->columns[1] ? std::optional(row->columns[1]->as<Volume>()) : std::nullopt, false});
+  if (load.left && *load.left > *load.tea + *load.water) return refuse(Trouble::BadInput, "share.left"_w, {}, "left");
   const LoadShares shares = share_load(load, doses);
   Answer answer(kShare);
   if (shares.gave) answer.quantity("gave", *shares.gave);

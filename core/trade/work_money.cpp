@@ -36,7 +36,10 @@ constexpr OutputSpec kOutputs[] = {
 };
 const extern Calculation kCost;
 
-Money money(double amount) { return {std::llround(amount * 100)}; }
+Result<Money> money(double amount, std::string place) {
+  if (!(std::abs(amount) <= 1e12)) return refuse(Trouble::OutOfRange, "cost.too-much"_w, {}, std::move(place));
+  return Money{std::llround(amount * 100)};
+}
 double units(Money m) { return static_cast<double>(m.cents) / 100; }
 
 void explain(Answer& answer, const Inputs& in, Money materials, Money labor, const Bill& sum) {
@@ -55,7 +58,7 @@ Result<Answer> run_cost(const Inputs& in) {
   std::vector<Money> lines;
   Money materials;
   for (const Value* row : in.all("line")) {
-    const Money price = money(row->columns[1]->number);
+    TRY_ASSIGN(const Money price, money(row->columns[1]->number, "line"));
     TRY_ASSIGN(const Money cost, cost_of_use(price, row->columns[2]->number, row->columns[3]->number));
     materials = materials + cost;
     lines.push_back(cost);
@@ -63,7 +66,8 @@ Result<Answer> run_cost(const Inputs& in) {
                 fixed(units(price), 2) + " × " + figure(row->columns[2]->number) + " / " +
                     figure(row->columns[3]->number) + " = " + fixed(units(cost), 2));
   }
-  TRY_ASSIGN(const Money labor, cost_of_time(money(in["wage"].number), in.get<Duration>("time")));
+  TRY_ASSIGN(const Money wage, money(in["wage"].number, "wage"));
+  TRY_ASSIGN(const Money labor, cost_of_time(wage, in.get<Duration>("time")));
   lines.push_back(labor);
   const auto rounding = in["tax-rounding"].text == "on-the-whole" ? TaxRounding::OnTheWhole : TaxRounding::OnEachLine;
   TRY_ASSIGN(const Bill sum, bill(lines, in.get<Share>("tax"), rounding));

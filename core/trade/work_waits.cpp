@@ -45,6 +45,8 @@ Result<Answer> run_due(const Inputs& in) {
                                              : IntervalPlace::Farm,
                          false, static_cast<int>(row->columns[1]->number)});
   }
+  for (const Value* row : in.all("tea"))
+    if (in["today"].date < row->columns[0]->date) return refuse(Trouble::BadInput, "due.ahead"_w, {row->text}, "tea");
   const Stretch whole{Length{}, in.get<Length>("length")};
   const Zone utc;
   std::vector<TeaDose> doses;
@@ -115,9 +117,10 @@ Result<Wait> read_wait(const Value& value) {
   if (word == "not known" || word == "not-known" || word == "?") return Wait::not_known();
   const auto read = read_quantity(word, Dimension::Time, Habits{}, &unit("day"));
   const double hours = read ? si(*read).to_double() / 3600 : -1;
-  if (!(hours >= 0) || hours != static_cast<int>(hours))
+  if (!(hours >= 0 && hours <= 1e6) || hours != static_cast<int>(hours))
     return refuse(Trouble::BadInput, "hold.wait-unreadable"_w, {value.text}, "harvest");
-  const bool in_days = read->unit->word == "day" || read->unit->word == "week";
+  // A day and a half is 36 hours, not one day.
+  const bool in_days = (read->unit->word == "day" || read->unit->word == "week") && static_cast<int>(hours) % 24 == 0;
   return in_days ? Wait::days(static_cast<int>(hours / 24)) : Wait::hours(static_cast<int>(hours));
 }
 

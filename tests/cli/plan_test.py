@@ -92,6 +92,13 @@ with tempfile.TemporaryDirectory() as folder:
     code, _, said = on_book("plan", "--not-done", sprayed["id"], "--why", "rain")
     check("not twice", code == 2 and "not open" in said, said)
 
+    # A vessel too small: what is brewed is said, and nothing beyond it is spare.
+    said = on_book("plan", "--beds", "N1", "--volume", "500 gal", "--at", "2031-05-09 18:30", "--dry")[1]
+    check("no spare that nobody brews", "1 bed, North" in said and "499" not in said, said)
+    for words in (["--units", "furlongs"], ["--language", "xx"]):
+        code, out, said = run("work", "oxygen", "--temperature", "68 F", *words)
+        check(f"work refuses {words}", code == 2 and not out and words[1] in said, code, out, said)
+
     # What cannot be read is refused with a sentence.
     for words, text in ((["--beds", "Q99"], "Q99"), (["--at", "2031-03-09 02:30", "--beds", "N1"], "02:30"), (["--every", "14"], "--until"),
                         (["--tea-rate", "15 gal"], "15 gal"), (["--reserve", "140 %", "--beds", "N1"], "reserve"),
@@ -100,7 +107,7 @@ with tempfile.TemporaryDirectory() as folder:
         check(f"refused: {words}", code == 2 and text in said and not out, code, said)
     code, _, said = run("--book", os.path.join(folder, "none.sqlite"), "plan")
     check("no book", code == 2 and said, said)
-    check("in Spanish", "camas" in on_book("plan", "--beds", "N1", "--at", "2031-05-09 18:30", "--dry", "--language", "es")[1])
+    check("in Spanish", "1 cama" in on_book("plan", "--beds", "N1", "--at", "2031-05-09 18:30", "--dry", "--language", "es")[1])
 
 print(f"{passed} passed, {failed} failed")
 sys.exit(1 if failed else 0)

@@ -223,6 +223,31 @@ TEST_CASE("calculation: an hour that the clock shows twice is asked about, and i
   CHECK(plan.error().word == "work.time-came-twice"_w);
 }
 
+TEST_CASE("calculation: odd inputs give no wrong number: a sentence instead, or the number that is meant") {
+  const auto refused = [](std::string_view name, std::string_view line) {
+    const auto answer = work(name, line);
+    return answer ? std::string("(answered)") : std::string(answer.error().word.key);
+  };
+  // A day and a half is never shortened to a day.
+  const auto hold = work("hold", "--finish \"2026-06-03 18:20\" --harvest \"x; 1.5 days\"");
+  REQUIRE(hold);
+  CHECK(hold->results[1].name == "no-harvest-until");
+  CHECK(hold->results[1].text == "2026-06-05 06:20");
+  CHECK(refused("hold", "--finish \"2026-06-03 18:20\" --harvest \"x; 1e9 days\"") == "hold.wait-unreadable");
+  CHECK(refused("share", "--tea \"2 gal\" --water \"2 gal\" --left \"5 gal\" --dose \"250 ft2\"") == "share.left");
+  CHECK(refused("due", "--interval \"farm; 14\" --tea 2026-06-10 --today 2026-06-01") == "due.ahead");
+  CHECK(refused("area", "--point \"44;-123\" --point \"44;-123\" --point \"44;-123\"") == "area.nothing");
+  CHECK(refused("area", "--point \"0;0\" --point \"0;0.001\" --point \"0;0.002\"") == "area.nothing");
+  // The point lost from 134.1 °F: it would count as a hot day where a rule has no upper end.
+  CHECK(refused("compost-heat", "--reading \"2026-05-01; 1341 F\"") == "compost.heat-range");
+  CHECK(refused("cost", "--line \"x; 1e20\"") == "cost.too-much");
+  for (const char* typed :
+       {"5 gal/10", "1/0", "NaN", "inf", "1e999", "", "--5 C", "5..2 C", "68 F C", "0x20 C", "1/2/3 C", "20 gal"})
+    CHECK_MESSAGE(refused("oxygen", "--temperature \"" + std::string(typed) + "\"") != "(answered)",
+                  std::string(typed));
+  CHECK(work("oxygen", "--temperature 68").error().kind == Trouble::Ask);
+}
+
 TEST_CASE("calculation: says why inputs cannot be used") {
   CHECK(work("oxygen", "--temprature \"68 F\"").error().word == "work.no-such-input"_w);
   CHECK(work("oxygen", "").error().word == "work.missing"_w);

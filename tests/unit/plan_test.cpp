@@ -120,6 +120,12 @@ TEST_CASE("plan: a time chosen for air on, a larger volume, limits of the farm, 
   CHECK(doubts(plan, "plan.doubt-above-recipe"_w));
   CHECK(doubts(plan, "plan.doubt-table"_w));
   CHECK(!plan.lines[2].is_known);
+  // More than the vessels hold: what is spare is what is really brewed beyond the need.
+  in.volume = gal(500);
+  plan = *make_plan(in, eastern());
+  CHECK(plan.brewed < gal(500));
+  CHECK(plan.spare.gallons() == doctest::Approx(plan.brewed.gallons() - plan.tea.gallons()));
+  CHECK(doubts(plan, "plan.doubt-vessels"_w));
   in.recipe[0].chosen = 8;
   in.volume = gal(4);
   in.use_within.reset();
