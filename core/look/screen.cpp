@@ -324,7 +324,7 @@ ScreenPart Screen::right_foot() {
   return ScreenPart("right-foot", right_foot_, ScreenPart::Kind::Foot, 22, 10, 18, colors().surface);
 }
 
-ScreenPart Screen::actions() {
+ScreenPart Screen::actions(float most) {
   drew_actions_ = true;
   const Look& l = look();
   if (column_) {
@@ -332,7 +332,8 @@ ScreenPart Screen::actions() {
     return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), spec_.has_saved ? 66.0f : 12.0f, 8, colors().surface);
   }
   const bool bars_below = spec_.tabs && !l.wide_rail();
-  return ScreenPart("actions", action_, ScreenPart::Kind::Foot, l.margin(), 10, 10 + (bars_below ? 0 : l.safe.bottom), colors().surface);
+  const float margin = std::max(l.margin(), (action_.width() - scaled(most)) / 2);
+  return ScreenPart("actions", action_, ScreenPart::Kind::Foot, margin, 10, 10 + (bars_below ? 0 : l.safe.bottom), colors().surface);
 }
 
 }  // namespace steep

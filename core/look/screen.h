@@ -96,8 +96,9 @@ class Screen {
   ScreenPart right();    ///< Detail panel.
   ScreenPart right_foot();  ///< Buttons at the foot of the detail panel.
   /// What the thumb needs: at the bottom in portrait (as high as what was drawn into it), a column
-  /// when lying, at the foot of main on wide screens. Draw it after main: that is the reading order.
-  ScreenPart actions();
+  /// when lying, at the foot of main on wide screens, where buttons are no wider together than `most` (dp at text
+  /// size 100 %). Draw it after main: that is the reading order.
+  ScreenPart actions(float most = size::kReading);
 
   /// Lying: the free part of the row with the saved mark, for one small button ('Undo N10').
   const Box& beside_mark() const { return beside_mark_; }

@@ -84,6 +84,7 @@ constexpr float kTouch = 48, kTouchGap = 8, kPointerTarget = 40;
 constexpr float kPrimary = 64, kSecondary = 48, kDone = 100, kPassButton = 68, kKey = 56;
 constexpr float kTopBar = 64, kBottomBar = 72, kRail = 92, kRailLandscape = 72;
 constexpr float kDetailPanel = 372, kListPanel = 340, kSheetPanel = 420, kActionColumn = 340, kContentEnd = 1600;
+constexpr float kReading = 640;          ///< A column that is read, and the buttons below it, on wide screens.
 constexpr float kSlop = 12;              ///< A finger that moved more has not tapped.
 constexpr double kDoublePress_s = 0.35;  ///< Two presses on one button within this count once.
 constexpr double kKeyBounce_s = 0.07;    ///< The same for number keys and steppers, where quick presses are meant.

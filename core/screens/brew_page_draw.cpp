@@ -311,8 +311,8 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     main.pen().below(pen);
   }
   {
-    ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen(), 760);
+    ScreenPart actions = screen.actions(760);
+    Pen& pen = actions.pen();
     const PassButton row[4] = {{.id = "air", .word = view.air, .icon = Icon::Air, .enabled = view.can_air},
                                {.id = "verdict", .word = view.verdict, .icon = Icon::Clipboard},
                                {.id = "event", .word = view.feed, .icon = Icon::Eyedropper},
@@ -327,7 +327,6 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     if (pressed == 1) input.sheet = "verdict";
     if (pressed == 2) input.sheet = "event";
     if (pressed == 3) input.sheet = "pour";
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (auto asked = draw_sheets(view, input)) ask = asked;

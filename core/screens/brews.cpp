@@ -129,13 +129,12 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
     main.pen().below(pen);
   }
   {
-    ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen(), 760);
+    ScreenPart actions = screen.actions(760);
+    Pen& pen = actions.pen();
     const int pressed = buttons(pen, {{.id = "plan", .text = view.plan, .icon = Icon::Calendar},
                                       {.id = "start", .text = view.start, .icon = Icon::Plus, .kind = ButtonKind::Primary}}, {2, 3});
     if (pressed == 0) ask = Go{{"plan"}};
     if (pressed == 1) ask = Go{{"start-brew"}};
-    actions.pen().below(pen);
   }
   return ask ? ask : furniture.asked(screen);
 }

@@ -282,10 +282,9 @@ std::optional<Ask> draw_calibration(const CalibrationView& view, CalibrationInpu
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
     if (view.can_use && button(pen, {.id = "use", .text = view.use, .kind = ButtonKind::Primary})) ask = use_it(view);
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (input.typing.is_open())

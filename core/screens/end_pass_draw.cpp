@@ -172,12 +172,11 @@ std::optional<Ask> draw_end_pass(const EndPassView& view, EndPassInput& input, c
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
     if (button(pen, {.id = "end", .text = view.end, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = view.can_end}) && view.can_end) {
       ask = end_it(view.request);
     }
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {

@@ -351,7 +351,7 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
     }
   }
   if (wide && view.chosen) {
-    ScreenPart actions = screen.actions();
+    ScreenPart actions = screen.actions(screen.main_area().width());
     if (auto settled = draw_settle_buttons(actions.pen(), *view.chosen, input.settle)) {
       if (std::holds_alternative<Back>(*settled)) {
         choose(input, view.next_record);

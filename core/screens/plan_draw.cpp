@@ -213,7 +213,7 @@ std::optional<Ask> draw_plan_page(const PlanPageView& view, PlanPageInput& input
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
     if (button(pen, {.id = "write",
                      .text = view.write,
@@ -222,7 +222,6 @@ std::optional<Ask> draw_plan_page(const PlanPageView& view, PlanPageInput& input
                      .enabled = view.can_write}) &&
         view.can_write)
       ask = write_it(view);
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (auto asked = draw_plan_sheet(view, input)) ask = asked;

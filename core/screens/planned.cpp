@@ -196,8 +196,8 @@ std::optional<Ask> draw_planned_page(const PlannedView& view, PlannedInput& inpu
     main.pen().below(pen);
   }
   if (view.is_open) {
-    ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen(), 760);
+    ScreenPart actions = screen.actions(760);
+    Pen& pen = actions.pen();
     const int pressed = buttons(pen,
                                 {{.id = "not-done", .text = view.not_done},
                                  {.id = "begin",
@@ -207,7 +207,6 @@ std::optional<Ask> draw_planned_page(const PlannedView& view, PlannedInput& inpu
                                 {2, 3});
     if (pressed == 0) input.sheet = "not-done";
     if (pressed == 1) ask = Go{{view.is_brew ? "start-brew" : "start-pass", view.plan}, true};
-    actions.pen().below(pen);
   }
   if (!furniture.covered && input.sheet == "not-done") {
     if (auto asked = not_done_sheet(view, input)) ask = asked;

@@ -168,7 +168,7 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     const int pressed = buttons(pen, {{.id = "fill-up", .text = view.fill_up, .enabled = view.full_water.has_value()},
                                       {.id = "go", .text = view.go, .icon = Icon::WaterPump, .kind = ButtonKind::Primary}}, {1, 2});
     if (pressed == 0 && view.full_water) {
@@ -176,7 +176,6 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
       input.form["water"] = view.full_water->text;
     }
     if (pressed == 1) ask = refill_it(view);
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {

@@ -280,13 +280,12 @@ std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input,
     main.pen().below(pen);
   }
   {
-    ScreenPart actions = screen.actions();
+    ScreenPart actions = screen.actions(860);
     if (screen.actions_in_column()) {
       if (auto asked = draw_keys_beside(screen, actions, view, input)) ask = asked;
     } else {
-      Pen pen = reading_column(actions.pen(), 860);
+      Pen& pen = actions.pen();
       if (auto asked = draw_keys_below(pen, view, input)) ask = asked;
-      actions.pen().below(pen);
     }
   }
   if (!furniture.covered) {

@@ -227,7 +227,7 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
     if (button(pen, {.id = "start",
                      .text = view.start,
@@ -236,7 +236,6 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
                      .enabled = view.can_start}) &&
         view.can_start)
       ask = start_it(view);
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {

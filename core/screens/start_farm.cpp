@@ -248,12 +248,11 @@ std::optional<Ask> draw_start_farm(const StartFarmView& view, StartFarmInput& in
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
     if (button(pen, {.id = "start", .text = view.start, .kind = ButtonKind::Primary, .enabled = view.can_start}) && view.can_start) {
       ask = start_asked(view, input);
     }
-    actions.pen().below(pen);
   }
   return ask ? ask : furniture.asked(screen);
 }

@@ -419,12 +419,11 @@ std::optional<Ask> draw_start_pass(const StartPassView& view, StartPassInput& in
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
     const ButtonSpec start{
         .id = "start", .text = view.start, .icon = Icon::Spray, .kind = ButtonKind::Primary, .enabled = view.can_start};
     if (button(pen, start) && view.can_start) ask = start_it(view.choices);
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {

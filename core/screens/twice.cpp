@@ -254,11 +254,10 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
   }
   {
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     const int pressed = buttons(pen, {{.id = "later", .text = view.later}, {.id = "note", .text = view.note, .icon = Icon::Note}});
     if (pressed == 0) ask = Back{};
     if (pressed == 1) input.sheet = "note";
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {

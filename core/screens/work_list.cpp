@@ -88,7 +88,7 @@ std::optional<Ask> draw_work_list(const WorkListView& view, WorkListInput& input
   std::string pressed;
   {
     ScreenPart main = screen.main();
-    Pen pen = reading_column(main.pen(), wide ? 1200 : kReadingWidth);
+    Pen pen = reading_column(main.pen(), wide ? 1200 : size::kReading);
     text_field(pen,
                {.id = "find",
                 .label = view.find,

@@ -256,14 +256,13 @@ std::optional<Ask> draw_work_page(const WorkPageView& view, WorkPageInput& input
              has_number || (view.answer && has_main_use(view))) {
     // What was asked for stays in sight while inputs are typed.
     ScreenPart actions = screen.actions();
-    Pen pen = reading_column(actions.pen());
+    Pen& pen = actions.pen();
     const WorkAnswer::Line& first = view.answer->lines.front();
     if (has_number) pair_line(pen, first.words, first.unit.empty() ? first.number : first.number + " " + first.unit);
     if (has_main_use(view)) {
       pen.space(6);
       if (auto asked = draw_main_use(pen, view, input)) ask = asked;
     }
-    actions.pen().below(pen);
   }
   if (!furniture.covered) {
     if (auto asked = draw_sheets(view, input)) ask = asked;
