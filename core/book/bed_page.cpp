@@ -6,10 +6,11 @@
 
 #include "book/dose_scan.h"
 #include "book/doubts.h"
-#include "book/ground.h"
 #include "book/questions.h"
-#include "book/totals.h"
 #include "book/rows.h"
+#include "book/same_ground.h"
+#include "book/tables.h"
+#include "book/totals.h"
 #include "book/wait_rules.h"
 
 namespace steep {
@@ -44,16 +45,6 @@ Result<void> mark_struck(const Book& book, const RecordFacts& facts, BedLine& li
   return {};
 }
 
-/// Beds whose records lie on this ground: the bed itself, those joined with it, those it was made of.
-std::vector<std::pair<Id, GroundPlace>> sources_of(const Places& places, const Ground& ground, const Id& shown) {
-  std::vector<std::pair<Id, GroundPlace>> sources;
-  for (const auto* list : {&places.beds, &places.others})
-    for (const Bed& bed : *list)
-      for (const GroundPlace& place : ground.places_of(bed.id))
-        if (places.beds[place.bed].id == shown) sources.emplace_back(bed.id, place);
-  return sources;
-}
-
 struct PageWork {
   const Book& book;
   BedPage& page;
@@ -76,10 +67,10 @@ Result<const std::vector<LoadSheet>*> sheets_of(PageWork& work, const Id& pass) 
   return &found->second;
 }
 
-Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundPlace& place, BedLine& line) {
+Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundSource& place, BedLine& line) {
   line.record = dose.id;
   line.at = dose.finish ? dose.finish->at : dose.made.at;
-  line.stretch = dose.from && dose.to ? Ground::moved(place, dose.stretch()) : work.page.state.bed.whole();
+  line.stretch = dose.from && dose.to ? place.moved(dose.stretch()) : work.page.state.bed.whole();
   const Stretch whole = work.page.state.bed.whole();
   line.part = line.stretch.from.si() > whole.from.si() + kOneCentimeter || line.stretch.to.si() < whole.to.si() - kOneCentimeter;
   line.reason = dose.note;
@@ -231,27 +222,25 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
     // A bed whose time is over: nothing holds it, its history stays.
     page.state.bed = asked;
   }
-  const Ground ground(states.places);
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, page.farm, doubts));
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, page.farm, doubts, states.places.same));
   TRY_ASSIGN(Codes codes, Codes::read(book));
   PageWork work{book, page, rules, std::move(codes), {}, {}};
-  auto sources = sources_of(states.places, ground, page.state.bed.id);
-  if (sources.empty()) sources.emplace_back(asked.id, GroundPlace{});
+  const std::vector<GroundSource> sources = states.places.same.sources(page.state.bed.id);
   std::vector<DosePair> pairs;
-  for (const auto& [source, place] : sources) {
-    TRY_ASSIGN(const std::vector<DosePair> of, same_bed_pairs_on(book, source));
+  for (const GroundSource& source : sources) {
+    TRY_ASSIGN(const std::vector<DosePair> of, same_bed_pairs_on(book, source.bed));
     pairs.insert(pairs.end(), of.begin(), of.end());
   }
   const std::set<Id> left_out = left_out_of_totals(pairs);
   std::set<Id> tea, other;
-  for (const auto& [source, place] : sources) {
+  for (const GroundSource& place : sources) {
+    const Id& source = place.bed;
     const bool earlier = source != page.state.bed.id;
-    const Bed* named = states.places.any_bed(source);
-    const std::string name = named ? named->name : asked.name;
+    const std::string name = record_name(book, source);
     TRY_ASSIGN(const std::vector<Dose> doses, doses_on_bed(book, source, Struck::Include));
     for (const Dose& dose : doses) {
-      if (!place.whole && Ground::moved(place, dose.stretch()).length().si() <= 0) continue;
+      if (!place.whole && place.moved(dose.stretch()).length().si() <= 0) continue;
       BedLine line;
       TRY(fill_dose(work, dose, place, line));
       TRY(mark_struck(book, dose, line));

@@ -83,8 +83,10 @@ Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
     return add("SELECT o.uid FROM k_harvest h JOIN k_harvest o ON o.code = h.code WHERE h.uid = ?", id, harvests);
   }
   if (kind == "planting") {
-    TRY(add("SELECT h.uid FROM k_planting p JOIN k_harvest h ON h.bed = p.bed WHERE p.uid = ?", id, harvests));
-    return add("SELECT d.uid FROM k_planting p JOIN k_dose d ON d.what_bed = p.bed WHERE p.uid = ?", id, doses);
+    std::vector<Id> beds;
+    TRY(add("SELECT bed FROM k_planting WHERE uid = ?", id, beds));
+    for (const Id& bed : beds) TRY(follow_bed(bed));
+    return {};
   }
   if (kind == "lot") lots.push_back(id);
   if (kind == "brew") brews.push_back(id);
@@ -97,11 +99,57 @@ Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
     for (const Id& material : materials) TRY(follow_material(material));
   }
   if (kind == "farm")
-    return add(
-        "SELECT h.uid FROM k_farm f JOIN k_harvest h ON h.part >= substr(f.part, 1, 27) AND "
-        "h.part < substr(f.part, 1, 26) || '0' WHERE f.uid = ?",
-        id, harvests);
+    TRY(
+        add("SELECT h.uid FROM k_farm f JOIN k_harvest h ON h.part >= substr(f.part, 1, 27) AND "
+            "h.part < substr(f.part, 1, 26) || '0' WHERE f.uid = ?",
+            id, harvests));
+  if (kind == "book" || kind == "farm" || kind == "block" || kind == "bed") return follow_ground(id, kind);
   return {};
+}
+
+Result<const SameGround*> CheckScope::same_ground() {
+  if (!same_) {
+    TRY_ASSIGN(same_, SameGround::read(book_));
+  }
+  return &*same_;
+}
+
+Result<const std::vector<Id>*> CheckScope::connected(const Id& bed) {
+  const auto [place, is_new] = connected_.try_emplace(bed);
+  if (is_new) {
+    TRY_ASSIGN(const SameGround* same, same_ground());
+    place->second = same->connected(bed);
+  }
+  return &place->second;
+}
+
+/// Every dose and picking on the ground of a bed.
+Result<void> CheckScope::follow_bed(const Id& bed) {
+  TRY_ASSIGN(const std::vector<Id>* beds, connected(bed));
+  for (const Id& one : *beds) {
+    TRY(add("SELECT uid FROM k_harvest WHERE bed = ?", one, harvests));
+    TRY(add("SELECT uid FROM k_dose WHERE what_bed = ?", one, doses));
+  }
+  return {};
+}
+
+/// Ground that became one, or two again: what was said of it by the records that are no longer asked has gone too.
+Result<void> CheckScope::follow_ground(const Id& id, std::string_view kind) {
+  if (kind == "bed") {
+    TRY_ASSIGN(const std::vector<Id>* beds, connected(id));
+    if (beds->size() > 1) TRY(follow_bed(id));
+    TRY(add("SELECT uid FROM k_harvest WHERE bed = ?", id, harvests));
+  } else {
+    TRY_ASSIGN(const SameGround* same, same_ground());
+    for (const Id& bed : same->shared()) TRY(follow_bed(bed));
+  }
+  if (found_again_) return {};
+  found_again_ = true;
+  Query query = book_.db().query(
+      "SELECT r.uid, r.kind FROM review v JOIN record r ON r.id = v.rec WHERE v.why IN ('finding.picked-inside-wait', "
+      "'finding.picked-while-held', 'finding.crop-not-on-label')");
+  while (query.next()) (query.text_view(1) == "harvest" ? harvests : doses).push_back(query.id(0));
+  return query.done();
 }
 
 /// A dose, its load, and what was picked later on its bed.
@@ -116,11 +164,14 @@ Result<void> CheckScope::follow_dose(const Id& dose) {
     treated.emplace_back(query.id(1), query.integer(2));
   }
   TRY(query.done());
-  for (const auto& [bed, finish] : treated) {
-    TRY_ASSIGN(const Harvests* picked, harvests_on(bed));
-    for (auto at = std::lower_bound(picked->begin(), picked->end(), std::pair(finish, Id{}));
-         at != picked->end() && at->first < finish + kLongestLookBack; ++at)
-      harvests.push_back(at->second);
+  for (const auto& [sprayed, finish] : treated) {
+    TRY_ASSIGN(const std::vector<Id>* beds, connected(sprayed));
+    for (const Id& bed : *beds) {
+      TRY_ASSIGN(const Harvests* picked, harvests_on(bed));
+      for (auto at = std::lower_bound(picked->begin(), picked->end(), std::pair(finish, Id{}));
+           at != picked->end() && at->first < finish + kLongestLookBack; ++at)
+        harvests.push_back(at->second);
+    }
   }
   return {};
 }

@@ -2,6 +2,7 @@
 /// What has to be looked at again because of records that changed. Only core/book includes this.
 
 #include <cstdint>
+#include <optional>
 #include <string_view>
 #include <unordered_map>
 #include <unordered_set>
@@ -9,6 +10,7 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/same_ground.h"
 
 namespace steep {
 
@@ -26,6 +28,10 @@ class CheckScope {
  private:
   Result<void> follow(const Id& id, std::string_view kind);
   Result<void> follow_dose(const Id& dose);
+  Result<void> follow_ground(const Id& id, std::string_view kind);
+  Result<void> follow_bed(const Id& bed);
+  Result<const std::vector<Id>*> connected(const Id& bed);
+  Result<const SameGround*> same_ground();
   Result<void> follow_material(const Id& material);
   Result<void> add(std::string_view sql, const Id& id, std::vector<Id>& into) const;
   /// All that the query gives will be followed as records of this kind.
@@ -40,6 +46,9 @@ class CheckScope {
   std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
   std::unordered_set<Id> met_;                         // loads and doses: many ways lead there
   std::unordered_map<Id, Harvests> harvests_;
+  std::optional<SameGround> same_;
+  std::unordered_map<Id, std::vector<Id>> connected_;
+  bool found_again_ = false;  // what already has a finding about ground
 };
 
 }  // namespace steep

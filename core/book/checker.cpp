@@ -124,7 +124,7 @@ Result<void> Checker::check_dose(const Id& id) {
     add(id, "when", "finding.finish-before-start"_w, {record_value_text(bed)}, Moment{*start});
   TRY_ASSIGN(const auto* labels, labels_in(load));
   if (labels->empty()) return {};
-  TRY_ASSIGN(const Ground* of, ground(bed));
+  TRY_ASSIGN(const GroundOf* of, ground(bed));
   if (!of->is_here) return {};
   const Farm* of_farm = farm(of->farm);
   if (of_farm == nullptr) return {};
@@ -153,33 +153,78 @@ const Farm* Checker::farm(const Id& id) {
   return place->second ? &*place->second : nullptr;
 }
 
-Result<const Checker::Ground*> Checker::ground(const Id& bed) {
+Result<const SameGround*> Checker::same_ground() {
+  if (!same_) {
+    TRY_ASSIGN(same_, SameGround::read(book_));
+  }
+  return &*same_;
+}
+
+Result<const Doubts*> Checker::doubts() {
+  if (!doubts_) {
+    TRY_ASSIGN(doubts_, Doubts::read(book_));
+  }
+  return &*doubts_;
+}
+
+/// A dose counts at each finish that anybody gives it.
+Result<void> Checker::add_treated(const GroundSource& source, GroundOf& of) {
+  TRY_ASSIGN(const Doubts* open, doubts());
+  Query query = book_.db().query(
+      "SELECT uid, what_load, COALESCE(when_finish, made_ms), struck IS NOT NULL, what_from_si, what_to_si FROM k_dose "
+      "WHERE what_bed = ? AND what_how IS NOT 'skipped'");
+  query.bind(1, source.bed);
+  while (query.next()) {
+    Treated dose{query.id(0), query.id(1), query.integer(2)};
+    if (query.integer(3) != 0 && !open->counts_although_struck(dose.dose)) continue;
+    if (!query.is_null(4) && !query.is_null(5)) {
+      const auto from = Length::from_si(query.real(4)), to = Length::from_si(query.real(5));
+      // Sprayed where this bed does not lie.
+      if (!source.whole && source.moved({std::min(from, to), std::max(from, to)}).length().si() <= 0) continue;
+    }
+    of.doses.push_back(dose);
+    if (!open->has(dose.dose)) continue;
+    for (const FieldValue& reading : open->readings(dose.dose, "when.finish"))
+      if (const auto stamp = parse_stamp(reading.text); stamp && stamp->at.ms != query.integer(2)) {
+        dose.finish = stamp->at.ms;
+        of.doses.push_back(dose);
+      }
+  }
+  return query.done();
+}
+
+Result<void> Checker::read_treated(GroundOf& of) {
+  if (of.doses_read) return {};
+  of.doses_read = true;
+  for (const GroundSource& source : of.sources) TRY(add_treated(source, of));
+  std::sort(of.doses.begin(), of.doses.end(), [](const Treated& a, const Treated& b) {
+    return a.finish != b.finish ? a.finish < b.finish : a.dose < b.dose;
+  });
+  return {};
+}
+
+Result<Checker::GroundOf*> Checker::ground(const Id& bed) {
   const auto [place, is_new] = grounds_.try_emplace(bed);
-  Ground& of = place->second;
+  GroundOf& of = place->second;
   if (!is_new) return &of;
   auto known = read_bed(book_, bed);
   if (!known) return &of;
   of.is_here = true;
   of.farm = known->farm;
-  Query query = book_.db().query(
-      "SELECT uid, what_load, COALESCE(when_finish, made_ms), struck IS NOT NULL FROM k_dose "
-      "WHERE what_bed = ? AND what_how IS NOT 'skipped' ORDER BY 3, uid");
-  query.bind(1, bed);
-  while (query.next()) of.doses.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3) != 0});
-  TRY(query.done());
-  TRY_ASSIGN(of.plantings, plantings_of(book_, bed));
+  TRY_ASSIGN(const SameGround* same, same_ground());
+  of.shared = same->is_shared(bed);
+  of.sources = same->sources(bed);
+  TRY_ASSIGN(of.plantings, plantings_of(book_, *same, bed));
   return &of;
 }
 
 Result<const Checker::FarmRules*> Checker::rules_for(const Id& id) {
-  if (!doubts_) {
-    TRY_ASSIGN(Doubts read, Doubts::read(book_));
-    doubts_ = std::move(read);
-  }
   auto found = rules_.find(id);
   if (found == rules_.end()) {
+    TRY_ASSIGN(const Doubts* open, doubts());
+    TRY_ASSIGN(const SameGround* same, same_ground());
     TRY_ASSIGN(Farm of, read_farm(book_, id));
-    TRY_ASSIGN(WaitRules read, WaitRules::read(book_, of, *doubts_));
+    TRY_ASSIGN(WaitRules read, WaitRules::read(book_, of, *open, *same));
     found = rules_.emplace(id, FarmRules{std::move(of), std::move(read)}).first;
   }
   return &found->second;
@@ -188,19 +233,49 @@ Result<const Checker::FarmRules*> Checker::rules_for(const Id& id) {
 struct Checker::Picked {
   Id bed, planting;
   Moment at;
+  std::string code;
 };
 
-Result<void> Checker::check_harvest(const Id& id) {
+struct Checker::Inside {
+  Treated dose;
+  Date picked_on, finished_on;
+  std::optional<Moment> until;  // nullopt: no end known
+};
+
+Result<std::optional<Checker::Picked>> Checker::read_picked(const Id& id) {
   Query query = book_.db().query(
       "SELECT bed, planting, at, code FROM k_harvest WHERE uid = ? AND struck IS NULL AND at IS NOT NULL");
   query.bind(1, id);
-  if (!query.next()) return query.done();
-  const Picked picked{query.id(0), query.id(1), Moment{query.integer(2)}};
-  const std::string code = query.text(3);
+  std::optional<Picked> picked;
+  if (query.next()) picked = Picked{query.id(0), query.id(1), Moment{query.integer(2)}, query.text(3)};
   TRY(query.done());
-  TRY(check_code(id, code, picked.at));
-  TRY_ASSIGN(const Ground* of, ground(picked.bed));
-  return of->is_here ? check_waits(id, picked, *of) : Result<void>();
+  return picked;
+}
+
+Result<void> Checker::check_harvest(const Id& id) {
+  TRY_ASSIGN(const std::optional<Picked> picked, read_picked(id));
+  if (!picked) return {};
+  TRY(check_code(id, picked->code, picked->at));
+  TRY_ASSIGN(GroundOf * of, ground(picked->bed));
+  TRY_ASSIGN(const std::vector<Inside> waits, waits_around(*picked, *of));
+  for (const Inside& wait : waits) {
+    std::vector<std::string> values{record_value_text(picked->bed), date_value_text(wait.picked_on),
+                                    date_value_text(wait.finished_on)};
+    if (wait.until) values.push_back(moment_value_text(*wait.until));
+    add(id, "at", wait.until ? "finding.picked-inside-wait"_w : "finding.picked-while-held"_w, std::move(values),
+        picked->at);
+  }
+  return {};
+}
+
+Result<std::vector<Id>> Checker::doses_holding(const Id& harvest) {
+  std::vector<Id> doses;
+  TRY_ASSIGN(const std::optional<Picked> picked, read_picked(harvest));
+  if (!picked) return doses;
+  TRY_ASSIGN(GroundOf * of, ground(picked->bed));
+  TRY_ASSIGN(const std::vector<Inside> waits, waits_around(*picked, *of));
+  for (const Inside& wait : waits) doses.push_back(wait.dose.dose);
+  return doses;
 }
 
 Result<void> Checker::check_code(const Id& harvest, const std::string& code, Moment at) {
@@ -211,11 +286,13 @@ Result<void> Checker::check_code(const Id& harvest, const std::string& code, Mom
   return twice.done();
 }
 
-Result<void> Checker::check_waits(const Id& id, const Picked& picked, const Ground& of) {
+Result<std::vector<Checker::Inside>> Checker::waits_around(const Picked& picked, GroundOf& of) {
+  std::vector<Inside> inside;
+  TRY(read_treated(of));
   const auto before = [](const Treated& dose, std::int64_t ms) { return dose.finish < ms; };
   auto first = std::lower_bound(of.doses.begin(), of.doses.end(), picked.at.ms - kLongestLookBack, before);
   const auto last = std::lower_bound(first, of.doses.end(), picked.at.ms + 1, before);
-  if (first == last) return {};
+  if (first == last) return inside;
   TRY_ASSIGN(const FarmRules* rules, rules_for(of.farm));
   const Date day = rules->farm.day(picked.at);
   std::vector<std::pair<std::string, std::optional<Date>>> crops;
@@ -223,29 +300,30 @@ Result<void> Checker::check_waits(const Id& id, const Picked& picked, const Grou
     if (planting.id == picked.planting || (picked.planting.is_nil() && planting.grows_on(day)))
       crops.emplace_back(planting.crop, planting.started());
   if (crops.empty()) crops.emplace_back();
-  for (; first != last; ++first) {
-    if (first->struck && !doubts_->counts_although_struck(first->dose)) continue;
+  for (; first != last; ++first)
     for (const auto& [crop, started] : crops) {
       Hold hold;
-      if (!is_inside_wait(*rules, *first, picked, crop, started, hold)) continue;
-      const bool known = hold.state == Hold::State::Until;
-      std::vector<std::string> values{record_value_text(picked.bed), date_value_text(day),
-                                      date_value_text(rules->farm.day(Moment{first->finish}))};
-      if (known) values.push_back(moment_value_text(*hold.until));
-      add(id, "at", known ? "finding.picked-inside-wait"_w : "finding.picked-while-held"_w, std::move(values),
-          picked.at);
+      if (!is_inside_wait(*rules, *first, picked, crop, started, of.shared, hold)) continue;
+      Inside wait{*first, day, rules->farm.day(Moment{first->finish}),
+                  hold.state == Hold::State::Until ? hold.until : std::nullopt};
+      // Of the finishes that people give one dose the latest holds longest.
+      const auto same =
+          std::find_if(inside.begin(), inside.end(), [&](const Inside& one) { return one.dose.dose == first->dose; });
+      if (same == inside.end())
+        inside.push_back(std::move(wait));
+      else
+        *same = std::move(wait);
       break;
     }
-  }
-  return {};
+  return inside;
 }
 
 bool Checker::is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
-                             std::optional<Date> started, Hold& hold) const {
+                             std::optional<Date> started, bool shared, Hold& hold) {
   const auto is_endless = [](const RuleWait& rule) {
     return std::any_of(rule.readings.begin(), rule.readings.end(), [](Wait wait) { return !wait.is_known(); });
   };
-  const std::vector<RuleWait>& rules = of.rules.harvest(of.rules.tank(dose.load), crop);
+  const std::vector<RuleWait>& rules = of.rules.harvest(of.rules.tank(dose.load), crop, shared);
   // Most were long over: no need to count their days.
   if (dose.finish + of.rules.longest_ms() < picked.at.ms && std::none_of(rules.begin(), rules.end(), is_endless))
     return false;
@@ -256,7 +334,7 @@ bool Checker::is_inside_wait(const FarmRules& of, const Treated& dose, const Pic
     if (is_endless(rule) && started && Moment{dose.finish} < of.farm.zone.start_of(*started)) continue;
     treatment.harvest.push_back(rule);
   }
-  hold = of.rules.harvest_hold({treatment});
+  hold = of.rules.harvest_hold({treatment}, shared);
   return hold.holds_at(picked.at);
 }
 

@@ -14,6 +14,7 @@
 #include "book/checks.h"
 #include "book/doubts.h"
 #include "book/places.h"
+#include "book/same_ground.h"
 #include "book/wait_rules.h"
 #include "book/work.h"
 
@@ -40,18 +41,22 @@ class Checker {
   Result<void> check_dose(const Id& dose);
   /// Picked inside a wait, as the record stands now? Its code given twice?
   Result<void> check_harvest(const Id& harvest);
+  /// Doses within whose wait it was picked, as the record stands now: on its bed under any id, and on beds that
+  /// this one was made of. By their finish.
+  Result<std::vector<Id>> doses_holding(const Id& harvest);
 
  private:
   struct Treated {
     Id dose, load;
     std::int64_t finish = 0;
-    bool struck = false;
   };
-  struct Ground {
-    bool is_here = false;
+  struct GroundOf {
+    bool is_here = false, shared = false;
     Id farm;
-    std::vector<Treated> doses;  // by finish; skipped ones left out
     std::vector<Planting> plantings;
+    std::vector<GroundSource> sources;
+    bool doses_read = false;     // only pickings ask for them
+    std::vector<Treated> doses;  // by finish; skipped ones and those struck for good left out
   };
   struct FarmRules {
     Farm farm;
@@ -71,18 +76,26 @@ class Checker {
   Result<KnownPass*> pass_of(const Id& load);
   void note(const LoadBalance& balance);
   const Farm* farm(const Id& id);
-  Result<const Ground*> ground(const Id& bed);
+  Result<const SameGround*> same_ground();
+  Result<GroundOf*> ground(const Id& bed);
+  Result<void> add_treated(const GroundSource& source, GroundOf& of);
+  Result<void> read_treated(GroundOf& of);
+  Result<const Doubts*> doubts();
   Result<const std::vector<BindingLabel>*> labels_in(const Id& load);
   Result<const std::vector<std::string>*> crops_on_label(const Id& material);
   Result<const FarmRules*> rules_for(const Id& farm);
   Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
-  Result<void> check_waits(const Id& harvest, const Picked& picked, const Ground& ground);
-  bool is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
-                      std::optional<Date> started, Hold& hold) const;
+  struct Inside;
+  Result<std::optional<Picked>> read_picked(const Id& harvest);
+  /// The waits inside which it was picked, one a dose.
+  Result<std::vector<Inside>> waits_around(const Picked& picked, GroundOf& ground);
+  static bool is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
+                             std::optional<Date> started, bool shared, Hold& hold);
 
   const Book& book_;
   std::optional<Doubts> doubts_;
-  std::unordered_map<Id, Ground> grounds_;
+  std::optional<SameGround> same_;
+  std::unordered_map<Id, GroundOf> grounds_;
   std::unordered_map<Id, std::vector<BindingLabel>> labels_;
   std::unordered_map<Id, std::vector<std::string>> crops_;
   std::unordered_map<Id, KnownPass> passes_;

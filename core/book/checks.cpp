@@ -74,7 +74,7 @@ Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& t
   std::vector<Problem> stops;
   if (tank.lots.empty()) return stops;
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, places.farm, doubts, Id{{1}}));
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, places.farm, doubts, places.same, Id{{1}}));
   for (const Id& id : beds) {
     const Bed* bed = places.bed(id);
     if (!bed) continue;
@@ -230,7 +230,12 @@ Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& 
 }
 
 Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish, const Id& except) {
-  TRY_ASSIGN(const std::vector<Dose> doses, doses_on_bed(book, bed));
+  TRY_ASSIGN(const SameGround same, SameGround::read(book));
+  std::vector<Dose> doses;
+  for (const Id& one : same.same(bed)) {
+    TRY_ASSIGN(const std::vector<Dose> on, doses_on_bed(book, one));
+    doses.insert(doses.end(), on.begin(), on.end());
+  }
   std::vector<Id> found;
   for (const Dose& dose : doses) {
     if (dose.id == except || dose.is_skipped() || !dose.finish) continue;

@@ -51,7 +51,7 @@ Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, co
                                           const std::optional<Written>& amount, Moment at);
 Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
                                                   const Id& rig, Moment at);
-/// The same bed in overlapping time by other entries: Ask.
+/// The same bed, under any of its ids, in overlapping time by other entries: Ask.
 Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish,
                                           const Id& except);
 

@@ -1,6 +1,7 @@
 #include "book/dose_scan.h"
 
 #include <algorithm>
+#include <unordered_map>
 
 namespace steep {
 
@@ -36,10 +37,6 @@ Result<std::vector<RawDose>> read_doses(Query& query, std::size_t about) {
     if (!query.is_null(14)) dose.settled = query.text(14);
   }
   TRY(query.done());
-  std::sort(doses.begin(), doses.end(), [](const RawDose& a, const RawDose& b) {
-    if (a.bed != b.bed) return a.bed < b.bed;
-    return a.end() != b.end() ? a.end() < b.end() : a.id < b.id;
-  });
   return doses;
 }
 
@@ -59,10 +56,29 @@ Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::i
   return read_doses(query, about);
 }
 
-Result<std::vector<RawDose>> scan_doses_on(const Book& book, const Id& bed) {
-  Query query = book.db().query(std::string(kColumns) + "WHERE what_bed = ?");
-  query.bind(1, bed);
-  return read_doses(query, 256);
+Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& same, std::span<const Id> beds) {
+  std::vector<RawDose> doses;
+  for (const Id& bed : beds) {
+    Query query = book.db().query(std::string(kColumns) + "WHERE what_bed = ?");
+    query.bind(1, bed);
+    TRY_ASSIGN(const std::vector<RawDose> on, read_doses(query, 256));
+    doses.insert(doses.end(), on.begin(), on.end());
+  }
+  sort_by_ground(same, doses);
+  return doses;
+}
+
+void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses) {
+  std::unordered_map<Id, Id> ground;
+  for (RawDose& dose : doses) {
+    const auto [place, is_new] = ground.try_emplace(dose.bed);
+    if (is_new) place->second = same.joined(dose.bed);
+    dose.ground = place->second;
+  }
+  std::sort(doses.begin(), doses.end(), [](const RawDose& a, const RawDose& b) {
+    if (a.ground != b.ground) return a.ground < b.ground;
+    return a.end() != b.end() ? a.end() < b.end() : a.id < b.id;
+  });
 }
 
 }  // namespace steep

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/same_ground.h"
 #include "book/work.h"
 
 namespace steep {
@@ -17,6 +18,7 @@ namespace steep {
 /// One dose as its row has it: lengths in m, times in ms.
 struct RawDose {
   Id id, load, bed, made_by;
+  Id ground;                          ///< The bed; of beds that people joined one of them, for all alike.
   std::int64_t lane = 0;              ///< Row of the lane.
   double from = 0, to = 0, width = 0;
   bool has_stretch = false;
@@ -31,14 +33,16 @@ struct RawDose {
   std::int64_t begin() const { return start ? std::min(*start, end()) : end(); }
 };
 
-/// Doses of one farm (nil = all) that finished at `since` or later, by bed and finish. Struck ones too.
+/// Doses of one farm (nil = all) that finished at `since` or later, in no order. Struck ones too.
 Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since = INT64_MIN);
-/// All of one bed, by finish.
-Result<std::vector<RawDose>> scan_doses_on(const Book& book, const Id& bed);
+/// All of these beds, by ground and finish.
+Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& same, std::span<const Id> beds);
+/// Sets the ground of each and sorts by it and by finish, as find_pairs wants them.
+void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses);
 
-/// Pairs (indices) of 'Same bed, twice?': not struck, not skipped, one bed, stretches and times that
+/// Pairs (indices) of 'Same bed, twice?': not struck, not skipped, one bed (or joined ones), stretches and times that
 /// overlap, by two copies or passes, not yet answered. The first of a pair finished earlier (tie by id).
-/// `pass_of(load)`. `doses` sorted as scan_doses gives them.
+/// `pass_of(load)`. `doses` as sort_by_ground leaves them.
 template <class PassOf>
 std::vector<std::pair<std::size_t, std::size_t>> find_pairs(std::span<const RawDose> doses, PassOf pass_of);
 
@@ -68,7 +72,7 @@ std::vector<std::pair<std::size_t, std::size_t>> find_pairs(std::span<const RawD
   for (std::size_t j = 0; j < doses.size(); ++j) {
     if (!counts(doses[j])) continue;
     // Sorted by finish: an earlier one whose finish lies before this start cannot overlap, nor any before it.
-    for (std::size_t i = j; i-- > 0 && doses[i].bed == doses[j].bed && doses[i].end() >= doses[j].begin();) {
+    for (std::size_t i = j; i-- > 0 && doses[i].ground == doses[j].ground && doses[i].end() >= doses[j].begin();) {
       if (!counts(doses[i]) || !overlap_in_time(doses[i], doses[j]) || !overlap_on_bed(doses[i], doses[j])) continue;
       const bool one_hand = doses[i].lane == doses[j].lane && pass_of(doses[i].load) == pass_of(doses[j].load);
       if (one_hand || is_settled_with(doses[i], doses[j])) continue;

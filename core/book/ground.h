@@ -10,12 +10,10 @@
 
 namespace steep {
 
-/// A stretch of some bed's record, and where it lies now.
+/// Where a stretch of some bed's record lies now.
 struct GroundPlace {
-  std::size_t bed = 0;      ///< Index into Places::beds.
-  bool whole = true;        ///< The whole source bed; else `source` of it.
-  Stretch source;
-  Length shift;             ///< Place now = place then + shift.
+  std::size_t bed = 0;  ///< Index into Places::beds.
+  GroundSource source;
 };
 
 class Ground {
@@ -23,11 +21,12 @@ class Ground {
   explicit Ground(const Places& places);
   /// Where records of this bed lie now; empty = on no bed that is shown.
   const std::vector<GroundPlace>& places_of(const Id& bed) const;
-  /// The stretch as it lies now; of no length when it lies outside.
-  static Stretch moved(const GroundPlace& place, Stretch stretch);
+  /// Beds of other farms whose records lie on ground of this one.
+  const std::vector<Id>& elsewhere() const { return elsewhere_; }
 
  private:
   std::unordered_map<Id, std::vector<GroundPlace>> places_;
+  std::vector<Id> elsewhere_;
 };
 
 }  // namespace steep

@@ -67,10 +67,11 @@ Result<void> add_habits(const Book& book, EndSheet& sheet) {
 Result<void> add_waits(const Book& book, EndSheet& sheet) {
   const PassState& state = sheet.state;
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, state.farm, doubts, state.pass.id));
   TRY_ASSIGN(const Places places, read_places(book, state.farm.id, state.farm.day(state.pass.start.at)));
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
   for (const PassBed& row : state.beds) {
     if (!row.finish) continue;
+    const bool shared = places.same.is_shared(row.bed);
     std::vector<Treatment> entries;
     std::vector<Hold> harvests;
     std::vector<std::string> crops;
@@ -87,8 +88,8 @@ Result<void> add_waits(const Book& book, EndSheet& sheet) {
         for (const std::string& crop : crops) {
           Treatment harvest;
           harvest.finishes = {dose.finish->at};
-          harvest.harvest = rules.harvest(tank, crop);
-          harvests.push_back(rules.harvest_hold({harvest}));
+          harvest.harvest = rules.harvest(tank, crop, shared);
+          harvests.push_back(rules.harvest_hold({harvest}, shared));
         }
       }
     WaitStarted wait{row.bed, row.name, *row.finish, latest_hold(harvests), rules.entry_hold(entries)};

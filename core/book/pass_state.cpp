@@ -224,13 +224,13 @@ void set_real_rate(PassState& state, std::optional<Length> swath) {
     state.rate_is_off = std::abs(*state.real_rate / *state.spray_rate - 1) > 0.20;
 }
 
-Result<void> set_picks(const Book& book, PassState& state, Moment now) {
-  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, state.farm.id));
-  for (const PlannedWork& plan : plans) {
-    if (plan.what != "pick" || !plan.at || plan.at->at < now) continue;
-    for (const Id& id : plan.beds)
-      for (PassBed& bed : state.beds)
-        if (bed.bed == id && (!bed.planned_pick || plan.at->at < *bed.planned_pick)) bed.planned_pick = plan.at->at;
+Result<void> set_picks(const Book& book, PassState& state, const Places& places, Moment now) {
+  TRY_ASSIGN(const std::vector<PlannedWork> picks, planned_picks(book, places.same, state.farm.id));
+  for (PassBed& bed : state.beds) {
+    const std::vector<Id> same = places.same.same(bed.bed);
+    for (const PlannedWork& pick : picks)
+      if (pick.at->at >= now && pick.is_on(same) && (!bed.planned_pick || pick.at->at < *bed.planned_pick))
+        bed.planned_pick = pick.at->at;
   }
   return {};
 }
@@ -238,7 +238,7 @@ Result<void> set_picks(const Book& book, PassState& state, Moment now) {
 Result<void> set_waits(const Book& book, PassState& state, const Places& places, Moment now) {
   if (state.tank.load.is_nil()) return {};
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, state.farm, doubts, state.pass.id));
+  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
   const TankFacts& tank = rules.tank(state.tank.load);
   for (PassBed& row : state.beds) {
     if (!is_open(row)) continue;
@@ -248,14 +248,14 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
       for (const Id& material : rules.labels_without(tank.lots, crop))
         if (!row.stop)
           row.stop = Problem{Trouble::BadInput, "check.crop-not-on-label"_w, {row.name, rules.material_name(material), crop}, row.name};
-    const bool bare = crops.empty();
+    const bool bare = crops.empty(), shared = places.same.is_shared(row.bed);
     if (bare) crops.emplace_back();
     std::vector<Hold> holds;
     for (const std::string& crop : crops) {
       Treatment treatment;
       treatment.finishes = {now};
-      treatment.harvest = rules.harvest(tank, crop);
-      holds.push_back(rules.harvest_hold({treatment}));
+      treatment.harvest = rules.harvest(tank, crop, shared);
+      holds.push_back(rules.harvest_hold({treatment}, shared));
     }
     const Hold harvest = latest_hold(holds);
     Treatment treatment;
@@ -411,7 +411,7 @@ Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen,
   set_beds_left(state);
   set_expected_loads(state, rig.tank.maybe());
   set_real_rate(state, swath);
-  TRY(set_picks(book, state, now));
+  TRY(set_picks(book, state, places, now));
   TRY(set_waits(book, state, places, now));
   for (const PassBed& bed : state.beds) {
     state.done += bed.progress == BedProgress::Done;

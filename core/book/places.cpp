@@ -5,7 +5,6 @@
 
 #include "base/text.h"
 #include "book/rows.h"
-#include "book/twins.h"
 
 namespace steep {
 namespace {
@@ -43,24 +42,6 @@ void read_row(Rows& rows, Block& block) {
   block.name = rows.text("name");
   block.kind = rows.text("kind");
   block.order = rows.ids("order");
-}
-
-/// 'ID 0 ft 50 ft' a piece: bed, from, to; they lie end to end along the new bed.
-std::vector<GroundPiece> ground_pieces(const std::vector<std::string>& items) {
-  std::vector<GroundPiece> pieces;
-  Length at;
-  for (const std::string& item : items) {
-    const auto words = split(item, ' ');
-    if (words.size() != 5) continue;
-    const auto id = Id::parse(words[0]);
-    const auto from = parse_written(std::string(words[1]) + ' ' + std::string(words[2]));
-    const auto to = parse_written(std::string(words[3]) + ' ' + std::string(words[4]));
-    if (!id || !from || !to || from->dimension() != Dimension::Length || to->dimension() != Dimension::Length) continue;
-    const Stretch stretch{as<Length>(*from), as<Length>(*to)};
-    pieces.push_back({*id, stretch, at});
-    at += stretch.length();
-  }
-  return pieces;
 }
 
 void read_row(Rows& rows, Bed& bed) {
@@ -139,27 +120,41 @@ std::vector<std::pair<Id, Id>> joined_beds(const std::vector<Bed>& beds) {
   return joined;
 }
 
-/// Beds of other farms that lie on ground of this one, as far as anybody knows.
-Result<void> find_twins(const Book& book, Places& places) {
-  TRY_ASSIGN(const std::vector<TwinBeds> all, twin_beds(book));
-  for (const TwinBeds& pair : all)
-    for (const auto& [here, there] : {std::pair{pair.bed, pair.other}, std::pair{pair.other, pair.bed}})
-      if (const Bed* own = places.bed(here); own && places.index.count(there) == 0) places.twins.emplace_back(there, own->id);
-  return {};
-}
-
 void make_index(Places& places) {
   for (std::size_t i = 0; i < places.beds.size(); ++i) places.index[places.beds[i].id] = i;
   for (const auto& [hidden, shown] : places.joined)
     if (const auto found = places.index.find(shown); found != places.index.end()) places.index[hidden] = found->second;
+  for (std::size_t i = 0; i < places.beds.size(); ++i)
+    for (const Id& one : places.same.same(places.beds[i].id))
+      if (places.index.count(one) == 0) places.elsewhere[one].push_back(i);
+}
+
+Result<std::vector<Planting>> plantings_on(const Book& book, const Id& bed) {
+  Rows rows(book, "planting", "WHERE struck IS NULL AND bed = ?");
+  rows.query().bind(1, bed);
+  return read_all<Planting>(rows, [](Rows& r, Planting& planting) { read_row(r, planting); });
+}
+
+/// What another farm's record says that grows on ground of this one.
+Result<void> add_plantings_elsewhere(const Book& book, Date day, Places& places) {
+  for (const auto& [bed, at] : places.elsewhere) {
+    TRY_ASSIGN(std::vector<Planting> there, plantings_on(book, bed));
+    for (Planting& planting : there)
+      if (planting.grows_on(day)) places.plantings.push_back(std::move(planting));
+  }
+  return {};
+}
+
+void index_plantings(Places& places) {
   places.planted.resize(places.beds.size());
   for (std::size_t i = 0; i < places.plantings.size(); ++i)
-    if (const auto found = places.index.find(places.plantings[i].bed); found != places.index.end())
-      places.planted[found->second].push_back(i);
+    for (const Bed* bed : places.beds_told_of(places.plantings[i].bed))
+      places.planted[static_cast<std::size_t>(bed - places.beds.data())].push_back(i);
   for (std::size_t bed = 0; bed < places.beds.size(); ++bed)
     std::stable_sort(places.planted[bed].begin(), places.planted[bed].end(), [&](std::size_t a, std::size_t b) {
       const Bed& of = places.beds[bed];
-      return places.plantings[a].stretch(of).from < places.plantings[b].stretch(of).from;
+      const Length from = places.plantings[a].stretch(of).from, other = places.plantings[b].stretch(of).from;
+      return from != other ? from < other : places.plantings[a].id < places.plantings[b].id;
     });
 }
 
@@ -223,6 +218,14 @@ const Block* Places::block(const Id& id) const {
   for (const Block& block : blocks)
     if (block.id == id) return &block;
   return nullptr;
+}
+
+std::vector<const Bed*> Places::beds_told_of(const Id& id) const {
+  if (const Bed* own = bed(id)) return {own};
+  std::vector<const Bed*> found;
+  if (const auto other = elsewhere.find(id); other != elsewhere.end())
+    for (const std::size_t i : other->second) found.push_back(&beds[i]);
+  return found;
 }
 
 const FarmLimit* Places::limit(std::string_view which) const {
@@ -322,8 +325,10 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
     for (Bed& bed : *list)
       if (const Block* block = found.block(bed.block)) bed.block_name = block->name;
   sort_beds(found.beds, found.blocks);
+  TRY_ASSIGN(found.same, SameGround::read(book));
   make_index(found);
-  TRY(find_twins(book, found));
+  TRY(add_plantings_elsewhere(book, day, found));
+  index_plantings(found);
   return found;
 }
 
@@ -346,12 +351,16 @@ Result<Bed> read_bed(const Book& book, const Id& id) {
 }
 
 Result<std::vector<Planting>> plantings_of(const Book& book, const Id& bed) {
-  // Beds that are the same as this one share its plantings, both ways.
-  Rows rows(book, "planting",
-            "WHERE struck IS NULL AND (bed = ?1 OR bed IN (SELECT uid FROM k_bed WHERE same_as = ?1) OR "
-            "bed IN (SELECT same_as FROM k_bed WHERE uid = ?1))");
-  rows.query().bind(1, bed);
-  TRY_ASSIGN(std::vector<Planting> all, read_all<Planting>(rows, [](Rows& r, Planting& p) { read_row(r, p); }));
+  TRY_ASSIGN(const SameGround ground, SameGround::read(book));
+  return plantings_of(book, ground, bed);
+}
+
+Result<std::vector<Planting>> plantings_of(const Book& book, const SameGround& ground, const Id& bed) {
+  std::vector<Planting> all;
+  for (const Id& one : ground.same(bed)) {
+    TRY_ASSIGN(const std::vector<Planting> more, plantings_on(book, one));
+    all.insert(all.end(), more.begin(), more.end());
+  }
   std::sort(all.begin(), all.end(), [](const Planting& a, const Planting& b) {
     const Date never{1, 1, 1};
     const Date da = a.started().value_or(never), db = b.started().value_or(never);

@@ -11,6 +11,7 @@
 #include "base/zone.h"
 #include "book/book.h"
 #include "book/facts.h"
+#include "book/same_ground.h"
 #include "quantity/quantities.h"
 #include "quantity/units_shown.h"
 #include "trade/due.h"
@@ -63,13 +64,6 @@ struct Block : RecordFacts {
   std::vector<Id> order;          ///< Beds in walking order, as far as given.
 };
 
-/// A piece of ground that a bed was made of: `from` of bed `bed` now lies at `at` of the new one.
-struct GroundPiece {
-  Id bed;
-  Stretch from;
-  Length at;
-};
-
 struct Bed : RecordFacts {
   Id farm, block;
   std::string name, block_name;
@@ -109,7 +103,7 @@ struct Places {
   std::vector<Block> blocks;      ///< By name, the way people count ('N2' before 'N10').
   std::vector<Bed> beds;          ///< In walking order: block by block, the block's own order, then by name.
   std::vector<Bed> others;        ///< Beds not shown: not valid on the day, or the same as one that is shown.
-  std::vector<Planting> plantings;  ///< Of these beds, growing on the day; struck ones left out.
+  std::vector<Planting> plantings;  ///< Of these beds under any of their ids, growing on the day; struck ones left out.
   std::vector<FarmInterval> intervals;
   std::vector<FarmLimit> limits;
 
@@ -117,6 +111,8 @@ struct Places {
   const Bed* bed(const Id& id) const;
   /// Also one that is not shown.
   const Bed* any_bed(const Id& id) const;
+  /// Shown beds that records of this bed tell of: one of this farm, or several where another farm's may be either.
+  std::vector<const Bed*> beds_told_of(const Id& id) const;
   const Block* block(const Id& id) const;
   const FarmLimit* limit(std::string_view which) const;
   /// Of one bed, in the order of their stretches.
@@ -127,11 +123,12 @@ struct Places {
   std::vector<Interval> intervals_for(const Bed& bed, const Planting* planting) const;
 
   std::vector<std::pair<Id, Id>> joined;  ///< Bed that is not shown → bed it is the same as; sorted.
-  /// Bed of another farm → bed shown here that may be the same ground (twins.h): what was done there holds here.
-  std::vector<std::pair<Id, Id>> twins;
+  SameGround same;                        ///< What was done there holds here.
 
   /// Made by read_places, so that a look-up costs the same on a farm of any size.
   std::unordered_map<Id, std::size_t> index;      ///< Place in `beds`, joined beds included.
+  /// Bed of another farm → places in `beds` of those that may be the same ground.
+  std::unordered_map<Id, std::vector<std::size_t>> elsewhere;
   std::vector<std::vector<std::size_t>> planted;  ///< For each bed its places in `plantings`, by stretch.
 };
 
@@ -143,8 +140,9 @@ Result<Farm> read_farm(const Book& book, const Id& id);
 Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date> on = {});
 /// One bed, valid or not, struck or not. Trouble::NotFound "place.bed-not-here".
 Result<Bed> read_bed(const Book& book, const Id& id);
-/// All plantings of a bed (and of beds joined with it), ended ones too, newest first.
+/// All plantings of a bed and of beds that are or may be the same, ended ones too, newest first.
 Result<std::vector<Planting>> plantings_of(const Book& book, const Id& bed);
+Result<std::vector<Planting>> plantings_of(const Book& book, const SameGround& ground, const Id& bed);
 /// The farm whose part a record lies in; nil for the house and for records not here.
 Id farm_of(const Book& book, const Id& record);
 

@@ -67,23 +67,24 @@ Result<void> bed_doubts(const Book& book, const BedStates& states, PlanSheet& sh
   const Aim aim = sheet.chosen.aim.value_or(Aim::Leaf);
   if (!farm.tea_wait_days && aim == Aim::Leaf)
     sheet.doubts.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
-  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, farm.id));
+  TRY_ASSIGN(const std::vector<PlannedWork> picks, planned_picks(book, states.places.same, farm.id));
   TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
   std::optional<WaitRules> rules;
-  for (const PlannedWork& pick : plans) {
-    if (pick.what != "pick" || !pick.at || pick.at->at < plan.spraying_from) continue;
+  for (const PlannedWork& pick : picks) {
+    if (pick.at->at < plan.spraying_from) continue;
     for (const Bed& bed : sheet.pass.beds) {
-      if (std::find(pick.beds.begin(), pick.beds.end(), bed.id) == pick.beds.end()) continue;
+      if (!pick.is_on(states.places.same.same(bed.id))) continue;
       if (!rules) {
-        TRY_ASSIGN(rules, WaitRules::read(book, farm, doubts, pick.id));  // No tankful of the past is asked for.
+        TRY_ASSIGN(rules, WaitRules::read(book, farm, doubts, states.places.same, pick.id));  // No tankful of the past is asked for.
       }
+      const bool shared = states.places.same.is_shared(bed.id);
       TankFacts tank;
       tank.known = tank.has_tea = true;
       tank.aims = {aim};
       Treatment treatment;
       treatment.finishes = {plan.spraying_to};
-      treatment.harvest = rules->harvest(tank, {});
-      if (rules->harvest_hold({treatment}).holds_at(pick.at->at))
+      treatment.harvest = rules->harvest(tank, {}, shared);
+      if (rules->harvest_hold({treatment}, shared).holds_at(pick.at->at))
         sheet.doubts.push_back({"check.pick-planned"_w, {bed.name, moment_value_text(pick.at->at)}, "beds", bed.id});
     }
   }

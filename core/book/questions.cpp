@@ -10,6 +10,7 @@
 #include "book/codes.h"
 #include "book/dose_scan.h"
 #include "book/rows.h"
+#include "book/same_ground.h"
 #include "book/spelled.h"
 #include "book/tables.h"
 #include "book/twins.h"
@@ -132,15 +133,31 @@ Result<std::vector<DosePair>> pairs_of(const Book& book, const std::vector<RawDo
   return pairs;
 }
 
+/// What other farms' records say of the ground of this one.
+Result<void> add_doses_beside(const Book& book, const SameGround& same, const Id& farm, std::vector<RawDose>& doses) {
+  std::vector<Id> there;
+  for (const Id& bed : same.shared())
+    if (farm_of(book, bed) != farm)
+      for (const Id& one : same.same(bed))
+        if (farm_of(book, one) == farm && (there.empty() || there.back() != bed)) there.push_back(bed);
+  TRY_ASSIGN(const std::vector<RawDose> more, scan_doses_on(book, same, there));
+  doses.insert(doses.end(), more.begin(), more.end());
+  return {};
+}
+
 }  // namespace
 
 Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
-  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
+  TRY_ASSIGN(const SameGround same, SameGround::read(book));
+  TRY_ASSIGN(std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
+  if (farm) TRY(add_doses_beside(book, same, *farm, doses));
+  sort_by_ground(same, doses);
   return pairs_of(book, doses);
 }
 
 Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed) {
-  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses_on(book, bed));
+  TRY_ASSIGN(const SameGround same, SameGround::read(book));
+  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses_on(book, same, same.same(bed)));
   return pairs_of(book, doses);
 }
 

@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/doubts.h"
+#include "book/checker.h"
 #include "book/dose_scan.h"
 #include "book/pass_parts.h"
 #include "book/rows.h"
@@ -22,7 +23,7 @@ struct ReportWork {
   Codes codes;
   Doubts doubts;
   WaitRules rules;
-  std::vector<Planting> plantings;              // of the farm, ended ones too
+  std::map<Id, std::vector<Planting>> plantings;  // of each bed under any of its ids, ended ones too
   std::set<Id> in_question, left_out;
   std::vector<std::string> names_in_order;
 };
@@ -40,11 +41,10 @@ std::string lane_label(const Book& book, const Id& lane) {
 
 std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, Date day) {
   std::vector<const Planting*> found;
-  const Bed* shown = work.places.bed(bed);
-  for (const Planting& planting : work.plantings) {
-    const Bed* of = work.places.bed(planting.bed);
-    if ((planting.bed == bed || (shown && of == shown)) && planting.grows_on(day)) found.push_back(&planting);
-  }
+  const auto of = work.plantings.find(bed);
+  if (of == work.plantings.end()) return found;
+  for (const Planting& planting : of->second)
+    if (planting.grows_on(day)) found.push_back(&planting);
   return found;
 }
 
@@ -88,6 +88,7 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
   if (from.is_skipped()) return line;
   const TankFacts& tank = work.rules.tank(from.load);
   if (crops.empty()) crops.emplace_back();
+  const bool shared = work.places.same.is_shared(from.bed);
   std::vector<Hold> holds;
   std::vector<Moment> finishes;
   for (const FieldValue& reading : work.doubts.readings(from.id, "when.finish"))
@@ -96,9 +97,9 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
   for (const std::string& crop : crops) {
     Treatment treatment;
     treatment.finishes = finishes;
-    treatment.harvest = work.rules.harvest(tank, crop);
+    treatment.harvest = work.rules.harvest(tank, crop, shared);
     treatment.in_question = line.in_question;
-    holds.push_back(work.rules.harvest_hold({treatment}));
+    holds.push_back(work.rules.harvest_hold({treatment}, shared));
   }
   line.harvest = latest_hold(holds);
   Treatment treatment;
@@ -113,8 +114,8 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
 }
 
 /// Rules behind the waits of a dose, the governing one first.
-void add_rules(const WaitRules& rules, const TankFacts& tank, const std::string& crop, ReportPass& pass) {
-  for (const RuleWait& rule : rules.harvest(tank, crop)) add_once(pass.harvest_rules, rule.source);
+void add_rules(const WaitRules& rules, const TankFacts& tank, const std::string& crop, bool shared, ReportPass& pass) {
+  for (const RuleWait& rule : rules.harvest(tank, crop, shared)) add_once(pass.harvest_rules, rule.source);
   for (const RuleWait& rule : rules.entry(tank)) add_once(pass.entry_rules, rule.source);
 }
 
@@ -203,9 +204,10 @@ Result<ReportPass> report_pass(ReportWork& work, const Pass& from) {
         note_hold(line.entry, pass.entry_first, pass.entry_last, pass.entry_unknown);
         note_hold(line.harvest, pass.harvest_first, pass.harvest_last, pass.harvest_unknown);
         const TankFacts& tank = work.rules.tank(line.dose.load);
+        const bool shared = work.places.same.is_shared(line.dose.bed);
         std::vector<std::string> crops_here;
         for (const std::string_view crop : split(line.crops, ',')) crops_here.emplace_back(trim(crop));
-        for (const std::string& crop : crops_here) add_rules(work.rules, tank, crop, pass);
+        for (const std::string& crop : crops_here) add_rules(work.rules, tank, crop, shared, pass);
       }
       pass.doses.push_back(std::move(line));
     }
@@ -296,6 +298,7 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
     found.push_back(std::move(line));
   }
   TRY(rows.done());
+  Checker checker(work.book);
   for (ReportHarvest& line : found) {
     line.bed = record_name(work.book, line.harvest.bed);
     line.by = person_name(work.book, line.harvest.by.is_nil() ? line.harvest.made_by : line.harvest.by);
@@ -317,11 +320,8 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
       line.sales.push_back(std::move(sale));
     }
     TRY(sales.done());
-    for (const ReportPass& pass : work.data.passes)
-      for (const ReportDose& dose : pass.doses) {
-        if (dose.dose.bed != line.harvest.bed || dose.dose.is_skipped() || !dose.dose.finish) continue;
-        if (dose.dose.finish->at <= line.harvest.at.at && dose.harvest.holds_at(line.harvest.at.at)) line.inside_wait_of.push_back(dose.dose.id);
-      }
+    // Also of doses before the days of the report, and of those on another record of this ground.
+    TRY_ASSIGN(line.inside_wait_of, checker.doses_holding(line.harvest.id));
     work.data.harvests.push_back(std::move(line));
   }
   return {};
@@ -396,14 +396,13 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY_ASSIGN(Places places, read_places(book, farm, to));
   TRY_ASSIGN(Codes codes, Codes::read(book));
   TRY_ASSIGN(Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(WaitRules rules, WaitRules::read(book, data.farm, doubts));
+  TRY_ASSIGN(WaitRules rules, WaitRules::read(book, data.farm, doubts, places.same));
   ReportWork work{book, data, std::move(places), std::move(codes), std::move(doubts), std::move(rules), {}, {}, {}, {}};
   for (const Bed& bed : work.places.beds) work.names_in_order.push_back(bed.name);
   for (const auto* list : {&work.places.beds, &work.places.others})
     for (const Bed& bed : *list) {
-      TRY_ASSIGN(const std::vector<Planting> of, plantings_of(book, bed.id));
-      for (const Planting& planting : of)
-        if (planting.bed == bed.id) work.plantings.push_back(planting);
+      TRY_ASSIGN(const std::vector<Planting> of, plantings_of(book, work.places.same, bed.id));
+      work.plantings[bed.id] = of;
     }
   TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, farm));
   work.left_out = left_out_of_totals(pairs);

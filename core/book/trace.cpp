@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <set>
+#include <span>
 
+#include "book/same_ground.h"
 #include "book/tables.h"
 
 namespace steep {
@@ -18,26 +20,44 @@ constexpr std::string_view kForward[] = {
     "SELECT uid,'poured' FROM k_discard WHERE of=?1 AND struck IS NULL",
     // a load → its doses
     "SELECT uid,'dose' FROM k_dose WHERE what_load=?1 AND struck IS NULL AND what_how<>'skipped'",
-    // a dose → what was picked from that stretch afterwards
-    "SELECT h.uid,'harvest' FROM k_dose d JOIN k_harvest h ON h.bed=d.what_bed WHERE d.uid=?1 AND h.struck IS NULL"
-    " AND h.at>=COALESCE(d.when_finish,d.made_ms)"
-    " AND (h.stretch_from_si IS NULL OR d.what_to_si IS NULL OR (h.stretch_from_si<d.what_to_si AND h.stretch_to_si>d.what_from_si))",
 };
 constexpr std::string_view kBackward[] = {
-    "SELECT d.uid,'dose' FROM k_harvest h JOIN k_dose d ON d.what_bed=h.bed WHERE h.uid=?1 AND d.struck IS NULL"
-    " AND d.what_how<>'skipped' AND h.at>=COALESCE(d.when_finish,d.made_ms)"
-    " AND (h.stretch_from_si IS NULL OR d.what_to_si IS NULL OR (h.stretch_from_si<d.what_to_si AND h.stretch_to_si>d.what_from_si))",
     "SELECT what_load,'load' FROM k_dose WHERE uid=?1",
     "SELECT mix_brew,'brew' FROM k_load WHERE uid=?1 AND mix_brew IS NOT NULL",
     "SELECT amount_lot,'lot' FROM k_load_line WHERE load=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
     "SELECT amount_lot,'lot' FROM k_brew_line WHERE brew=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
-    "SELECT of,CASE WHEN EXISTS(SELECT 1 FROM k_brew WHERE uid=of) THEN 'brew' ELSE 'load' END FROM k_discard WHERE uid=?1",
+    "SELECT of,CASE WHEN EXISTS(SELECT 1 FROM k_brew WHERE uid=of) THEN 'brew' ELSE 'load' END FROM k_discard WHERE "
+    "uid=?1",
 };
 // Of a bed, where a trace begins.
 constexpr std::string_view kOnBed[] = {
     "SELECT uid,'dose' FROM k_dose WHERE what_bed=?1 AND struck IS NULL AND what_how<>'skipped'",
     "SELECT uid,'harvest' FROM k_harvest WHERE bed=?1 AND struck IS NULL",
 };
+// A dose (?1) and what was picked afterwards on a bed (?2) of its ground; a picking (?1) and what was done before.
+constexpr std::string_view kPicked =
+    "SELECT h.uid,h.stretch_from_si,h.stretch_to_si,d.what_from_si,d.what_to_si FROM k_dose d JOIN k_harvest h ON "
+    "h.bed=?2"
+    " WHERE d.uid=?1 AND h.struck IS NULL AND h.at>=COALESCE(d.when_finish,d.made_ms)";
+constexpr std::string_view kTreated =
+    "SELECT d.uid,h.stretch_from_si,h.stretch_to_si,d.what_from_si,d.what_to_si FROM k_harvest h JOIN k_dose d ON "
+    "d.what_bed=?2 WHERE h.uid=?1 AND d.struck IS NULL AND d.what_how<>'skipped' AND "
+    "h.at>=COALESCE(d.when_finish,d.made_ms)";
+
+/// Columns 1 and 2 a stretch of the bed picked, 3 and 4 of the bed sprayed: do they share ground? What is not known may.
+bool shares_ground(const Query& row, const GroundSource& source) {
+  const auto stretch = [&](int at) {
+    return Stretch{Length::from_si(std::min(row.real(at), row.real(at + 1))),
+                   Length::from_si(std::max(row.real(at), row.real(at + 1)))};
+  };
+  const bool sprayed_known = !row.is_null(3) && !row.is_null(4), picked_known = !row.is_null(1) && !row.is_null(2);
+  if (!sprayed_known) return true;
+  const Stretch sprayed = source.moved(stretch(3));
+  if (!source.whole && sprayed.length().si() <= 0) return false;
+  if (!picked_known) return true;
+  const Stretch picked = stretch(1);
+  return picked.from < sprayed.to && picked.to > sprayed.from;
+}
 
 TraceStage stage_of(std::string_view word) {
   if (word == "brew") return TraceStage::Brew;
@@ -53,12 +73,16 @@ Result<void> describe(const Book& book, TraceNode& node) {
   std::string_view sql;
   switch (node.stage) {
     case TraceStage::Lot: sql = "SELECT uid,NULL,NULL,NULL,made_ms FROM k_lot WHERE uid=?1"; break;
-    case TraceStage::Brew: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(met_water,made_ms) FROM k_brew WHERE uid=?1"; break;
+    case TraceStage::Brew:
+      sql = "SELECT uid,NULL,NULL,NULL,COALESCE(met_water,made_ms) FROM k_brew WHERE uid=?1";
+      break;
     case TraceStage::Load: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(filled,made_ms) FROM k_load WHERE uid=?1"; break;
     case TraceStage::Dose:
       sql = "SELECT uid,what_bed,what_from_si,what_to_si,COALESCE(when_finish,made_ms) FROM k_dose WHERE uid=?1";
       break;
-    case TraceStage::Harvest: sql = "SELECT uid,bed,stretch_from_si,stretch_to_si,at FROM k_harvest WHERE uid=?1"; break;
+    case TraceStage::Harvest:
+      sql = "SELECT uid,bed,stretch_from_si,stretch_to_si,at FROM k_harvest WHERE uid=?1";
+      break;
     case TraceStage::Poured: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(at,made_ms) FROM k_discard WHERE uid=?1"; break;
   }
   auto query = book.db().query(sql);
@@ -76,15 +100,25 @@ Result<void> describe(const Book& book, TraceNode& node) {
 
 class Walk {
  public:
-  Walk(const Book& book, Trace& trace, std::span<const std::string_view> steps) : book_(book), trace_(trace), steps_(steps) {}
+  Walk(const Book& book, const SameGround& ground, Trace& trace)
+      : book_(book),
+        ground_(ground),
+        trace_(trace),
+        steps_(trace.forward ? std::span<const std::string_view>(kForward) : kBackward) {}
 
   Result<void> from(const Id& start, TraceStage stage, bool is_bed) {
     if (!is_bed) add(start, stage);
-    if (is_bed) TRY(follow(start, kOnBed));
-    for (std::size_t i = 0; i < trace_.nodes.size(); ++i) TRY(follow(trace_.nodes[i].record, steps_));
+    if (is_bed)
+      for (const Id& bed : ground_.same(start)) TRY(follow(bed, kOnBed));
+    for (std::size_t i = 0; i < trace_.nodes.size(); ++i) {
+      const TraceNode node = trace_.nodes[i];
+      TRY(follow(node.record, steps_));
+      if (node.stage == (trace_.forward ? TraceStage::Dose : TraceStage::Harvest)) TRY(follow_ground(node.record));
+    }
     for (TraceNode& node : trace_.nodes) TRY(describe(book_, node));
-    std::stable_sort(trace_.nodes.begin(), trace_.nodes.end(),
-                     [](const TraceNode& a, const TraceNode& b) { return std::pair(a.stage, a.at) < std::pair(b.stage, b.at); });
+    std::stable_sort(trace_.nodes.begin(), trace_.nodes.end(), [](const TraceNode& a, const TraceNode& b) {
+      return std::pair(a.stage, a.at) < std::pair(b.stage, b.at);
+    });
     return {};
   }
 
@@ -112,7 +146,39 @@ class Walk {
     return {};
   }
 
+  /// From a dose to what was picked on its ground, or back.
+  Result<void> follow_ground(const Id& from) {
+    auto query = book_.db().query(trace_.forward ? "SELECT what_bed FROM k_dose WHERE uid=?1"
+                                                 : "SELECT bed FROM k_harvest WHERE uid=?1");
+    query.bind(1, from);
+    const Id bed = query.next() ? query.id(0) : Id{};
+    TRY(query.done());
+    const TraceStage next = trace_.forward ? TraceStage::Harvest : TraceStage::Dose;
+    if (!trace_.forward) {
+      for (const GroundSource& source : ground_.sources(bed)) TRY(follow_to(from, kTreated, source.bed, source, next));
+      return {};
+    }
+    for (const Id& picked : ground_.connected(bed))
+      for (const GroundSource& source : ground_.sources(picked))
+        if (source.bed == bed) TRY(follow_to(from, kPicked, picked, source, next));
+    return {};
+  }
+
+  Result<void> follow_to(const Id& from, std::string_view sql, const Id& bed, const GroundSource& source,
+                         TraceStage stage) {
+    auto query = book_.db().query(sql);
+    query.bind(1, from).bind(2, bed);
+    while (query.next()) {
+      if (!shares_ground(query, source)) continue;
+      const Id next = query.id(0);
+      add(next, stage);
+      trace_.links.push_back({from, next});
+    }
+    return query.done();
+  }
+
   const Book& book_;
+  const SameGround& ground_;
   Trace& trace_;
   std::span<const std::string_view> steps_;
   std::set<Id> seen_;
@@ -126,8 +192,8 @@ Result<Trace> walk(const Book& book, const Id& start, bool forward) {
   Trace trace;
   trace.start = start;
   trace.forward = forward;
-  TRY(Walk(book, trace, forward ? std::span<const std::string_view>(kForward) : std::span<const std::string_view>(kBackward))
-          .from(start, stage_of(kind), kind == "bed"));
+  TRY_ASSIGN(const SameGround ground, SameGround::read(book));
+  TRY(Walk(book, ground, trace).from(start, stage_of(kind), kind == "bed"));
   return trace;
 }
 

@@ -49,26 +49,33 @@ std::int64_t bound_ms(Wait wait) {
 
 }  // namespace
 
-Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass, bool every_farm) {
-  WaitRules rules;
-  rules.farm_ = farm;
-
-  // The farm's own rule, with all its readings.
+WaitRules::FarmRule WaitRules::farm_rule(const Farm& farm, const Doubts& doubts) {
+  FarmRule rule;
+  rule.source = {RuleSource::Kind::FarmTea, farm.name, farm.tea_wait_by, std::nullopt};
   for (const FieldValue& reading : doubts.readings(farm.id, "tea_wait.days")) {
     const auto days = parse_decimal(reading.text);
-    add_once(rules.tea_readings_, reading.type == FieldType::Number && days
-                                      ? Wait::days(static_cast<int>(std::lround(*days)))
-                                      : Wait::undecided());
+    add_once(rule.tea, reading.type == FieldType::Number && days ? Wait::days(static_cast<int>(std::lround(*days)))
+                                                                 : Wait::undecided());
   }
-  if (rules.tea_readings_.empty())
-    rules.tea_readings_.push_back(farm.tea_wait_days ? Wait::days(*farm.tea_wait_days) : Wait::undecided());
-  rules.tea_source_ = {RuleSource::Kind::FarmTea, farm.name, farm.tea_wait_by, std::nullopt};
+  if (rule.tea.empty()) rule.tea.push_back(farm.tea_wait_days ? Wait::days(*farm.tea_wait_days) : Wait::undecided());
   for (const FieldValue& reading : doubts.readings(farm.id, "counting"))
-    add_once(rules.countings_, reading.text == "hours" ? DayCounting::Hours : DayCounting::Dates);
-  if (rules.countings_.empty()) rules.countings_.push_back(farm.counting);
+    add_once(rule.countings, reading.text == "hours" ? DayCounting::Hours : DayCounting::Dates);
+  if (rule.countings.empty()) rule.countings.push_back(farm.counting);
   for (const FieldValue& reading : doubts.readings(farm.id, "zone.rule"))
-    if (auto zone = Zone::from_rule("", reading.text)) rules.zones_.push_back(std::move(*zone));
-  if (rules.zones_.empty()) rules.zones_.push_back(farm.zone);
+    if (auto zone = Zone::from_rule("", reading.text)) rule.zones.push_back(std::move(*zone));
+  if (rule.zones.empty()) rule.zones.push_back(farm.zone);
+  return rule;
+}
+
+Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
+                                  const Id& only_pass) {
+  WaitRules rules;
+  rules.farm_ = farm;
+  rules.rules_.push_back(farm_rule(farm, doubts));
+  for (const Id& id : ground.farms_beside(farm.id)) {
+    TRY_ASSIGN(const Farm other, read_farm(book, id));
+    rules.rules_.push_back(farm_rule(other, doubts));
+  }
 
   // Labels.
   Query materials = book.db().query("SELECT uid, name, kind, labelled FROM k_material");
@@ -107,11 +114,11 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
   }
   TRY(lots.done());
 
-  // Tankfuls of this farm.
+  // Tankfuls of this farm, and of those beside it.
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n FROM k_load l "
       "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR ?3) AND (?2 IS NULL OR l.pass = ?2)");
-  loads.bind(1, farm.id).bind(3, std::int64_t{every_farm});
+  loads.bind(1, farm.id).bind(3, std::int64_t{rules.rules_.size() > 1});
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
     TankFacts tank;
@@ -156,8 +163,11 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
   for (auto& [id, tank] : rules.tanks_) std::sort(tank.lots.begin(), tank.lots.end());
 
   // How far back can a wait reach?
-  rules.has_unknown_ = rules.tea_undecided();
-  for (const Wait wait : rules.tea_readings_) rules.longest_ms_ = std::max(rules.longest_ms_, bound_ms(wait));
+  for (const FarmRule& rule : rules.rules_)
+    for (const Wait wait : rule.tea) {
+      rules.has_unknown_ = rules.has_unknown_ || wait == Wait::undecided();
+      rules.longest_ms_ = std::max(rules.longest_ms_, bound_ms(wait));
+    }
   for (const auto& [id, label] : rules.labels_) {
     rules.has_unknown_ = rules.has_unknown_ || label.binds;
     for (const Line& line : label.lines)
@@ -178,7 +188,8 @@ const TankFacts& WaitRules::tank(const Id& load) const {
 }
 
 bool WaitRules::tea_undecided() const {
-  return std::find(tea_readings_.begin(), tea_readings_.end(), Wait::undecided()) != tea_readings_.end();
+  const std::vector<Wait>& own = rules_.front().tea;
+  return std::find(own.begin(), own.end(), Wait::undecided()) != own.end();
 }
 
 Id WaitRules::material_of(const Id& lot) const {
@@ -214,10 +225,15 @@ std::vector<Id> WaitRules::labels_without(const std::vector<Id>& lots, const std
   return without;
 }
 
-std::vector<RuleWait> WaitRules::tea_waits(const TankFacts& tank) const {
-  if (!tank.has_tea) return {};
-  const auto wait = tea_rule_wait(tank.aims, tea_source_, tea_readings_);
-  return wait ? std::vector<RuleWait>{*wait} : std::vector<RuleWait>{};
+std::vector<RuleWait> WaitRules::tea_waits(const TankFacts& tank, bool shared) const {
+  std::vector<RuleWait> waits;
+  if (!tank.has_tea) return waits;
+  for (const FarmRule& rule : rules_) {
+    const bool own = &rule == &rules_.front();
+    if (!own && (!shared || rule.tea == rules_.front().tea)) continue;
+    if (auto wait = tea_rule_wait(tank.aims, rule.source, rule.tea)) waits.push_back(std::move(*wait));
+  }
+  return waits;
 }
 
 void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const {
@@ -252,18 +268,19 @@ void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool har
   }
 }
 
-const std::vector<RuleWait>& WaitRules::harvest(const TankFacts& tank, const std::string& crop) const {
+const std::vector<RuleWait>& WaitRules::harvest(const TankFacts& tank, const std::string& crop, bool shared) const {
   // The same mix gives the same answer: one key for all tanks alike.
   std::vector<Id> key = tank.lots;
   Id marks;
   marks.bytes[0] = tank.has_tea;
   marks.bytes[1] = tank.known;
+  marks.bytes[3] = shared;
   for (const Aim aim : tank.aims) marks.bytes[2] |= static_cast<std::uint8_t>(1 << static_cast<int>(aim));
   key.push_back(marks);
   const auto [entry, is_new] = harvest_cache_.try_emplace({key, crop});
   if (!is_new) return entry->second;
   std::vector<RuleWait>& waits = entry->second;
-  waits = tea_waits(tank);
+  waits = tea_waits(tank, shared);
   if (!tank.known)
     waits.push_back({{RuleSource::Kind::Label, "", crop, std::nullopt}, {Wait::not_known()}});
   for (const Id& lot : tank.lots) add_label_waits(lot, crop, true, waits);
@@ -281,13 +298,16 @@ const std::vector<RuleWait>& WaitRules::entry(const TankFacts& tank) const {
   return waits;
 }
 
-Hold WaitRules::harvest_hold(const std::vector<Treatment>& treatments) const {
+Hold WaitRules::harvest_hold(const std::vector<Treatment>& treatments, bool shared) const {
   std::optional<Hold> worst;
-  for (const DayCounting counting : countings_)
-    for (const Zone& zone : zones_) {
-      Hold hold = steep::harvest_hold(treatments, counting, zone);
-      if (!worst || (hold.until && (!worst->until || *hold.until > *worst->until))) worst = std::move(hold);
-    }
+  for (const FarmRule& rule : rules_) {
+    for (const DayCounting counting : rule.countings)
+      for (const Zone& zone : rule.zones) {
+        Hold hold = steep::harvest_hold(treatments, counting, zone);
+        if (!worst || (hold.until && (!worst->until || *hold.until > *worst->until))) worst = std::move(hold);
+      }
+    if (!shared) break;
+  }
   if (worst->until) worst->first_day = farm_.zone.local(*worst->until).date;
   return *worst;
 }

@@ -33,16 +33,18 @@ struct TankFacts {
 
 class WaitRules {
  public:
-  /// `only_pass`: tankfuls of that pass alone. `every_farm`: also those of passes on other farms.
-  static Result<WaitRules> read(const Book& book, const Farm& farm, const Doubts& doubts, const Id& only_pass = {},
-                                bool every_farm = false);
+  /// `only_pass`: tankfuls of that pass alone. Where other farms share ground with this one, their rules and
+  /// tankfuls are read too.
+  static Result<WaitRules> read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
+                                const Id& only_pass = {});
 
   /// Of a load that is not here: not known.
   const TankFacts& tank(const Id& load) const;
   /// Every load of the farm that is here.
   const std::unordered_map<Id, TankFacts>& tanks() const { return tanks_; }
   /// What the tank asks for this crop; empty crop = no planting on record there. For all readings of the tank.
-  const std::vector<RuleWait>& harvest(const TankFacts& tank, const std::string& crop) const;
+  /// `shared`: on ground that other farms wrote down too (SameGround::is_shared): their rules stand beside this one's.
+  const std::vector<RuleWait>& harvest(const TankFacts& tank, const std::string& crop, bool shared) const;
   const std::vector<RuleWait>& entry(const TankFacts& tank) const;
   /// The crop is on the label of the material (or the label holds for every crop, or does not bind).
   bool is_on_label(const Id& material, const std::string& crop) const;
@@ -58,8 +60,8 @@ class WaitRules {
   std::int64_t longest_ms() const { return longest_ms_; }
   bool tea_undecided() const;
 
-  /// The hold over all readings of how the farm counts and of its zone.
-  Hold harvest_hold(const std::vector<Treatment>& treatments) const;
+  /// The hold over all readings of how the farm counts and of its zone; `shared` as above.
+  Hold harvest_hold(const std::vector<Treatment>& treatments, bool shared) const;
   Hold entry_hold(const std::vector<Treatment>& treatments) const;
 
  private:
@@ -73,14 +75,19 @@ class WaitRules {
     bool binds = false;
     std::vector<Line> lines;
   };
-  std::vector<RuleWait> tea_waits(const TankFacts& tank) const;
+  /// What one farm decided, with all readings.
+  struct FarmRule {
+    RuleSource source;
+    std::vector<Wait> tea;
+    std::vector<DayCounting> countings;
+    std::vector<Zone> zones;
+  };
+  static FarmRule farm_rule(const Farm& farm, const Doubts& doubts);
+  std::vector<RuleWait> tea_waits(const TankFacts& tank, bool shared) const;
   void add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const;
 
   Farm farm_;
-  std::vector<Wait> tea_readings_;
-  RuleSource tea_source_;
-  std::vector<DayCounting> countings_;
-  std::vector<Zone> zones_;
+  std::vector<FarmRule> rules_;  ///< This farm's own, then those of farms that share ground with it.
   std::unordered_map<Id, TankFacts> tanks_;
   std::unordered_map<Id, std::vector<Id>> lot_materials_;  ///< All readings.
   std::unordered_map<Id, Label> labels_;

@@ -6,6 +6,7 @@
 #include "book/codes.h"
 #include "book/places.h"
 #include "book/rows.h"
+#include "book/same_ground.h"
 
 namespace steep {
 namespace {
@@ -380,6 +381,17 @@ Result<std::vector<PlannedWork>> open_plans(const Book& book, const Id& farm) {
             "WHERE farm = ? AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, made_ms), uid");
   rows.query().bind(1, farm);
   return read_rows<PlannedWork>(rows);
+}
+Result<std::vector<PlannedWork>> planned_picks(const Book& book, const SameGround& ground, const Id& farm) {
+  std::vector<Id> farms = ground.farms_beside(farm);
+  farms.insert(farms.begin(), farm);
+  std::vector<PlannedWork> picks;
+  for (const Id& one : farms) {
+    TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, one));
+    for (const PlannedWork& plan : plans)
+      if (plan.what == "pick" && plan.at) picks.push_back(plan);
+  }
+  return picks;
 }
 Result<std::vector<PlannedWork>> open_brew_plans(const Book& book) {
   Rows rows(book, "plan",

@@ -1,6 +1,7 @@
 #pragma once
 /// The work as it was written down: brews, passes, loads, doses and what follows from them.
 
+#include <algorithm>
 #include <map>
 #include <optional>
 #include <span>
@@ -19,6 +20,8 @@
 #include "trade/stretch.h"
 
 namespace steep {
+
+class SameGround;
 
 struct BrewLine : RecordFacts {
   Id brew, lot;
@@ -195,6 +198,10 @@ struct PlannedWork : RecordFacts {
   RateArea rate_area = RateArea::BedTop;
   std::string not_done;           ///< Reason; empty = open or done.
   bool is_open() const { return !is_struck() && became.is_nil() && not_done.empty(); }
+  /// Names one of these beds.
+  bool is_on(std::span<const Id> of) const {
+    return std::find_first_of(beds.begin(), beds.end(), of.begin(), of.end()) != beds.end();
+  }
 };
 struct Note : RecordFacts {
   Id of;
@@ -235,6 +242,8 @@ Result<std::vector<Discard>> discards(const Book& book, const Id& of);
 Result<std::vector<Reading>> readings(const Book& book, const Id& of);
 /// Passes and pickings of a farm that are still to be done, by time.
 Result<std::vector<PlannedWork>> open_plans(const Book& book, const Id& farm);
+/// Pickings planned for a time, of this farm and of those that share ground with it.
+Result<std::vector<PlannedWork>> planned_picks(const Book& book, const SameGround& ground, const Id& farm);
 /// Brews of the house that are still to be made, by time.
 Result<std::vector<PlannedWork>> open_brew_plans(const Book& book);
 Result<PlannedWork> read_plan(const Book& book, const Id& id);

@@ -1,0 +1,200 @@
+// What was done on the beds of a farm, by everybody who wrote it down, laid on the beds of today.
+#include <algorithm>
+#include <set>
+
+#include "base/text.h"
+#include "book/bed_work.h"
+#include "book/rows.h"
+
+namespace steep {
+namespace {
+
+Stretch stretch_of(const RawDose& dose, Stretch whole) {
+  return dose.has_stretch ? Stretch{Length::from_si(dose.from), Length::from_si(dose.to)} : whole;
+}
+
+void put_dose(BedWork& work, const Ground& ground, const Id& bed, Stretch stretch, bool has_stretch, BedDose dose) {
+  for (const GroundPlace& place : ground.places_of(bed)) {
+    const Stretch whole = work.places.beds[place.bed].whole();
+    dose.stretch = has_stretch ? place.source.moved(stretch) : whole;
+    if (has_stretch && dose.stretch.length().si() <= 0) continue;
+    work.doses[place.bed].push_back(dose);
+  }
+}
+
+std::optional<Length> length_in(const std::vector<FieldValue>& fields, std::string_view key) {
+  for (const FieldValue& field : fields) {
+    if (field.key != key || field.type != FieldType::Quantity) continue;
+    const auto written = parse_written(field.text);
+    if (written && written->dimension() == Dimension::Length) return as<Length>(*written);
+  }
+  return std::nullopt;
+}
+
+std::string text_in(const std::vector<FieldValue>& fields, std::string_view key) {
+  for (const FieldValue& field : fields)
+    if (field.key == key) return field.text;
+  return {};
+}
+
+/// A dose in doubt: every version of what was done, each with every finish.
+void put_readings(BedWork& work, const Ground& ground, const Id& id) {
+  std::vector<Moment> finishes;
+  for (const FieldValue& reading : work.doubts.readings(id, "when.finish"))
+    if (const auto stamp = parse_stamp(reading.text)) finishes.push_back(stamp->at);
+  for (const auto& version : work.doubts.versions(id, "what")) {
+    if (text_in(version, "what.how") == "skipped") continue;
+    const auto bed = Id::parse(text_in(version, "what.bed"));
+    const auto load = Id::parse(text_in(version, "what.load"));
+    if (!bed) continue;
+    BedDose dose;
+    dose.dose = id;
+    dose.tank = &work.rules.tank(load.value_or(Id{}));
+    dose.finishes = finishes;
+    dose.finish = finishes.empty() ? work.at : *std::max_element(finishes.begin(), finishes.end());
+    dose.in_question = true;
+    dose.counts = false;
+    const auto from = length_in(version, "what.from"), to = length_in(version, "what.to");
+    const bool has = from && to;
+    put_dose(work, ground, *bed, has ? Stretch{std::min(*from, *to), std::max(*from, *to)} : Stretch{}, has, dose);
+  }
+}
+
+/// What other farms' records say of this ground.
+Result<void> add_doses_elsewhere(const BedWork& work, const Ground& ground, std::int64_t since,
+                                 std::vector<RawDose>& raw) {
+  if (ground.elsewhere().empty()) return {};
+  TRY_ASSIGN(const std::vector<RawDose> all, scan_doses(work.book, Id{}, since));
+  const std::set<Id> beds(ground.elsewhere().begin(), ground.elsewhere().end());
+  for (const RawDose& dose : all)
+    if (beds.count(dose.bed) != 0) raw.push_back(dose);
+  return {};
+}
+
+Result<void> collect_doses(BedWork& work, const Ground& ground, std::int64_t since, BedStates& states) {
+  TRY_ASSIGN(std::vector<RawDose> raw, scan_doses(work.book, work.places.farm.id, since));
+  TRY(add_doses_elsewhere(work, ground, since, raw));
+  sort_by_ground(work.places.same, raw);
+  std::vector<bool> paired(raw.size());
+  for (const auto& [a, b] :
+       find_pairs(std::span<const RawDose>(raw), [&](const Id& load) { return work.rules.tank(load).pass; })) {
+    paired[a] = paired[b] = true;
+    for (const std::size_t i : {a, b})
+      for (const GroundPlace& place : ground.places_of(raw[i].bed)) {
+        auto& list = states.beds[place.bed].questions;
+        if (std::find(list.begin(), list.end(), raw[i].id) == list.end()) list.push_back(raw[i].id);
+      }
+  }
+  for (std::size_t i = 0; i < raw.size(); ++i) {
+    const RawDose& one = raw[i];
+    if (one.end() > work.at.ms) continue;
+    const bool doubtful = work.doubts.has(one.id);
+    const bool counts = !one.struck && one.how != DoseHow::Skipped;
+    if (!counts && !doubtful) continue;
+    if (counts && ground.places_of(one.bed).empty() && !work.places.any_bed(one.bed)) ++states.on_unknown_beds;
+    // The waits of one in doubt come from its readings; by the stand-in it only resets the interval.
+    const bool by_readings = doubtful && (!one.struck || work.doubts.counts_although_struck(one.id));
+    if (by_readings) put_readings(work, ground, one.id);
+    if (!counts) continue;
+    BedDose dose;
+    dose.dose = one.id;
+    dose.tank = &work.rules.tank(one.load);
+    dose.finish = Moment{one.end()};
+    if (one.finish) dose.finishes.push_back(dose.finish);
+    dose.in_question = paired[i];
+    dose.waits = !by_readings;
+    put_dose(work, ground, one.bed, stretch_of(one, {}), one.has_stretch, dose);
+  }
+  for (const Id& id : work.doubts.only_waiting("dose"))
+    put_readings(work, ground, id);  // What lies on no ground of this farm is put nowhere.
+  return {};
+}
+
+Result<void> collect_holds(BedWork& work, const Ground& ground) {
+  Rows rows(work.book, "hold");
+  while (rows.next()) {
+    RecordFacts facts;
+    rows.facts(facts);
+    if (facts.part.farm != work.places.farm.id && ground.places_of(rows.reference("bed")).empty()) continue;
+    const bool doubtful = work.doubts.has(facts.id);
+    if (facts.is_struck() && !work.doubts.counts_although_struck(facts.id)) continue;
+    BedHold hold;
+    hold.hold = facts.id;
+    hold.set = facts.happened();
+    hold.who = person_name(work.book, facts.made_by);
+    hold.why = rows.text("why");
+    hold.in_question = doubtful;
+    // Over all readings: what holds in one of them holds.
+    std::vector<std::string> what{rows.text("what")};
+    for (const FieldValue& reading : work.doubts.readings(facts.id, "what")) what.push_back(reading.text);
+    for (const std::string& word : what) {
+      hold.harvest = hold.harvest || word != "entry";
+      hold.entry = hold.entry || word != "harvest";
+    }
+    const Taken<Stamp> until = rows.instant("until");
+    bool endless = !until;
+    if (until) hold.until = until->at;
+    for (const FieldValue& reading : work.doubts.readings(facts.id, "until")) {
+      const auto stamp = parse_stamp(reading.text);
+      if (!stamp) endless = true;
+      if (stamp && (!hold.until || stamp->at > *hold.until)) hold.until = stamp->at;
+    }
+    if (endless) hold.until.reset();
+    const Taken<Length> from = rows.quantity<Length>("stretch.from"), to = rows.quantity<Length>("stretch.to");
+    const bool has = from && to && !doubtful;
+    for (const GroundPlace& place : ground.places_of(rows.reference("bed"))) {
+      const Stretch whole = work.places.beds[place.bed].whole();
+      hold.stretch = has ? place.source.moved({*from, *to}) : whole;
+      if (!has || hold.stretch.length().si() > 0) work.holds[place.bed].push_back(hold);
+    }
+  }
+  TRY(rows.done());
+  // A release counts when nobody disputes it.
+  Rows releases(work.book, "release", "WHERE struck IS NULL");
+  std::set<Id> released;
+  while (releases.next())
+    if (!work.doubts.has(releases.id())) released.insert(releases.reference("hold"));
+  TRY(releases.done());
+  for (auto& list : work.holds) {
+    list.erase(std::remove_if(list.begin(), list.end(),
+                              [&](const BedHold& hold) {
+                                return released.count(hold.hold) != 0 || (hold.until && *hold.until <= work.at);
+                              }),
+               list.end());
+  }
+  return {};
+}
+
+}  // namespace
+
+Result<void> collect_on_beds(BedWork& work, const Ground& ground, std::int64_t since, BedStates& states) {
+  TRY(collect_doses(work, ground, since, states));
+  return collect_holds(work, ground);
+}
+
+Result<std::vector<Planting>> plantings_in_doubt(const BedWork& work) {
+  std::vector<Planting> more;
+  for (const auto& [id, kind] : work.doubts.records()) {
+    if (kind != "planting") continue;
+    bool grows = false;
+    std::vector<FieldValue> crops = work.doubts.readings(id, "crop"), beds = work.doubts.readings(id, "bed");
+    const auto ends = work.doubts.readings(id, "ended");
+    if (ends.empty()) grows = true;
+    for (const FieldValue& end : ends) {
+      const auto date = parse_date(end.text);
+      grows = grows || !date || work.today <= *date;
+    }
+    if (!grows) continue;
+    for (const FieldValue& crop : crops)
+      for (const FieldValue& bed : beds) {
+        Planting planting;
+        planting.id = id;
+        planting.crop = crop.text;
+        planting.bed = Id::parse(bed.text).value_or(Id{});
+        more.push_back(std::move(planting));
+      }
+  }
+  return more;
+}
+
+}  // namespace steep
