@@ -92,6 +92,9 @@ class WriteScope {
   std::optional<Transaction> transaction_;
 };
 
+/// Saves of this copy as lines of its lanes, folded and checked. Inside a WriteScope; nothing is committed.
+Result<void> write_saves(Store& store, std::span<const Save> saves, const Id& person);
+
 inline constexpr std::int64_t kFormat = 1;
 /// Lays out an empty book, or checks that this is one of ours. True when head, wide tables and review have
 /// to be folded anew because this program has other kinds or another fold than the last one.

@@ -62,6 +62,7 @@ struct Book::TakeIn::Work {
   FreshLines fresh;
   Readying readying;
   Moment now;
+  const std::size_t lanes_before = store.lanes.size();
   std::int64_t batch = 0;
   std::int64_t clock = 0;
   LaneRow* lane = nullptr;
@@ -96,6 +97,8 @@ Result<std::unique_ptr<Book::TakeIn>> Book::begin_take(const Origin& origin) {
 
 Book::TakeIn::TakeIn(std::unique_ptr<Work> work) : work_(std::move(work)) {}
 Book::TakeIn::~TakeIn() = default;
+
+Result<void> Book::TakeIn::save(const Save& save) { return write_saves(work_->store, {&save, 1}, {}); }
 
 Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view label, const Id& copy) {
   Store& store = work_->store;
@@ -297,7 +300,6 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   }
   // Whoever takes is a copy with an id of its own, also before it has written anything: only so can a
   // file that it gives say 'confirmed by Office'.
-  const std::size_t lanes_before = store.lanes.size();
   TRY(own_lane(store, Part{}));
   if (work.batch != 0) {
     auto query = store.db.query("UPDATE batch SET changes=? WHERE id=?");
@@ -314,7 +316,7 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
     TRY(keep_peer(store, {work.origin.copy, work.origin.label, work.now, {}, work.origin.tips}));
   TRY(work.scope->commit());
   work.scope.reset();
-  if (store.lanes.size() != lanes_before) write_anchor(store);
+  if (store.lanes.size() != work.lanes_before) write_anchor(store);
   return work.outcome;
 }
 

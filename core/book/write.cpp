@@ -102,16 +102,12 @@ class Writer {
 
 }  // namespace
 
-Result<void> Book::write(std::span<const Save> saves, const Id& person) {
-  Store& store = *inside_;
-  if (saves.empty()) return {};
-  TRY_ASSIGN(auto scope, WriteScope::begin(store));
+Result<void> write_saves(Store& store, std::span<const Save> saves, const Id& person) {
   TRY_ASSIGN(const auto planned, plan_saves(store, saves));
 
   std::vector<Part> parts;
   for (const PlannedSave& one : planned)
     if (std::find(parts.begin(), parts.end(), one.part) == parts.end()) parts.push_back(one.part);
-  const std::size_t lanes_before = store.lanes.size();
   Writer writer(store, person);
   for (const Part& part : parts) {
     std::vector<const PlannedSave*> act;
@@ -125,7 +121,15 @@ Result<void> Book::write(std::span<const Save> saves, const Id& person) {
   records.erase(std::unique(records.begin(), records.end()), records.end());
   FoldSum sum;
   for (const std::int64_t record : records) TRY(fold_record(store, record, sum));
-  TRY(after_fold(store, std::move(sum)));
+  return after_fold(store, std::move(sum));
+}
+
+Result<void> Book::write(std::span<const Save> saves, const Id& person) {
+  Store& store = *inside_;
+  if (saves.empty()) return {};
+  TRY_ASSIGN(auto scope, WriteScope::begin(store));
+  const std::size_t lanes_before = store.lanes.size();
+  TRY(write_saves(store, saves, person));
   TRY(scope.commit());
   if (store.lanes.size() != lanes_before) write_anchor(store);
   return {};

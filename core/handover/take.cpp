@@ -265,11 +265,12 @@ Result<void> TakeJob::begin_apply() {
   origin.tips = tips_;
   origin.acknowledges = !plan_.header.unsaved;
   TRY_ASSIGN(auto reader, FileReader::open(file_.bytes));
-  if (!join_.empty() && book_.is_started() && !may_meet(book_, plan_.header)) {
-    TRY(book_.begin_take(origin));  // Refused, with a pass open for one: then nothing is joined either.
-    TRY(join_books(book_, plan_.header));
-  }
+  const bool joins = !join_.empty() && book_.is_started() && !may_meet(book_, plan_.header);
   TRY_ASSIGN(auto take, book_.begin_take(origin));
+  if (joins) {
+    TRY_ASSIGN(const Save save, joining_save(book_, plan_.header));
+    TRY(take->save(save));
+  }
   applying_.reset(new Applying{std::move(reader), std::move(take)});
   return {};
 }
@@ -317,7 +318,7 @@ Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join, P
   return job.outcome();
 }
 
-Result<void> join_books(Book& book, const FileHeader& other) {
+Result<Save> joining_save(const Book& book, const FileHeader& other) {
   TRY_ASSIGN(const auto own, book.record(book.id()));
   if (!own) return refuse(Trouble::NotFound, "give.no_book"_w);
   std::vector<std::string> ids;
@@ -332,7 +333,7 @@ Result<void> join_books(Book& book, const FileHeader& other) {
   save.fields = {list_value("joined", std::move(ids))};
   save.seen = own->heads();
   save.why = other.name;
-  return book.write(save, {});
+  return save;
 }
 
 }  // namespace steep

@@ -112,8 +112,8 @@ class TakeJob {
   std::unique_ptr<Applying> applying_;
 };
 
-/// 'Same business, two starts: join': one act on this book's own record; both ids are kept.
-Result<void> join_books(Book& book, const FileHeader& other);
+/// 'Same business, two starts: join': one save of this book's own record; both ids are kept.
+Result<Save> joining_save(const Book& book, const FileHeader& other);
 
 /// The whole job at once: for the command line and tests.
 Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {},

@@ -36,19 +36,30 @@ std::string bytes_of(const files::path& path) {
 }
 void put(const files::path& path, const std::string& bytes) { std::ofstream(path, std::ios::binary) << bytes; }
 
-struct Fixture {
+struct Folder {
   files::path folder = files::temp_directory_path() /
                        ("steepbook-kill-" + std::to_string(std::hash<std::string>{}(STEEPBOOK_SOURCE_DIR)));
   files::path path = folder / "book.steepbook-db";
   std::string before_bytes;
-  File file;
-  Hash before{}, after{};
-  std::int64_t clock_before = 0;
 
-  Fixture() {
+  Folder() {
     BreakingDisk::make();
     files::remove_all(folder);
     files::create_directories(folder);
+  }
+  ~Folder() { files::remove_all(folder); }
+
+  void reset() {
+    for (const auto& left : files::directory_iterator(folder)) files::remove(left.path());
+    put(path, before_bytes);
+  }
+};
+
+struct Fixture : Folder {
+  File file;
+  Hash before{}, after{};
+
+  Fixture() {
     Copy ana("Ana's phone", 1);
     REQUIRE(ana.book->start("Alder Reach", false));
     for (int i = 0; i < 40; ++i) add(*ana.book, "rig", {text_field_value("name", "Rig " + std::to_string(i))});
@@ -64,12 +75,6 @@ struct Fixture {
     for (int i = 0; i < 40; ++i) add(*ana.book, "vessel", {text_field_value("name", "Vessel " + std::to_string(i))});
     file = file_of(ana);
     after = ana.book->digest();
-  }
-  ~Fixture() { files::remove_all(folder); }
-
-  void reset() {
-    for (const auto& left : files::directory_iterator(folder)) files::remove(left.path());
-    put(path, before_bytes);
   }
   /// As the next start of the program finds it.
   void check_after_restart(int at) {
@@ -140,4 +145,48 @@ TEST_CASE("scenario 23: the disk is full at each write of an import: a sentence,
     if (!struck) break;
   }
   CHECK(refused > 3);
+}
+
+TEST_CASE("scenarios 23, 33: the power fails, the disk is full at each write of a take that joins two starts: the join stands only with the records") {
+  Folder place;
+  Copy ana("Ana's phone", 1);
+  REQUIRE(ana.book->start("Alder Reach", false));
+  for (int i = 0; i < 40; ++i) add(*ana.book, "rig", {text_field_value("name", "Rig " + std::to_string(i))});
+  const File file = file_of(ana);
+  {
+    DiskBook laptop(place.path.string(), false);
+    REQUIRE(laptop.book->start("Alder Reach Farm", false));
+  }
+  place.before_bytes = bytes_of(place.path);
+  auto fault = BreakingDisk::None;
+  SUBCASE("power") { fault = BreakingDisk::Power; }
+  SUBCASE("full") { fault = BreakingDisk::Full; }
+  int untouched = 0, whole = 0;
+  for (int at = 1;; ++at) {
+    CAPTURE(at);
+    place.reset();
+    {
+      DiskBook laptop(place.path.string(), true);
+      BreakingDisk::arm(fault, at);
+      const auto taken = take_in(*laptop.book, file, "Alder Reach");
+      const bool struck = BreakingDisk::struck();
+      // What the running program says is what it would find again.
+      if (struck && fault == BreakingDisk::Full) CHECK(laptop.book->joined().size() == (taken ? 2u : 1u));
+    }
+    const bool struck = BreakingDisk::struck();
+    BreakingDisk::arm(BreakingDisk::None, 0);
+    DiskBook again(place.path.string(), false);
+    const bool joined = again.book->joined().size() == 2;
+    ++(joined ? whole : untouched);
+    CHECK(again.book->change_count() == (joined ? 43 : 1));  // Its own start, the join, and Ana's 41.
+    CHECK(got(again.book->records("rig")).size() == (joined ? 40u : 0u));
+    CHECK(got(again.book->check()).tables_match);
+    if (!joined) {
+      CHECK(take_in(*again.book, file).error().word.key == "take.other_book");
+      CHECK(take_in(*again.book, file, "Alder Reach"));
+    }
+    if (!struck) break;
+  }
+  CHECK(untouched > 3);
+  CHECK(whole >= 1);
 }
