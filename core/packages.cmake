@@ -19,8 +19,9 @@ else()
 endif()
 target_compile_definitions(headers INTERFACE FMT_HEADER_ONLY BOOST_NO_EXCEPTIONS)
 if(EMSCRIPTEN)
-  # Without this fmt brings the locales of the C++ library along: 75 KB.
-  target_compile_definitions(headers INTERFACE FMT_STATIC_THOUSANDS_SEPARATOR=',')
+  # Without the first fmt brings the locales of the C++ library along: 75 KB. Nothing prints a long double, whose
+  # arithmetic is done in software there.
+  target_compile_definitions(headers INTERFACE FMT_STATIC_THOUSANDS_SEPARATOR=',' FMT_USE_LONG_DOUBLE=0)
 endif()
 
 # SQLite: one version on both sides; sqlite_options.cmake has both option lists. The page has no

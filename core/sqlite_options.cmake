@@ -5,6 +5,9 @@ set(SQLITE_OPTIONS
   SQLITE_OMIT_GET_TABLE SQLITE_OMIT_TCL_VARIABLE SQLITE_TEMP_STORE=3 SQLITE_THREADSAFE=0)
 
 # The page has no files: its own page store is the only VFS, and WAL needs shared memory. It is
-# fetched over a phone's connection, so what only helps debugging is left out.
+# fetched over a phone's connection, so what only helps debugging and what no
+# statement of ours uses is left out.
 set(SQLITE_PAGE_OPTIONS
-  SQLITE_OS_OTHER=1 SQLITE_OMIT_WAL SQLITE_OMIT_TRACE SQLITE_OMIT_AUTHORIZATION)
+  SQLITE_OS_OTHER=1 SQLITE_OMIT_WAL SQLITE_OMIT_TRACE SQLITE_OMIT_AUTHORIZATION
+  SQLITE_OMIT_JSON SQLITE_OMIT_DATETIME_FUNCS SQLITE_OMIT_INCRBLOB SQLITE_OMIT_COMPLETE
+  SQLITE_OMIT_COMPILEOPTION_DIAGS SQLITE_UNTESTABLE)

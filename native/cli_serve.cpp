@@ -39,13 +39,30 @@ bool is_plain(std::string_view name) {
          name.front() != '/' && name.find("/.") == std::string_view::npos && name.front() != '.';
 }
 
+/// The file as this browser may have it: what wasm/compress.mjs put beside it, else itself.
+Result<std::string> read_form(const std::string& file, std::string_view accepted, http::response<http::string_body>& response) {
+  struct Form {
+    const char *coding, *ending;
+  };
+  for (const Form& form : {Form{"br", ".br"}, Form{"gzip", ".gz"}}) {
+    if (accepted.find(form.coding) == std::string_view::npos) continue;
+    if (auto bytes = read_file(file + form.ending)) {
+      response.set(http::field::content_encoding, form.coding);
+      return bytes;
+    }
+  }
+  return read_file(file);
+}
+
 http::response<http::string_body> answer(const ServeWords& words, const http::request<http::string_body>& request) {
   http::response<http::string_body> response{http::status::ok, request.version()};
   response.keep_alive(false);
   std::string target(request.target().substr(0, request.target().find('?')));
   if (target == "/") target = "/index.html";
   const std::string name = target.substr(1);
-  const auto bytes = is_plain(name) ? read_file(words.folder + "/" + name) : Result<std::string>(refuse(Trouble::NotFound, "file.cannot_read"_w));
+  const boost::beast::string_view accepted = request[http::field::accept_encoding];
+  const auto bytes = is_plain(name) ? read_form(words.folder + "/" + name, {accepted.data(), accepted.size()}, response)
+                                    : Result<std::string>(refuse(Trouble::NotFound, "file.cannot_read"_w));
   if (request.method() != http::verb::get && request.method() != http::verb::head) {
     response.result(http::status::method_not_allowed);
   } else if (!bytes) {
@@ -54,6 +71,7 @@ http::response<http::string_body> answer(const ServeWords& words, const http::re
     const std::string_view type = media_type(name);
     response.set(http::field::content_type, boost::beast::string_view(type.data(), type.size()));
     response.set(http::field::cache_control, "no-cache");
+    response.set(http::field::vary, "Accept-Encoding");
     if (request.method() == http::verb::get) response.body() = *bytes;
   }
   response.prepare_payload();

@@ -4,10 +4,9 @@
 
 STYLE is core/paper/style.cpp, whose one raw string is the reports' style. Its SHA-256 is the only inline
 style that the policy allows: reports are shown and printed as pages of their own, which inherit this
-page's policy. Prints the compressed sizes.
+page's policy.
 """
 import base64
-import gzip
 import hashlib
 import json
 import re
@@ -16,7 +15,6 @@ import sys
 from pathlib import Path
 
 SCRIPTS = ("store", "mirror", "input", "device", "installed", "boot")  # In order: one scope, one file.
-FIRST_LOAD_GOAL_KB = 900
 
 
 def style_sum(source):
@@ -91,13 +89,6 @@ def main():
         folder.put(name, folder.filled(texts[name], values))
     files = [[name, hashlib.sha256(data).hexdigest()] for name, data in sorted(folder.written.items())]
     folder.put("sw.js", folder.filled(texts["sw.js"], {**values, "FILES": json.dumps(files, separators=(",", ":"))}))
-
-    total = 0
-    for name, data in sorted(folder.written.items()):
-        packed = len(data) if name.endswith(".png") else len(gzip.compress(data, 9))
-        total += packed
-        print(f"  {name:36} {len(data) / 1000:8.1f} kB  {packed / 1000:7.1f} kB compressed")
-    print(f"  first load in all: {total / 1000:.0f} kB compressed; the goal is {FIRST_LOAD_GOAL_KB}")
 
 
 main()

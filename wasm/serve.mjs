@@ -38,6 +38,16 @@ export function fileOf(folder, address) {
   return file.startsWith(path.resolve(folder) + path.sep) ? file : null;
 }
 
+/** The file as this browser may have it: what wasm/compress.mjs put beside it, else itself. */
+async function formOf(file, accepted = '') {
+  for (const [coding, ending] of [['br', '.br'], ['gzip', '.gz']]) {
+    if (!accepted.split(',').some((one) => one.split(';')[0].trim() === coding)) continue;
+    const state = await files.stat(file + ending).catch(() => null);
+    if (state?.isFile()) return { name: file + ending, state, coding };
+  }
+  return { name: file, state: await files.stat(file).catch(() => null) };
+}
+
 /** A server of the folder, not yet listening. */
 export function makeServer(folder) {
   const root = path.resolve(folder);
@@ -48,14 +58,16 @@ export function makeServer(folder) {
     };
     if (request.method !== 'GET' && request.method !== 'HEAD') return refuse(405, 'Only files are given here.');
     const file = fileOf(root, request.url);
-    const state = file && (await files.stat(file).catch(() => null));
-    if (!state || !state.isFile()) return refuse(404, 'There is no such file.');
+    const { name, state, coding } = file ? await formOf(file, request.headers['accept-encoding']) : {};
+    if (!state?.isFile()) return refuse(404, 'There is no such file.');
     const tag = `"${state.size.toString(16)}-${Math.round(state.mtimeMs).toString(16)}"`;
     const headers = {
       'Content-Type': types[path.extname(file)] ?? 'application/octet-stream',
       'Cache-Control': /\.[0-9a-f]{8,}\.\w+$/.test(file) ? 'public, max-age=31536000, immutable' : 'no-cache',
       'X-Content-Type-Options': 'nosniff',
       ETag: tag,
+      Vary: 'Accept-Encoding',
+      ...(coding && { 'Content-Encoding': coding }),
     };
     if (request.headers['if-none-match'] === tag) {
       answer.writeHead(304, headers);
@@ -63,7 +75,7 @@ export function makeServer(folder) {
     }
     answer.writeHead(200, { ...headers, 'Content-Length': state.size });
     if (request.method === 'HEAD') return answer.end();
-    createReadStream(file).on('error', () => answer.destroy()).pipe(answer);
+    createReadStream(name).on('error', () => answer.destroy()).pipe(answer);
   });
 }
 

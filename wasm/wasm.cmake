@@ -44,8 +44,9 @@ function(steepbook_page name folder)
     COMMAND ${Python3_EXECUTABLE} ${CMAKE_SOURCE_DIR}/wasm/pack.py ${CMAKE_SOURCE_DIR}/wasm/page
       $<TARGET_FILE:${name}> $<TARGET_FILE_DIR:${name}>/${name}.wasm ${icons}
       ${CMAKE_SOURCE_DIR}/core/paper/style.cpp ${PROJECT_VERSION} ${folder}
+    COMMAND node ${CMAKE_SOURCE_DIR}/wasm/compress.mjs ${folder}
     COMMAND ${CMAKE_COMMAND} -E touch ${CMAKE_BINARY_DIR}/${name}.stamp
-    DEPENDS ${name} ${page_files} ${icons}/icon-512.png ${CMAKE_SOURCE_DIR}/wasm/pack.py
+    DEPENDS ${name} ${page_files} ${icons}/icon-512.png ${CMAKE_SOURCE_DIR}/wasm/pack.py ${CMAKE_SOURCE_DIR}/wasm/compress.mjs
       ${CMAKE_SOURCE_DIR}/core/paper/style.cpp
     COMMENT "The page, in ${folder}" VERBATIM)
   add_custom_target(${name}_folder ALL DEPENDS ${CMAKE_BINARY_DIR}/${name}.stamp)

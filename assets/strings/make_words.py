@@ -88,9 +88,10 @@ def read_all(paths):
     return table, families
 
 
-def literal(text):
-    text = text.replace('"', '\\"')
-    return '"' + text + '"'
+def column(name, texts):
+    """A text after the other, each ended by a zero: as many bytes as the letters, and no table of pointers."""
+    rows = "".join(f'    "{text}\\0"\n' for text in (text.replace('"', '\\"') for text in texts))
+    return f"constexpr char {name}[] =\n{rows}    ;\n"
 
 
 def main():
@@ -99,16 +100,17 @@ def main():
         table, _ = read_all(paths)
     except Slip as slip:
         sys.exit(f"make_words.py: {slip}")
-    rows = "".join(
-        f"    {{{literal(key)}, {literal(texts['en'])},\n     {literal(texts['es'])}}},\n"
-        for key, texts in sorted(table.items(), key=lambda item: item[0].encode()))
+    keys = sorted(table, key=str.encode)
     text = (
         "// Made by assets/strings/make_words.py from the string files beside it.\n"
         '#include "base/words_table.h"\n\n'
+        '#pragma GCC diagnostic ignored "-Woverlength-strings"\n\n'
         "namespace steep {\nnamespace {\n"
-        f"constexpr WordRow kRows[] = {{\n{rows}}};\n"
-        "}  // namespace\n\n"
-        "std::span<const WordRow> words_table() { return kRows; }\n\n"
+        + column("kKeys", keys)
+        + column("kEnglish", [table[key]["en"] for key in keys])
+        + column("kSpanish", [table[key]["es"] for key in keys])
+        + "}  // namespace\n\n"
+        f"WordColumns word_columns() {{ return {{{len(keys)}, kKeys, kEnglish, kSpanish}}; }}\n\n"
         "}  // namespace steep\n")
     os.makedirs(os.path.dirname(os.path.abspath(output)), exist_ok=True)
     with open(output, "w", encoding="utf-8") as file:

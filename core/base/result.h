@@ -5,7 +5,10 @@
 /// tests, and the id of a sentence with its arguments for people. Sentences are made at the edge,
 /// in the reader's language (`Words`), never inside the core.
 
+#include <concepts>
+#include <initializer_list>
 #include <string>
+#include <string_view>
 #include <tl/expected.hpp>
 #include <utility>
 #include <vector>
@@ -34,20 +37,33 @@ struct Problem {
   bool operator==(const Problem&) const = default;
 };
 
+struct PassedOn {
+  Problem& problem;
+};
+
 template <class T>
 class [[nodiscard]] Result : public tl::expected<T, Problem> {
  public:
   using tl::expected<T, Problem>::expected;
   Result(tl::expected<T, Problem> other) : tl::expected<T, Problem>(std::move(other)) {}
+  /// What TRY returns: the problem moves straight into the caller's result.
+  Result(PassedOn passed) : tl::expected<T, Problem>(tl::unexpect, std::move(passed.problem)) {}
   /// Undefined behaviour on an error when exceptions are off: test first, then use `*r`.
   template <class U = T>
   auto& value() = delete;
 };
 
+/// The values of a sentence as an argument: read at once, never kept. Temporary texts may stand in it.
+using Values = std::initializer_list<std::string_view>;
+
 /// The error to return: `return refuse(Trouble::BadInput, "bed.width"_w, {typed}, "size.width");`
-inline auto refuse(Trouble kind, WordId word, std::vector<std::string> values = {},
-                   std::string place = {}) {
-  return tl::unexpected<Problem>(Problem{kind, word, std::move(values), std::move(place)});
+tl::unexpected<Problem> refuse(Trouble kind, WordId word, Values values = {}, std::string_view place = {});
+/// The same with values that were collected before.
+template <std::same_as<std::vector<std::string>> List>
+tl::unexpected<Problem> refuse(Trouble kind, WordId word, List values, std::string_view place = {}) {
+  auto refused = refuse(kind, word, Values{}, place);
+  refused.value().values = std::move(values);
+  return refused;
 }
 
 #define STEEP_JOIN_(a, b) a##b
@@ -57,15 +73,15 @@ inline auto refuse(Trouble kind, WordId word, std::vector<std::string> values = 
 #define TRY(expression)                                                    \
   do {                                                                     \
     if (auto try_result = (expression); !try_result)                       \
-      return tl::unexpected<::steep::Problem>(std::move(try_result.error())); \
+      return ::steep::PassedOn{try_result.error()};                        \
   } while (false)
 
-/// Unwraps or passes upward: `TRY_ASSIGN(const Bed bed, find_bed(book, id));`
+/// Unwraps or passes upward: `TRY_ASSIGN(const Bed& bed, find_bed(book, id));`
 #define TRY_ASSIGN(declaration, expression) \
   TRY_ASSIGN_(STEEP_JOIN(try_value_, __LINE__), declaration, expression)
 #define TRY_ASSIGN_(name, declaration, expression)                    \
   auto name = (expression);                                           \
-  if (!name) return tl::unexpected<::steep::Problem>(std::move(name.error())); \
+  if (!name) return ::steep::PassedOn{name.error()};                  \
   declaration = std::move(*name)
 
 }  // namespace steep

@@ -7,8 +7,28 @@
 namespace steep {
 namespace {
 
+struct WordRow {
+  std::string_view key, english, spanish;
+};
+
+/// The columns as rows, sorted by key; made at the first use.
+const std::vector<WordRow>& words_table() {
+  static const std::vector<WordRow> rows = [] {
+    WordColumns columns = word_columns();
+    const auto next = [](const char*& text) {
+      const std::string_view found(text);
+      text += found.size() + 1;
+      return found;
+    };
+    std::vector<WordRow> made(columns.rows);
+    for (WordRow& row : made) row = {next(columns.keys), next(columns.english), next(columns.spanish)};
+    return made;
+  }();
+  return rows;
+}
+
 const WordRow* find_row(std::string_view key) {
-  const auto rows = words_table();
+  const auto& rows = words_table();
   const auto row = std::lower_bound(rows.begin(), rows.end(), key,
                                     [](const WordRow& r, std::string_view k) { return r.key < k; });
   return row != rows.end() && row->key == key ? &*row : nullptr;
@@ -19,7 +39,7 @@ std::string_view text_of(const WordRow& row, Language language) {
 }
 
 /// Replaces {0} … {9}. A place without a value stays, so that the slip is seen.
-std::string fill(std::string_view text, const std::vector<std::string>& values) {
+std::string fill(std::string_view text, std::span<const std::string_view> values) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
     const bool is_place = text[i] == '{' && i + 2 < text.size() && text[i + 2] == '}' && text[i + 1] >= '0' && text[i + 1] <= '9';
@@ -49,17 +69,25 @@ std::string Words::operator()(WordId id) const {
   return row ? std::string(text_of(*row, language_)) : unknown(id.key);
 }
 
-std::string Words::operator()(WordId id, const std::vector<std::string>& values) const {
+std::string Words::operator()(WordId id, Values values) const {
   const WordRow* row = find_row(id.key);
   return row ? fill(text_of(*row, language_), values) : unknown(id.key);
 }
 
-std::string Words::count(WordId id, long long n, std::vector<std::string> more) const {
+std::string Words::filled(WordId id, const std::vector<std::string>& values) const {
+  const WordRow* row = find_row(id.key);
+  const std::vector<std::string_view> views(values.begin(), values.end());
+  return row ? fill(text_of(*row, language_), views) : unknown(id.key);
+}
+
+std::string Words::count(WordId id, long long n, Values more) const {
   const std::string key = std::string(id.key) + (n == 1 ? ".one" : ".other");
   const WordRow* row = find_row(key);
   if (!row) return unknown(key);
-  more.insert(more.begin(), std::to_string(n));
-  return fill(text_of(*row, language_), more);
+  const std::string number = std::to_string(n);
+  std::vector<std::string_view> values{number};
+  values.insert(values.end(), more.begin(), more.end());
+  return fill(text_of(*row, language_), values);
 }
 
 std::string Words::operator()(const Problem& problem) const { return (*this)(problem.word, problem.values); }

@@ -28,9 +28,14 @@ class Words {
   /// The text of `id`. An id without a text gives the id itself in brackets: seen at once, never a crash.
   std::string operator()(WordId id) const;
   /// The text with its places {0}, {1} … filled by `values`.
-  std::string operator()(WordId id, const std::vector<std::string>& values) const;
+  std::string operator()(WordId id, Values values) const;
+  /// The same with values that were collected before.
+  template <std::same_as<std::vector<std::string>> List>
+  std::string operator()(WordId id, const List& values) const {
+    return filled(id, values);
+  }
   /// 'id.one' when n is 1, else 'id.other', with {0} = n in plain digits and {1} … = `more`.
-  std::string count(WordId id, long long n, std::vector<std::string> more = {}) const;
+  std::string count(WordId id, long long n, Values more = {}) const;
   /// The sentence of a problem.
   std::string operator()(const Problem& problem) const;
   /// Is there a text for this key? For ids made from stored words ('aim.' + "leaf").
@@ -42,6 +47,8 @@ class Words {
   static std::vector<std::string_view> keys();
 
  private:
+  std::string filled(WordId id, const std::vector<std::string>& values) const;
+
   Language language_;
 };
 

@@ -1,17 +1,19 @@
 #pragma once
-/// The table that assets/strings/make_words.py writes at build time.
+/// The texts that assets/strings/make_words.py writes at build time.
 
-#include <span>
-#include <string_view>
+#include <cstddef>
 
 namespace steep {
 
-struct WordRow {
-  std::string_view key;  ///< Sorted by bytes.
-  std::string_view english;
-  std::string_view spanish;
+/// Columns of `rows` texts, one after the other, each ended by a zero. A table of pointers to them would be
+/// half as heavy again on the page, and compress badly.
+struct WordColumns {
+  std::size_t rows;
+  const char* keys;  ///< Sorted by bytes.
+  const char* english;
+  const char* spanish;
 };
 
-std::span<const WordRow> words_table();
+WordColumns word_columns();
 
 }  // namespace steep

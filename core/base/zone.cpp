@@ -83,7 +83,7 @@ bool Zone::parse_change(std::string_view& rest, Change& change) {
 }
 
 Result<Zone> Zone::from_rule(std::string_view name, std::string_view rule) {
-  const auto malformed = [&] { return refuse(Trouble::BadInput, "zone.rule"_w, {std::string(rule)}); };
+  const auto malformed = [&] { return refuse(Trouble::BadInput, "zone.rule"_w, {rule}); };
   Zone zone;
   zone.name_ = name;
   zone.rule_ = rule;
@@ -109,7 +109,7 @@ Result<Zone> Zone::from_rule(std::string_view name, std::string_view rule) {
 Result<Zone> Zone::from_name(std::string_view name) {
   const auto rows = zone_table();
   const auto row = std::lower_bound(rows.begin(), rows.end(), name, [](const ZoneRow& r, std::string_view n) { return r.name < n; });
-  if (row == rows.end() || row->name != name) return refuse(Trouble::NotFound, "zone.name"_w, {std::string(name)});
+  if (row == rows.end() || row->name != name) return refuse(Trouble::NotFound, "zone.name"_w, {name});
   return from_rule(row->name, row->rule);
 }
 

@@ -207,7 +207,7 @@ Result<void> AfterFold::review_other_child(std::int64_t record) {
 
 /// One id in two parts is two records; a person should know.
 Result<void> AfterFold::review_parts(const FoldedRecord& record) {
-  TRY_ASSIGN(const RowsOfId rows, rows_of(store_, record.uid));
+  TRY_ASSIGN(const RowsOfId& rows, rows_of(store_, record.uid));
   if (rows.all.size() < 2 && !record.reviewed) return {};
   for (const std::int64_t row : rows.all) {
     TRY(drop_reviews(store_, row, ReviewSource::Parts));
@@ -233,7 +233,7 @@ Result<void> AfterFold::begin_checks_over_touched() {
 
 Result<void> AfterFold::forget_findings(const Id& examined) {
   if (knows_findings_ && with_findings_.empty()) return {};
-  TRY_ASSIGN(const RowsOfId rows, rows_of(store_, examined));
+  TRY_ASSIGN(const RowsOfId& rows, rows_of(store_, examined));
   for (const std::int64_t row : rows.all)
     if (!knows_findings_ || std::binary_search(with_findings_.begin(), with_findings_.end(), row))
       TRY(drop_reviews(store_, row, ReviewSource::Checks));
@@ -241,7 +241,7 @@ Result<void> AfterFold::forget_findings(const Id& examined) {
 }
 
 Result<void> AfterFold::keep_finding(const Review& finding) {
-  TRY_ASSIGN(const RowsOfId rows, rows_of(store_, finding.record));
+  TRY_ASSIGN(const RowsOfId& rows, rows_of(store_, finding.record));
   if (rows.first == 0) return {};
   return add_review(store_, rows.first, finding.group, finding.why, finding.values, finding.since.ms,
                     ReviewSource::Checks);

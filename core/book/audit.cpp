@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/places.h"
@@ -158,10 +159,10 @@ Result<Table> audit_table(const Book& book, const AuditOptions& options) {
   table.kind = "history";
   for (const auto& column : kColumns) table.columns.push_back({std::string(column.name), column.kind, {}, {}});
   TRY_ASSIGN(SaidNames names, SaidNames::read(book));
-  TRY_ASSIGN(const std::vector<Id> records, wanted_records(book, options));
+  TRY_ASSIGN(const std::vector<Id>& records, wanted_records(book, options));
   std::vector<AuditRow> rows;
   for (const Id& record : records) {
-    TRY_ASSIGN(const std::vector<RecordChange> changes, changes_of(book, record));
+    TRY_ASSIGN(const std::vector<RecordChange>& changes, changes_of(book, record));
     for (const RecordChange& change : changes) {
       const Change& line = change.line.change;
       const Date day = date_from_day_number((line.wall + line.zone_minutes * kMinute) / kDay);
@@ -169,7 +170,7 @@ Result<Table> audit_table(const Book& book, const AuditOptions& options) {
       add_rows(change, record, names, rows);
     }
   }
-  std::stable_sort(rows.begin(), rows.end(), [](const AuditRow& a, const AuditRow& b) {
+  sort_list(rows, [](const AuditRow& a, const AuditRow& b) {
     return std::tie(a.wall, a.lane, a.seq) < std::tie(b.wall, b.lane, b.seq);
   });
   for (AuditRow& row : rows) table.rows.push_back(std::move(row.row));

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "base/sorting.h"
 #include "book/dose_scan.h"
 #include "book/doubts.h"
 #include "book/questions.h"
@@ -24,7 +25,7 @@ struct StruckBy {
 /// Who struck it, and when.
 Result<StruckBy> struck_by(const Book& book, const Id& record) {
   StruckBy found;
-  TRY_ASSIGN(const std::optional<Record> folded, book.record(record));
+  TRY_ASSIGN(const std::optional<Record>& folded, book.record(record));
   if (!folded) return found;
   for (const Group& group : folded->groups) {
     if (group.key != "struck" || group.heads.empty()) continue;
@@ -39,7 +40,7 @@ Result<void> mark_struck(const Book& book, const RecordFacts& facts, BedLine& li
   line.undone = facts.struck == kUndone;
   line.differs = !facts.differs.empty();
   if (!facts.is_struck()) return {};
-  TRY_ASSIGN(const StruckBy by, struck_by(book, facts.id));
+  TRY_ASSIGN(const StruckBy& by, struck_by(book, facts.id));
   line.struck_by = by.by;
   line.struck_at = by.at;
   return {};
@@ -210,8 +211,8 @@ Result<void> add_notes_and_holds(PageWork& work, const Id& bed) {
 }  // namespace
 
 Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
-  TRY_ASSIGN(const Bed asked, read_bed(book, bed));
-  TRY_ASSIGN(const BedStates states, bed_states(book, asked.farm, at));
+  TRY_ASSIGN(const Bed& asked, read_bed(book, bed));
+  TRY_ASSIGN(const BedStates& states, bed_states(book, asked.farm, at));
   BedPage page;
   page.at = at;
   page.farm = states.places.farm;
@@ -222,14 +223,14 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
     // A bed whose time is over: nothing holds it, its history stays.
     page.state.bed = asked;
   }
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, page.farm, doubts, states.places.same));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, page.farm, doubts, states.places.same));
   TRY_ASSIGN(Codes codes, Codes::read(book));
   PageWork work{book, page, rules, std::move(codes), {}, {}};
   const std::vector<GroundSource> sources = states.places.same.sources(page.state.bed.id);
   std::vector<DosePair> pairs;
   for (const GroundSource& source : sources) {
-    TRY_ASSIGN(const std::vector<DosePair> of, same_bed_pairs_on(book, source.bed));
+    TRY_ASSIGN(const std::vector<DosePair>& of, same_bed_pairs_on(book, source.bed));
     pairs.insert(pairs.end(), of.begin(), of.end());
   }
   const std::set<Id> left_out = left_out_of_totals(pairs);
@@ -238,7 +239,7 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
     const Id& source = place.bed;
     const bool earlier = source != page.state.bed.id;
     const std::string name = record_name(book, source);
-    TRY_ASSIGN(const std::vector<Dose> doses, doses_on_bed(book, source, Struck::Include));
+    TRY_ASSIGN(const std::vector<Dose>& doses, doses_on_bed(book, source, Struck::Include));
     for (const Dose& dose : doses) {
       if (!place.whole && place.moved(dose.stretch()).length().si() <= 0) continue;
       BedLine line;
@@ -256,7 +257,7 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
   }
   page.season.tea_passes = static_cast<int>(tea.size());
   page.season.other_passes = static_cast<int>(other.size());
-  std::stable_sort(page.history.begin(), page.history.end(), [](const BedLine& a, const BedLine& b) {
+  sort_list(page.history, [](const BedLine& a, const BedLine& b) {
     return a.at != b.at ? a.at > b.at : a.record > b.record;
   });
   return page;

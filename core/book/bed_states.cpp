@@ -89,11 +89,11 @@ const BedState* BedStates::bed(const Id& id) const {
 Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at) {
   BedStates states;
   states.at = at;
-  TRY_ASSIGN(const Farm of, read_farm(book, farm));
+  TRY_ASSIGN(const Farm& of, read_farm(book, farm));
   states.today = of.day(at);
   TRY_ASSIGN(states.places, read_places(book, farm, states.today));
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, states.places.farm, doubts, states.places.same));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, states.places.farm, doubts, states.places.same));
   const Ground ground(states.places);
   const std::size_t count = states.places.beds.size();
   BedWork work{book, states.places, rules, doubts, at, states.today, {}, {}, {}, {}};
@@ -101,7 +101,7 @@ Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at) {
   work.holds.resize(count);
   work.plantings.resize(count);
   states.beds.resize(count);
-  TRY_ASSIGN(const std::vector<Planting> doubtful, plantings_in_doubt(work));
+  TRY_ASSIGN(const std::vector<Planting>& doubtful, plantings_in_doubt(work));
   for (std::size_t i = 0; i < count; ++i) {
     const Bed& bed = states.places.beds[i];
     states.beds[i].bed = bed;
@@ -128,12 +128,12 @@ Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at) {
 }
 
 Result<WouldStart> would_start(const Book& book, const Id& load, const Bed& bed, Moment finish) {
-  TRY_ASSIGN(const Farm farm, read_farm(book, bed.farm));
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const Load in_tank, read_load(book, load));
-  TRY_ASSIGN(const SameGround ground, SameGround::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, farm, doubts, ground, in_tank.pass));
-  TRY_ASSIGN(const std::vector<Planting> plantings, plantings_of(book, ground, bed.id));
+  TRY_ASSIGN(const Farm& farm, read_farm(book, bed.farm));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
+  TRY_ASSIGN(const Load& in_tank, read_load(book, load));
+  TRY_ASSIGN(const SameGround& ground, SameGround::read(book));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, farm, doubts, ground, in_tank.pass));
+  TRY_ASSIGN(const std::vector<Planting>& plantings, plantings_of(book, ground, bed.id));
   const bool shared = ground.is_shared(bed.id);
   const TankFacts& tank = rules.tank(load);
   const Date day = farm.day(finish);

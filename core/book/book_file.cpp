@@ -91,7 +91,7 @@ void read_lines(const Database& db, BookFile& file) {
 }  // namespace
 
 Result<BookFile> read_book_file(std::string_view bytes) {
-  TRY_ASSIGN(const Database db, in_memory(bytes));
+  TRY_ASSIGN(const Database& db, in_memory(bytes));
   TRY(check_schema(db));
   BookFile file;
   {
@@ -110,7 +110,7 @@ Result<BookFile> read_book_file(std::string_view bytes) {
 }
 
 Result<void> copy_book(const std::string& from, const std::string& to) {
-  TRY_ASSIGN(const Database db, Database::open(from, ""));
+  TRY_ASSIGN(const Database& db, Database::open(from, ""));
   auto query = db.query("VACUUM INTO ?1");
   query.bind(1, std::string_view(to));
   return query.run();

@@ -34,8 +34,8 @@ struct Asked {
 };
 Result<std::optional<Asked>> asked_by_recipe(const Book& book, const BrewGiven& given, const Id& material, Date on) {
   if (given.recipe.is_nil() || !given.fill) return std::optional<Asked>{};
-  TRY_ASSIGN(const BrewRecipe recipe, read_recipe(book, given.recipe));
-  TRY_ASSIGN(const std::vector<RecipeStock> lines, recipe_stock(book, given.recipe, on));
+  TRY_ASSIGN(const BrewRecipe& recipe, read_recipe(book, given.recipe));
+  TRY_ASSIGN(const std::vector<RecipeStock>& lines, recipe_stock(book, given.recipe, on));
   for (const RecipeStock& line : lines) {
     if (line.material.id != material) continue;
     if (const auto amount = scaled_line(recipe, line, as<Volume>(*given.fill)))
@@ -50,8 +50,8 @@ Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& gi
   TRY_ASSIGN(std::vector<Caution> lot_state, lot_cautions(book, nullptr, line.lot, line.amount, at));
   append(cautions, std::move(lot_state));
   if (line.lot.is_nil() || !line.amount) return cautions;
-  TRY_ASSIGN(const Lot lot, read_lot(book, line.lot));
-  TRY_ASSIGN(const std::optional<Asked> asked, asked_by_recipe(book, given, lot.material, Zone().local(at).date));
+  TRY_ASSIGN(const Lot& lot, read_lot(book, line.lot));
+  TRY_ASSIGN(const std::optional<Asked>& asked, asked_by_recipe(book, given, lot.material, Zone().local(at).date));
   if (!asked) return cautions;
   // Weight and volume meet only over the material's measured density.
   const auto amount = in_unit_of(*line.amount, *asked->unit, asked->material);
@@ -76,14 +76,14 @@ Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& gi
 Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& given, Moment at) {
   std::vector<Caution> cautions;
   if (given.vessel.is_nil()) return cautions;
-  TRY_ASSIGN(const Vessel vessel, read_vessel(book, given.vessel));
+  TRY_ASSIGN(const Vessel& vessel, read_vessel(book, given.vessel));
   const Taken<Volume> most = vessel.working ? vessel.working : vessel.nominal;
   if (given.fill && most && as<Volume>(*given.fill).si() > most->si() * 1.001)
     cautions.push_back({"check.over-working-volume"_w,
                         {vessel.name, amount_value_text(*given.fill), amount_value_text(*most)},
                         "fill",
                         given.vessel});
-  TRY_ASSIGN(const TankHistory history, vessel_history(book, given.vessel, at));
+  TRY_ASSIGN(const TankHistory& history, vessel_history(book, given.vessel, at));
   if (!history.is_clean())
     cautions.push_back({"check.tank-not-cleaned"_w,
                         {vessel.name, record_label(book, history.held_brew), moment_value_text(*history.held_at)},
@@ -93,7 +93,7 @@ Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& 
 }
 
 Result<Outcome> set_brew_time(Book& book, const Id& id, std::string_view key, Moment at, const Going& going) {
-  TRY_ASSIGN(const Brew brew, read_brew(book, id));
+  TRY_ASSIGN(const Brew& brew, read_brew(book, id));
   TRY(check_when(at, book.now().at, key));
   const bool off = key == "air_off";
   if (off && brew.air_on && at < brew.air_on->at)
@@ -113,7 +113,7 @@ Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& goin
     if (*at) TRY(check_when(**at, now.at, "air_on"));
   TRY_ASSIGN(std::vector<Caution> vessel, vessel_cautions(book, given, given.met_water.value_or(now.at)));
   append(cautions, std::move(vessel));
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   std::vector<FieldValue> fields{number_value("number", std::to_string(codes.next("brew")))};
   add_reference(fields, "recipe", given.recipe);
   add_reference(fields, "vessel", given.vessel);
@@ -139,7 +139,7 @@ Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& goin
     saves.push_back(new_save(book, "brew-line", std::move(line_fields)));
   }
   if (!given.plan.is_nil()) {
-    TRY_ASSIGN(const PlannedWork planned, read_plan(book, given.plan));
+    TRY_ASSIGN(const PlannedWork& planned, read_plan(book, given.plan));
     if (!planned.is_open()) return refuse(Trouble::BadInput, "plan.not-open"_w, {}, "plan");
     TRY_ASSIGN(Save became, change_save(book, given.plan, {reference_value("became", brew)}));
     saves.push_back(std::move(became));
@@ -157,7 +157,7 @@ Result<Outcome> set_air_off(Book& book, const Id& brew, Moment at, const Going& 
 Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, std::string_view why,
                             const Going& going) {
   if (word != "ready" && word != "hold" && word != "do-not-use")
-    return refuse(Trouble::BadInput, "check.verdict"_w, {std::string(word)}, "verdict");
+    return refuse(Trouble::BadInput, "check.verdict"_w, {word}, "verdict");
   // 'Ready' may stand alone; to hold or forbid asks for the reason.
   const std::string reason = clean_text(why);
   if (word != "ready" && reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "verdict.why");
@@ -264,9 +264,9 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
   TRY(check_when(at, now.at, "at"));
-  TRY_ASSIGN(const Bed bed, read_bed(book, given.bed));
-  TRY_ASSIGN(const Farm farm, read_farm(book, bed.farm));
-  TRY_ASSIGN(const BedStates states, bed_states(book, farm.id, at));
+  TRY_ASSIGN(const Bed& bed, read_bed(book, given.bed));
+  TRY_ASSIGN(const Farm& farm, read_farm(book, bed.farm));
+  TRY_ASSIGN(const BedStates& states, bed_states(book, farm.id, at));
   std::vector<Caution> cautions;
   if (const BedState* state = states.bed(given.bed)) {
     // Of the planting picked, else the longest on the bed.
@@ -283,7 +283,7 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
   }
   std::string crop;
   if (!given.planting.is_nil()) {
-    TRY_ASSIGN(const std::vector<Planting> plantings, plantings_of(book, given.bed));
+    TRY_ASSIGN(const std::vector<Planting>& plantings, plantings_of(book, given.bed));
     for (const Planting& planting : plantings)
       if (planting.id == given.planting) crop = planting.crop;
   } else {
@@ -347,11 +347,11 @@ Result<Outcome> add_wash(Book& book, const Id& of, std::string_view method, Mome
   TRY(check_when(at, book.now().at, "at"));
   const std::string kind = book.kind_of(of);
   if (kind != "rig" && kind != "vessel") return refuse(Trouble::BadInput, "check.wash-of"_w, {}, "of");
-  TRY_ASSIGN(const TankHistory history, kind == "rig" ? rig_history(book, of, at) : vessel_history(book, of, at));
+  TRY_ASSIGN(const TankHistory& history, kind == "rig" ? rig_history(book, of, at) : vessel_history(book, of, at));
   std::vector<FieldValue> fields{reference_value("of", of)};
   std::string held = history.held;
   if (held.empty() && !history.held_brew.is_nil()) {
-    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    TRY_ASSIGN(const Codes& codes, Codes::read(book));
     held = "brew " + codes.text(history.held_brew);
   }
   add_text(fields, "held", held);
@@ -370,7 +370,7 @@ Result<Outcome> add_discard(Book& book, const Id& of, const std::optional<Writte
     return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
   std::vector<Caution> cautions;
   if (book.kind_of(of) == "brew" && volume) {
-    TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book, of));
+    TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book, of));
     if (balance.left && as<Volume>(*volume).si() > balance.left->si() + 1e-5)
       return refuse(Trouble::Ask, "check.more-than-left"_w,
                     {amount_value_text(*volume), amount_value_text(std::max(Volume{}, *balance.left))}, "volume");

@@ -97,12 +97,12 @@ Result<Book::Health> Book::check() const {
   if (integrity.next()) health.sqlite = integrity.text(0);
   TRY(integrity.done());
   TRY_ASSIGN(health.broken_chains, wrong_lines(store));
-  TRY_ASSIGN(const auto broken, breaks(store));
+  TRY_ASSIGN(const auto& broken, breaks(store));
   health.broken_chains.insert(health.broken_chains.end(), broken.begin(), broken.end());
   std::sort(health.broken_chains.begin(), health.broken_chains.end());
   health.broken_chains.erase(std::unique(health.broken_chains.begin(), health.broken_chains.end()),
                              health.broken_chains.end());
-  TRY_ASSIGN(const Hash folded, folded_digest(store));
+  TRY_ASSIGN(const Hash& folded, folded_digest(store));
   health.tables_match = folded == store.digest;
   return health;
 }

@@ -7,10 +7,10 @@
 
 namespace steep {
 
-void Checker::add(const Id& record, std::string group, WordId word, std::vector<std::string> values, Moment since) {
+void Checker::add(const Id& record, std::string_view group, WordId word, Values values, Moment since) {
   for (auto one = findings.rbegin(); one != findings.rend() && one->record == record; ++one)
-    if (one->word == word && one->values == values) return;
-  findings.push_back({record, std::move(group), word, std::move(values), since});
+    if (one->word == word && std::equal(one->values.begin(), one->values.end(), values.begin(), values.end())) return;
+  findings.push_back({record, std::string(group), word, {values.begin(), values.end()}, since});
 }
 
 Result<void> Checker::check_pass(const Id& pass) {
@@ -45,7 +45,7 @@ Result<void> Checker::check_loads_beside(const Id& load, std::vector<Id>& examin
   TRY_ASSIGN(KnownPass * of, pass_of(load));
   if (!of->pass || of->checked) return {};
   of->checked = true;
-  TRY_ASSIGN(const std::vector<LoadBalance> balances, load_balances(book_, *of->pass));
+  TRY_ASSIGN(const std::vector<LoadBalance>& balances, load_balances(book_, *of->pass));
   for (const LoadBalance& balance : balances) {
     examined.push_back(balance.load.id);
     note(balance);
@@ -56,7 +56,7 @@ Result<void> Checker::check_loads_beside(const Id& load, std::vector<Id>& examin
 Result<void> Checker::check_load(const Id& load) {
   TRY_ASSIGN(KnownPass * of, pass_of(load));
   if (!of->pass || of->checked) return {};
-  TRY_ASSIGN(const std::vector<LoadBalance> balances, load_balances(book_, *of->pass, load));
+  TRY_ASSIGN(const std::vector<LoadBalance>& balances, load_balances(book_, *of->pass, load));
   for (const LoadBalance& balance : balances) note(balance);
   return {};
 }
@@ -64,7 +64,7 @@ Result<void> Checker::check_load(const Id& load) {
 Result<void> Checker::check_brew(const Id& id) {
   auto brew = read_brew(book_, id);
   if (!brew || brew->is_struck()) return {};
-  TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book_, id));
+  TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book_, id));
   if (balance.is_overdrawn())
     add(id, "fill", "finding.brew-overdrawn"_w, {record_value_text(id), amount_value_text(-*balance.left)},
         brew->made.at);
@@ -76,7 +76,7 @@ Result<void> Checker::check_brew(const Id& id) {
 Result<void> Checker::check_lot(const Id& id) {
   auto lot = read_lot(book_, id);
   if (!lot || lot->is_struck()) return {};
-  TRY_ASSIGN(const LotBalance balance, lot_balance(book_, id));
+  TRY_ASSIGN(const LotBalance& balance, lot_balance(book_, id));
   if (balance.is_overdrawn())
     add(id, "quantity", "finding.lot-overdrawn"_w,
         {record_value_text(id), amount_value_text(write_quantity(-*balance.left, *balance.unit))}, lot->made.at);
@@ -88,7 +88,7 @@ Result<void> Checker::check_lot(const Id& id) {
 Result<const std::vector<std::string>*> Checker::crops_on_label(const Id& material) {
   const auto [place, is_new] = crops_.try_emplace(material);
   if (!is_new) return &place->second;
-  TRY_ASSIGN(const std::vector<LabelLine> lines, label_lines(book_, material));
+  TRY_ASSIGN(const std::vector<LabelLine>& lines, label_lines(book_, material));
   for (const LabelLine& line : lines) place->second.push_back(lower(line.crop));
   return &place->second;
 }
@@ -253,27 +253,27 @@ Result<std::optional<Checker::Picked>> Checker::read_picked(const Id& id) {
 }
 
 Result<void> Checker::check_harvest(const Id& id) {
-  TRY_ASSIGN(const std::optional<Picked> picked, read_picked(id));
+  TRY_ASSIGN(const std::optional<Picked>& picked, read_picked(id));
   if (!picked) return {};
   TRY(check_code(id, picked->code, picked->at));
   TRY_ASSIGN(GroundOf * of, ground(picked->bed));
-  TRY_ASSIGN(const std::vector<Inside> waits, waits_around(*picked, *of));
+  TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(*picked, *of));
   for (const Inside& wait : waits) {
-    std::vector<std::string> values{record_value_text(picked->bed), date_value_text(wait.picked_on),
-                                    date_value_text(wait.finished_on)};
-    if (wait.until) values.push_back(moment_value_text(*wait.until));
-    add(id, "at", wait.until ? "finding.picked-inside-wait"_w : "finding.picked-while-held"_w, std::move(values),
-        picked->at);
+    const std::string bed = record_value_text(picked->bed), on = date_value_text(wait.picked_on), sprayed = date_value_text(wait.finished_on);
+    if (wait.until)
+      add(id, "at", "finding.picked-inside-wait"_w, {bed, on, sprayed, moment_value_text(*wait.until)}, picked->at);
+    else
+      add(id, "at", "finding.picked-while-held"_w, {bed, on, sprayed}, picked->at);
   }
   return {};
 }
 
 Result<std::vector<Id>> Checker::doses_holding(const Id& harvest) {
   std::vector<Id> doses;
-  TRY_ASSIGN(const std::optional<Picked> picked, read_picked(harvest));
+  TRY_ASSIGN(const std::optional<Picked>& picked, read_picked(harvest));
   if (!picked) return doses;
   TRY_ASSIGN(GroundOf * of, ground(picked->bed));
-  TRY_ASSIGN(const std::vector<Inside> waits, waits_around(*picked, *of));
+  TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(*picked, *of));
   for (const Inside& wait : waits) doses.push_back(wait.dose.dose);
   return doses;
 }

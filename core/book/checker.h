@@ -72,7 +72,7 @@ class Checker {
   };
   struct Picked;
 
-  void add(const Id& record, std::string group, WordId word, std::vector<std::string> values, Moment since);
+  void add(const Id& record, std::string_view group, WordId word, Values values, Moment since);
   Result<KnownPass*> pass_of(const Id& load);
   void note(const LoadBalance& balance);
   const Farm* farm(const Id& id);

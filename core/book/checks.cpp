@@ -65,16 +65,16 @@ std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::
 Result<void> check_when(Moment at, Moment now, std::string_view place) {
   constexpr std::int64_t kYear = 366 * kDay;
   const bool clock_is_wrong = now.ms < kProgramBornMs;  // Then nothing can be held against it.
-  if (at > now + kDay && !clock_is_wrong) return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, std::string(place));
-  if (at < now - 10 * kYear) return refuse(Trouble::Ask, "check.long-ago"_w, {moment_value_text(at)}, std::string(place));
+  if (at > now + kDay && !clock_is_wrong) return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, place);
+  if (at < now - 10 * kYear) return refuse(Trouble::Ask, "check.long-ago"_w, {moment_value_text(at)}, place);
   return {};
 }
 
 Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places, std::span<const Id> beds) {
   std::vector<Problem> stops;
   if (tank.lots.empty()) return stops;
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, places.farm, doubts, places.same, Id{{1}}));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, places.farm, doubts, places.same, Id{{1}}));
   for (const Id& id : beds) {
     const Bed* bed = places.bed(id);
     if (!bed) continue;
@@ -87,14 +87,14 @@ Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& t
 
 Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, const Id& brew, Moment at, const Id& pass) {
   std::vector<Caution> cautions;
-  TRY_ASSIGN(const Rig of, read_rig(book, rig));
-  TRY_ASSIGN(const TankHistory history, rig_history(book, rig, at, pass));
+  TRY_ASSIGN(const Rig& of, read_rig(book, rig));
+  TRY_ASSIGN(const TankHistory& history, rig_history(book, rig, at, pass));
   // Tea after the same brew is not 'something else'.
   const bool same = history.tea_only && !brew.is_nil() && history.held_brew == brew;
   if (history.is_clean() || same) return cautions;
   std::string held = history.held;
   if (held.empty() && !history.held_brew.is_nil()) {
-    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    TRY_ASSIGN(const Codes& codes, Codes::read(book));
     held = code_value_text("brew", codes.text(history.held_brew));
   }
   if (held.empty()) held = word_value_text("check", "held-not-known");
@@ -106,8 +106,8 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
                                            const std::optional<Volume>& tea, Moment at) {
   (void)farm;
   std::vector<Caution> cautions;
-  TRY_ASSIGN(const Brew brew, read_brew(book, brew_id));
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Brew& brew, read_brew(book, brew_id));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   const std::string code = code_value_text("brew", codes.text(brew_id));
   const auto add = [&](WordId word, std::vector<std::string> more, std::string_view which = {}) {
     more.insert(more.begin(), code);
@@ -123,7 +123,7 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
   if (const auto most = limit_si(limits, "air-off"); most && brew.air_off && hours(brew.air_off->at).si() > *most)
     add("check.off-air-too-long"_w, {amount_value_text(hours(brew.air_off->at)), amount_value_text(Duration::from_si(*most))}, "air-off");
   if (const auto floor = limit_si(limits, "oxygen")) {
-    TRY_ASSIGN(const std::vector<Reading> all, readings(book, brew_id));
+    TRY_ASSIGN(const std::vector<Reading>& all, readings(book, brew_id));
     std::optional<Written> last;
     for (const Reading& reading : all)
       if (reading.quantity == "oxygen" && reading.value && reading.value->dimension() == Dimension::MassPerVolume) last = *reading.value;
@@ -142,7 +142,7 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
       if (time->liquid == Liquid::Tea) add("check.extract-is-tea"_w, {std::to_string(time->minutes)});
     }
   }
-  TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book, brew_id));
+  TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book, brew_id));
   if (tea && balance.left && tea->si() > balance.left->si() + 1e-5)
     add("check.brew-overdrawn"_w, {amount_value_text(*tea), amount_value_text(std::max(Volume{}, *balance.left))});
   return cautions;
@@ -194,11 +194,11 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
 Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot_id, const std::optional<Written>& amount, Moment at) {
   std::vector<Caution> cautions;
   if (lot_id.is_nil()) return cautions;
-  TRY_ASSIGN(const Lot lot, read_lot(book, lot_id));
+  TRY_ASSIGN(const Lot& lot, read_lot(book, lot_id));
   const Zone zone = farm ? farm->zone : Zone();
   if (lot.expires && *lot.expires < zone.local(at).date)
     cautions.push_back({"check.lot-expired"_w, {lot.name(), date_value_text(*lot.expires)}, "amount.lot", lot_id});
-  TRY_ASSIGN(const LotBalance balance, lot_balance(book, lot_id));
+  TRY_ASSIGN(const LotBalance& balance, lot_balance(book, lot_id));
   if (amount && balance.left && balance.unit && amount->dimension() == balance.unit->dimension) {
     const double more = amount_in(si(*amount).to_double(), *balance.unit);
     if (more > *balance.left + 1e-9)
@@ -217,8 +217,8 @@ Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& 
   std::vector<Caution> cautions;
   const auto most = limit_si(limits, "calibration-age");
   if (!most) return cautions;
-  TRY_ASSIGN(const Rig of, read_rig(book, rig));
-  TRY_ASSIGN(const std::optional<RigCalibration> calibration, calibration_in_force(book, rig));
+  TRY_ASSIGN(const Rig& of, read_rig(book, rig));
+  TRY_ASSIGN(const std::optional<RigCalibration>& calibration, calibration_in_force(book, rig));
   if (!calibration) {
     cautions.push_back({"check.no-calibration"_w, {of.name}, "calibration", rig});
     return cautions;
@@ -230,10 +230,10 @@ Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& 
 }
 
 Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish, const Id& except) {
-  TRY_ASSIGN(const SameGround same, SameGround::read(book));
+  TRY_ASSIGN(const SameGround& same, SameGround::read(book));
   std::vector<Dose> doses;
   for (const Id& one : same.same(bed)) {
-    TRY_ASSIGN(const std::vector<Dose> on, doses_on_bed(book, one));
+    TRY_ASSIGN(const std::vector<Dose>& on, doses_on_bed(book, one));
     doses.insert(doses.end(), on.begin(), on.end());
   }
   std::vector<Id> found;

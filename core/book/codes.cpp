@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/rows.h"
 
@@ -65,7 +66,7 @@ Result<Codes::Known> Codes::know(const Book& book) {
     TRY(query.done());
     // The copy that used a number first writes it bare. By the hybrid clock, which never runs behind what its
     // writer had seen, then by id: the same on every copy.
-    std::sort(all.begin(), all.end(), [](const Numbered& a, const Numbered& b) {
+    sort_list(all, [](const Numbered& a, const Numbered& b) {
       if (a.made != b.made) return a.made < b.made;
       return a.counter != b.counter ? a.counter < b.counter : a.record < b.record;
     });
@@ -112,7 +113,7 @@ Result<Id> Codes::find(std::string_view kind, std::string_view typed) const {
   // A bare number means the bare code; only where none has it, another copy's with that number.
   const std::vector<Id>& found = exact.empty() ? by_number : exact;
   if (found.size() == 1) return found.front();
-  if (found.empty()) return refuse(Trouble::NotFound, "code.not-found"_w, {std::string(kind), std::string(typed)});
+  if (found.empty()) return refuse(Trouble::NotFound, "code.not-found"_w, {kind, typed});
   std::vector<std::string> values{std::string(typed)};
   for (const Id& id : found) values.push_back(of(id).text());
   return refuse(Trouble::Ask, "code.several"_w, values);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <unordered_map>
 
+#include "base/sorting.h"
+
 namespace steep {
 
 namespace {
@@ -61,7 +63,7 @@ Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& s
   for (const Id& bed : beds) {
     Query query = book.db().query(std::string(kColumns) + "WHERE what_bed = ?");
     query.bind(1, bed);
-    TRY_ASSIGN(const std::vector<RawDose> on, read_doses(query, 256));
+    TRY_ASSIGN(const std::vector<RawDose>& on, read_doses(query, 256));
     doses.insert(doses.end(), on.begin(), on.end());
   }
   sort_by_ground(same, doses);

@@ -19,7 +19,7 @@ Result<std::map<Id, ShownVolume>> dose_volumes(const Book& book, std::span<const
   for (const Id& id : passes) {
     const auto pass = read_pass(book, id);
     if (!pass) continue;  // Of another farm's part that is not on this copy.
-    TRY_ASSIGN(const std::vector<LoadSheet> sheets, load_sheets(book, *pass));
+    TRY_ASSIGN(const std::vector<LoadSheet>& sheets, load_sheets(book, *pass));
     for (const LoadSheet& sheet : sheets)
       for (std::size_t i = 0; i < sheet.doses.size(); ++i)
         if (wanted.count(sheet.doses[i].id) != 0) volumes.emplace(sheet.doses[i].id, sheet.volumes[i]);

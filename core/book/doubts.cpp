@@ -31,13 +31,13 @@ Result<Doubts> Doubts::read(const Book& book) {
   TRY(add_reviewed(book, kUnaware, unaware));
   found.insert(unaware.begin(), unaware.end());
 
-  TRY_ASSIGN(const std::vector<HistoryLine> waiting, book.waiting());
+  TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book.waiting());
   for (const HistoryLine& line : waiting)
     if (!line.aside) found.insert(line.change.record);
 
   for (const Id& id : found) {
     InDoubt& in_doubt = doubts.records_[id];
-    TRY_ASSIGN(const std::optional<Record> record, book.record(id));
+    TRY_ASSIGN(const std::optional<Record>& record, book.record(id));
     in_doubt.only_waiting = !record;
     if (record) doubts.kinds_[id] = record->kind;
     in_doubt.struck_in_doubt = unaware.count(id) != 0;

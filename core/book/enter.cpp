@@ -42,7 +42,7 @@ Result<const FieldDef*> field_called(const KindDef& kind, std::string_view name)
   look(kind.fields);
   if (found.empty()) look(common_fields());
   if (found.size() == 1) return found.front();
-  if (found.empty()) return refuse(Trouble::BadInput, "enter.no-field"_w, {std::string(name), std::string(kind.name), all_field_names(kind)}, std::string(name));
+  if (found.empty()) return refuse(Trouble::BadInput, "enter.no-field"_w, {name, kind.name, all_field_names(kind)}, name);
   std::vector<std::string> values{std::string(name)};
   for (const FieldDef* field : found) values.emplace_back(field->key);
   return refuse(Trouble::Ask, "enter.which-field"_w, values, std::string(name));
@@ -64,7 +64,7 @@ Result<Context> context_of(const Book& book, const EnterAs& as) {
     TRY_ASSIGN(context.farm, read_farm(book, as.farm));
     return context;
   }
-  TRY_ASSIGN(const std::vector<Farm> all, farms(book));
+  TRY_ASSIGN(const std::vector<Farm>& all, farms(book));
   if (all.size() == 1) context.farm = all.front();
   return context;
 }
@@ -128,7 +128,7 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   if (takes('l')) return read_list(book, field, text, as);
   if (takes('r')) {
     if (const auto id = Id::parse(text)) {
-      if (book.kind_of(*id).empty()) return refuse(Trouble::NotFound, "enter.not-here"_w, {std::string(text)}, key);
+      if (book.kind_of(*id).empty()) return refuse(Trouble::NotFound, "enter.not-here"_w, {text}, key);
       return reference_value(key, *id);
     }
     auto found = find_record(book, field.of, text, context.farm ? context.farm->id : Id{});
@@ -141,14 +141,14 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
     if (!number) return placed(number.error());
     // A fraction is written as a decimal: the journal's numbers have no bars.
     const auto plain = number->amount.decimal(9);
-    if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {std::string(text)}, key);
+    if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
     return number_value(key, *plain);
   }
   if (takes('b')) {
     const std::string word = lower(text);
     if (word == "yes" || word == "y" || word == "sí" || word == "si" || word == "true" || word == "1") return yes_no_value(key, true);
     if (word == "no" || word == "n" || word == "false" || word == "0") return yes_no_value(key, false);
-    return refuse(Trouble::BadInput, "enter.yes-no"_w, {std::string(text)}, key);
+    return refuse(Trouble::BadInput, "enter.yes-no"_w, {text}, key);
   }
   if (takes('d')) {
     const Date today = context.farm ? context.farm->day(book.now().at) : Zone().local(book.now().at).date;
@@ -166,13 +166,13 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
     if (!is_word_of(field.of, word)) {
       std::string allowed(field.of);
       std::replace(allowed.begin(), allowed.end(), '|', ' ');
-      return refuse(Trouble::BadInput, "enter.word"_w, {std::string(text), allowed}, key);
+      return refuse(Trouble::BadInput, "enter.word"_w, {text, allowed}, key);
     }
     return word_value(key, word);
   }
   if (takes('c')) {
     FieldValue value{key, FieldType::Censored, std::string(text), {}};
-    if (!fits_type(FieldType::Censored, value.text)) return refuse(Trouble::BadInput, "enter.number"_w, {std::string(text)}, key);
+    if (!fits_type(FieldType::Censored, value.text)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
     return value;
   }
   const std::string clean = clean_text(text);
@@ -183,14 +183,14 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
 }  // namespace
 
 Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as) {
-  TRY_ASSIGN(const Context context, context_of(book, as));
+  TRY_ASSIGN(const Context& context, context_of(book, as));
   return read_one(book, field, typed, as, context);
 }
 
 Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind_name, const EnterFields& fields, const EnterAs& as) {
   const KindDef* kind = find_kind(kind_name);
-  if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {std::string(kind_name)});
-  TRY_ASSIGN(const Context context, context_of(book, as));
+  if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
+  TRY_ASSIGN(const Context& context, context_of(book, as));
   std::vector<FieldValue> values;
   for (const auto& [name, typed] : fields) {
     TRY_ASSIGN(const FieldDef* field, field_called(*kind, name));
@@ -227,7 +227,7 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
   if (context.farm && find_field(*find_kind(kind), "farm") && !find(fields, "farm") && kind != "plan")
     fields.push_back(reference_value("farm", context.farm->id));
   if ((kind == "brew" || kind == "pass") && !find(fields, "number")) {
-    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    TRY_ASSIGN(const Codes& codes, Codes::read(book));
     fields.push_back(number_value("number", std::to_string(codes.next(kind))));
   }
   // A pass written down afterwards is over, whether or not its finish is known.
@@ -264,7 +264,7 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
     const auto stamp = at ? parse_stamp(at->text) : std::nullopt;
     if (bed && stamp)
       if (auto farm = read_farm(book, bed->farm)) {
-        TRY_ASSIGN(const std::string code, next_harvest_code(book, *farm, *bed, {}, farm->day(stamp->at)));
+        TRY_ASSIGN(const std::string& code, next_harvest_code(book, *farm, *bed, {}, farm->day(stamp->at)));
         fields.push_back(text_field_value("code", code));
       }
   }
@@ -301,7 +301,7 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
     if (to && how && how->text != "skipped") {
       const auto a = quantity_in(fields, "what.from"), b = quantity_in(fields, "what.to");
       const Stretch stretch = a && b ? Stretch{as<Length>(*a), as<Length>(*b)} : Stretch{};
-      TRY_ASSIGN(const std::vector<Id> others,
+      TRY_ASSIGN(const std::vector<Id>& others,
                  overlapping_doses(book, reference_in(fields, "what.bed"), stretch, from ? from->at : to->at, to->at, {}));
       if (!others.empty())
         cautions.push_back({"check.same-bed-twice"_w, {record_name(book, reference_in(fields, "what.bed")), moment_value_text(to->at)}, "when", others.front()});
@@ -314,7 +314,7 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
     if (const auto typed = quantity_in(fields, "weather_start.temperature")) temperature = as<Temperature>(*typed);
     const FieldValue* start = find(fields, "start");
     const auto at = start ? parse_stamp(start->text) : std::nullopt;
-    TRY_ASSIGN(const Places places, read_places(book, context.farm->id));
+    TRY_ASSIGN(const Places& places, read_places(book, context.farm->id));
     cautions = weather_cautions(*context.farm, places.limits, wind, temperature, at ? at->at : now);
   }
   return cautions;
@@ -324,14 +324,14 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
 
 Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as, const Going& going) {
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
-  TRY_ASSIGN(const Context context, context_of(book, as));
+  TRY_ASSIGN(const Context& context, context_of(book, as));
   TRY(complete(book, kind, values, context));
   const KindDef& def = *find_kind(kind);
   for (const FieldDef& field : def.fields)
     if (field.required && !find(values, field.key)) {
       // Which farm is meant cannot be guessed when there are several.
       if (field.key == "farm") return refuse(Trouble::Ask, "enter.which-farm"_w, {}, "farm");
-      return refuse(Trouble::BadInput, "enter.required"_w, {std::string(field.key)}, std::string(field.key));
+      return refuse(Trouble::BadInput, "enter.required"_w, {field.key}, field.key);
     }
   TRY(check_fields(book, std::string(kind), values, nullptr));
   TRY_ASSIGN(std::vector<Caution> cautions, cautions_for(book, kind, values, context));
@@ -344,7 +344,7 @@ Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, c
   const std::string kind = book.kind_of(record);
   if (kind.empty()) return refuse(Trouble::NotFound, "record.not-here"_w);
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
-  TRY_ASSIGN(const std::optional<Record> old, book.record(record));
+  TRY_ASSIGN(const std::optional<Record>& old, book.record(record));
   if (!old) return refuse(Trouble::NotFound, "record.not-here"_w);
   TRY(refuse_mixing(*old, values));
   // Fields of the groups that were not named stay as they stand.

@@ -85,14 +85,14 @@ Result<std::pair<Written, Written>> read_size(std::string_view typed, const Habi
     auto width = read_quantity(second, Dimension::Length, habits, &unit(units == System::Metric ? "cm" : "in"));
     if (length && width) return std::pair<Written, Written>(*length, *width);
   }
-  return refuse(Trouble::BadInput, "start.block-size"_w, {std::string(typed)}, "size");
+  return refuse(Trouble::BadInput, "start.block-size"_w, {typed}, "size");
 }
 
 }  // namespace
 
 Result<BlockGiven> read_block_line(std::string_view typed, const Habits& habits, System units) {
   BlockGiven given;
-  const auto refused = [&] { return refuse(Trouble::BadInput, "start.block-line"_w, {std::string(typed)}, "block"); };
+  const auto refused = [&] { return refuse(Trouble::BadInput, "start.block-line"_w, {typed}, "block"); };
   // Name and number stand before the first two commas; the size may hold a decimal comma.
   std::string_view rest = trim(typed);
   const auto piece = [&] {
@@ -113,7 +113,7 @@ Result<BlockGiven> read_block_line(std::string_view typed, const Habits& habits,
     if (word != "beds" && word != "bed" && word != "camas" && word != "cama") return refused();
   }
   if (!rest.empty()) {
-    TRY_ASSIGN(const auto size, read_size(rest, habits, units));
+    TRY_ASSIGN(const auto& size, read_size(rest, habits, units));
     given.length = size.first;
     given.width = size.second;
   }
@@ -128,7 +128,7 @@ Result<StartedFarm> start_farm(Book& book, const FarmGiven& given, const Going& 
   if (name.empty()) return refuse(Trouble::BadInput, "start.farm-name"_w, {}, "name");
   if (given.tea_wait_days && (*given.tea_wait_days < 0 || *given.tea_wait_days > kLongestWaitDays))
     return refuse(Trouble::BadInput, "start.wait-days"_w, {std::to_string(*given.tea_wait_days)}, "tea_wait");
-  TRY_ASSIGN(const Zone zone, Zone::from_name(given.zone_name));
+  TRY_ASSIGN(const Zone& zone, Zone::from_name(given.zone_name));
   for (const BlockGiven& block : given.blocks) TRY(check_block(block));
   if (!book.is_started()) TRY(book.start(name, false, going.person));
 
@@ -166,7 +166,7 @@ Result<StartedFarm> start_farm(Book& book, const FarmGiven& given, const Going& 
 
 Result<Outcome> add_block(Book& book, const Id& farm, const BlockGiven& given, const Going& going) {
   TRY(check_block(given));
-  TRY_ASSIGN(const Places places, read_places(book, farm));
+  TRY_ASSIGN(const Places& places, read_places(book, farm));
   std::vector<std::string> names;
   std::set<std::string> prefixes;
   for (const auto* list : {&places.beds, &places.others})

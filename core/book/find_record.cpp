@@ -20,7 +20,7 @@ Result<Id> find_record(const Book& book, std::string_view kind_list, std::string
   const auto one_kind = [&](std::string_view kind) -> Result<void> {
     if (kind == "bed") {
       std::vector<Bed> beds;
-      TRY_ASSIGN(const std::vector<Farm> all, farms(book));
+      TRY_ASSIGN(const std::vector<Farm>& all, farms(book));
       for (const Farm& one : all) {
         if (!farm.is_nil() && one.id != farm) continue;
         TRY_ASSIGN(Places places, read_places(book, one.id));
@@ -32,7 +32,7 @@ Result<Id> find_record(const Book& book, std::string_view kind_list, std::string
       return {};
     }
     if (kind == "brew" || kind == "pass") {
-      TRY_ASSIGN(const Codes codes, Codes::read(book));
+      TRY_ASSIGN(const Codes& codes, Codes::read(book));
       auto id = codes.find(kind, text);
       if (id) found.push_back(*id);
       if (!id && id.error().kind == Trouble::Ask) asked = id.error();
@@ -40,7 +40,7 @@ Result<Id> find_record(const Book& book, std::string_view kind_list, std::string
     }
     const std::string wanted = lower(text);
     if (kind == "lot") {
-      TRY_ASSIGN(const std::vector<Lot> all, lots(book));
+      TRY_ASSIGN(const std::vector<Lot>& all, lots(book));
       for (const Lot& lot : all)
         if (lower(lot.code) == wanted || lower(lot.name()) == wanted) {
           found.push_back(lot.id);
@@ -93,7 +93,7 @@ Result<Id> find_record(const Book& book, std::string_view kind_list, std::string
   if (found.size() == 1) return found.front();
   if (asked) return tl::unexpected<Problem>(*asked);
   if (found.size() > 1) return refuse(Trouble::Ask, "enter.several"_w, names);
-  return refuse(Trouble::NotFound, "enter.nothing-called"_w, {std::string(text), std::string(kind_list)});
+  return refuse(Trouble::NotFound, "enter.nothing-called"_w, {text, kind_list});
 }
 
 }  // namespace steep

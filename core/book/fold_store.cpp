@@ -117,7 +117,7 @@ Result<void> put_heads(Store& store, std::int64_t record, const Before& before, 
   std::set_difference(old.begin(), old.end(), fresh.begin(), fresh.end(), std::back_inserter(gone));
   std::set_difference(fresh.begin(), fresh.end(), old.begin(), old.end(), std::back_inserter(come));
   for (const HeadRow& row : gone) {
-    TRY_ASSIGN(const Hash hash, hash_of(store, lines, row.change));
+    TRY_ASSIGN(const Hash& hash, hash_of(store, lines, row.change));
     digest_subtract(store.digest, digest_term(part, before.uid, store.group_keys[row.group], hash, row.wins));
     auto query = store.db.query("DELETE FROM head WHERE rec=? AND grp=? AND chg=?");
     query.bind(1, record).bind(2, row.group).bind(3, row.change);
@@ -268,8 +268,8 @@ Id parent_of(const KindDef& kind, std::span<const FoldLine> lines, const Folded&
 }  // namespace
 
 Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
-  TRY_ASSIGN(const Before before, before_of(store, record));
-  TRY_ASSIGN(const auto lines, lines_of(store, record));
+  TRY_ASSIGN(const Before& before, before_of(store, record));
+  TRY_ASSIGN(const auto& lines, lines_of(store, record));
   FoldedRecord& done = sum.records.emplace_back();
   done.row = record;
   done.uid = before.uid;
@@ -281,7 +281,7 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
   const std::string& kind = lines[folded.first].change.kind;
   std::vector<HeadRow> heads;
   for (const FoldedGroup& group : folded.groups) {
-    TRY_ASSIGN(const auto row, store.group_row(group.key));
+    TRY_ASSIGN(const auto& row, store.group_row(group.key));
     for (std::size_t i = 0; i < group.heads.size(); ++i)
       heads.push_back({row, lines[group.heads[i]].row, i == 0, lines[group.heads[i]].hash});
   }

@@ -40,7 +40,7 @@ Result<bool> FreshLines::add(const Change& change, const Hash& prev, const Hash&
     const bool within =
         ref.lane == change.lane && ref.seq >= act_.seq && ref.seq < change.seq && runs_[lane_].has(ref.seq, ref.tag);
     if (within) continue;
-    TRY_ASSIGN(const Presence there, find(ref));
+    TRY_ASSIGN(const Presence& there, find(ref));
     if (there == Presence::Ready) continue;
     lacks_.push_back({ref.seq, number_of(ref.lane), ref.tag, static_cast<std::uint32_t>(open_.size())});
     ++act_.lacks;

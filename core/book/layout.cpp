@@ -95,7 +95,7 @@ Result<void> lay_out_derived(const Database& db) {
 
 Result<bool> lay_out(const Database& db, bool write_ahead) {
   TRY(set_pragmas(db, write_ahead));
-  TRY_ASSIGN(const auto tables, number(db, "SELECT count(*) FROM sqlite_schema"));
+  TRY_ASSIGN(const auto& tables, number(db, "SELECT count(*) FROM sqlite_schema"));
   if (tables == 0) {
     TRY_ASSIGN(auto transaction, Transaction::begin(db));
     TRY(db.run(kTrueTables));
@@ -104,7 +104,7 @@ Result<bool> lay_out(const Database& db, bool write_ahead) {
     TRY(transaction.commit());
     return false;
   }
-  TRY_ASSIGN(const auto application, number(db, "PRAGMA application_id"));
+  TRY_ASSIGN(const auto& application, number(db, "PRAGMA application_id"));
   if (application != kApplication) return refuse(Trouble::Damaged, "book.foreign"_w);
   auto row = db.query("SELECT format, shape FROM book");
   if (!row.next()) {

@@ -131,14 +131,14 @@ std::vector<Stretch> walked_to(const PassBed& bed, Length place) {
 }  // namespace
 
 Result<Outcome> bed_done(Book& book, const DoneRequest& request, const Going& going) {
-  TRY_ASSIGN(const PassState state, working_state(book, request.pass, request.bed));
+  TRY_ASSIGN(const PassState& state, working_state(book, request.pass, request.bed));
   TRY_ASSIGN(const PassBed* bed, open_bed(state, request.bed));
   const Times times = times_of(book, state, request.start, request.finish);
   return write_stretches(book, state, *bed, bed->open, times, request.volume, request.note, going);
 }
 
 Result<Outcome> bed_half(Book& book, const Id& pass, const Id& bed_id, bool other, const Going& going) {
-  TRY_ASSIGN(const PassState state, working_state(book, pass, bed_id));
+  TRY_ASSIGN(const PassState& state, working_state(book, pass, bed_id));
   TRY_ASSIGN(const PassBed* bed, open_bed(state, bed_id));
   if (bed->length.si() <= 0) return refuse(Trouble::BadInput, "pass.no-length"_w, {bed->name}, bed->name);
   const Length middle = bed->length / 2;
@@ -148,7 +148,7 @@ Result<Outcome> bed_half(Book& book, const Id& pass, const Id& bed_id, bool othe
 }
 
 Result<Outcome> bed_stretch(Book& book, const StretchRequest& request, const Going& going) {
-  TRY_ASSIGN(const PassState state, working_state(book, request.pass, request.bed));
+  TRY_ASSIGN(const PassState& state, working_state(book, request.pass, request.bed));
   const PassBed* bed = bed_of(state, request.bed);
   if (!bed) return refuse(Trouble::NotFound, "pass.bed-not-in-it"_w);
   const Length a = as<Length>(request.from), b = as<Length>(request.to);
@@ -161,13 +161,13 @@ Result<Outcome> bed_stretch(Book& book, const StretchRequest& request, const Goi
 }
 
 Result<Outcome> change_stretch(Book& book, const Id& dose_id, const Written& from, const Written& to, const Going& going) {
-  TRY_ASSIGN(const Dose dose, read_dose(book, dose_id));
-  TRY_ASSIGN(const Bed bed, read_bed(book, dose.bed));
+  TRY_ASSIGN(const Dose& dose, read_dose(book, dose_id));
+  TRY_ASSIGN(const Bed& bed, read_bed(book, dose.bed));
   const Length a = std::min(as<Length>(from), as<Length>(to)), b = std::max(as<Length>(from), as<Length>(to));
   if (b.si() - a.si() <= 0.01) return refuse(Trouble::Ask, "check.done-with-nothing"_w, {to.text}, "what.to");
   if (bed.length && b.si() > bed.length->si() + 0.01)
     return refuse(Trouble::BadInput, "check.beyond-bed"_w, {bed.name, amount_value_text(to), amount_value_text(*bed.length)}, "what.to");
-  TRY_ASSIGN(const std::optional<Record> record, book.record(dose_id));
+  TRY_ASSIGN(const std::optional<Record>& record, book.record(dose_id));
   if (!record) return refuse(Trouble::NotFound, "record.not-here"_w);
   // The group 'what' is written whole: its other fields are carried along as they stand.
   std::vector<FieldValue> fields;
@@ -186,7 +186,7 @@ Result<Outcome> change_stretch(Book& book, const Id& dose_id, const Written& fro
 Result<Outcome> skip_bed(Book& book, const Id& pass, const Id& bed_id, std::string_view reason, const Going& going) {
   const std::string why = clean_text(reason);
   if (why.empty()) return refuse(Trouble::BadInput, "pass.skip-reason"_w, {}, "note");
-  TRY_ASSIGN(const PassState state, working_state(book, pass, bed_id));
+  TRY_ASSIGN(const PassState& state, working_state(book, pass, bed_id));
   TRY_ASSIGN(const PassBed* bed, open_bed(state, bed_id));
   const Stamp now = book.now();
   const Stretch rest{bed->open.front().from, bed->open.back().to};
@@ -207,7 +207,7 @@ struct ActOf {
 };
 
 Result<ActOf> act_of(const Book& book, const Id& record) {
-  TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(record));
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(record));
   if (lines.empty()) return ActOf{};
   return ActOf{lines.front().change.lane, lines.front().change.act};
 }
@@ -221,15 +221,15 @@ Result<void> add_strike(const Book& book, const Id& record, std::vector<Save>& s
 /// A refill taken back: the new load goes, the load before is open again, the stretch it wrote too.
 Result<void> add_refill_undo(const Book& book, const PassState& state, const LastPress& press, std::vector<Save>& saves) {
   TRY(add_strike(book, press.record, saves));
-  TRY_ASSIGN(const std::vector<LoadLine> lines, load_lines(book, press.record));
+  TRY_ASSIGN(const std::vector<LoadLine>& lines, load_lines(book, press.record));
   for (const LoadLine& line : lines) TRY(add_strike(book, line.id, saves));
-  TRY_ASSIGN(const ActOf act, act_of(book, press.record));
+  TRY_ASSIGN(const ActOf& act, act_of(book, press.record));
   for (const LoadSheet& sheet : state.loads) {
     if (sheet.load.number != press.load_number - 1) continue;
     TRY_ASSIGN(Save open, change_save(book, sheet.load.id, {not_taken("closed"), not_taken("left")}));
     saves.push_back(std::move(open));
     for (const Dose& dose : sheet.doses) {
-      TRY_ASSIGN(const ActOf other, act_of(book, dose.id));
+      TRY_ASSIGN(const ActOf& other, act_of(book, dose.id));
       if (other == act) TRY(add_strike(book, dose.id, saves));
     }
   }
@@ -239,9 +239,9 @@ Result<void> add_refill_undo(const Book& book, const PassState& state, const Las
 }  // namespace
 
 Result<Outcome> undo_press(Book& book, const Id& pass, const Going& going) {
-  TRY_ASSIGN(const PassState state, pass_state(book, pass, {}, book.now().at));
+  TRY_ASSIGN(const PassState& state, pass_state(book, pass, {}, book.now().at));
   if (state.is_ended) return refuse(Trouble::BadInput, "pass.ended"_w, {code_value_text("pass", state.code)});
-  TRY_ASSIGN(const std::optional<LastPress> press, last_press(book, pass));
+  TRY_ASSIGN(const std::optional<LastPress>& press, last_press(book, pass));
   Outcome nothing;
   if (!press) return nothing;
   std::vector<Save> saves;
@@ -249,11 +249,11 @@ Result<Outcome> undo_press(Book& book, const Id& pass, const Going& going) {
     TRY(add_refill_undo(book, state, *press, saves));
   } else {
     // One press may have written several stretches of a bed: they go together.
-    TRY_ASSIGN(const ActOf act, act_of(book, press->record));
+    TRY_ASSIGN(const ActOf& act, act_of(book, press->record));
     for (const LoadSheet& sheet : state.loads)
       for (const Dose& dose : sheet.doses) {
         if (dose.id != press->record && dose.bed != press->bed) continue;
-        TRY_ASSIGN(const ActOf other, act_of(book, dose.id));
+        TRY_ASSIGN(const ActOf& other, act_of(book, dose.id));
         if (other == act) TRY(add_strike(book, dose.id, saves));
       }
   }
@@ -372,13 +372,13 @@ Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& cho
 }
 
 Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& going) {
-  TRY_ASSIGN(const PassState state, working_state(book, request.pass, request.bed));
+  TRY_ASSIGN(const PassState& state, working_state(book, request.pass, request.bed));
   const LoadSheet& closing = state.loads.back();
   if (request.left && closing.shares.held && as<Volume>(*request.left).si() > closing.shares.held->si() + 1e-6)
     return refuse(Trouble::Ask, "check.left-more-than-held"_w, {amount_value_text(*request.left), amount_value_text(*closing.shares.held)}, "left");
   std::vector<Caution> cautions;
   if (!request.brew.is_nil()) {
-    TRY_ASSIGN(const Places places, read_places(book, state.farm.id));
+    TRY_ASSIGN(const Places& places, read_places(book, state.farm.id));
     std::optional<Volume> tea;
     if (request.tea) tea = as<Volume>(*request.tea);
     TRY_ASSIGN(cautions, brew_cautions(book, state.farm, places.limits, request.brew, tea, book.now().at));
@@ -421,7 +421,7 @@ Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& go
     add_reference(line, "amount.lot", product.lot);
     line.push_back(quantity_or_not_taken("amount.amount", product.amount));
     saves.push_back(new_save(book, "load-line", std::move(line)));
-    TRY_ASSIGN(const std::vector<Caution> more, lot_cautions(book, &state.farm, product.lot, product.amount, book.now().at));
+    TRY_ASSIGN(const std::vector<Caution>& more, lot_cautions(book, &state.farm, product.lot, product.amount, book.now().at));
     cautions.insert(cautions.end(), more.begin(), more.end());
   }
   return write_with(book, std::move(saves), record, std::move(cautions), going);

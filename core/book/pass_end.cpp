@@ -66,9 +66,9 @@ Result<void> add_habits(const Book& book, EndSheet& sheet) {
 /// The wait of each bed from its own last finish in this pass.
 Result<void> add_waits(const Book& book, EndSheet& sheet) {
   const PassState& state = sheet.state;
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const Places places, read_places(book, state.farm.id, state.farm.day(state.pass.start.at)));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
+  TRY_ASSIGN(const Places& places, read_places(book, state.farm.id, state.farm.day(state.pass.start.at)));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
   for (const PassBed& row : state.beds) {
     if (!row.finish) continue;
     const bool shared = places.same.is_shared(row.bed);
@@ -139,7 +139,7 @@ Result<EndSheet> end_sheet(const Book& book, const Id& pass, Moment now) {
 
 Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& going) {
   const Stamp now = book.now();
-  TRY_ASSIGN(const PassState state, pass_state(book, request.pass, {}, now.at));
+  TRY_ASSIGN(const PassState& state, pass_state(book, request.pass, {}, now.at));
   if (state.is_ended) return refuse(Trouble::BadInput, "pass.ended"_w, {code_value_text("pass", state.code)});
   const Stamp finish = request.finish ? stamp_of(book, *request.finish) : now;
   if (finish.at < state.pass.start.at) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "finish");
@@ -183,7 +183,7 @@ Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& goi
   if (request.washed && !state.pass.rig.is_nil()) {
     std::vector<FieldValue> wash{reference_value("of", state.pass.rig)};
     std::string held_names = state.tank.brew_code.empty() ? std::string() : "brew " + state.tank.brew_code;
-    TRY_ASSIGN(const TankHistory history, rig_history(book, state.pass.rig, now.at));
+    TRY_ASSIGN(const TankHistory& history, rig_history(book, state.pass.rig, now.at));
     if (!history.held.empty()) held_names += (held_names.empty() ? "" : ", ") + history.held;
     add_text(wash, "held", held_names);
     add_text(wash, "how.method", request.wash_method);

@@ -44,14 +44,14 @@ Result<std::optional<LastPass>> last_pass(const Book& book, const Id& farm, bool
   }
   LastPass last = std::move(*found);
   TRY_ASSIGN(last.pass, read_pass(book, id));
-  TRY_ASSIGN(const std::vector<Load> of, loads(book, id));
+  TRY_ASSIGN(const std::vector<Load>& of, loads(book, id));
   if (!of.empty()) last.load = of.back();
   return std::optional<LastPass>(std::move(last));
 }
 
 /// The beds due of the block that has most of them; without any due, of the block of the first bed.
 Result<std::vector<Id>> propose_beds(const Book& book, const Id& farm, Moment now) {
-  TRY_ASSIGN(const BedStates states, bed_states(book, farm, now));
+  TRY_ASSIGN(const BedStates& states, bed_states(book, farm, now));
   std::map<Id, int> due;
   Id best;
   for (const BedState& state : states.beds) {
@@ -74,7 +74,7 @@ bool shares_bed(const PlannedWork& plan, const std::vector<Id>& beds) {
 Result<void> choose_plan(const Book& book, StartSheet& sheet, Moment now) {
   StartChoices& chosen = sheet.chosen;
   if (chosen.no_plan) return {};
-  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(book, chosen.farm));
+  TRY_ASSIGN(const std::vector<PlannedWork>& plans, open_plans(book, chosen.farm));
   for (const PlannedWork& plan : plans) {
     if (plan.what != "pass" || (!chosen.plan.is_nil() && plan.id != chosen.plan)) continue;
     if (chosen.plan.is_nil()) {
@@ -97,7 +97,7 @@ Result<void> choose_plan(const Book& book, StartSheet& sheet, Moment now) {
   }
   if (!chosen.brew.is_nil() || chosen.no_tea) return {};
   // The tea that was brewed for it.
-  TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
+  TRY_ASSIGN(const std::vector<Brew>& usable, usable_brews(book, now));
   for (const Id& id : plan.brews) {
     const auto brewed = read_plan(book, id);
     const auto found =
@@ -135,7 +135,7 @@ Result<void> choose_rig(const Book& book, const std::optional<LastPass>& last, S
     if (last && !last->pass.rig.is_nil()) {
       sheet.chosen.rig = last->pass.rig;
     } else {
-      TRY_ASSIGN(const std::vector<Rig> all, rigs(book));
+      TRY_ASSIGN(const std::vector<Rig>& all, rigs(book));
       if (all.size() == 1) sheet.chosen.rig = all.front().id;
     }
   }
@@ -148,7 +148,7 @@ Result<void> choose_rig(const Book& book, const std::optional<LastPass>& last, S
 Result<void> choose_brew(const Book& book, StartSheet& sheet, Moment now) {
   StartChoices& chosen = sheet.chosen;
   if (chosen.brew.is_nil() && !chosen.no_tea) {
-    TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
+    TRY_ASSIGN(const std::vector<Brew>& usable, usable_brews(book, now));
     // One that a person found ready first, else the newest that is not on hold.
     for (const Brew& brew : usable)
       if (chosen.brew.is_nil() && brew.verdict == "ready") chosen.brew = brew.id;
@@ -158,7 +158,7 @@ Result<void> choose_brew(const Book& book, StartSheet& sheet, Moment now) {
   if (chosen.brew.is_nil()) return {};
   TRY_ASSIGN(sheet.brew, read_brew(book, chosen.brew));
   TRY_ASSIGN(sheet.brew_balance, read_brew_balance(book, chosen.brew));
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   sheet.brew_code = codes.text(chosen.brew);
   return {};
 }
@@ -260,7 +260,7 @@ void propose_load(StartSheet& sheet) {
 }
 
 Result<std::optional<WeatherGiven>> last_weather(const Book& book, const Farm& farm, Moment now) {
-  TRY_ASSIGN(const std::vector<Pass> of_today, passes(book, farm.id, farm.day(now), farm.day(now)));
+  TRY_ASSIGN(const std::vector<Pass>& of_today, passes(book, farm.id, farm.day(now), farm.day(now)));
   std::optional<WeatherGiven> found;
   for (const Pass& pass : of_today)
     for (const std::string_view group : {"weather_start", "weather_finish"}) {
@@ -377,7 +377,7 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
     TRY_ASSIGN(sheet.chosen.beds, propose_beds(book, choices.farm, now));
   }
   sort_beds(sheet);
-  TRY_ASSIGN(const std::optional<LastPass> last, last_pass(book, choices.farm, !choices.no_tea));
+  TRY_ASSIGN(const std::optional<LastPass>& last, last_pass(book, choices.farm, !choices.no_tea));
   TRY(choose_rig(book, last, sheet));
   StartChoices& chosen = sheet.chosen;
   if (!chosen.aim && last) chosen.aim = last->pass.aim;
@@ -386,7 +386,7 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
   if (chosen.water_source.is_nil()) {
     if (last && last->load && !last->load->water_source.is_nil()) chosen.water_source = last->load->water_source;
     if (chosen.water_source.is_nil()) {
-      TRY_ASSIGN(const std::vector<WaterSource> sources, water_sources(book));
+      TRY_ASSIGN(const std::vector<WaterSource>& sources, water_sources(book));
       if (sources.size() == 1) chosen.water_source = sources.front().id;
     }
   }
@@ -410,16 +410,16 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
 
 Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going& going) {
   const Stamp now = book.now();
-  TRY_ASSIGN(const std::optional<Id> open, open_pass(book));
+  TRY_ASSIGN(const std::optional<Id>& open, open_pass(book));
   if (open) {
-    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    TRY_ASSIGN(const Codes& codes, Codes::read(book));
     return refuse(Trouble::Conflict, "pass.already-open"_w, {code_value_text("pass", codes.text(*open))});
   }
-  TRY_ASSIGN(const StartSheet sheet, start_sheet(book, choices, now.at));
+  TRY_ASSIGN(const StartSheet& sheet, start_sheet(book, choices, now.at));
   if (!sheet.missing.empty())
     return refuse(Trouble::BadInput, "pass.missing"_w, {std::to_string(sheet.missing.size())});
   if (!sheet.stops.empty() && !going.after_the_fact) return tl::unexpected<Problem>(sheet.stops.front());
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   const StartChoices& chosen = sheet.chosen;
   std::vector<Save> saves;
   saves.push_back(pass_save(book, sheet, codes.next("pass"), now));
@@ -437,7 +437,7 @@ Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going&
   fields.push_back(
       quantity_or_not_taken("mix.water", chosen.volumes_not_taken ? std::optional<Written>() : chosen.water));
   fields.push_back(instant_value("filled", now));
-  TRY_ASSIGN(const TankHistory before, rig_history(book, chosen.rig, now.at));
+  TRY_ASSIGN(const TankHistory& before, rig_history(book, chosen.rig, now.at));
   if (before.held_at) {
     std::string held = before.held;
     if (held.empty() && !before.held_brew.is_nil()) held = "brew " + codes.text(before.held_brew);

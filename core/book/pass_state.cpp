@@ -4,6 +4,7 @@
 #include <cmath>
 #include <set>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/bed_states.h"
 #include "book/checks.h"
@@ -20,7 +21,7 @@ constexpr double kCentimeter = 0.01;
 
 /// The parts put together where they touch or overlap, in order.
 std::vector<Stretch> merged(std::vector<Stretch> parts) {
-  std::sort(parts.begin(), parts.end(), [](Stretch a, Stretch b) { return a.from < b.from; });
+  sort_list(parts, [](Stretch a, Stretch b) { return a.from < b.from; });
   std::vector<Stretch> out;
   for (const Stretch part : parts) {
     if (!out.empty() && part.from.si() <= out.back().to.si() + kCentimeter) {
@@ -225,7 +226,7 @@ void set_real_rate(PassState& state, std::optional<Length> swath) {
 }
 
 Result<void> set_picks(const Book& book, PassState& state, const Places& places, Moment now) {
-  TRY_ASSIGN(const std::vector<PlannedWork> picks, planned_picks(book, places.same, state.farm.id));
+  TRY_ASSIGN(const std::vector<PlannedWork>& picks, planned_picks(book, places.same, state.farm.id));
   for (PassBed& bed : state.beds) {
     const std::vector<Id> same = places.same.same(bed.bed);
     for (const PlannedWork& pick : picks)
@@ -237,8 +238,8 @@ Result<void> set_picks(const Book& book, PassState& state, const Places& places,
 
 Result<void> set_waits(const Book& book, PassState& state, const Places& places, Moment now) {
   if (state.tank.load.is_nil()) return {};
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
   const TankFacts& tank = rules.tank(state.tank.load);
   for (PassBed& row : state.beds) {
     if (!is_open(row)) continue;
@@ -273,7 +274,7 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
       state.rule_undecided = state.rule_undecided || one.wait.kind == Wait::Kind::Undecided;
   }
   if (tank.brew.is_nil()) return {};
-  TRY_ASSIGN(const Brew brew, read_brew(book, tank.brew));
+  TRY_ASSIGN(const Brew& brew, read_brew(book, tank.brew));
   if (!brew.met_water) return {};
   const auto time = tea_time(brew.met_water->at, now);
   if (time && time->liquid == Liquid::ExtractSoonTea)
@@ -282,7 +283,7 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
 }
 
 Result<void> set_undo(const Book& book, PassState& state) {
-  TRY_ASSIGN(const std::optional<LastPress> last, last_press(book, state.pass.id));
+  TRY_ASSIGN(const std::optional<LastPress>& last, last_press(book, state.pass.id));
   if (!last) return {};
   state.undo.record = last->record;
   state.undo.load_number = last->load_number;
@@ -367,10 +368,10 @@ Result<std::optional<LastPress>> last_press(const Book& book, const Id& pass) {
 Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen, Moment now) {
   PassState state;
   TRY_ASSIGN(state.pass, read_pass(book, pass));
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   state.code = codes.text(pass);
-  TRY_ASSIGN(const Farm farm, read_farm(book, state.pass.farm));
-  TRY_ASSIGN(const Places places, read_places(book, farm.id, farm.day(state.pass.start.at)));
+  TRY_ASSIGN(const Farm& farm, read_farm(book, state.pass.farm));
+  TRY_ASSIGN(const Places& places, read_places(book, farm.id, farm.day(state.pass.start.at)));
   state.farm = places.farm;
   state.is_ended = !state.pass.is_open();
   Rig rig;
@@ -378,7 +379,7 @@ Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen,
   state.rig_name = rig.name;
   std::optional<RigCalibration> calibration;
   {
-    TRY_ASSIGN(const std::vector<RigCalibration> all, calibrations(book, state.pass.rig));
+    TRY_ASSIGN(const std::vector<RigCalibration>& all, calibrations(book, state.pass.rig));
     for (const RigCalibration& one : all)
       if (one.id == state.pass.calibration) calibration = one;
   }

@@ -25,7 +25,7 @@ Result<void> set(const Database& db, std::string_view key, std::string_view valu
 }
 
 Result<Moment> moment_setting(const Database& db, std::string_view key) {
-  TRY_ASSIGN(const std::string text, setting(db, key));
+  TRY_ASSIGN(const std::string& text, setting(db, key));
   return Moment{parse_int(text).value_or(0)};
 }
 
@@ -33,7 +33,7 @@ Result<Moment> moment_setting(const Database& db, std::string_view key) {
 Result<bool> confirm(Store& store, const ChangeRef& tip) {
   const auto found = store.lanes.find(tip.lane);
   if (found == store.lanes.end() || !found->second.ours || tip.seq <= found->second.confirmed) return false;
-  TRY_ASSIGN(const Presence there, presence(store, tip));
+  TRY_ASSIGN(const Presence& there, presence(store, tip));
   if (there == Presence::Absent) return false;  // A twin's line of the same number.
   found->second.confirmed = tip.seq;
   found->second.given = std::max(found->second.given, tip.seq);
@@ -96,9 +96,9 @@ Result<Book::HandedOver> Book::handed_over() const {
   HandedOver result;
   for (const auto& [id, lane] : inside_->lanes) {
     if (!lane.ours || lane.last_seq == 0) continue;
-    TRY_ASSIGN(const Count confirmed, count(*inside_, lane.row, 0, lane.confirmed));
-    TRY_ASSIGN(const Count given, count(*inside_, lane.row, lane.confirmed, std::max(lane.confirmed, lane.given)));
-    TRY_ASSIGN(const Count open, count(*inside_, lane.row, std::max(lane.confirmed, lane.given), lane.last_seq));
+    TRY_ASSIGN(const Count& confirmed, count(*inside_, lane.row, 0, lane.confirmed));
+    TRY_ASSIGN(const Count& given, count(*inside_, lane.row, lane.confirmed, std::max(lane.confirmed, lane.given)));
+    TRY_ASSIGN(const Count& open, count(*inside_, lane.row, std::max(lane.confirmed, lane.given), lane.last_seq));
     result.confirmed += confirmed.lines;
     result.given += given.lines;
     if (open.lines > 0 && (result.not_given == 0 || open.oldest < result.not_given_since.ms))

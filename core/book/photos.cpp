@@ -117,7 +117,7 @@ Result<PhotoType> check_photo(std::string_view bytes) {
 }
 
 Result<PhotoCheck> check_photos(const Book& book, PhotoStore& store) {
-  TRY_ASSIGN(const auto photos, all_photos(book));
+  TRY_ASSIGN(const auto& photos, all_photos(book));
   PhotoCheck check;
   std::set<Hash> seen;
   for (const Photo& photo : photos) {
@@ -133,10 +133,10 @@ Result<PhotoCheck> check_photos(const Book& book, PhotoStore& store) {
 }
 
 Result<Outcome> add_photo(Book& book, PhotoStore& store, const PhotoGiven& given, const Going& going) {
-  TRY_ASSIGN(const PhotoType type, check_photo(given.bytes));
+  TRY_ASSIGN(const PhotoType& type, check_photo(given.bytes));
   TRY(existing_record(book, given.of));
   const Hash hash = sha256(given.bytes);
-  TRY_ASSIGN(const auto there, photos_of(book, given.of));
+  TRY_ASSIGN(const auto& there, photos_of(book, given.of));
   for (const Photo& photo : there)
     if (photo.hash == hash && !photo.is_struck()) return refuse(Trouble::BadInput, "photo.twice"_w, {}, "file");
 

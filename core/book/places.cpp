@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/rows.h"
 
@@ -151,7 +152,7 @@ void index_plantings(Places& places) {
     for (const Bed* bed : places.beds_told_of(places.plantings[i].bed))
       places.planted[static_cast<std::size_t>(bed - places.beds.data())].push_back(i);
   for (std::size_t bed = 0; bed < places.beds.size(); ++bed)
-    std::stable_sort(places.planted[bed].begin(), places.planted[bed].end(), [&](std::size_t a, std::size_t b) {
+    sort_list(places.planted[bed], [&](std::size_t a, std::size_t b) {
       const Bed& of = places.beds[bed];
       const Length from = places.plantings[a].stretch(of).from, other = places.plantings[b].stretch(of).from;
       return from != other ? from < other : places.plantings[a].id < places.plantings[b].id;
@@ -172,7 +173,7 @@ void sort_beds(std::vector<Bed>& beds, const std::vector<Block>& blocks) {
     }
     places[bed.id] = place;
   }
-  std::sort(beds.begin(), beds.end(), [&](const Bed& a, const Bed& b) {
+  sort_list(beds, [&](const Bed& a, const Bed& b) {
     const Place &pa = places[a.id], &pb = places[b.id];
     if (pa.block != pb.block) return pa.block < pb.block;
     if (pa.in_order != pb.in_order) return pa.in_order < pb.in_order;
@@ -270,7 +271,7 @@ std::vector<Interval> Places::intervals_for(const Bed& of, const Planting* plant
 Result<std::vector<Farm>> farms(const Book& book) {
   Rows rows(book, "farm", "WHERE struck IS NULL");
   TRY_ASSIGN(std::vector<Farm> all, read_all<Farm>(rows, [](Rows& r, Farm& farm) { read_row(r, farm); }));
-  std::sort(all.begin(), all.end(), [](const Farm& a, const Farm& b) {
+  sort_list(all, [](const Farm& a, const Farm& b) {
     if (a.client.empty() != b.client.empty()) return a.client.empty();
     if (a.name != b.name) return name_before(a.name, b.name);
     return a.id < b.id;
@@ -307,7 +308,7 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
   }
   TRY_ASSIGN(found.intervals, rows_of_part<FarmInterval>(book, "interval", part));
   TRY_ASSIGN(found.limits, rows_of_part<FarmLimit>(book, "limit", part));
-  std::sort(found.blocks.begin(), found.blocks.end(), [](const Block& a, const Block& b) {
+  sort_list(found.blocks, [](const Block& a, const Block& b) {
     return a.name != b.name ? name_before(a.name, b.name) : a.id < b.id;
   });
   found.joined = joined_beds(found.beds);
@@ -351,14 +352,14 @@ Result<Bed> read_bed(const Book& book, const Id& id) {
 }
 
 Result<std::vector<Planting>> plantings_of(const Book& book, const Id& bed) {
-  TRY_ASSIGN(const SameGround ground, SameGround::read(book));
+  TRY_ASSIGN(const SameGround& ground, SameGround::read(book));
   return plantings_of(book, ground, bed);
 }
 
 Result<std::vector<Planting>> plantings_of(const Book& book, const SameGround& ground, const Id& bed) {
   std::vector<Planting> all;
   for (const Id& one : ground.same(bed)) {
-    TRY_ASSIGN(const std::vector<Planting> more, plantings_on(book, one));
+    TRY_ASSIGN(const std::vector<Planting>& more, plantings_on(book, one));
     all.insert(all.end(), more.begin(), more.end());
   }
   std::sort(all.begin(), all.end(), [](const Planting& a, const Planting& b) {
@@ -457,7 +458,7 @@ Result<Id> bed_by_name(std::span<const Bed> beds, std::string_view typed) {
   const auto& asked = same.empty() ? alike : same;
   for (const Bed* bed : asked) values.push_back(same.empty() ? bed->name : bed->block_name + ' ' + bed->name);
   if (!asked.empty()) return refuse(Trouble::Ask, same.empty() ? "place.bed-like"_w : "place.bed-several"_w, values, "bed");
-  return refuse(Trouble::NotFound, "place.bed-unknown"_w, {std::string(typed)}, "bed");
+  return refuse(Trouble::NotFound, "place.bed-unknown"_w, {typed}, "bed");
 }
 
 }  // namespace steep

@@ -88,7 +88,7 @@ Result<Id> add_round(const Book& book, const PlanSheet& sheet, const Plan& plan,
 }  // namespace
 
 Result<Outcome> write_plan(Book& book, const BedStates& states, const PlanChoices& choices, const Going& going) {
-  TRY_ASSIGN(const PlanSheet sheet, plan_sheet(book, states, choices, book.now().at));
+  TRY_ASSIGN(const PlanSheet& sheet, plan_sheet(book, states, choices, book.now().at));
   if (sheet.problem) return tl::unexpected<Problem>(*sheet.problem);
   if (!sheet.can_write()) return refuse(Trouble::BadInput, "plan.missing"_w, {std::to_string(sheet.missing.size())});
   Outcome outcome;
@@ -108,7 +108,7 @@ Result<Outcome> write_plan(Book& book, const BedStates& states, const PlanChoice
 Result<Outcome> plan_not_done(Book& book, const Id& plan, std::string_view why, const Going& going) {
   const std::string reason = clean_text(why);
   if (reason.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "not_done");
-  TRY_ASSIGN(const PlannedWork planned, read_plan(book, plan));
+  TRY_ASSIGN(const PlannedWork& planned, read_plan(book, plan));
   if (!planned.is_open()) return refuse(Trouble::BadInput, "plan.not-open"_w, {}, "not_done");
   TRY_ASSIGN(Save save, change_save(book, plan, {text_field_value("not_done", reason)}));
   return write_with(book, {std::move(save)}, plan, {}, going);

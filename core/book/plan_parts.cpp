@@ -19,8 +19,8 @@ constexpr std::string_view kFigures[] = {"reserve",     "air-target",   "load-ti
                                          "water-stand", "water-aerate", "air-off",   "brew-age"};
 
 Result<void> vessel_doubts(const Book& book, PlanSheet& sheet) {
-  TRY_ASSIGN(const std::vector<PlannedWork> others, open_brew_plans(book));
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const std::vector<PlannedWork>& others, open_brew_plans(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   const Plan& plan = *sheet.plan;
   const Moment from = plan.air_on.value_or(plan.air_off);
   for (const PlannedVessel& planned : plan.vessels) {
@@ -29,7 +29,7 @@ Result<void> vessel_doubts(const Book& book, PlanSheet& sheet) {
       sheet.doubts.push_back({word, std::move(values), "vessel", vessel.id});
     };
     if (!vessel.working) doubt("plan.doubt-brim"_w, {vessel.name});
-    TRY_ASSIGN(const TankHistory history, vessel_history(book, vessel.id, from));
+    TRY_ASSIGN(const TankHistory& history, vessel_history(book, vessel.id, from));
     if (!history.is_clean())
       doubt("plan.doubt-vessel-held"_w, {vessel.name, code_value_text("brew", codes.text(history.held_brew))});
     if (is_vessel_planned(others, vessel.id, plan.spraying_from, plan.spraying_from - from))
@@ -44,7 +44,7 @@ Result<void> lot_doubts(const Book& book, PlanSheet& sheet) {
     const PlannedLine& line = sheet.plan->lines[i];
     const Lot* lot = sheet.stock[i].lot_for(sheet.input->recipe[i].chosen.value_or(line.amount.low));
     if (!lot) continue;
-    TRY_ASSIGN(const std::vector<Caution> more,
+    TRY_ASSIGN(const std::vector<Caution>& more,
                lot_cautions(book, &sheet.pass.places.farm, lot->id, std::nullopt, sheet.plan->spraying_from));
     sheet.doubts.insert(sheet.doubts.end(), more.begin(), more.end());
   }
@@ -67,8 +67,8 @@ Result<void> bed_doubts(const Book& book, const BedStates& states, PlanSheet& sh
   const Aim aim = sheet.chosen.aim.value_or(Aim::Leaf);
   if (!farm.tea_wait_days && aim == Aim::Leaf)
     sheet.doubts.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
-  TRY_ASSIGN(const std::vector<PlannedWork> picks, planned_picks(book, states.places.same, farm.id));
-  TRY_ASSIGN(const Doubts doubts, Doubts::read(book));
+  TRY_ASSIGN(const std::vector<PlannedWork>& picks, planned_picks(book, states.places.same, farm.id));
+  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
   std::optional<WaitRules> rules;
   for (const PlannedWork& pick : picks) {
     if (pick.at->at < plan.spraying_from) continue;
@@ -110,17 +110,17 @@ std::vector<PlanFigure> plan_figures(std::span<const FarmLimit> limits) {
 
 Result<ExpectedTemperature> expected_temperature(const Book& book, Moment now) {
   ExpectedTemperature expected;
-  TRY_ASSIGN(const std::vector<Brew> all, brews(book));
+  TRY_ASSIGN(const std::vector<Brew>& all, brews(book));
   for (const Brew& brew : all) {
     const Taken<Stamp> begun = brew.air_on ? brew.air_on : brew.met_water;
     if (!begun || now - begun->at > 14 * kDay) continue;
-    TRY_ASSIGN(const std::vector<Reading> taken, readings(book, brew.id));
+    TRY_ASSIGN(const std::vector<Reading>& taken, readings(book, brew.id));
     const std::vector<TemperatureAt> series = temperatures_of(taken);
     if (series.empty()) continue;
     double sum = 0;
     for (const TemperatureAt& one : series) sum += one.temperature.celsius();
     expected.temperatures = {{now, Temperature::from_celsius(sum / static_cast<double>(series.size()))}};
-    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    TRY_ASSIGN(const Codes& codes, Codes::read(book));
     expected.code = codes.text(brew.id);
     break;
   }
@@ -129,10 +129,10 @@ Result<ExpectedTemperature> expected_temperature(const Book& book, Moment now) {
 
 Result<std::vector<PastBrew>> past_brews(const Book& book, const Id& recipe) {
   std::vector<PastBrew> past;
-  TRY_ASSIGN(const std::vector<Brew> found, ready_brews(book, recipe));
+  TRY_ASSIGN(const std::vector<Brew>& found, ready_brews(book, recipe));
   for (const Brew& brew : found) {
     const Moment from = brew.air_on->at, to = brew.verdict_at->at;
-    TRY_ASSIGN(const std::vector<Reading> taken, readings(book, brew.id));
+    TRY_ASSIGN(const std::vector<Reading>& taken, readings(book, brew.id));
     std::vector<TemperatureAt> series = temperatures_of(taken);
     series.erase(std::remove_if(series.begin(), series.end(), [&](const TemperatureAt& one) { return one.at > to; }), series.end());
     if (series.empty()) continue;

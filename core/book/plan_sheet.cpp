@@ -27,7 +27,7 @@ Result<void> choose_things(const Book& book, PlanSheet& sheet) {
   TRY_ASSIGN(sheet.recipes, recipes(book));
   TRY_ASSIGN(sheet.vessels, vessels(book));
   TRY_ASSIGN(sheet.waters, water_sources(book));
-  TRY_ASSIGN(const std::vector<Brew> all, brews(book));
+  TRY_ASSIGN(const std::vector<Brew>& all, brews(book));
   // As in the last brew, unless there is only one to choose.
   if (chosen.recipe.is_nil() && sheet.recipes.size() == 1) chosen.recipe = sheet.recipes.front().id;
   if (chosen.water_source.is_nil() && sheet.waters.size() == 1) chosen.water_source = sheet.waters.front().id;
@@ -45,7 +45,7 @@ Result<void> choose_things(const Book& book, PlanSheet& sheet) {
 /// The clock of the last pass with tea, on the first day on which water and brew can be ready by then.
 Result<Moment> propose_time(const Book& book, const PlanSheet& sheet, const Farm& farm, Moment now) {
   const Date today = farm.day(now);
-  TRY_ASSIGN(const std::vector<Pass> before, passes(book, farm.id, today + -60, today));
+  TRY_ASSIGN(const std::vector<Pass>& before, passes(book, farm.id, today + -60, today));
   LocalTime clock{today, 6, 30, 0};
   for (const Pass& pass : before)
     if (pass.tea_rate && pass.tea_rate->si() > 0) clock = farm.zone.local(pass.start.at);
@@ -85,7 +85,7 @@ Result<void> choose_pass(const Book& book, const BedStates& states, PlanSheet& s
   pass.plan = chosen.pass_plan;
   pass.no_plan = chosen.pass_plan.is_nil();
   if (!pass.no_plan) {
-    TRY_ASSIGN(const PlannedWork intended, read_plan(book, chosen.pass_plan));
+    TRY_ASSIGN(const PlannedWork& intended, read_plan(book, chosen.pass_plan));
     if (intended.what != "pass" || !intended.is_open())
       return refuse(Trouble::BadInput, "plan.not-a-pass"_w, {}, "pass");
     if (!chosen.spray_from && intended.at) chosen.spray_from = intended.at->at;
@@ -114,7 +114,7 @@ Result<void> choose_pass(const Book& book, const BedStates& states, PlanSheet& s
 /// All vessels that no other plan needs about then.
 Result<void> choose_vessels(const Book& book, PlanSheet& sheet) {
   if (!sheet.chosen.vessels.empty()) return {};
-  TRY_ASSIGN(const std::vector<PlannedWork> others, open_brew_plans(book));
+  TRY_ASSIGN(const std::vector<PlannedWork>& others, open_brew_plans(book));
   for (const Vessel& vessel : sheet.vessels)
     if (!is_vessel_planned(others, vessel.id, *sheet.chosen.spray_from, brewing_ms(sheet)))
       sheet.chosen.vessels.push_back(vessel.id);
@@ -194,7 +194,7 @@ Result<PlanInput> plan_input(const Book& book, PlanSheet& sheet, Moment now) {
   input.greatest_age = limit("brew-age");
   set_water(sheet, input);
   if (sheet.chosen.temperatures.empty()) {
-    TRY_ASSIGN(const ExpectedTemperature expected, expected_temperature(book, now));
+    TRY_ASSIGN(const ExpectedTemperature& expected, expected_temperature(book, now));
     sheet.chosen.temperatures = expected.temperatures;
     sheet.temperature_code = expected.code;
   }

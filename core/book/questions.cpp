@@ -5,6 +5,7 @@
 #include <set>
 #include <unordered_map>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/bed_states.h"
 #include "book/codes.h"
@@ -84,7 +85,7 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
 
 /// Blocks of two starts whose beds bear the same names: one piece of ground? One question for all their beds.
 Result<void> add_twin_ground(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
-  TRY_ASSIGN(const std::vector<TwinBeds> twins, twin_beds(book));
+  TRY_ASSIGN(const std::vector<TwinBeds>& twins, twin_beds(book));
   std::map<std::pair<Id, Id>, int> blocks;
   for (const TwinBeds& pair : twins)
     if (!pair.said) ++blocks[{std::max(pair.block, pair.other_block), std::min(pair.block, pair.other_block)}];
@@ -140,7 +141,7 @@ Result<void> add_doses_beside(const Book& book, const SameGround& same, const Id
     if (farm_of(book, bed) != farm)
       for (const Id& one : same.same(bed))
         if (farm_of(book, one) == farm && (there.empty() || there.back() != bed)) there.push_back(bed);
-  TRY_ASSIGN(const std::vector<RawDose> more, scan_doses_on(book, same, there));
+  TRY_ASSIGN(const std::vector<RawDose>& more, scan_doses_on(book, same, there));
   doses.insert(doses.end(), more.begin(), more.end());
   return {};
 }
@@ -148,7 +149,7 @@ Result<void> add_doses_beside(const Book& book, const SameGround& same, const Id
 }  // namespace
 
 Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
-  TRY_ASSIGN(const SameGround same, SameGround::read(book));
+  TRY_ASSIGN(const SameGround& same, SameGround::read(book));
   TRY_ASSIGN(std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
   if (farm) TRY(add_doses_beside(book, same, *farm, doses));
   sort_by_ground(same, doses);
@@ -156,22 +157,22 @@ Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::option
 }
 
 Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed) {
-  TRY_ASSIGN(const SameGround same, SameGround::read(book));
-  TRY_ASSIGN(const std::vector<RawDose> doses, scan_doses_on(book, same, same.same(bed)));
+  TRY_ASSIGN(const SameGround& same, SameGround::read(book));
+  TRY_ASSIGN(const std::vector<RawDose>& doses, scan_doses_on(book, same, same.same(bed)));
   return pairs_of(book, doses);
 }
 
 Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::optional<Id>& farm) {
   std::vector<OpenQuestion> questions;
-  TRY_ASSIGN(const Names names, Names::read(book));
-  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, farm));
+  TRY_ASSIGN(const Names& names, Names::read(book));
+  TRY_ASSIGN(const std::vector<DosePair>& pairs, same_bed_pairs(book, farm));
   for (const DosePair& pair : pairs) {
     auto second = read_dose(book, pair.second);
     const Moment since = second ? (second->finish ? second->finish->at : second->made.at) : Moment{};
     questions.push_back({QuestionKind::SameBedTwice, pair.first, pair.second, "dose", "what", farm_of(book, pair.first),
                          "question.same-bed-twice"_w, {names.of(pair.bed), moment_value_text(since)}, since});
   }
-  TRY_ASSIGN(const std::vector<Review> reviews, book.reviews());
+  TRY_ASSIGN(const std::vector<Review>& reviews, book.reviews());
   for (const Review& review : reviews) {
     OpenQuestion question;
     question.kind = kind_of_review(review.why.key);
@@ -198,7 +199,7 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
   TRY(add_same_names(book, names, questions));
   TRY(add_twin_ground(book, names, questions));
   TRY(add_missing_references(book, questions));
-  TRY_ASSIGN(const std::vector<HistoryLine> waiting, book.waiting());
+  TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book.waiting());
   std::map<std::string, std::pair<int, Moment>> by_copy;
   for (const HistoryLine& line : waiting) {
     if (line.aside) continue;
@@ -213,7 +214,7 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
     questions.erase(std::remove_if(questions.begin(), questions.end(),
                                    [&](const OpenQuestion& q) { return !q.farm.is_nil() && q.farm != *farm; }),
                     questions.end());
-  std::stable_sort(questions.begin(), questions.end(), [](const OpenQuestion& a, const OpenQuestion& b) {
+  sort_list(questions, [](const OpenQuestion& a, const OpenQuestion& b) {
     if (a.is_to_settle() != b.is_to_settle()) return a.is_to_settle();
     return a.since < b.since;
   });
@@ -221,7 +222,7 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
 }
 
 Result<QuestionCounts> question_counts(const Book& book, const std::optional<Id>& farm) {
-  TRY_ASSIGN(const std::vector<OpenQuestion> questions, open_questions(book, farm));
+  TRY_ASSIGN(const std::vector<OpenQuestion>& questions, open_questions(book, farm));
   QuestionCounts counts;
   for (const OpenQuestion& question : questions) {
     counts.same_bed += question.kind == QuestionKind::SameBedTwice;
@@ -250,13 +251,13 @@ Result<TwiceEntry> twice_entry(const Book& book, const Codes& codes, const Id& i
   TwiceEntry entry;
   TRY_ASSIGN(entry.dose, read_dose(book, id));
   entry.copy = copy_of_lane(book, entry.dose.lane);
-  TRY_ASSIGN(const Load load, read_load(book, entry.dose.load));
+  TRY_ASSIGN(const Load& load, read_load(book, entry.dose.load));
   entry.load_number = load.number;
   entry.pass_code = codes.text(load.pass);
-  TRY_ASSIGN(const Pass pass, read_pass(book, load.pass));
+  TRY_ASSIGN(const Pass& pass, read_pass(book, load.pass));
   entry.who = called_name(book, entry.dose.made_by);
   if (entry.who.empty() && !pass.people.empty()) entry.who = called_name(book, pass.people.front());
-  TRY_ASSIGN(const std::vector<LoadSheet> sheets, load_sheets(book, pass));
+  TRY_ASSIGN(const std::vector<LoadSheet>& sheets, load_sheets(book, pass));
   for (const LoadSheet& sheet : sheets)
     for (std::size_t i = 0; i < sheet.doses.size(); ++i)
       if (sheet.doses[i].id == id) entry.volume = sheet.volumes[i];
@@ -267,7 +268,7 @@ Result<TwiceEntry> twice_entry(const Book& book, const Codes& codes, const Id& i
 
 Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& second, Moment now) {
   TwiceSheet sheet;
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   TRY_ASSIGN(sheet.first, twice_entry(book, codes, first));
   TRY_ASSIGN(sheet.second, twice_entry(book, codes, second));
   TRY_ASSIGN(sheet.bed, read_bed(book, sheet.first.dose.bed));
@@ -278,7 +279,7 @@ Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& seco
   const auto begin = [&](const Dose& dose) { return dose.start ? std::min(dose.start->at, end(dose)) : end(dose); };
   sheet.overlap_from = std::max(begin(sheet.first.dose), begin(sheet.second.dose));
   sheet.overlap_to = std::min(end(sheet.first.dose), end(sheet.second.dose));
-  TRY_ASSIGN(const BedStates states, bed_states(book, sheet.farm.id, now));
+  TRY_ASSIGN(const BedStates& states, bed_states(book, sheet.farm.id, now));
   if (const BedState* state = states.bed(sheet.bed.id)) {
     sheet.harvest = state->harvest.hold;
     sheet.crops = state->crops;
@@ -290,9 +291,9 @@ Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& seco
 
 Result<DifferingRecord> differing(const Book& book, const Id& id) {
   DifferingRecord out;
-  TRY_ASSIGN(const std::optional<Record> record, book.record(id));
+  TRY_ASSIGN(const std::optional<Record>& record, book.record(id));
   if (!record) return refuse(Trouble::NotFound, "record.not-here"_w);
-  TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(id));
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(id));
   out.record = id;
   out.kind = record->kind;
   const auto line_of = [&](const ChangeRef& ref) -> const HistoryLine* {

@@ -146,7 +146,7 @@ class LaterWalls {
 
 Result<bool> is_doubtful(const Store& store, std::int64_t lane, const Change& change) {
   if (change.wall < kProgramBornMs || change.wall > store.needs.now().at.ms + kDay) return true;
-  TRY_ASSIGN(const auto later, LaterWalls(store).after(lane, change.seq));
+  TRY_ASSIGN(const auto& later, LaterWalls(store).after(lane, change.seq));
   return later < change.wall - kDay;  // The clock was set back afterwards.
 }
 
@@ -313,7 +313,7 @@ Result<std::vector<Review>> Book::reviews() const {
     reviews.push_back({query.id(0), query.text(1), lasting(query.text_view(2)), split_items(query.text_view(3)),
                        Moment{query.integer(4)}});
   TRY(query.done());
-  TRY_ASSIGN(const auto broken, broken_chains(*inside_));
+  TRY_ASSIGN(const auto& broken, broken_chains(*inside_));
   for (const BrokenChain& chain : broken)
     reviews.push_back({chain.record, {}, "review.chain"_w, {chain.copy, std::to_string(chain.seq)}, Moment{chain.wall}});
   return reviews;

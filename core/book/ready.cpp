@@ -90,7 +90,7 @@ Result<bool> Readying::may_count(std::int64_t end, const std::vector<Line>& act)
       const bool inside = lane != nullptr && ref.lane == lane->id && ref.seq >= act.back().seq && ref.seq < line.seq &&
                           tag_of(act[static_cast<std::size_t>(act.front().seq - ref.seq)].hash) == ref.tag;
       if (inside) continue;
-      TRY_ASSIGN(const Presence there, presence(store_, ref));
+      TRY_ASSIGN(const Presence& there, presence(store_, ref));
       if (there == Presence::Ready) continue;
       if (there == Presence::Waiting) blocked_.emplace(Address{store_.lanes[ref.lane].row, ref.seq}, end);
       return false;

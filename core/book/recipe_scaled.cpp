@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
 #include "base/text.h"
 
 namespace steep {
@@ -46,7 +47,7 @@ void read_amounts(RecipeStock& stock) {
 Result<void> read_lots(const Book& book, const std::vector<Lot>& all, Date on, RecipeStock& stock) {
   for (const Lot& lot : all) {
     if (lot.material != stock.material.id || (lot.expires && *lot.expires < on)) continue;
-    TRY_ASSIGN(const LotBalance balance, lot_balance(book, lot.id));
+    TRY_ASSIGN(const LotBalance& balance, lot_balance(book, lot.id));
     std::optional<double> left;
     if (stock.unit && balance.left && balance.uncounted == 0)
       left = in_unit_of(write_quantity(std::max(0.0, *balance.left), *balance.unit, 9), *stock.unit, stock.material);
@@ -83,9 +84,9 @@ const Lot* RecipeStock::lot_for(double wanted) const {
 }
 
 Result<std::vector<RecipeStock>> recipe_stock(const Book& book, const Id& recipe, Date on) {
-  TRY_ASSIGN(const std::vector<RecipeLine> lines, recipe_lines(book, recipe));
+  TRY_ASSIGN(const std::vector<RecipeLine>& lines, recipe_lines(book, recipe));
   TRY_ASSIGN(std::vector<Lot> all, lots(book));
-  std::stable_sort(all.begin(), all.end(), [](const Lot& a, const Lot& b) { return a.received < b.received; });
+  sort_list(all, [](const Lot& a, const Lot& b) { return a.received < b.received; });
   std::vector<RecipeStock> stocks;
   for (const RecipeLine& line : lines) {
     RecipeStock stock;

@@ -79,7 +79,7 @@ Result<void> check_values(const Book& book, const std::string& kind, const std::
   for (const auto& [start, finish] : {std::pair<std::string_view, std::string_view>{"when.start", "when.finish"}, {"start", "finish"}, {"air_on", "air_off"}}) {
     if (!find(fields, start) && !find(fields, finish)) continue;
     const auto from = moment_of(now_or_old(start)), to = moment_of(now_or_old(finish));
-    if (from && to && *to < *from) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, std::string(finish));
+    if (from && to && *to < *from) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, finish);
   }
   if (const FieldValue* value = find(fields, "value.value"); kind == "reading" && value) {
     const FieldValue* quantity = now_or_old("quantity");
@@ -121,8 +121,8 @@ Result<void> check_fields(const Book& book, const std::string& kind, const std::
 
 Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields, std::vector<ChangeRef> seen, std::string_view why,
                         const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY(refuse_mixing(record, fields));
   carry_along(record, fields);
   TRY(check_values(book, record.kind, fields, &record));
@@ -187,11 +187,11 @@ Result<std::vector<Id>> children_of(const Book& book, const Id& record) {
 }
 
 Result<Outcome> strike(Book& book, const Id& id, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   if (record.kind == "book") return refuse(Trouble::BadInput, "record.not-the-book"_w);
   if (!record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.struck-already"_w, {record.struck});
-  TRY_ASSIGN(const std::vector<Id> children, children_of(book, id));
+  TRY_ASSIGN(const std::vector<Id>& children, children_of(book, id));
   std::vector<Save> saves;
   TRY_ASSIGN(Save first, change_save(book, id, {text_field_value("struck", reason)}));
   saves.push_back(std::move(first));
@@ -204,15 +204,15 @@ Result<Outcome> strike(Book& book, const Id& id, std::string_view why, const Goi
 }
 
 Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   if (record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.not-struck"_w);
   std::vector<Save> saves;
   TRY_ASSIGN(Save first, change_save(book, id, {not_taken("struck")}, reason));
   saves.push_back(std::move(first));
   if (with_children) {
     // Those that the same act struck.
-    TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(id));
+    TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(id));
     std::set<Id> of_act;
     for (const HistoryLine& line : lines) {
       if (!find(line.change.fields, "struck") || find(line.change.fields, "struck")->type == FieldType::NotTaken) continue;
@@ -224,7 +224,7 @@ Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::strin
       TRY(query.done());
     }
     for (const Id& other : of_act) {
-      TRY_ASSIGN(const Record child, existing_record(book, other));
+      TRY_ASSIGN(const Record& child, existing_record(book, other));
       if (child.struck.empty()) continue;
       TRY_ASSIGN(Save save, change_save(book, other, {not_taken("struck")}, reason));
       saves.push_back(std::move(save));
@@ -261,8 +261,8 @@ std::vector<FieldValue> with_stretch(const Record& dose, const Written& from, co
 }  // namespace
 
 Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, const Going& going) {
-  TRY_ASSIGN(const Record first, existing_record(book, request.first));
-  TRY_ASSIGN(const Record second, existing_record(book, request.second));
+  TRY_ASSIGN(const Record& first, existing_record(book, request.first));
+  TRY_ASSIGN(const Record& second, existing_record(book, request.second));
   if (first.kind != "dose" || second.kind != "dose") return refuse(Trouble::BadInput, "settle.not-doses"_w);
   std::string why = clean_text(request.why);
   std::vector<Save> saves;
@@ -277,8 +277,8 @@ Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, c
   if (request.answer == TwiceAnswer::EachAPart) {
     const auto met = parse_written(request.met.text);
     if (!met || met->dimension() != Dimension::Length) return refuse(Trouble::BadInput, "settle.met-where"_w, {request.met.text}, "met");
-    TRY_ASSIGN(const Dose a, read_dose(book, request.first));
-    TRY_ASSIGN(const Dose b, read_dose(book, request.second));
+    TRY_ASSIGN(const Dose& a, read_dose(book, request.first));
+    TRY_ASSIGN(const Dose& b, read_dose(book, request.second));
     const Length at = as<Length>(*met);
     const Length low = std::min(a.stretch().from, b.stretch().from), high = std::max(a.stretch().to, b.stretch().to);
     if (at.si() <= low.si() + 0.01 || at.si() >= high.si() - 0.01)
@@ -304,8 +304,8 @@ Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, c
 // ---- One thing, two records --------------------------------------------------------------------
 
 Result<Outcome> join_same(Book& book, const Id& id, const Id& as_id, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const Record record, existing_record(book, id));
-  TRY_ASSIGN(const Record as, existing_record(book, as_id));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
+  TRY_ASSIGN(const Record& as, existing_record(book, as_id));
   if (record.kind != as.kind || id == as_id) return refuse(Trouble::BadInput, "record.join-kinds"_w);
   // Round in a ring two records would each point at the other.
   if (const FieldValue* back = as.field("same_as"); back && back->text == id.text()) return refuse(Trouble::BadInput, "record.joined-already"_w);
@@ -314,13 +314,13 @@ Result<Outcome> join_same(Book& book, const Id& id, const Id& as_id, std::string
 }
 
 Result<Outcome> part_same(Book& book, const Id& id, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(Save save, change_save(book, id, {not_taken("same_as")}, reason));
   return write_with(book, {std::move(save)}, id, {}, going);
 }
 
 Result<Outcome> say_not_same(Book& book, const Id& id, const Id& other, const Going& going) {
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   std::vector<std::string> others;
   if (const FieldValue* field = record.field("not_same")) others = field->items;
   if (std::find(others.begin(), others.end(), other.text()) == others.end()) others.push_back(other.text());

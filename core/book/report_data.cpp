@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/doubts.h"
@@ -50,7 +51,7 @@ std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, Date
 
 /// Who struck it, when.
 Result<void> add_strike(const ReportWork& work, ReportDose& dose) {
-  TRY_ASSIGN(const std::optional<Record> record, work.book.record(dose.dose.id));
+  TRY_ASSIGN(const std::optional<Record>& record, work.book.record(dose.dose.id));
   if (!record) return {};
   for (const Group& group : record->groups) {
     if (group.key != "struck" || group.heads.empty()) continue;
@@ -177,7 +178,7 @@ Result<ReportPass> report_pass(ReportWork& work, const Pass& from) {
     pass.rig_name = rig->name;
     swath = rig->swath.maybe();
   }
-  TRY_ASSIGN(const std::vector<RigCalibration> calibrated, calibrations(work.book, from.rig));
+  TRY_ASSIGN(const std::vector<RigCalibration>& calibrated, calibrations(work.book, from.rig));
   for (const RigCalibration& one : calibrated)
     if (one.id == from.calibration) pass.calibration = one;
   if (pass.calibration && pass.calibration->swath) swath = pass.calibration->swath.maybe();
@@ -211,7 +212,7 @@ Result<ReportPass> report_pass(ReportWork& work, const Pass& from) {
       }
       pass.doses.push_back(std::move(line));
     }
-  std::stable_sort(pass.doses.begin(), pass.doses.end(), [](const ReportDose& a, const ReportDose& b) {
+  sort_list(pass.doses, [](const ReportDose& a, const ReportDose& b) {
     const auto at = [](const ReportDose& d) { return d.dose.finish ? d.dose.finish->at : d.dose.made.at; };
     return at(a) < at(b);
   });
@@ -228,7 +229,7 @@ Result<ReportPass> report_pass(ReportWork& work, const Pass& from) {
   }
   pass.beds = bed_ranges(beds, work.names_in_order);
   pass.crops = join(crops, ", ");
-  TRY_ASSIGN(const std::vector<Dose> all, doses_of_pass(work.book, from.id, Struck::Include));
+  TRY_ASSIGN(const std::vector<Dose>& all, doses_of_pass(work.book, from.id, Struck::Include));
   for (const Dose& dose : all) {
     // Presses undone within the pass are counted on paper, listed only in the history.
     if (!dose.is_struck() || dose.struck == kUndone) continue;
@@ -241,7 +242,7 @@ Result<ReportPass> report_pass(ReportWork& work, const Pass& from) {
 Result<void> add_brews(ReportWork& work) {
   std::set<Id> wanted;
   for (const ReportPass& pass : work.data.passes) wanted.insert(pass.brews.begin(), pass.brews.end());
-  TRY_ASSIGN(const std::vector<Brew> all, brews(work.book));
+  TRY_ASSIGN(const std::vector<Brew>& all, brews(work.book));
   for (const Brew& brew : all) {
     const Taken<Stamp> begun = brew.met_water ? brew.met_water : brew.air_on;
     const Date day = work.data.farm.day(begun ? begun->at : brew.made.at);
@@ -341,7 +342,7 @@ Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
     }
     TRY(query.done());
     for (const auto& [id, why] : found) {
-      TRY_ASSIGN(const std::optional<Record> record, work.book.record(id));
+      TRY_ASSIGN(const std::optional<Record>& record, work.book.record(id));
       if (!record) continue;
       ReportStruck line;
       line.record = id;
@@ -356,7 +357,7 @@ Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
       if (line.at >= from && line.at < end) work.data.struck.push_back(std::move(line));
     }
   }
-  std::stable_sort(work.data.struck.begin(), work.data.struck.end(), [](const ReportStruck& a, const ReportStruck& b) { return a.at > b.at; });
+  sort_list(work.data.struck, [](const ReportStruck& a, const ReportStruck& b) { return a.at > b.at; });
   return {};
 }
 
@@ -366,7 +367,7 @@ std::string bed_ranges(const std::vector<std::string>& names, const std::vector<
   std::vector<std::pair<std::size_t, std::string>> places;
   for (const std::string& name : names)
     places.emplace_back(static_cast<std::size_t>(std::find(order.begin(), order.end(), name) - order.begin()), name);
-  std::stable_sort(places.begin(), places.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  sort_list(places, [](const auto& a, const auto& b) { return a.first < b.first; });
   std::string out;
   for (std::size_t i = 0; i < places.size();) {
     std::size_t last = i;
@@ -401,17 +402,17 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   for (const Bed& bed : work.places.beds) work.names_in_order.push_back(bed.name);
   for (const auto* list : {&work.places.beds, &work.places.others})
     for (const Bed& bed : *list) {
-      TRY_ASSIGN(const std::vector<Planting> of, plantings_of(book, work.places.same, bed.id));
+      TRY_ASSIGN(const std::vector<Planting>& of, plantings_of(book, work.places.same, bed.id));
       work.plantings[bed.id] = of;
     }
-  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, farm));
+  TRY_ASSIGN(const std::vector<DosePair>& pairs, same_bed_pairs(book, farm));
   work.left_out = left_out_of_totals(pairs);
   for (const DosePair& pair : pairs) {
     work.in_question.insert(pair.first);
     work.in_question.insert(pair.second);
   }
   TRY_ASSIGN(data.totals, farm_totals(book, farm, from, to));
-  TRY_ASSIGN(const std::vector<Pass> all, passes(book, farm, from, to));
+  TRY_ASSIGN(const std::vector<Pass>& all, passes(book, farm, from, to));
   std::set<Id> people_seen;
   for (auto one = all.rbegin(); one != all.rend(); ++one) {
     TRY_ASSIGN(ReportPass pass, report_pass(work, *one));
@@ -430,7 +431,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY_ASSIGN(data.counts, question_counts(book, farm));
   data.digest = book.digest_code();
   data.tips = tip_codes(book);
-  TRY_ASSIGN(const std::vector<Book::Batch> batches, book.batches());
+  TRY_ASSIGN(const std::vector<Book::Batch>& batches, book.batches());
   for (const Book::Batch& batch : batches) data.batches_aside += batch.aside;
   return data;
 }

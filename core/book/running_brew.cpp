@@ -53,7 +53,7 @@ Result<void> add_outlook(const Book& book, RunningBrew& brew, Moment now) {
   BrewPace pace;
   pace.recipe_time = *recipe->time;
   if (recipe->temperature) pace.recipe_temperature = *recipe->temperature;
-  TRY_ASSIGN(const std::vector<PastBrew> past, past_brews(book, facts.recipe));
+  TRY_ASSIGN(const std::vector<PastBrew>& past, past_brews(book, facts.recipe));
   if (const auto window = brew_window(facts.air_on->at, now, series, pace, past))
     brew.outlook = BrewOutlook{*window, static_cast<int>(series.size())};
   return {};
@@ -87,7 +87,7 @@ Result<RunningBrew> running_brew(const Book& book, const Places* places, const I
 
 Result<std::vector<RunningBrew>> running_brews(const Book& book, const Places& places, Moment now) {
   std::vector<RunningBrew> running;
-  TRY_ASSIGN(const std::vector<Brew> usable, usable_brews(book, now));
+  TRY_ASSIGN(const std::vector<Brew>& usable, usable_brews(book, now));
   for (const Brew& brew : usable) {
     if (brew.air_off && now - brew.air_off->at > kKeptAfterAir) continue;
     TRY_ASSIGN(RunningBrew one, running_brew(book, &places, brew.id, now));

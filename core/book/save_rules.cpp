@@ -71,7 +71,7 @@ class Planner {
     const FieldDef* def = find_field(kind, field.key);
     if (def == nullptr) {  // Only carried along, as it stood.
       if (known != nullptr && stood(*known, field)) return {};
-      return refuse(Trouble::BadInput, "journal.write.field"_w, {field.key, std::string(kind.name)}, field.key);
+      return refuse(Trouble::BadInput, "journal.write.field"_w, {field.key, kind.name}, field.key);
     }
     if (field.type == FieldType::NotTaken)
       return field.text.empty() && field.items.empty() ? Result<void>() : value_refused(field);
@@ -136,7 +136,7 @@ class Planner {
       const bool there = std::any_of(save.fields.begin(), save.fields.end(), [&](const FieldValue& field) {
         return field.key == def.key && field.type != FieldType::NotTaken;
       });
-      if (!there) return refuse(Trouble::BadInput, "journal.write.missing"_w, {std::string(def.key), save.kind}, std::string(def.key));
+      if (!there) return refuse(Trouble::BadInput, "journal.write.missing"_w, {def.key, save.kind}, def.key);
     }
     return {};
   }
@@ -154,7 +154,7 @@ class Planner {
   /// A line that saw something unknown here would wait for ever.
   Result<void> check_seen(const Save& save) {
     for (const ChangeRef& ref : save.seen) {
-      TRY_ASSIGN(const Presence there, presence(store_, ref));
+      TRY_ASSIGN(const Presence& there, presence(store_, ref));
       if (there != Presence::Ready) return refuse(Trouble::NotFound, "journal.write.seen"_w, {ref.text()});
     }
     return {};
@@ -190,7 +190,7 @@ class Planner {
   Result<std::optional<Part>> part_of_record(const Id& record, int depth) {
     for (std::size_t k = 0; k < saves_.size(); ++k) {
       if (saves_[k].record != record) continue;
-      TRY_ASSIGN(const Part part, part_of(k, depth + 1));
+      TRY_ASSIGN(const Part& part, part_of(k, depth + 1));
       return std::optional(part);
     }
     return store_.book->part_of(record);
@@ -202,7 +202,7 @@ class Planner {
     if (save.part) return *(parts_[i] = save.part);
     if (const auto known = store_.book->part_of(save.record)) return *(parts_[i] = *known);
     if (depth > 8) return no_part(save);  // They point to each other in a ring.
-    TRY_ASSIGN(const Part part, new_part(save, depth));
+    TRY_ASSIGN(const Part& part, new_part(save, depth));
     return *(parts_[i] = part);
   }
 
@@ -219,9 +219,9 @@ class Planner {
       case PartRule::OfParent: {
         const FieldValue* parent = given(save, kind->parent);
         const auto id = parent == nullptr ? std::nullopt : Id::parse(parent->text);
-        if (!id) return refuse(Trouble::BadInput, "journal.write.missing"_w, {std::string(kind->parent), save.kind}, std::string(kind->parent));
-        TRY_ASSIGN(const auto part, part_of_record(*id, depth));
-        if (!part) return refuse(Trouble::NotFound, "journal.write.nothing"_w, {std::string(kind->parent)}, std::string(kind->parent));
+        if (!id) return refuse(Trouble::BadInput, "journal.write.missing"_w, {kind->parent, save.kind}, kind->parent);
+        TRY_ASSIGN(const auto& part, part_of_record(*id, depth));
+        if (!part) return refuse(Trouble::NotFound, "journal.write.nothing"_w, {kind->parent}, kind->parent);
         return *part;
       }
       case PartRule::FarmBase:
@@ -234,7 +234,7 @@ class Planner {
       if (field == nullptr || field->type != FieldType::Reference) continue;
       const auto id = Id::parse(field->text);
       if (!id) continue;
-      TRY_ASSIGN(const auto part, part_of_record(*id, depth));
+      TRY_ASSIGN(const auto& part, part_of_record(*id, depth));
       if (part && !part->farm.is_nil()) return Part{part->farm, year};
     }
     if (save.kind == "plan") return Part{{}, year};  // Of a brew.

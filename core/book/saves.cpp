@@ -35,7 +35,7 @@ Save new_save(const Book& book, std::string_view kind, std::vector<FieldValue> f
 }
 
 Result<Save> change_save(const Book& book, const Id& record, std::vector<FieldValue> fields, std::string_view why) {
-  TRY_ASSIGN(const std::optional<Record> found, book.record(record));
+  TRY_ASSIGN(const std::optional<Record>& found, book.record(record));
   if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
   Save save;
   save.record = record;
@@ -89,7 +89,7 @@ Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record
 }
 
 Result<Record> existing_record(const Book& book, const Id& id) {
-  TRY_ASSIGN(const std::optional<Record> found, book.record(id));
+  TRY_ASSIGN(const std::optional<Record>& found, book.record(id));
   if (!found) return refuse(Trouble::NotFound, "record.not-here"_w);
   return *found;
 }

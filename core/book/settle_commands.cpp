@@ -13,7 +13,7 @@ namespace {
 
 /// Every record with a difference, each once, in the order of the review list.
 Result<std::vector<Id>> differing_records(const Book& book) {
-  TRY_ASSIGN(const std::vector<Review> reviews, book.reviews());
+  TRY_ASSIGN(const std::vector<Review>& reviews, book.reviews());
   std::vector<Id> records;
   for (const Review& review : reviews)
     if (review.why == "review.differs"_w && std::find(records.begin(), records.end(), review.record) == records.end())
@@ -35,16 +35,16 @@ std::optional<std::size_t> version_of(const DifferingGroup& group, std::string_v
 }  // namespace
 
 Result<Outcome> stay_struck(Book& book, const Id& id, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   if (record.struck.empty()) return refuse(Trouble::BadInput, "record.not-struck"_w);
   TRY_ASSIGN(Save save, change_save(book, id, {text_field_value("struck", record.struck)}, reason));
   return write_with(book, {std::move(save)}, id, {}, going);
 }
 
 Result<Outcome> keep_child(Book& book, const Id& id, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   const KindDef* kind = find_kind(record.kind);
   const FieldValue* parent = kind && kind->rule == PartRule::OfParent ? record.field(kind->parent) : nullptr;
   if (!parent) return refuse(Trouble::BadInput, "record.no-parent"_w);
@@ -80,11 +80,11 @@ Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& re
 }  // namespace
 
 Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoice> choices, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const Record record, existing_record(book, id));
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY_ASSIGN(Save save, change_save(book, id, {}, reason));
   for (const FactChoice& choice : choices) {
-    TRY_ASSIGN(const std::vector<FieldValue> fields, chosen_fields(book, record, choice));
+    TRY_ASSIGN(const std::vector<FieldValue>& fields, chosen_fields(book, record, choice));
     save.fields.insert(save.fields.end(), fields.begin(), fields.end());
   }
   if (save.fields.empty()) return refuse(Trouble::BadInput, "settle.agrees"_w);
@@ -100,9 +100,9 @@ Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::si
 
 Result<std::vector<SidedFact>> facts_of_side(const Book& book, std::string_view copy) {
   std::vector<SidedFact> facts;
-  TRY_ASSIGN(const std::vector<Id> records, differing_records(book));
+  TRY_ASSIGN(const std::vector<Id>& records, differing_records(book));
   for (const Id& id : records) {
-    TRY_ASSIGN(const DifferingRecord differs, differing(book, id));
+    TRY_ASSIGN(const DifferingRecord& differs, differing(book, id));
     for (const DifferingGroup& group : differs.groups)
       if (const auto choice = version_of(group, copy)) facts.push_back({id, group.group, *choice});
   }
@@ -111,9 +111,9 @@ Result<std::vector<SidedFact>> facts_of_side(const Book& book, std::string_view 
 
 Result<std::vector<Side>> sides(const Book& book) {
   std::map<std::string, std::size_t> counts;
-  TRY_ASSIGN(const std::vector<Id> records, differing_records(book));
+  TRY_ASSIGN(const std::vector<Id>& records, differing_records(book));
   for (const Id& id : records) {
-    TRY_ASSIGN(const DifferingRecord differs, differing(book, id));
+    TRY_ASSIGN(const DifferingRecord& differs, differing(book, id));
     for (const DifferingGroup& group : differs.groups)
       for (const DifferingVersion& version : group.versions)
         if (version_of(group, version.copy)) ++counts[version.copy];
@@ -124,12 +124,12 @@ Result<std::vector<Side>> sides(const Book& book) {
 }
 
 Result<Outcome> settle_side(Book& book, std::string_view copy, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::string reason, asked_reason(why));
-  TRY_ASSIGN(const std::vector<SidedFact> facts, facts_of_side(book, copy));
-  if (facts.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {std::string(copy)});
+  TRY_ASSIGN(const std::string& reason, asked_reason(why));
+  TRY_ASSIGN(const std::vector<SidedFact>& facts, facts_of_side(book, copy));
+  if (facts.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {copy});
   std::vector<Save> saves;
   for (const SidedFact& fact : facts) {
-    TRY_ASSIGN(const Record record, existing_record(book, fact.record));
+    TRY_ASSIGN(const Record& record, existing_record(book, fact.record));
     if (saves.empty() || saves.back().record != fact.record) {
       TRY_ASSIGN(Save save, change_save(book, fact.record, {}, reason));
       saves.push_back(std::move(save));
@@ -144,7 +144,7 @@ Result<Outcome> settle_side(Book& book, std::string_view copy, std::string_view 
 // ---- One piece of ground -----------------------------------------------------------------------
 
 Result<Outcome> join_ground(Book& book, const Id& block, const Id& as, std::string_view why, const Going& going) {
-  TRY_ASSIGN(const std::vector<TwinBeds> twins, twin_beds(book));
+  TRY_ASSIGN(const std::vector<TwinBeds>& twins, twin_beds(book));
   std::vector<Save> saves;
   TRY_ASSIGN(Save first, change_save(book, block, {reference_value("same_as", as)}, clean_text(why)));
   saves.push_back(std::move(first));

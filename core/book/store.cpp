@@ -158,7 +158,7 @@ LaneRow* Store::lane_of_row(std::int64_t row) {
 Result<WriteScope> WriteScope::begin(Store& store) {
   if (store.taking) return refuse(Trouble::Conflict, "book.busy"_w);
   TRY_ASSIGN(auto transaction, Transaction::begin(store.db));
-  TRY_ASSIGN(const auto version, data_version(store.db));
+  TRY_ASSIGN(const auto& version, data_version(store.db));
   if (version != store.data_version) {  // Another program wrote since: what was remembered is old.
     TRY(store.load());
     ++store.counter;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/places.h"
@@ -125,13 +126,13 @@ TableCell taken_cell(const Taken<T>& value, Text text) {
 
 Result<Table> table_of(const Book& book, std::string_view kind_name, const TableOptions& options) {
   const KindDef* kind = find_kind(kind_name);
-  if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {std::string(kind_name)});
+  if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
   Table table;
   table.kind = std::string(kind_name);
   std::vector<Source> sources;
   add_columns(*kind, options, table, sources);
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
-  TRY_ASSIGN(const std::vector<Farm> all_farms, farms(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
+  TRY_ASSIGN(const std::vector<Farm>& all_farms, farms(book));
   std::map<Id, Zone> zones;
   for (const Farm& farm : all_farms) zones[farm.id] = farm.zone;
   std::map<Id, std::string> copies;
@@ -210,7 +211,7 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
     found.push_back({at.ms, std::move(row)});
   }
   TRY(rows.done());
-  if (!when.empty()) std::stable_sort(found.begin(), found.end(), [](const Sorted& a, const Sorted& b) { return a.at < b.at; });
+  if (!when.empty()) sort_list(found, [](const Sorted& a, const Sorted& b) { return a.at < b.at; });
   for (Sorted& one : found) table.rows.push_back(std::move(one.row));
   return table;
 }

@@ -20,10 +20,10 @@ constexpr int kStepsBetweenLooks = 16;
 
 /// A file must not change what somebody reads off the screen while he sprays.
 Result<void> no_pass_open(const Book& book) {
-  TRY_ASSIGN(const auto open, open_pass(book));
+  TRY_ASSIGN(const auto& open, open_pass(book));
   if (!open) return {};
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
-  TRY_ASSIGN(const Pass pass, read_pass(book, *open));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
+  TRY_ASSIGN(const Pass& pass, read_pass(book, *open));
   return refuse(Trouble::Conflict, "book.pass_open"_w,
                 {code_value_text("pass", codes.text(*open)), moment_value_text(pass.start.at)});
 }
@@ -119,7 +119,7 @@ Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view
     found = store.lanes.emplace(id, std::move(lane)).first;
   }
   LaneRow& lane = found->second;
-  if (lane.part != part) return refuse(Trouble::Damaged, "journal.take.part"_w, {std::string(label)});
+  if (lane.part != part) return refuse(Trouble::Damaged, "journal.take.part"_w, {label});
   const bool newer_label = !label.empty() && lane.label != label && !lane.mine;
   if (newer_label || (lane.copy.is_nil() && !copy.is_nil())) {
     if (newer_label) lane.label = label;
@@ -268,7 +268,7 @@ Result<void> Book::TakeIn::Work::end_phases() {
   // Gaps that this file closed are gone; what stands beside a wrong neighbor stays.
   TRY(store.db.run(
       "DELETE FROM gap WHERE EXISTS(SELECT 1 FROM change c JOIN change p ON p.hash=c.prev WHERE c.id=gap.change)"));
-  TRY_ASSIGN(const auto broken, broken_chains(store));
+  TRY_ASSIGN(const auto& broken, broken_chains(store));
   for (const BrokenChain& chain : broken)
     outcome.broken_chains.push_back(chain.lane.text() + ' ' + std::to_string(chain.seq));
   auto query = store.db.query("SELECT count(*) FROM change WHERE ready=0 AND batch=?");

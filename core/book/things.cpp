@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
 #include "book/places.h"
 #include "book/rows.h"
 
@@ -129,7 +130,7 @@ Result<std::vector<T>> all_of(const Book& book, std::string_view kind, Struck st
 template <class T>
 Result<std::vector<T>> named(const Book& book, std::string_view kind, Struck struck) {
   TRY_ASSIGN(std::vector<T> all, all_of<T>(book, kind, struck));
-  std::sort(all.begin(), all.end(), [](const T& a, const T& b) {
+  sort_list(all, [](const T& a, const T& b) {
     if (a.is_struck() != b.is_struck()) return b.is_struck();
     return a.name != b.name ? name_before(a.name, b.name) : a.id < b.id;
   });
@@ -143,7 +144,7 @@ Result<T> one(const Book& book, std::string_view kind, const Id& id) {
   T record;
   if (!rows.next()) {
     TRY(rows.done());
-    return refuse(Trouble::NotFound, "thing.not-here"_w, {std::string(kind)});
+    return refuse(Trouble::NotFound, "thing.not-here"_w, {kind});
   }
   rows.facts(record);
   read_row(rows, record);
@@ -203,7 +204,7 @@ Result<std::vector<RecipeLine>> recipe_lines(const Book& book, const Id& recipe)
 Result<std::vector<Lot>> lots(const Book& book, Struck struck) {
   TRY_ASSIGN(std::vector<Lot> all, all_of<Lot>(book, "lot", struck));
   TRY(name_materials(book, all));
-  std::sort(all.begin(), all.end(), [](const Lot& a, const Lot& b) {
+  sort_list(all, [](const Lot& a, const Lot& b) {
     if (a.is_struck() != b.is_struck()) return b.is_struck();
     const std::string na = a.name(), nb = b.name();
     return na != nb ? name_before(na, nb) : a.id < b.id;
@@ -264,7 +265,7 @@ std::optional<double> in_unit_of(const Written& amount, const Unit& unit, const 
 }
 
 Result<LotBalance> lot_balance(const Book& book, const Id& id) {
-  TRY_ASSIGN(const Lot lot, read_lot(book, id));
+  TRY_ASSIGN(const Lot& lot, read_lot(book, id));
   LotBalance balance;
   balance.received = lot.quantity;
   balance.unit = lot.quantity ? lot.quantity->unit : nullptr;
@@ -295,7 +296,7 @@ Result<LotBalance> lot_balance(const Book& book, const Id& id) {
 Result<std::vector<RigCalibration>> calibrations(const Book& book, const Id& rig) {
   TRY_ASSIGN(std::vector<RigCalibration> all, under<RigCalibration>(book, "calibration", "rig", rig));
   // Newest first; of one day the one written later.
-  std::sort(all.begin(), all.end(), [](const RigCalibration& a, const RigCalibration& b) {
+  sort_list(all, [](const RigCalibration& a, const RigCalibration& b) {
     const auto day = [](const RigCalibration& c) {
       return c.date ? day_number(*c.date) : (c.made.at.ms + c.made.offset_minutes * kMinute) / kDay;
     };

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/codes.h"
 
@@ -30,7 +31,7 @@ std::vector<EntryClosure> closures_of(const BedStates& states, Moment now) {
   }
   std::vector<EntryClosure> closures;
   for (auto& [key, closure] : groups) closures.push_back(std::move(closure));
-  std::stable_sort(closures.begin(), closures.end(), [](const EntryClosure& a, const EntryClosure& b) {
+  sort_list(closures, [](const EntryClosure& a, const EntryClosure& b) {
     const bool ua = a.hold.state == Hold::State::NotKnown, ub = b.hold.state == Hold::State::NotKnown;
     if (ua != ub) return ua;
     return a.hold.until && b.hold.until && *a.hold.until > *b.hold.until;
@@ -40,12 +41,11 @@ std::vector<EntryClosure> closures_of(const BedStates& states, Moment now) {
 
 Result<std::vector<PlannedWork>> planned_work(const Book& book, const Id& farm) {
   TRY_ASSIGN(std::vector<PlannedWork> planned, open_brew_plans(book));
-  TRY_ASSIGN(const std::vector<PlannedWork> of_farm, open_plans(book, farm));
+  TRY_ASSIGN(const std::vector<PlannedWork>& of_farm, open_plans(book, farm));
   for (const PlannedWork& plan : of_farm)
     if (plan.what == "pass") planned.push_back(plan);
   const auto time = [](const PlannedWork& plan) { return plan.at ? plan.at->at : plan.made.at; };
-  std::stable_sort(planned.begin(), planned.end(),
-                   [&](const PlannedWork& a, const PlannedWork& b) { return time(a) < time(b); });
+  sort_list(planned, [&](const PlannedWork& a, const PlannedWork& b) { return time(a) < time(b); });
   return planned;
 }
 
@@ -69,7 +69,7 @@ Result<Today> read_today(const Book& book, const BedStates& states, const Id& pe
   TRY_ASSIGN(today.brews, running_brews(book, states.places, now));
   TRY_ASSIGN(today.open_pass, pass_to_go_on(book));
   if (today.open_pass) {
-    TRY_ASSIGN(const Codes codes, Codes::read(book));
+    TRY_ASSIGN(const Codes& codes, Codes::read(book));
     today.open_pass_code = codes.text(*today.open_pass);
   }
   std::map<Id, std::vector<Id>> due_by_block;
@@ -79,8 +79,7 @@ Result<Today> read_today(const Book& book, const BedStates& states, const Id& pe
     due_by_block[state.bed.block].push_back(state.bed.id);
   }
   // The longest late first; among equals the walking order stays.
-  std::stable_sort(today.due.begin(), today.due.end(),
-                   [](const BedState* a, const BedState* b) { return a->days_left() < b->days_left(); });
+  sort_list(today.due, [](const BedState* a, const BedState* b) { return a->days_left() < b->days_left(); });
   const std::vector<Id>* most = nullptr;
   for (const Block& block : states.places.blocks) {
     const auto found = due_by_block.find(block.id);

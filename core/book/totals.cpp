@@ -31,12 +31,12 @@ std::set<Id> left_out_of_totals(std::span<const DosePair> pairs) {
 
 Result<FarmTotals> farm_totals(const Book& book, const Id& farm, Date from, Date to) {
   FarmTotals totals;
-  TRY_ASSIGN(const std::vector<Pass> all, passes(book, farm, from, to));
-  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book, farm));
+  TRY_ASSIGN(const std::vector<Pass>& all, passes(book, farm, from, to));
+  TRY_ASSIGN(const std::vector<DosePair>& pairs, same_bed_pairs(book, farm));
   const std::set<Id> left_out = left_out_of_totals(pairs);
   std::set<Id> once;
   for (const Pass& pass : all) {
-    TRY_ASSIGN(const std::vector<LoadSheet> sheets, load_sheets(book, pass));
+    TRY_ASSIGN(const std::vector<LoadSheet>& sheets, load_sheets(book, pass));
     bool tea_here = false, other_here = false;
     for (const LoadSheet& sheet : sheets) {
       const bool tea = !sheet.load.brew.is_nil() || sheet.load.tea.value_or(Volume{}).si() > 0;

@@ -4,6 +4,7 @@
 #include <set>
 #include <span>
 
+#include "base/sorting.h"
 #include "book/same_ground.h"
 #include "book/tables.h"
 
@@ -116,7 +117,7 @@ class Walk {
       if (node.stage == (trace_.forward ? TraceStage::Dose : TraceStage::Harvest)) TRY(follow_ground(node.record));
     }
     for (TraceNode& node : trace_.nodes) TRY(describe(book_, node));
-    std::stable_sort(trace_.nodes.begin(), trace_.nodes.end(), [](const TraceNode& a, const TraceNode& b) {
+    sort_list(trace_.nodes, [](const TraceNode& a, const TraceNode& b) {
       return std::pair(a.stage, a.at) < std::pair(b.stage, b.at);
     });
     return {};
@@ -192,7 +193,7 @@ Result<Trace> walk(const Book& book, const Id& start, bool forward) {
   Trace trace;
   trace.start = start;
   trace.forward = forward;
-  TRY_ASSIGN(const SameGround ground, SameGround::read(book));
+  TRY_ASSIGN(const SameGround& ground, SameGround::read(book));
   TRY(Walk(book, ground, trace).from(start, stage_of(kind), kind == "bed"));
   return trace;
 }

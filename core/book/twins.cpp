@@ -4,6 +4,7 @@
 #include <map>
 #include <tuple>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/book.h"
 #include "book/rows.h"
@@ -42,14 +43,14 @@ bool said_one(const Place& a, const Place& b) { return a.same_as == b.id || b.sa
 
 Result<std::vector<TwinBeds>> twin_beds(const Book& book) {
   std::vector<TwinBeds> twins;
-  TRY_ASSIGN(const std::vector<Place> farms, read_all_of(book, "farm"));
+  TRY_ASSIGN(const std::vector<Place>& farms, read_all_of(book, "farm"));
   if (farms.size() < 2) return twins;
   const bool two_starts = book.joined().size() > 1;
   std::map<Id, Place> farm_of, block_of;
   for (const Place& farm : farms) farm_of[farm.id] = farm;
-  TRY_ASSIGN(const std::vector<Place> blocks, read_all_of(book, "block"));
+  TRY_ASSIGN(const std::vector<Place>& blocks, read_all_of(book, "block"));
   for (const Place& block : blocks) block_of[block.id] = block;
-  TRY_ASSIGN(const std::vector<Place> beds, read_all_of(book, "bed"));
+  TRY_ASSIGN(const std::vector<Place>& beds, read_all_of(book, "bed"));
 
   std::map<std::pair<std::string, std::string>, std::vector<const Place*>> by_name;
   for (const Place& bed : beds)
@@ -76,8 +77,7 @@ Result<std::vector<TwinBeds>> twin_beds(const Book& book) {
   for (const Place& bed : beds)
     if (const auto other = bed_of.find(bed.same_as); other != bed_of.end() && other->second->farm != bed.farm)
       add(bed, *other->second, true);
-  std::sort(twins.begin(), twins.end(),
-            [](const TwinBeds& a, const TwinBeds& b) { return std::tie(a.bed, a.other) < std::tie(b.bed, b.other); });
+  sort_list(twins, [](const TwinBeds& a, const TwinBeds& b) { return std::tie(a.bed, a.other) < std::tie(b.bed, b.other); });
   twins.erase(std::unique(twins.begin(), twins.end(),
                           [](const TwinBeds& a, const TwinBeds& b) { return a.bed == b.bed && a.other == b.other; }),
               twins.end());

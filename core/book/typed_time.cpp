@@ -44,7 +44,7 @@ Result<Date> sensible(Date date, Date today) {
 
 Result<Date> read_date(std::string_view typed, Date today) {
   const std::string_view text = trim(typed);
-  const auto bad = [&] { return refuse(Trouble::BadInput, "enter.date"_w, {std::string(text)}); };
+  const auto bad = [&] { return refuse(Trouble::BadInput, "enter.date"_w, {text}); };
   if (const auto iso = parse_date(text)) return sensible(*iso, today);
   const std::string low = lower(text);
   if (low == "today" || low == "hoy") return today;
@@ -72,7 +72,7 @@ Result<Date> read_date(std::string_view typed, Date today) {
   const bool day_first = is_date(of, b, a), month_first = is_date(of, a, b);
   if (day_first && month_first && a != b) {
     const Date one{of, b, a}, other{of, a, b};
-    return refuse(Trouble::Ask, "enter.date-two-ways"_w, {std::string(text), date_text(one), date_text(other), date_value_text(one), date_value_text(other)});
+    return refuse(Trouble::Ask, "enter.date-two-ways"_w, {text, date_text(one), date_text(other), date_value_text(one), date_value_text(other)});
   }
   if (day_first) return sensible({of, b, a}, today);
   if (month_first) return sensible({of, a, b}, today);
@@ -83,7 +83,7 @@ Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now) {
   const std::string_view text = trim(typed);
   if (lower(text) == "now" || lower(text) == "ahora") return now;
   if (const auto stamp = parse_stamp(text)) return *stamp;
-  const auto bad = [&] { return refuse(Trouble::BadInput, "enter.time"_w, {std::string(text)}); };
+  const auto bad = [&] { return refuse(Trouble::BadInput, "enter.time"_w, {text}); };
   // The clock is the last word that holds a colon, with am or pm behind it.
   const auto colon = text.find(':');
   LocalTime local;
@@ -123,9 +123,9 @@ Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now) {
   }
   if (clock.empty() && day.empty()) return bad();
   const std::vector<Moment> instants = zone.instants(local);
-  if (instants.empty()) return refuse(Trouble::Ask, "enter.no-such-hour"_w, {std::string(text)});
+  if (instants.empty()) return refuse(Trouble::Ask, "enter.no-such-hour"_w, {text});
   if (instants.size() > 1)
-    return refuse(Trouble::Ask, "enter.hour-twice"_w, {std::string(text), stamp_text(zone.stamp(instants[0])), stamp_text(zone.stamp(instants[1]))});
+    return refuse(Trouble::Ask, "enter.hour-twice"_w, {text, stamp_text(zone.stamp(instants[0])), stamp_text(zone.stamp(instants[1]))});
   const Stamp stamp = zone.stamp(instants.front());
   // A plan may lie ahead, years from now nothing does.
   if (stamp.at > now.at + 10 * 366 * kDay) return refuse(Trouble::Ask, "enter.year-far"_w, {std::to_string(local.date.year)});

@@ -166,7 +166,7 @@ Result<T> one(const Book& book, std::string_view kind, const Id& id) {
   T record;
   if (!rows.next()) {
     TRY(rows.done());
-    return refuse(Trouble::NotFound, "work.not-here"_w, {std::string(kind)});
+    return refuse(Trouble::NotFound, "work.not-here"_w, {kind});
   }
   rows.facts(record);
   read_row(rows, record);
@@ -215,7 +215,7 @@ Result<PlannedWork> read_plan(const Book& book, const Id& id) { return one<Plann
 
 Result<BrewBalance> read_brew_balance(const Book& book, const Id& id) {
   BrewBalance balance;
-  TRY_ASSIGN(const Brew brew, read_brew(book, id));
+  TRY_ASSIGN(const Brew& brew, read_brew(book, id));
   balance.filled = brew.fill;
   Query topped = book.db().query(
       "SELECT amount_si FROM k_event WHERE struck IS NULL AND brew = ? AND what = 'topped-up' AND amount_si IS NOT NULL");
@@ -254,7 +254,7 @@ Result<BrewBalance> read_brew_balance(const Book& book, const Id& id) {
 Result<BrewSheet> read_brew_sheet(const Book& book, const Id& id) {
   BrewSheet sheet;
   TRY_ASSIGN(sheet.brew, read_brew(book, id));
-  TRY_ASSIGN(const Codes codes, Codes::read(book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
   sheet.code = codes.text(id);
   sheet.recipe_name = name_of(book, "recipe", sheet.brew.recipe);
   sheet.vessel_name = name_of(book, "vessel", sheet.brew.vessel);
@@ -285,10 +285,10 @@ Result<std::vector<Brew>> usable_brews(const Book& book, Moment now) {
             "WHERE struck IS NULL AND verdict_word IS NOT 'do-not-use' AND COALESCE(met_water, air_on) <= ?1 AND "
             "COALESCE(met_water, air_on) > ?2 ORDER BY COALESCE(met_water, air_on) DESC, uid DESC");
   rows.query().bind(1, now.ms).bind(2, now.ms - 31 * kDay);
-  TRY_ASSIGN(const std::vector<Brew> recent, read_rows<Brew>(rows));
+  TRY_ASSIGN(const std::vector<Brew>& recent, read_rows<Brew>(rows));
   std::vector<Brew> usable;
   for (const Brew& brew : recent) {
-    TRY_ASSIGN(const BrewBalance balance, read_brew_balance(book, brew.id));
+    TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book, brew.id));
     if (!balance.left || *balance.left > Volume::from_milliliters(10)) usable.push_back(brew);
   }
   return usable;
@@ -304,7 +304,7 @@ Result<std::vector<Brew>> ready_brews(const Book& book, const Id& recipe) {
 
 Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from, std::optional<Date> to,
                                  Struck struck) {
-  TRY_ASSIGN(const Farm of, read_farm(book, farm));
+  TRY_ASSIGN(const Farm& of, read_farm(book, farm));
   const Moment first = from ? of.zone.start_of(*from) : Moment{INT64_MIN / 2};
   const Moment end = to ? of.zone.start_of(*to + 1) : Moment{INT64_MAX / 2};
   Rows rows(book, "pass", struck == Struck::LeaveOut
@@ -339,14 +339,14 @@ Result<std::optional<Pass>> newest_open(const Book& book, LaneFits fits) {
 }  // namespace
 
 Result<std::optional<Id>> open_pass(const Book& book) {
-  TRY_ASSIGN(const auto pass, newest_open(book, [](const Lane& lane) { return lane.mine; }));
+  TRY_ASSIGN(const auto& pass, newest_open(book, [](const Lane& lane) { return lane.mine; }));
   return pass ? std::optional(pass->id) : std::nullopt;
 }
 
 Result<std::optional<Id>> pass_to_go_on(const Book& book) {
-  TRY_ASSIGN(const auto open, open_pass(book));
+  TRY_ASSIGN(const auto& open, open_pass(book));
   if (open) return open;
-  TRY_ASSIGN(const auto earlier, newest_open(book, [](const Lane& lane) { return lane.ours; }));
+  TRY_ASSIGN(const auto& earlier, newest_open(book, [](const Lane& lane) { return lane.ours; }));
   const bool fresh = earlier && book.now().at - earlier->start.at < kDay;
   return fresh ? std::optional(earlier->id) : std::nullopt;
 }
@@ -414,7 +414,7 @@ void carry_over(const LoadSheet& before, LoadSheet& next) {
 }
 
 Result<void> add_poured(const Book& book, LoadSheet& sheet) {
-  TRY_ASSIGN(const std::vector<Discard> poured, discards(book, sheet.load.id));
+  TRY_ASSIGN(const std::vector<Discard>& poured, discards(book, sheet.load.id));
   for (const Discard& discard : poured) sheet.discarded += discard.volume.value_or(Volume{});
   return {};
 }
@@ -451,7 +451,7 @@ std::optional<Length> width_for(const Pass& pass, const Dose& dose, std::optiona
 
 Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
   TRY_ASSIGN(std::vector<Load> all, loads(book, pass.id));
-  TRY_ASSIGN(const std::vector<Dose> doses, doses_of_pass(book, pass.id));
+  TRY_ASSIGN(const std::vector<Dose>& doses, doses_of_pass(book, pass.id));
   std::optional<Length> swath;
   if (pass.rate_area == RateArea::Swath) {
     Query query = book.db().query(

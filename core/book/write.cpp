@@ -103,7 +103,7 @@ class Writer {
 }  // namespace
 
 Result<void> write_saves(Store& store, std::span<const Save> saves, const Id& person) {
-  TRY_ASSIGN(const auto planned, plan_saves(store, saves));
+  TRY_ASSIGN(const auto& planned, plan_saves(store, saves));
 
   std::vector<Part> parts;
   for (const PlannedSave& one : planned)

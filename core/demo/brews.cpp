@@ -109,7 +109,7 @@ void finish_brew(const std::string& name, Moment pass_start, Moment pass_end, st
                      return {};
                    }});
   deeds.push_back({pass_end, [name](Story& story) -> Result<void> {
-                     TRY_ASSIGN(const BrewBalance balance, read_brew_balance(*story.book, story[name]));
+                     TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(*story.book, story[name]));
                      if (balance.left && balance.left->gallons() > 0.005)
                        TRY(expect(add_discard(*story.book, story[name], write_quantity(*balance.left, unit("gal"), 2), {},
                                               "on heap H9", *story.clock, ana(story))));

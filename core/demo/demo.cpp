@@ -16,7 +16,7 @@ Zone zone_of(const DemoWish& wish) {
 
 Result<void> step_through(DemoMaker& maker) {
   for (;;) {
-    TRY_ASSIGN(const auto step, maker.step());
+    TRY_ASSIGN(const auto& step, maker.step());
     if (step.done) return {};
   }
 }
@@ -64,12 +64,12 @@ Result<DemoMaker::Step> DemoMaker::step() {
 }
 
 Result<void> make_demo(const BookPlace& place, const DemoWish& wish) {
-  TRY_ASSIGN(const auto maker, DemoMaker::start(place, wish));
+  TRY_ASSIGN(const auto& maker, DemoMaker::start(place, wish));
   return step_through(*maker);
 }
 
 Result<void> make_demo_phone(const BookPlace& place, const Book& farm_book, const DemoWish& wish) {
-  TRY_ASSIGN(const auto sprayed, last_sulfur(farm_book));
+  TRY_ASSIGN(const auto& sprayed, last_sulfur(farm_book));
   Story story = begin_story(wish.now, zone_of(wish));
   *story.clock = sprayed.start.at - kHour;
   TRY_ASSIGN(Book book, Book::open(place, story_needs(story, 0x3a2e4, {})));

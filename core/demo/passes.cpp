@@ -55,7 +55,7 @@ Result<bool> refill_if_dry(Story& story, const Id& pass, const PassState& state,
   // Tanks are filled to hundredths of a gallon: a last foot of bed is not worth a walk to the well.
   const auto& needed = state.beds[*state.in_hand].spray;
   if (needed && state.tank.can_spray && state.tank.can_spray->si() > 0.93 * needed->si()) return false;
-  TRY_ASSIGN(const RefillSheet sheet, refill_sheet(*story.book, pass, {}, {}, *story.clock));
+  TRY_ASSIGN(const RefillSheet& sheet, refill_sheet(*story.book, pass, {}, {}, *story.clock));
   const PassBed& bed = state.beds[*state.in_hand];
   const double feet = sheet.proposed.feet();
   story.wait(static_cast<std::int64_t>(kSecondsPerBed * kSecond * feet / 100));
@@ -83,7 +83,7 @@ OnBed special(const PassTold& told, std::string_view bed) {
 
 /// Ana notes a bed again in the evening, from memory, sees it, and strikes the second line.
 Result<void> write_twice(Story& story, const Id& dose, const Going& going) {
-  TRY_ASSIGN(const auto first, story.book->record(dose));
+  TRY_ASSIGN(const auto& first, story.book->record(dose));
   Save again;
   again.record = story.book->new_record();
   again.kind = "dose";
@@ -138,13 +138,13 @@ Result<void> play_pass(Story& story, const PassTold& told) {
   int presses = 0;
   for (;;) {
     if (++presses > 200) return refuse(Trouble::Conflict, "demo.endless"_w);
-    TRY_ASSIGN(const PassState state, pass_state(*story.book, pass, {}, *story.clock));
+    TRY_ASSIGN(const PassState& state, pass_state(*story.book, pass, {}, *story.clock));
     if (!state.in_hand) break;
     TRY_ASSIGN(const bool refilled, refill_if_dry(story, pass, state, going));
     if (!refilled) TRY(one_bed(story, told, pass, state.beds[*state.in_hand], twice, going));
   }
   story.wait(2 * kMinute);
-  TRY_ASSIGN(const EndSheet sheet, end_sheet(*story.book, pass, *story.clock));
+  TRY_ASSIGN(const EndSheet& sheet, end_sheet(*story.book, pass, *story.clock));
   EndRequest request;
   request.pass = pass;
   request.left = write_quantity(sheet.left, unit("gal"), 2);

@@ -14,7 +14,7 @@ Result<void> take_all(Book& book, const Book& from) {
   origin.copy = from.copy();
   origin.label = from.copy_label();
   origin.file_name = "alder-reach.steepbook";
-  TRY_ASSIGN(const auto take, book.begin_take(origin));
+  TRY_ASSIGN(const auto& take, book.begin_take(origin));
   for (const Lane& lane : from.lanes()) {
     TRY(take->lane(lane.id, lane.part, lane.label, lane.copy));
     Result<void> taken;
@@ -27,7 +27,7 @@ Result<void> take_all(Book& book, const Book& from) {
     TRY(taken);
   }
   for (;;) {
-    TRY_ASSIGN(const auto step, take->step(1000));
+    TRY_ASSIGN(const auto& step, take->step(1000));
     if (step.done) break;
   }
   TRY(take->finish());
@@ -44,9 +44,9 @@ Id named(const std::vector<T>& things, std::string_view name) {
 }  // namespace
 
 Result<Pass> last_sulfur(const Book& farm_book) {
-  TRY_ASSIGN(const auto all, farms(farm_book));
+  TRY_ASSIGN(const auto& all, farms(farm_book));
   if (all.empty() || !farm_book.is_demo()) return refuse(Trouble::NotFound, "demo.not_demo"_w);
-  TRY_ASSIGN(const auto done, passes(farm_book, all.front().id));
+  TRY_ASSIGN(const auto& done, passes(farm_book, all.front().id));
   for (auto pass = done.rbegin(); pass != done.rend(); ++pass)
     if (!pass->tea_rate) return *pass;
   return refuse(Trouble::NotFound, "demo.not_demo"_w);
@@ -57,11 +57,11 @@ Result<void> tell_phone(Story& story, const Book& farm_book, const Pass& sprayed
   TRY(take_all(book, farm_book));
   TRY(book.set_copy_label("Marek's phone"));
   story.farm = sprayed.farm;
-  TRY_ASSIGN(const auto everybody, people(book));
-  TRY_ASSIGN(const auto all_rigs, rigs(book));
-  TRY_ASSIGN(const auto waters, water_sources(book));
-  TRY_ASSIGN(const auto all_lots, lots(book));
-  TRY_ASSIGN(const auto places, read_places(book, story.farm));
+  TRY_ASSIGN(const auto& everybody, people(book));
+  TRY_ASSIGN(const auto& all_rigs, rigs(book));
+  TRY_ASSIGN(const auto& waters, water_sources(book));
+  TRY_ASSIGN(const auto& all_lots, lots(book));
+  TRY_ASSIGN(const auto& places, read_places(book, story.farm));
   for (const Bed& bed : places.beds) story.ids[bed.name] = bed.id;
   story.ids["marek"] = named(everybody, "Marek Dolan");
   story.ids["backpack 2"] = named(all_rigs, "Backpack 2");

@@ -48,7 +48,7 @@ constexpr CropTold kCrops[] = {
 };
 
 Result<void> resize(Story& story, const Id& bed, std::string_view length) {
-  TRY_ASSIGN(const auto record, story.book->record(bed));
+  TRY_ASSIGN(const auto& record, story.book->record(bed));
   Save save;
   save.record = bed;
   save.kind = "bed";
@@ -87,7 +87,7 @@ Result<void> set_out(Story& story) {
 /// Where the farm lies, when it lies where it was told; elsewhere the sun would rise at a wrong hour.
 Result<void> locate(Story& story) {
   if (story.zone.name() != "America/Los_Angeles") return {};
-  TRY_ASSIGN(const auto record, story.book->record(story.farm));
+  TRY_ASSIGN(const auto& record, story.book->record(story.farm));
   Save save;
   save.record = story.farm;
   save.kind = "farm";
@@ -135,7 +135,7 @@ Result<void> tell_places(Story& story) {
     given.blocks.push_back(std::move(block));
   }
   TRY(story.book->start("Alder Reach", true));
-  TRY_ASSIGN(const StartedFarm started, start_farm(*story.book, given, {}));
+  TRY_ASSIGN(const StartedFarm& started, start_farm(*story.book, given, {}));
   story.farm = started.farm;
   story.ana = started.person;
   std::size_t next = 0;

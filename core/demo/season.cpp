@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
 #include "book/brew_commands.h"
 
 namespace steep {
@@ -130,7 +131,7 @@ std::vector<Deed> season(const Story& story) {
   for (const PickTold& told : kPicks) pick(story, told, deeds);
   plans(story, deeds);
 
-  std::stable_sort(deeds.begin(), deeds.end(), [](const Deed& a, const Deed& b) { return a.at < b.at; });
+  sort_list(deeds, [](const Deed& a, const Deed& b) { return a.at < b.at; });
   while (!deeds.empty() && deeds.back().at > story.now) deeds.pop_back();
   return deeds;
 }

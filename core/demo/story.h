@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/function.h"
 #include "base/zone.h"
 #include "book/book.h"
 #include "book/caution.h"
@@ -71,7 +72,7 @@ Result<void> tell_things(Story& story);   ///< Materials, lots, rigs, vessels, r
 /// What happened, as moments and deeds in order of time.
 struct Deed {
   Moment at;
-  std::function<Result<void>(Story&)> what;
+  Function<Result<void>(Story&)> what;
 };
 std::vector<Deed> season(const Story& story);
 

@@ -137,7 +137,7 @@ Result<void> FileReader::begin_photo(std::string_view line) {
 }
 
 Result<std::optional<FileEvent>> FileReader::in_photo(std::string_view line) {
-  TRY_ASSIGN(const std::string piece, read_photo_piece(line));
+  TRY_ASSIGN(const std::string& piece, read_photo_piece(line));
   photo_sum_.add(piece);
   photo_bytes_ += piece;
   const auto came = static_cast<std::int64_t>(photo_bytes_.size());
@@ -155,14 +155,14 @@ Result<std::optional<FileEvent>> FileReader::in_photo(std::string_view line) {
 }
 
 Result<void> FileReader::end_lane(std::string_view line) {
-  TRY_ASSIGN(const LaneEnd end, read_end(line));
+  TRY_ASSIGN(const LaneEnd& end, read_end(line));
   if (end.lane != lane_.lane || end.seq != seq_ - 1 || end.hash != last_) return damaged("chain");
   left_ = -1;
   return {};
 }
 
 Result<void> FileReader::end_file(std::string_view line) {
-  TRY_ASSIGN(const Trailer trailer, read_trailer(line));
+  TRY_ASSIGN(const Trailer& trailer, read_trailer(line));
   if (trailer.sum != sum_.finish()) return damaged("sum");
   if (header_.photos != photos_) return damaged("photos");
   if (trailer.changes != changes_ || header_.changes != changes_ || header_.lanes != lanes_ || header_.bytes != bytes_)

@@ -9,7 +9,7 @@
 namespace steep {
 namespace {
 
-auto damaged(std::string_view key) { return refuse(Trouble::Damaged, "take.damaged"_w, {}, std::string(key)); }
+auto damaged(std::string_view key) { return refuse(Trouble::Damaged, "take.damaged"_w, {}, key); }
 
 std::string hash_text(const Hash& hash) { return hex(hash); }
 std::string tag_text(std::uint32_t tag) {
@@ -115,11 +115,11 @@ Result<FileHeader> read_header(std::string_view line) {
   const auto object = FlatObject::read(line);
   if (!object || object->text("format") != "steepbook") return refuse(Trouble::BadInput, "take.foreign"_w);
   FileHeader header;
-  TRY_ASSIGN(const auto major, number_of(*object, "major", 1));
+  TRY_ASSIGN(const auto& major, number_of(*object, "major", 1));
   header.program = printable(object->text("program"));
   if (major > kFormatMajor) return refuse(Trouble::Unsupported, "take.newer"_w, {header.program});
   header.major = static_cast<int>(major);
-  TRY_ASSIGN(const auto minor, number_of(*object, "minor"));
+  TRY_ASSIGN(const auto& minor, number_of(*object, "minor"));
   header.minor = static_cast<int>(std::min<std::int64_t>(minor, 1'000'000));
   TRY_ASSIGN(header.book, id_of(*object, "book"));
   for (const std::string& text : object->list("joined")) {
@@ -147,7 +147,7 @@ Result<ChangeRef> read_tip(std::string_view line) {
   const auto object = FlatObject::read(line);
   if (!object) return damaged("tip");
   TRY_ASSIGN(const Id lane, id_of(*object, object->has("tip") ? "tip" : "base"));
-  TRY_ASSIGN(const auto seq, number_of(*object, "n", 1));
+  TRY_ASSIGN(const auto& seq, number_of(*object, "n", 1));
   std::uint8_t bytes[4];
   if (!parse_hex(object->text("h"), bytes)) return damaged("h");
   const auto tag = static_cast<std::uint32_t>(bytes[0]) << 24 | static_cast<std::uint32_t>(bytes[1]) << 16 |

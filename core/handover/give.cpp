@@ -66,7 +66,7 @@ bool wanted(const GiveRequest& request, const Part& part) {
 
 Result<Given> give(const Book& book, const GiveRequest& request) {
   if (!book.is_started()) return refuse(Trouble::NotFound, "give.no_book"_w);
-  TRY_ASSIGN(const auto peers, book.peers());
+  TRY_ASSIGN(const auto& peers, book.peers());
   const Book::Peer* peer = nullptr;
   for (const auto& known : peers)
     if (request.lacking_at == known.copy) peer = &known;
@@ -77,9 +77,9 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
   std::vector<ChangeRef> tips, bases;
   for (const Lane& lane : book.lanes()) {
     if (lane.last_seq == 0 || !wanted(request, lane.part)) continue;
-    TRY_ASSIGN(const auto held, unbroken_tip(book, lane));
+    TRY_ASSIGN(const auto& held, unbroken_tip(book, lane));
     if (held) tips.push_back(*held);
-    TRY_ASSIGN(const auto from, first_lacking(book, lane, peer));
+    TRY_ASSIGN(const auto& from, first_lacking(book, lane, peer));
     if (from > 1)
       for (const ChangeRef& tip : peer->tips)
         if (tip.lane == lane.id) bases.push_back(tip);

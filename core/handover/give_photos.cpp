@@ -5,6 +5,8 @@
 #include <memory>
 #include <set>
 
+#include "base/sorting.h"
+
 namespace steep {
 namespace {
 
@@ -60,9 +62,9 @@ struct ReadingPhotos : std::enable_shared_from_this<ReadingPhotos> {
 Result<PhotosToGive> photos_to_give(const Book& book, const GiveRequest& request, const PhotoStore& store,
                                     std::int64_t most) {
   TRY_ASSIGN(auto photos, all_photos(book));
-  TRY_ASSIGN(const auto peers, book.peers());
+  TRY_ASSIGN(const auto& peers, book.peers());
   const auto known = known_to(peers, request.lacking_at);
-  std::stable_sort(photos.begin(), photos.end(), [](const Photo& a, const Photo& b) { return a.given < b.given; });
+  sort_list(photos, [](const Photo& a, const Photo& b) { return a.given < b.given; });
   PhotosToGive wanted;
   std::set<Hash> seen;
   for (const Photo& photo : photos) {

@@ -21,7 +21,7 @@ Result<bool> Comparing::compare_next(const Book& book, std::vector<PlanDiffers>&
   if (fresh_.empty()) return false;
   const auto [record, fresh] = *fresh_.begin();
   fresh_.erase(fresh_.begin());
-  TRY_ASSIGN(const std::vector<HistoryLine> lines, book.history(record));
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(record));
   std::vector<FoldLine> all;
   for (const HistoryLine& line : lines)
     if (line.ready && !line.aside) all.push_back({0, line.hash, line.change});

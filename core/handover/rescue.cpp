@@ -8,7 +8,7 @@
 namespace steep {
 
 Result<RescuedLines> lines_of_book_file(std::string_view bytes) {
-  TRY_ASSIGN(const BookFile file, read_book_file(bytes));
+  TRY_ASSIGN(const BookFile& file, read_book_file(bytes));
   FileHeader header;
   header.book = file.book;
   header.name = file.name;
@@ -31,7 +31,7 @@ Result<RescuedLines> lines_of_book_file(std::string_view bytes) {
 Result<std::string> lines_of_photo(const Book& book, const File& photo) {
   TRY(check_photo(photo.bytes));
   const Hash hash = sha256(photo.bytes);
-  TRY_ASSIGN(const auto named, photos_named(book));
+  TRY_ASSIGN(const auto& named, photos_named(book));
   if (named.count(hash) == 0) return refuse(Trouble::BadInput, "take.photo_unknown"_w);
   FileHeader header;
   header.book = book.id();

@@ -134,11 +134,11 @@ Result<void> TakeJob::read_some(Moment until) {
   do {
     for (int i = 0; i < kLinesBetweenLooks; ++i) {
       if (reading_->all_read) {
-        TRY_ASSIGN(const bool more, reading_->comparing.compare_next(book_, plan_.differs));
+        TRY_ASSIGN(const bool& more, reading_->comparing.compare_next(book_, plan_.differs));
         if (!more) return finish_plan();
         continue;
       }
-      TRY_ASSIGN(const auto event, reading_->reader.next());
+      TRY_ASSIGN(const auto& event, reading_->reader.next());
       reading_->all_read = !event;
       if (!event) continue;
       TRY(note(*event));
@@ -227,7 +227,7 @@ Result<void> TakeJob::finish_plan() {
 }
 
 Result<void> TakeJob::plan_photos() {
-  TRY_ASSIGN(const auto here_named, photos_named(book_));
+  TRY_ASSIGN(const auto& here_named, photos_named(book_));
   for (const auto& [hash, size] : reading_->photos) {
     if (here_named.count(hash) == 0 && reading_->named.count(hash) == 0) continue;  // Nobody speaks of it.
     wanted_photos_.insert(hash);
@@ -268,7 +268,7 @@ Result<void> TakeJob::begin_apply() {
   const bool joins = !join_.empty() && book_.is_started() && !may_meet(book_, plan_.header);
   TRY_ASSIGN(auto take, book_.begin_take(origin));
   if (joins) {
-    TRY_ASSIGN(const Save save, joining_save(book_, plan_.header));
+    TRY_ASSIGN(const Save& save, joining_save(book_, plan_.header));
     TRY(take->save(save));
   }
   applying_.reset(new Applying{std::move(reader), std::move(take)});
@@ -279,7 +279,7 @@ Result<void> TakeJob::apply_some(Moment until) {
   Applying& work = *applying_;
   while (!work.all_added) {
     for (int i = 0; i < kLinesBetweenLooks; ++i) {
-      TRY_ASSIGN(const auto event, work.reader.next());
+      TRY_ASSIGN(const auto& event, work.reader.next());
       if (!event) {
         work.all_added = true;
         break;
@@ -295,7 +295,7 @@ Result<void> TakeJob::apply_some(Moment until) {
     share_ = work.reader.share() / 2;
     if (book_.now().at >= until) return {};
   }
-  TRY_ASSIGN(const auto step, work.take->step(std::max<std::int64_t>(until - book_.now().at, 1)));
+  TRY_ASSIGN(const auto& step, work.take->step(std::max<std::int64_t>(until - book_.now().at, 1)));
   share_ = 0.5 + step.share / 2;
   if (step.done) return finish_apply();
   return {};
@@ -319,7 +319,7 @@ Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join, P
 }
 
 Result<Save> joining_save(const Book& book, const FileHeader& other) {
-  TRY_ASSIGN(const auto own, book.record(book.id()));
+  TRY_ASSIGN(const auto& own, book.record(book.id()));
   if (!own) return refuse(Trouble::NotFound, "give.no_book"_w);
   std::vector<std::string> ids;
   for (const Id& id : book.joined())

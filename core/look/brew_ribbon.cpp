@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/sorting.h"
 #include "look/draw.h"
 #include "look/frame_state.h"
 #include "look/icons.h"
@@ -29,7 +30,7 @@ std::vector<Change> changes_of(const RibbonAxis& axis) {
     out.push_back({sun.rise_h, true});
     out.push_back({sun.set_h, false});
   }
-  std::sort(out.begin(), out.end(), [](const Change& a, const Change& b) { return a.at_h < b.at_h; });
+  sort_list(out, [](const Change& a, const Change& b) { return a.at_h < b.at_h; });
   return out;
 }
 

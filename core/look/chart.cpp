@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "base/sorting.h"
 #include "look/draw.h"
 #include "look/frame_state.h"
 
@@ -28,7 +29,7 @@ void nights(const Plot& p) {
     changes.push_back({sun.rise_h, true});
     changes.push_back({sun.set_h, false});
   }
-  std::sort(changes.begin(), changes.end(), [](const Change& a, const Change& b) { return a.at < b.at; });
+  sort_list(changes, [](const Change& a, const Change& b) { return a.at < b.at; });
   bool night = changes.empty() ? p.f.axis.night_at_start : changes.front().to_day;
   double from = p.f.axis.from_h;
   const auto shade = [&](double a, double b) {

@@ -161,7 +161,7 @@ NumberPadEvent number_pad(Pen& pen, const NumberPad& spec, std::string& typed) {
     pen.space(gap);
     for (std::size_t i = 0; i < 3; ++i) {
       const std::string_view digit = kDigits[row * 3 + i];
-      if (key(cells[i], digit, {.text = digit}, words("look.digit"_w, {std::string(digit)}))) event.changed = add_digit(typed, digit[0]) || event.changed;
+      if (key(cells[i], digit, {.text = digit}, words("look.digit"_w, {digit}))) event.changed = add_digit(typed, digit[0]) || event.changed;
     }
     if (row == 0) {
       if (key(cells[3], "backspace", {.text = {}, .icon = Icon::Backspace}, words("look.backspace"_w)) && !typed.empty()) {

@@ -79,7 +79,7 @@ int draw_head(const Box& head, const Grid& g) {
     const Box cell{cells[i].left, head.top, cells[i].right - 10, head.bottom};
     if (c.sorts) {
       const Words& words = look_words();
-      const std::string name = words(by ? (g.sorted_down ? "look.sorted_down"_w : "look.sorted_up"_w) : "look.sort_by"_w, {std::string(c.head)});
+      const std::string name = words(by ? (g.sorted_down ? "look.sorted_down"_w : "look.sorted_up"_w) : "look.sort_by"_w, {c.head});
       const IdScope scope("head", static_cast<std::int64_t>(i));
       const Press hit = press({.id = item_id("sort"), .name = name, .on = by}, {cells[i].left - 6, head.top, cells[i].right - 6, head.bottom});
       if (hit.pressed) sorted = static_cast<int>(i);

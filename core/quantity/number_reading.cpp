@@ -22,8 +22,8 @@ std::string without_leading_zeros(std::string_view digits) {
   return first == std::string_view::npos ? "0" : std::string(digits.substr(first));
 }
 
-auto too_long(std::string_view typed) { return refuse(Trouble::BadInput, "quantity.digits"_w, {std::string(typed)}); }
-auto unreadable(std::string_view typed) { return refuse(Trouble::BadInput, "quantity.unreadable"_w, {std::string(typed)}); }
+auto too_long(std::string_view typed) { return refuse(Trouble::BadInput, "quantity.digits"_w, {typed}); }
+auto unreadable(std::string_view typed) { return refuse(Trouble::BadInput, "quantity.unreadable"_w, {typed}); }
 
 struct Vulgar {
   std::string_view sign;

@@ -150,7 +150,7 @@ Result<Written> read_quantity(std::string_view typed, Dimension wanted, const Ha
 Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habits& habits, const Unit* unit_if_bare) {
   assert(!unit_if_bare || is_wanted(*unit_if_bare, wanted));
   if (typed.size() > 200 || !is_utf8(typed)) return refuse(Trouble::BadInput, "quantity.unreadable"_w, {quoted(typed)});
-  TRY_ASSIGN(const LeadingNumber number, take_number(typed, habits.mark));
+  TRY_ASSIGN(const LeadingNumber& number, take_number(typed, habits.mark));
   const std::string_view unit_text = trim(number.rest);
   if (range_sign(number.rest) != std::string_view::npos) return refuse(Trouble::BadInput, "quantity.range"_w, {quoted(typed)});
 
@@ -166,7 +166,7 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
   } else {
     meant = units_written(unit_text);
     if (meant.empty()) {
-      TRY_ASSIGN(const std::vector<Written> readings, read_in_two_units(number, typed, wanted, habits));
+      TRY_ASSIGN(const std::vector<Written>& readings, read_in_two_units(number, typed, wanted, habits));
       if (readings.size() == 1) return readings.front();
       if (!readings.empty()) return ask(typed, readings);
       const bool no_word = unit_text[0] > 0 && unit_text[0] < 'A';  // ':4', '5', '*'

@@ -177,7 +177,7 @@ void fill_sums(BedPageView& view, const BedPage& page, const Surroundings& aroun
 }  // namespace
 
 Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool teas_only) {
-  TRY_ASSIGN(const BedPage page, bed_page(around.book, bed, around.now));
+  TRY_ASSIGN(const BedPage& page, bed_page(around.book, bed, around.now));
   const Words& words = around.words;
   const BedState& state = page.state;
   BedPageView view;
@@ -198,7 +198,7 @@ Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool 
   for (const BedLine& line : page.history)
     if (!line.undone && (!teas_only || line.kind == BedLineKind::Tea)) view.history.push_back(history_shown(line, around));
   if (!state.questions.empty()) {
-    TRY_ASSIGN(const auto pairs, same_bed_pairs(around.book, around.farm));
+    TRY_ASSIGN(const auto& pairs, same_bed_pairs(around.book, around.farm));
     for (const DosePair& pair : pairs)
       if (pair.bed == bed) {
         view.question = words("beds.question"_w);

@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "base/sorting.h"
 #include "book/codes.h"
 #include "book/dose_volumes.h"
 #include "quantity/time_shown.h"
@@ -65,7 +66,7 @@ Result<void> add_volumes(BedsView& view, const BedStates& states, const Surround
   std::vector<Id> doses;
   for (const BedState& state : states.beds)
     if (state.last_tea) doses.push_back(state.last_tea->dose);
-  TRY_ASSIGN(const auto volumes, dose_volumes(around.book, doses));
+  TRY_ASSIGN(const auto& volumes, dose_volumes(around.book, doses));
   for (std::size_t i = 0; i < states.beds.size(); ++i) {
     if (!states.beds[i].last_tea) continue;
     const auto found = volumes.find(states.beds[i].last_tea->dose);
@@ -110,7 +111,7 @@ void sort_rows(BedsView& view, const BedsInput& input) {
       default: return static_cast<std::int64_t>(index);
     }
   };
-  std::stable_sort(view.shown.begin(), view.shown.end(), [&](std::size_t a, std::size_t b) {
+  sort_list(view.shown, [&](std::size_t a, std::size_t b) {
     if (input.sorted_by == 1) return input.sorted_down ? view.all[b].crop < view.all[a].crop : view.all[a].crop < view.all[b].crop;
     return input.sorted_down ? key(b) < key(a) : key(a) < key(b);
   });
@@ -148,7 +149,7 @@ Result<BedsView> beds_view(const Surroundings& around, const BedsInput& input) {
     view.heads.push_back(words(head));
   if (around.farm.is_nil()) return view;
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
-  TRY_ASSIGN(const Codes codes, Codes::read(around.book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(around.book));
   view.second = states->places.farm.name + " · " + show_day(around.today, around.today, words);
   for (const BedState& state : states->beds) {
     if (view.blocks.empty() || view.blocks.back().name != state.bed.block_name) {

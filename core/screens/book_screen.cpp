@@ -71,21 +71,21 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   const std::string label = around.book.copy_label();
   view.second = label.empty() ? around.book.name() : label;
   fill_saved(view, around);
-  TRY_ASSIGN(const auto handed, around.book.handed_over());
+  TRY_ASSIGN(const auto& handed, around.book.handed_over());
   fill_handover(view, around, handed);
   view.can_give = around.book.is_started();
   view.shares = around.platform.can(Verb::ShareFile);
   view.give = words("book.give"_w);
   if (!view.can_give) view.give_why_not = words("give.no_book"_w);
   view.take = words("book.take"_w);
-  TRY_ASSIGN(const auto peers, around.book.peers());
+  TRY_ASSIGN(const auto& peers, around.book.peers());
   for (const Book::Peer& peer : peers) {
     BookScreenView::Peer shown;
     shown.label = peer.label.empty() ? short_code(peer.copy) : peer.label;
     if (peer.heard.ms > 0) shown.heard = words("book.taken_in"_w, {around.when(peer.heard)});
     view.peers.push_back(std::move(shown));
   }
-  TRY_ASSIGN(const QuestionCounts counts, question_counts(around.book));
+  TRY_ASSIGN(const QuestionCounts& counts, question_counts(around.book));
   view.questions = words("book.questions"_w);
   view.questions_detail = counts.all() == 0 ? words("book.nothing_open"_w) : words.count("book.open"_w, counts.all());
   view.report = words("book.report"_w);

@@ -134,7 +134,7 @@ void say_other_sheets(BrewPageView& view, const BrewSheet& sheet, const BrewPage
 
 Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const RunningBrew brew, brew_now(around, around.record));
+  TRY_ASSIGN(const RunningBrew& brew, brew_now(around, around.record));
   Places places;
   if (!around.farm.is_nil()) {
     TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
@@ -157,12 +157,12 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   say_balance(view, brew.sheet, around);
   view.readings_head = say("brew.readings"_w);
   for (auto reading = brew.sheet.readings.rbegin(); reading != brew.sheet.readings.rend(); ++reading) {
-    TRY_ASSIGN(const std::vector<Note> beside, notes(around.book, reading->id));
+    TRY_ASSIGN(const std::vector<Note>& beside, notes(around.book, reading->id));
     std::vector<std::string> texts;
     for (const Note& note : beside) texts.push_back(note.text);
     view.readings.push_back({reading_text(*reading, around), around.when(reading_time(*reading)), join(texts, " · ")});
   }
-  TRY_ASSIGN(const std::vector<Count> counted, counts(around.book, around.record));
+  TRY_ASSIGN(const std::vector<Count>& counted, counts(around.book, around.record));
   view.counts_head = say("count-record.head"_w);
   for (auto count = counted.rbegin(); count != counted.rend(); ++count)
     view.counts.push_back(

@@ -49,7 +49,7 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
   view.start = say("today.start_brew"_w);
   view.plan = say("plan.title"_w);
   view.planned_head = say("plan.planned"_w);
-  TRY_ASSIGN(const std::vector<PlannedWork> planned, open_brew_plans(around.book));
+  TRY_ASSIGN(const std::vector<PlannedWork>& planned, open_brew_plans(around.book));
   for (const PlannedWork& plan : planned) {
     std::vector<std::string> when;
     if (plan.at) when.push_back(around.when(plan.at->at));
@@ -63,7 +63,7 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
   std::vector<Id> shown;
   if (!around.farm.is_nil()) {
     TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
-    TRY_ASSIGN(const Today today, read_today(around.book, *states, around.person, around.now));
+    TRY_ASSIGN(const Today& today, read_today(around.book, *states, around.person, around.now));
     for (const RunningBrew& brew : today.brews) {
       BrewsView::Running card;
       card.brew = brew.sheet.brew.id;
@@ -76,11 +76,11 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
       view.running.push_back(std::move(card));
     }
   }
-  TRY_ASSIGN(const std::vector<Brew> all, brews(around.book));
+  TRY_ASSIGN(const std::vector<Brew>& all, brews(around.book));
   for (const Brew& brew : all) {
     if (view.past.size() >= kMostPast) break;
     if (std::find(shown.begin(), shown.end(), brew.id) != shown.end()) continue;
-    TRY_ASSIGN(const BrewSheet sheet, read_brew_sheet(around.book, brew.id));
+    TRY_ASSIGN(const BrewSheet& sheet, read_brew_sheet(around.book, brew.id));
     view.past.push_back(past_of(sheet, around));
   }
   return view;

@@ -21,7 +21,7 @@ bool is_metric(const UnitsShown& units) { return units.system == System::Metric;
 /// The width that most beds of the farm have; nullopt = none is known.
 Result<std::optional<Length>> usual_width(const Surroundings& around) {
   if (around.farm.is_nil()) return std::optional<Length>{};
-  TRY_ASSIGN(const Places places, read_places(around.book, around.farm, around.today));
+  TRY_ASSIGN(const Places& places, read_places(around.book, around.farm, around.today));
   std::map<double, int> widths;
   for (const Bed& bed : places.beds)
     if (bed.width) ++widths[bed.width->si()];
@@ -46,7 +46,7 @@ Result<Known> read_known(const Surroundings& around, const DraftFields& form) {
   const Unit& small = unit(is_metric(around.units) ? "cm" : "in");
   known.bed_top = form_amount(form, "bed-top");
   if (!known.bed_top) {
-    TRY_ASSIGN(const std::optional<Length> width, usual_width(around));
+    TRY_ASSIGN(const std::optional<Length>& width, usual_width(around));
     if (width) known.bed_top = write_quantity(*width, small);
   }
   known.swath = form_amount(form, "swath");
@@ -247,7 +247,7 @@ void from_draft(CalibrationInput& input, const DraftFields& fields) { input.form
 
 Result<CalibrationView> calibration_view(const Surroundings& around, const CalibrationInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const Known known, read_known(around, input.form));
+  TRY_ASSIGN(const Known& known, read_known(around, input.form));
   CalibrationView view;
   view.rig = known.rig.id;
   view.farm = around.farm;

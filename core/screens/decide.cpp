@@ -61,7 +61,7 @@ Result<void> fill_late(DecideView& view, const Surroundings& around, const Recor
   const Words& words = around.words;
   view.late_child = true;
   view.second = words("decide.late"_w);
-  TRY_ASSIGN(const std::optional<Record> parent, around.book.record(parent_id));
+  TRY_ASSIGN(const std::optional<Record>& parent, around.book.record(parent_id));
   if (parent) add_strike(view, around, *parent, words("decide.parent_struck"_w, {record_title(around, parent_id)}));
   std::vector<FieldValue> facts;
   for (const Group& group : record.groups)
@@ -93,7 +93,7 @@ Do end_with(const DecideView& view, int end, const std::string& why) {
 
 Result<DecideView> decide_view(const Surroundings& around, const DecideInput&) {
   const Words& words = around.words;
-  TRY_ASSIGN(const std::optional<Record> record, around.book.record(around.record));
+  TRY_ASSIGN(const std::optional<Record>& record, around.book.record(around.record));
   if (!record) return refuse(Trouble::NotFound, "record.not_here"_w);
   DecideView view;
   view.record = around.record;
@@ -102,7 +102,7 @@ Result<DecideView> decide_view(const Surroundings& around, const DecideInput&) {
   view.why_not = words("record.reason_first"_w);
   view.later = words("settle.later"_w);
   view.nothing = words("decide.nothing"_w);
-  TRY_ASSIGN(const std::vector<Review> reviews, around.book.reviews());
+  TRY_ASSIGN(const std::vector<Review>& reviews, around.book.reviews());
   std::vector<std::string> unaware;
   std::optional<Id> parent;
   for (const Review& review : reviews) {

@@ -175,7 +175,7 @@ void from_draft(EndPassInput& input, const DraftFields& fields) { input.form = f
 
 Result<EndPassView> end_pass_view(const Surroundings& around, const EndPassInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const EndSheet sheet, end_sheet(around.book, around.record, around.now));
+  TRY_ASSIGN(const EndSheet& sheet, end_sheet(around.book, around.record, around.now));
   EndPassView view;
   view.pass = around.record;
   view.units = around.units;

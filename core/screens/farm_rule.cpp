@@ -28,7 +28,7 @@ Do set_rule(const Id& farm, std::optional<int> days, std::string by) {
 
 Result<FarmRuleView> farm_rule_view(const Surroundings& around, const FarmRuleInput& input) {
   const Words& words = around.words;
-  TRY_ASSIGN(const Farm farm, read_farm(around.book, around.farm));
+  TRY_ASSIGN(const Farm& farm, read_farm(around.book, around.farm));
   FarmRuleView view;
   view.farm = farm.id;
   view.by = person_name(around.book, around.person);

@@ -53,7 +53,7 @@ GiveRequest give_request(const GivePageView& view, const GivePageInput& input) {
 namespace {
 
 Result<void> fill_photos(GivePageView& view, const Surroundings& around, const GivePageInput& input) {
-  TRY_ASSIGN(const auto photos, photos_to_give(around.book, give_request(view, input), around.platform.photos()));
+  TRY_ASSIGN(const auto& photos, photos_to_give(around.book, give_request(view, input), around.platform.photos()));
   if (photos.photos.empty() && photos.not_here == 0) return {};
   view.photos_label = around.words("give.photos"_w);
   view.photos_why = given_photo_lines(photos, around.units, around.words);
@@ -70,7 +70,7 @@ Result<GivePageView> give_page_view(const Surroundings& around, const GivePageIn
   view.whom_head = words("give.whom"_w);
   view.everybody = words("give.everybody"_w);
   view.everybody_why = words("give.everybody_why"_w);
-  TRY_ASSIGN(const auto peers, around.book.peers());
+  TRY_ASSIGN(const auto& peers, around.book.peers());
   for (const Book::Peer& peer : peers) {
     if (peer.tips.empty()) continue;
     view.peers.push_back({peer.copy,
@@ -85,7 +85,7 @@ Result<GivePageView> give_page_view(const Surroundings& around, const GivePageIn
   view.parts_why = words("give.parts_why"_w);
   view.house = words("give.house"_w);
   view.years_head = words("give.years"_w);
-  TRY_ASSIGN(const auto all, farms(around.book));
+  TRY_ASSIGN(const auto& all, farms(around.book));
   for (const Farm& farm : all)
     if (all.size() > 1)
       view.farms.push_back({farm.client.empty() ? farm.name : farm.name + " · " + farm.client, farm.id, 0});

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/questions.h"
 #include "book/settle_commands.h"
@@ -92,7 +93,7 @@ Result<void> fill_questions(MergeView& view, const Surroundings& around) {
   std::vector<Id> order;
   for (const OpenQuestion& question : questions)
     if (std::find(order.begin(), order.end(), question.record) == order.end()) order.push_back(question.record);
-  std::stable_sort(questions.begin(), questions.end(), [&](const OpenQuestion& a, const OpenQuestion& b) {
+  sort_list(questions, [&](const OpenQuestion& a, const OpenQuestion& b) {
     const auto place = [&](const OpenQuestion& q) {
       return std::pair(static_cast<int>(section_of(q.kind)),
                        std::find(order.begin(), order.end(), q.record) - order.begin());
@@ -105,7 +106,7 @@ Result<void> fill_questions(MergeView& view, const Surroundings& around) {
 
 Result<void> fill_files(MergeView& view, const Surroundings& around) {
   const Words& words = around.words;
-  TRY_ASSIGN(const auto batches, around.book.batches());
+  TRY_ASSIGN(const auto& batches, around.book.batches());
   for (const Book::Batch& batch : batches) {
     MergeView::BatchShown shown;
     shown.row = batch.row;
@@ -121,14 +122,14 @@ Result<void> fill_files(MergeView& view, const Surroundings& around) {
   if (newest == batches.end()) return {};
   view.last_file = newest->from.empty() ? newest->file : newest->from;
   view.last_file_when = words("merge.file_of"_w, {around.when(newest->at)});
-  TRY_ASSIGN(const std::vector<Id> made, around.book.made_by_batch(newest->row, kNewShown));
+  TRY_ASSIGN(const std::vector<Id>& made, around.book.made_by_batch(newest->row, kNewShown));
   for (const Id& id : made) {
     MergeView::Row row;
     row.section = kNew;
     row.sign = sign_of(kNew);
     row.first = record_title(around, id);
     row.leads_to = {"record", id};
-    TRY_ASSIGN(const auto record, around.book.record(id));
+    TRY_ASSIGN(const auto& record, around.book.record(id));
     if (record) row.second = around.when(record->made.at);
     view.rows.push_back(std::move(row));
   }
@@ -140,7 +141,7 @@ Result<void> fill_sides(MergeView& view, const Surroundings& around) {
   const auto differing =
       std::count_if(view.rows.begin(), view.rows.end(), [](const MergeView::Row& row) { return row.settles; });
   if (differing < 2) return {};
-  TRY_ASSIGN(const auto all, sides(around.book));
+  TRY_ASSIGN(const auto& all, sides(around.book));
   for (const Side& side : all) {
     if (side.copy.empty()) continue;
     const auto n = static_cast<long long>(side.facts);

@@ -7,8 +7,8 @@ namespace steep {
 std::string Surroundings::clock(Moment at) const { return show_clock(zone.local(at), units.clock, words); }
 std::string Surroundings::when(Moment at) const { return show_when(zone.local(at), today, units.clock, words); }
 
-Do write_plainly(std::function<Result<void>(Book&, const Id& person)> what,
-                 std::function<std::optional<Ask>(const Outcome&)> then) {
+Do write_plainly(Function<Result<void>(Book&, const Id& person)> what,
+                 Function<std::optional<Ask>(const Outcome&)> then) {
   Do ask;
   ask.what = [what = std::move(what)](Book& book, const Going& going) -> Result<Outcome> {
     TRY(what(book, going.person));

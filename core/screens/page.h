@@ -16,7 +16,6 @@
 ///                          beside the input: what is typed survives a kill
 
 #include <compare>
-#include <functional>
 #include <map>
 #include <memory>
 #include <optional>
@@ -26,6 +25,7 @@
 #include <variant>
 #include <vector>
 
+#include "base/function.h"
 #include "book/bed_states.h"
 #include "book/book.h"
 #include "book/caution.h"
@@ -109,7 +109,7 @@ struct GiveFile {
 /// Something that leaves the book for people and other programs.
 struct MakePaper {
   enum class How { Print, Save, Share };
-  std::function<Result<File>(const Book&)> make;
+  Function<Result<File>(const Book&)> make;
   How how = How::Save;
 };
 struct CopyText {
@@ -124,14 +124,14 @@ using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeCancel, Giv
                          UseHere, UseNewer, MakeDemo>;
 
 struct Do {
-  std::function<Result<Outcome>(Book&, const Going&)> what;
+  Function<Result<Outcome>(Book&, const Going&)> what;
   /// Asked for once it is written: a way onward, a setting.
-  std::function<std::optional<Ask>(const Outcome&)> then = {};
+  Function<std::optional<Ask>(const Outcome&)> then = {};
   bool ends_draft = false;   ///< The form was entered: its draft is dropped.
 };
 /// Of a command without cautions.
-Do write_plainly(std::function<Result<void>(Book&, const Id& person)> what,
-                 std::function<std::optional<Ask>(const Outcome&)> then = {});
+Do write_plainly(Function<Result<void>(Book&, const Id& person)> what,
+                 Function<std::optional<Ask>(const Outcome&)> then = {});
 
 /// Base of every page's input.
 struct PageInput {

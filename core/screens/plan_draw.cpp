@@ -167,7 +167,7 @@ Do write_it(const PlanPageView& view) {
   Do ask;
   ask.ends_draft = true;
   ask.what = [choices = view.choices](Book& book, const Going& going) -> Result<Outcome> {
-    TRY_ASSIGN(const BedStates states, bed_states(book, choices.farm, book.now().at));
+    TRY_ASSIGN(const BedStates& states, bed_states(book, choices.farm, book.now().at));
     return write_plan(book, states, choices, going);
   };
   ask.then = [](const Outcome&) -> std::optional<Ask> { return Go{{"today", {}}}; };

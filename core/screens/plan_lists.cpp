@@ -83,7 +83,7 @@ std::string beds_of_block(const PlanSheet& sheet, const std::string& block) {
 
 Result<void> rig_list(PlanPageView& view, const PlanSheet& sheet, const Surroundings& around) {
   view.sheet_title = around.words("start.rig_title"_w);
-  TRY_ASSIGN(const std::vector<Rig> all, rigs(around.book));
+  TRY_ASSIGN(const std::vector<Rig>& all, rigs(around.book));
   for (const Rig& rig : all)
     view.options.push_back(
         {rig.id.text(), rig.name,

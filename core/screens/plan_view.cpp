@@ -270,7 +270,7 @@ Result<PlanPageView> plan_page_view(const Surroundings& around, const PlanPageIn
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
   PlanChoices choices = plan_choices(input.form, around);
   if (form_has(input.form, "air-now")) choices.air_on = around.now;
-  TRY_ASSIGN(const PlanSheet sheet, plan_sheet(around.book, *states, choices, around.now));
+  TRY_ASSIGN(const PlanSheet& sheet, plan_sheet(around.book, *states, choices, around.now));
   view.choices = sheet.chosen;
   // The temperature proposed is that of the last brew: said so, not stored as chosen.
   view.second = around.when(*sheet.chosen.spray_from) + (sheet.pass.place.empty() ? "" : " · " + sheet.pass.place);

@@ -96,7 +96,7 @@ std::string planned_title(const PlannedWork& plan, const Surroundings& around) {
 
 Result<PlannedView> planned_view(const Surroundings& around, const PlannedInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const PlannedWork plan, read_plan(around.book, around.record));
+  TRY_ASSIGN(const PlannedWork& plan, read_plan(around.book, around.record));
   PlannedView view;
   view.plan = plan.id;
   view.is_brew = plan.what == "brew";

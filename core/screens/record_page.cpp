@@ -61,7 +61,7 @@ void fill_joined(RecordPageView& view, const Record& record, const Surroundings&
 
 Result<RecordPageView> record_page_view(const Surroundings& around, const RecordPageInput&) {
   const Words& words = around.words;
-  TRY_ASSIGN(const auto record, around.book.record(around.record));
+  TRY_ASSIGN(const auto& record, around.book.record(around.record));
   if (!record) return refuse(Trouble::NotFound, "record.not_here"_w);
   RecordPageView view;
   view.record = around.record;
@@ -71,16 +71,16 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   view.differs = record->differs();
   for (const Group& group : record->groups)
     view.facts.emplace_back(sentence_case(group_name(record->kind, group.key, words)), fact_text(group.heads.front().fields, around));
-  TRY_ASSIGN(const std::vector<Count> counted, counts(around.book, around.record));
+  TRY_ASSIGN(const std::vector<Count>& counted, counts(around.book, around.record));
   for (const Count& count : counted)
     view.facts.emplace_back(count_title(count, words) + ", " + around.when(count.when()), count_text(count, around));
   fill_joined(view, *record, around);
-  TRY_ASSIGN(const auto reviews, around.book.reviews());
+  TRY_ASSIGN(const auto& reviews, around.book.reviews());
   for (const Review& review : reviews)
     if (review.record == around.record && (review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w)) view.decide = words("record.decide"_w);
-  TRY_ASSIGN(const auto history, changes_of(around.book, around.record));
+  TRY_ASSIGN(const auto& history, changes_of(around.book, around.record));
   for (auto change = history.rbegin(); change != history.rend(); ++change) view.history.push_back(line_of(*change, record->kind, around));
-  TRY_ASSIGN(const auto children, children_of(around.book, around.record));
+  TRY_ASSIGN(const auto& children, children_of(around.book, around.record));
   view.children = children.size();
   view.history_head = words("beds.history"_w);
   view.strike = words("record.strike"_w);

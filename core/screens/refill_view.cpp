@@ -155,9 +155,9 @@ Result<void> say_brews(RefillView& view, const RefillInput& input, const Surroun
   if (!input.brews_open) return {};
   const Words& say = around.words;
   view.brews_title = say("start.brew_title"_w);
-  TRY_ASSIGN(const std::vector<Brew> all, usable_brews(around.book, around.now));
+  TRY_ASSIGN(const std::vector<Brew>& all, usable_brews(around.book, around.now));
   for (const Brew& brew : all) {
-    TRY_ASSIGN(const BrewSheet facts, read_brew_sheet(around.book, brew.id));
+    TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, brew.id));
     std::string left;
     if (facts.balance.left) left = say("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, say)});
     view.brews.push_back({brew.id.text(), say("brew.code"_w, {facts.code}), left, brew.id == view.request.brew});
@@ -179,7 +179,7 @@ Result<RefillView> refill_view(const Surroundings& around, const RefillInput& in
   // Nothing in hand when it was pressed: the tank ran dry between beds.
   if (around.other.is_nil()) sheet.bed.reset();
   if (const Id chosen = form_id(input.form, "brew"); !chosen.is_nil() && chosen != sheet.brew) {
-    TRY_ASSIGN(const BrewSheet facts, read_brew_sheet(around.book, chosen));
+    TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, chosen));
     sheet.brew = chosen;
     sheet.brew_code = facts.code;
   }
@@ -192,7 +192,7 @@ Result<RefillView> refill_view(const Surroundings& around, const RefillInput& in
   if (sheet.bed) {
     view.at_now = typed_at ? *typed_at : paced(sheet.proposed, around.units);
     view.proposed = typed_at ? std::string() : say("refill.proposed"_w);
-    TRY_ASSIGN(const Bed bed, read_bed(around.book, sheet.state.beds[*sheet.bed].bed));
+    TRY_ASSIGN(const Bed& bed, read_bed(around.book, sheet.state.beds[*sheet.bed].bed));
     say_run_dry(view, sheet, bed, around);
   }
   say_covers(view, sheet, around);

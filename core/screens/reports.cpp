@@ -66,7 +66,7 @@ MakePaper paper_of(const ReportsView& view, MakePaper::How how) {
   paper.how = how;
   const Id farm = view.farm_ids[static_cast<std::size_t>(view.farm)];
   paper.make = [farm, from = view.from, to = view.to, units = view.units, language = view.language](const Book& book) -> Result<File> {
-    TRY_ASSIGN(const ReportData data, report_data(book, farm, from, to));
+    TRY_ASSIGN(const ReportData& data, report_data(book, farm, from, to));
     return inspection_page(data, Words(language), units);
   };
   return paper;
@@ -113,7 +113,7 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
   view.language = words.language();
   for (const std::string_view kind : kTables) view.tables.emplace_back(kind, words.stored("kinds." + std::string(kind), kind));
   view.tables.emplace_back(kHistory, words("reports.history"_w));
-  TRY_ASSIGN(const auto all, farms(around.book));
+  TRY_ASSIGN(const auto& all, farms(around.book));
   for (std::size_t i = 0; i < all.size(); ++i) {
     view.farms.push_back(all[i].name);
     view.farm_ids.push_back(all[i].id);
@@ -127,7 +127,7 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
   view.from_hint = show_short_day(view.from, {1, 1, 1}, words);
   view.to_hint = show_short_day(view.to, {1, 1, 1}, words);
   view.second = farm.name + " · " + view.from_hint + " – " + view.to_hint;
-  TRY_ASSIGN(const ReportData data, report_data(around.book, farm.id, view.from, view.to));
+  TRY_ASSIGN(const ReportData& data, report_data(around.book, farm.id, view.from, view.to));
   fill_data(view, data, around);
   view.ready = view.from_error.empty() && view.to_error.empty();
   return view;
@@ -167,7 +167,7 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
           AuditOptions options;
           options.from = from;
           options.to = to;
-          TRY_ASSIGN(const Table table, audit_table(book, options));
+          TRY_ASSIGN(const Table& table, audit_table(book, options));
           return File{"history.csv", csv_text(table), "text/csv"};
         };
         paper.how = view.can_share ? MakePaper::How::Share : MakePaper::How::Save;

@@ -50,7 +50,7 @@ SameThingView::Side side_of(const Surroundings& around, const Record& record, co
 }
 
 Result<std::size_t> beds_in_common(const Book& book, const Id& a, const Id& b) {
-  TRY_ASSIGN(const std::vector<TwinBeds> twins, twin_beds(book));
+  TRY_ASSIGN(const std::vector<TwinBeds>& twins, twin_beds(book));
   return static_cast<std::size_t>(std::count_if(twins.begin(), twins.end(), [&](const TwinBeds& pair) {
     return !pair.said && ((pair.block == a && pair.other_block == b) || (pair.block == b && pair.other_block == a));
   }));
@@ -71,8 +71,8 @@ Do answer(const SameThingView& view, bool one) {
 
 Result<SameThingView> same_thing_view(const Surroundings& around, const SameThingInput&) {
   const Words& words = around.words;
-  TRY_ASSIGN(const std::optional<Record> record, around.book.record(around.record));
-  TRY_ASSIGN(const std::optional<Record> other, around.book.record(around.other));
+  TRY_ASSIGN(const std::optional<Record>& record, around.book.record(around.record));
+  TRY_ASSIGN(const std::optional<Record>& other, around.book.record(around.other));
   if (!record || !other) return refuse(Trouble::NotFound, "record.not_here"_w);
   SameThingView view;
   view.record = around.record;

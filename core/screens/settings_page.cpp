@@ -51,7 +51,7 @@ Result<SettingsView> settings_view(const Surroundings& around, const SettingsInp
 
   view.who_head = say("settings.who"_w);
   view.who = say("settings.nobody"_w);
-  TRY_ASSIGN(const std::vector<Person> people_here, people(around.book));
+  TRY_ASSIGN(const std::vector<Person>& people_here, people(around.book));
   for (const Person& person : people_here) {
     if (person.id == around.person) {
       view.person = static_cast<int>(view.people.size());
@@ -62,7 +62,7 @@ Result<SettingsView> settings_view(const Surroundings& around, const SettingsInp
   view.who_change = say("settings.change_who"_w, {view.who});
 
   view.farm_head = say("settings.farm"_w);
-  TRY_ASSIGN(const std::vector<Farm> farms_here, farms(around.book));
+  TRY_ASSIGN(const std::vector<Farm>& farms_here, farms(around.book));
   for (const Farm& farm : farms_here) {
     if (farm.id == around.farm) view.farm = static_cast<int>(view.farms.size());
     view.farms.emplace_back(farm.id.text(), farm.name);

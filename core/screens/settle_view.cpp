@@ -153,7 +153,7 @@ void draw_card(Pen& pen, const SettleView& view, SettleInput& input, std::size_t
 
 Result<SettleView> settle_of(const Surroundings& around, const Id& record, const SettleInput& input) {
   const Words& words = around.words;
-  TRY_ASSIGN(const DifferingRecord differs, differing(around.book, record));
+  TRY_ASSIGN(const DifferingRecord& differs, differing(around.book, record));
   SettleView view;
   view.record = record;
   view.kind = differs.kind;

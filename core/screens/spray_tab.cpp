@@ -40,9 +40,9 @@ SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundi
 Result<void> say_rigs(SprayTabView& view, const Surroundings& around) {
   const Words& say = around.words;
   view.rigs_head = say("spray.rigs"_w);
-  TRY_ASSIGN(const std::vector<Rig> all, rigs(around.book));
+  TRY_ASSIGN(const std::vector<Rig>& all, rigs(around.book));
   for (const Rig& rig : all) {
-    TRY_ASSIGN(const std::optional<RigCalibration> last, calibration_in_force(around.book, rig.id));
+    TRY_ASSIGN(const std::optional<RigCalibration>& last, calibration_in_force(around.book, rig.id));
     std::string detail = say("spray.not_calibrated"_w);
     if (last && last->rate) {
       const Date day = last->date ? *last->date : around.zone.local(last->made.at).date;
@@ -69,7 +69,7 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
   view.detail = say("spray.new_pass_why"_w);
   view.links = work_links(say, {"loads", "ratio", "spray-time", "delta-t"});
   if (around.farm.is_nil()) return view;
-  TRY_ASSIGN(const Codes codes, Codes::read(around.book));
+  TRY_ASSIGN(const Codes& codes, Codes::read(around.book));
   TRY_ASSIGN(view.open_pass, pass_to_go_on(around.book));
   if (view.open_pass) {
     const std::string code = codes.text(*view.open_pass);
@@ -77,7 +77,7 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
     view.detail = say("spray.open_why"_w);
     view.button = say("today.go_on"_w, {code});
   }
-  TRY_ASSIGN(const std::vector<Pass> all, passes(around.book, around.farm, around.today + -kPastDays, {}, Struck::Include));
+  TRY_ASSIGN(const std::vector<Pass>& all, passes(around.book, around.farm, around.today + -kPastDays, {}, Struck::Include));
   for (auto pass = all.rbegin(); pass != all.rend(); ++pass) {
     if (view.open_pass != pass->id) view.past.push_back(past_of(*pass, codes, around));
   }

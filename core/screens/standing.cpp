@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
 #include "base/text.h"
 
 namespace steep {
@@ -41,7 +42,7 @@ std::vector<Closure> closures(const BedStates& states, Moment now) {
     }
     found->names.push_back(state.bed.name);
   }
-  std::stable_sort(all.begin(), all.end(), longer);
+  sort_list(all, longer);
   return all;
 }
 

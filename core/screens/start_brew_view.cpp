@@ -148,8 +148,8 @@ Result<std::vector<Proposal>> propose(StartBrewView& view, const Things& things,
   std::vector<Proposal> proposals;
   if (view.given.recipe.is_nil() || !view.fill) return proposals;
   const Words& say = around.words;
-  TRY_ASSIGN(const BrewRecipe recipe, read_recipe(around.book, view.given.recipe));
-  TRY_ASSIGN(const std::vector<RecipeStock> stock, recipe_stock(around.book, view.given.recipe, around.today));
+  TRY_ASSIGN(const BrewRecipe& recipe, read_recipe(around.book, view.given.recipe));
+  TRY_ASSIGN(const std::vector<RecipeStock>& stock, recipe_stock(around.book, view.given.recipe, around.today));
   for (const RecipeStock& line : stock) {
     const auto scaled = scaled_line(recipe, line, as<Volume>(*view.fill));
     std::optional<Written> amount;
@@ -280,7 +280,7 @@ void from_draft(StartBrewInput& input, const DraftFields& fields) { input.form =
 
 Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBrewInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const Things things, read_things(around, input));
+  TRY_ASSIGN(const Things& things, read_things(around, input));
   StartBrewView view;
   view.units = around.units;
   view.title = say("today.start_brew"_w);

@@ -59,7 +59,7 @@ Do start_it(FarmGiven given) {
   Do ask;
   ask.ends_draft = true;
   ask.what = [given = std::move(given)](Book& book, const Going& going) -> Result<Outcome> {
-    TRY_ASSIGN(const StartedFarm started, start_farm(book, given, going));
+    TRY_ASSIGN(const StartedFarm& started, start_farm(book, given, going));
     Outcome outcome;
     outcome.written = true;
     outcome.record = started.person;

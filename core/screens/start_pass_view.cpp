@@ -53,7 +53,7 @@ void say_plan(StartPassView& view, const StartSheet& sheet, const Surroundings& 
 }
 
 Result<void> plan_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
-  TRY_ASSIGN(const std::vector<PlannedWork> plans, open_plans(around.book, around.farm));
+  TRY_ASSIGN(const std::vector<PlannedWork>& plans, open_plans(around.book, around.farm));
   view.sheet_title = around.words("brew.from_plan"_w);
   for (const PlannedWork& plan : plans)
     if (plan.what == "pass")
@@ -232,7 +232,7 @@ void say_missing(StartPassView& view, const StartSheet& sheet, const Surrounding
 // ---- Lists ----
 
 Result<void> people_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
-  TRY_ASSIGN(const std::vector<Person> all, people(around.book));
+  TRY_ASSIGN(const std::vector<Person>& all, people(around.book));
   for (const Person& person : all) {
     const bool self = person.id == sheet.chosen.person;
     const bool other =
@@ -247,7 +247,7 @@ Result<void> people_list(StartPassView& view, const Surroundings& around, const 
 
 Result<void> rig_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
   const Words& say = around.words;
-  TRY_ASSIGN(const std::vector<Rig> all, rigs(around.book));
+  TRY_ASSIGN(const std::vector<Rig>& all, rigs(around.book));
   for (const Rig& rig : all) {
     const std::string tank = rig.tank_typed ? show(*rig.tank_typed, around.units, say) : say("start.tank_not_known"_w);
     view.options.push_back({rig.id.text(), rig.name, tank, rig.id == sheet.chosen.rig});
@@ -259,9 +259,9 @@ Result<void> rig_list(StartPassView& view, const Surroundings& around, const Sta
 
 Result<void> brew_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
   const Words& say = around.words;
-  TRY_ASSIGN(const std::vector<Brew> all, usable_brews(around.book, around.now));
+  TRY_ASSIGN(const std::vector<Brew>& all, usable_brews(around.book, around.now));
   for (const Brew& brew : all) {
-    TRY_ASSIGN(const BrewSheet facts, read_brew_sheet(around.book, brew.id));
+    TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, brew.id));
     std::string second = facts.vessel_name;
     if (facts.balance.left) {
       const std::string left = say("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, say)});
@@ -391,7 +391,7 @@ std::string rates_words(std::optional<VolumePerArea> spray, std::optional<Volume
 
 Result<StartPassView> start_pass_view(const Surroundings& around, const StartPassInput& input) {
   const Words& say = around.words;
-  TRY_ASSIGN(const StartSheet sheet, start_sheet(around.book, start_choices(input.form, around), around.now));
+  TRY_ASSIGN(const StartSheet& sheet, start_sheet(around.book, start_choices(input.form, around), around.now));
   StartPassView view;
   view.units = around.units;
   view.title = say("start.title"_w);

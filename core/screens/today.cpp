@@ -122,7 +122,7 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
     return view;
   }
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
-  TRY_ASSIGN(const Today today, read_today(around.book, *states, around.person, around.now));
+  TRY_ASSIGN(const Today& today, read_today(around.book, *states, around.person, around.now));
   view.second = today.farm.name + " · " + view.second;
   if (around.book.is_demo()) view.demo = say("today.demo"_w);
 

@@ -63,7 +63,7 @@ void lay_axis(TwiceView& view, Moment zero, const Surroundings& around) {
 
 /// The pair that one of its doses belongs to; the page was asked for by one alone.
 Result<void> find_pair(const Book& book, Id& first, Id& second) {
-  TRY_ASSIGN(const std::vector<DosePair> pairs, same_bed_pairs(book));
+  TRY_ASSIGN(const std::vector<DosePair>& pairs, same_bed_pairs(book));
   for (const DosePair& pair : pairs) {
     if (pair.first != first && pair.second != first) continue;
     second = pair.second;
@@ -103,7 +103,7 @@ Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input
   const Words& say = around.words;
   Id first = around.record, second = around.other;
   if (second.is_nil()) TRY(find_pair(around.book, first, second));
-  TRY_ASSIGN(const TwiceSheet sheet, twice_sheet(around.book, first, second, around.now));
+  TRY_ASSIGN(const TwiceSheet& sheet, twice_sheet(around.book, first, second, around.now));
   TwiceView view;
   view.first = sheet.first.dose.id;
   view.second = sheet.second.dose.id;

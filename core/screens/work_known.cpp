@@ -53,7 +53,7 @@ Result<void> fill_farm(Filling& known, const Surroundings& around) {
   known.add("now", local_text(around, around.now));
   if (around.farm.is_nil()) return {};
   if (!known.wants("elevation") && !known.wants("latitude")) return {};
-  TRY_ASSIGN(const std::vector<Farm> all, farms(around.book));
+  TRY_ASSIGN(const std::vector<Farm>& all, farms(around.book));
   for (const Farm& farm : all) {
     if (farm.id != around.farm) continue;
     known.add("elevation", farm.elevation, unit(around.units.system == System::Metric ? "m" : "ft"));
@@ -65,7 +65,7 @@ Result<void> fill_farm(Filling& known, const Surroundings& around) {
 }
 
 Result<void> fill_brew(Filling& known, const Surroundings& around, const Id& brew) {
-  TRY_ASSIGN(const BrewSheet sheet, read_brew_sheet(around.book, brew));
+  TRY_ASSIGN(const BrewSheet& sheet, read_brew_sheet(around.book, brew));
   const Unit& volume = unit(around.units.system == System::Metric ? "L" : "gal");
   known.add("volume", sheet.brew.fill, volume);
   if (sheet.brew.met_water) known.add("met-water", local_text(around, sheet.brew.met_water->at));
@@ -83,12 +83,12 @@ Result<void> fill_brew(Filling& known, const Surroundings& around, const Id& bre
   if (!known.wants("air-on")) known.add("temperature", temperature);
   known.add("oxygen", oxygen);
   if (!sheet.brew.recipe.is_nil()) {
-    TRY_ASSIGN(const BrewRecipe recipe, read_recipe(around.book, sheet.brew.recipe));
+    TRY_ASSIGN(const BrewRecipe& recipe, read_recipe(around.book, sheet.brew.recipe));
     known.add("brew-time", recipe.time, unit("h"));
     known.add("brew-temperature", recipe.temperature, unit(around.units.system == System::Metric ? "degC" : "degF"));
   }
   if (sheet.brew.vessel.is_nil() || !known.wants("depth")) return {};
-  TRY_ASSIGN(const Vessel vessel, read_vessel(around.book, sheet.brew.vessel));
+  TRY_ASSIGN(const Vessel& vessel, read_vessel(around.book, sheet.brew.vessel));
   known.add("depth", vessel.depth, unit(around.units.system == System::Metric ? "m" : "ft"));
   known.add("rated-flow", vessel.pump_flow, unit("L/min"));
   known.add("rated-pressure", vessel.pump_pressure, unit(around.units.system == System::Metric ? "kPa" : "psi"));
@@ -107,7 +107,7 @@ Result<void> fill_beds(Filling& known, const Surroundings& around) {
   StartChoices choices;
   choices.farm = around.farm;
   choices.person = around.person;
-  TRY_ASSIGN(const StartSheet sheet, start_sheet(around.book, choices, around.now));
+  TRY_ASSIGN(const StartSheet& sheet, start_sheet(around.book, choices, around.now));
   const bool metric = around.units.system == System::Metric;
   std::vector<std::pair<std::string, int>> sizes;
   for (const Bed& bed : sheet.beds) {
@@ -133,10 +133,10 @@ Result<DraftFields> known_inputs(const Surroundings& around, const Calculation& 
   Filling known(around, calculation);
   TRY(fill_farm(known, around));
   if (!around.record.is_nil()) {
-    TRY_ASSIGN(const auto record, around.book.record(around.record));
+    TRY_ASSIGN(const auto& record, around.book.record(around.record));
     if (record && record->kind == "brew") TRY(fill_brew(known, around, around.record));
     if (record && record->kind == "rig") {
-      TRY_ASSIGN(const Rig rig, read_rig(around.book, around.record));
+      TRY_ASSIGN(const Rig& rig, read_rig(around.book, around.record));
       fill_rig(known, around, rig);
     }
   }

@@ -61,7 +61,7 @@ Do keep_calibration(const EnterFields& fields, const Id& farm) {
 
 Result<void> for_a_rig(const Found& found, Uses& uses) {
   const Words& say = found.around.words;
-  TRY_ASSIGN(const std::vector<Rig> all, rigs(found.around.book));
+  TRY_ASSIGN(const std::vector<Rig>& all, rigs(found.around.book));
   const bool walks = found.calculation.name == "course";
   WorkUse use{walks ? "walk-it" : "calibration", {}, say("work.which_rig"_w), walks ? Icon::Walk : Icon::Spray, {}};
   for (const Rig& rig : all) {
@@ -91,9 +91,9 @@ Result<void> for_a_pass(const Found& found, Uses& uses) {
   fill(form, "tea", volume_text(found, loads ? "load-1-add-tea" : "tea"));
   fill(form, "water", volume_text(found, loads ? "load-1-add-water" : "water"));
   if (form.empty()) return {};  // Two readings: nothing is chosen yet.
-  TRY_ASSIGN(const std::optional<Id> open, open_pass(found.around.book));
+  TRY_ASSIGN(const std::optional<Id>& open, open_pass(found.around.book));
   if (open) {
-    TRY_ASSIGN(const PassState state, pass_state(found.around.book, *open, {}, found.around.now));
+    TRY_ASSIGN(const PassState& state, pass_state(found.around.book, *open, {}, found.around.now));
     const Id bed = state.hand() ? state.hand()->bed : Id{};
     uses.push_back({"refill",
                     say("work.for_refill"_w, {state.code}),
@@ -117,7 +117,7 @@ Result<void> for_a_new_brew(const Found& found, Uses& uses) {
   fill(form, "fill", volume_text(found, found.calculation.name == "plan" ? "vessel-1-fill" : "fill"));
   if (form.empty()) return {};
   // Exact amounts go to the lot of that name; a range is for the person to choose from.
-  TRY_ASSIGN(const std::vector<Lot> all, lots(found.around.book));
+  TRY_ASSIGN(const std::vector<Lot>& all, lots(found.around.book));
   int number = 0;
   for (const Value* line : found.inputs.all("line")) {
     ++number;
@@ -144,7 +144,7 @@ Result<void> for_a_reading(const Found& found, Uses& uses) {
   const Words& say = found.around.words;
   const std::string shown = show(*oxygen->written, found.around.units, say);
   TRY_ASSIGN(const BedStates* states, found.around.beds.get(found.around.book, found.around.farm, found.around.now));
-  TRY_ASSIGN(const Today today, read_today(found.around.book, *states, found.around.person, found.around.now));
+  TRY_ASSIGN(const Today& today, read_today(found.around.book, *states, found.around.person, found.around.now));
   WorkUse use{"reading", say("work.as_reading"_w, {shown}), say("work.which_brew"_w), Icon::Fish, {}};
   for (const RunningBrew& brew : today.brews) {
     ReadingGiven given;
@@ -176,13 +176,13 @@ Result<std::vector<std::pair<Id, std::string>>> countable(const Found& found) {
     return std::vector{std::pair(found.around.record, record_title(found.around, found.around.record))};
   if (!found.around.farm.is_nil()) {
     TRY_ASSIGN(const BedStates* states, found.around.beds.get(book, found.around.farm, found.around.now));
-    TRY_ASSIGN(const Today today, read_today(book, *states, found.around.person, found.around.now));
+    TRY_ASSIGN(const Today& today, read_today(book, *states, found.around.person, found.around.now));
     for (const RunningBrew& brew : today.brews)
       all.emplace_back(brew.sheet.brew.id, brew_title(brew.sheet, found.around.words));
   }
-  TRY_ASSIGN(const std::vector<WaterSource> waters, water_sources(book));
+  TRY_ASSIGN(const std::vector<WaterSource>& waters, water_sources(book));
   for (const WaterSource& water : waters) all.emplace_back(water.id, water.name);
-  TRY_ASSIGN(const std::vector<Lot> known, lots(book));
+  TRY_ASSIGN(const std::vector<Lot>& known, lots(book));
   for (const Lot& lot : known) all.emplace_back(lot.id, lot.name());
   return all;
 }
@@ -190,7 +190,7 @@ Result<std::vector<std::pair<Id, std::string>>> countable(const Found& found) {
 Result<void> for_a_count(const Found& found, Uses& uses) {
   const auto given = count_given(found.calculation, found.inputs, found.answer);
   if (!given) return {};
-  TRY_ASSIGN(const auto all, countable(found));
+  TRY_ASSIGN(const auto& all, countable(found));
   const Book& book = found.around.book;
   const Words& say = found.around.words;
   WorkUse use{"count", say("work.as_count"_w), say("work.which_counted"_w), Icon::Microscope, {}};
@@ -215,7 +215,7 @@ Result<void> for_a_count(const Found& found, Uses& uses) {
 
 Result<void> for_the_record(const Found& found, Uses& uses) {
   if (found.around.record.is_nil()) return {};
-  TRY_ASSIGN(const auto record, found.around.book.record(found.around.record));
+  TRY_ASSIGN(const auto& record, found.around.book.record(found.around.record));
   if (!record) return {};
   const Words& say = found.around.words;
   std::string name = say.stored("kind." + record->kind, record->kind);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sorting.h"
+
 namespace steep {
 
 Result<Pressure> hydrostatic_pressure(Length depth, Density water) {
@@ -13,7 +15,7 @@ Result<Pressure> hydrostatic_pressure(Length depth, Density water) {
 
 Result<DeliveredFlow> delivered_flow(std::span<const PumpPoint> curve, Pressure back_pressure) {
   std::vector<PumpPoint> points(curve.begin(), curve.end());
-  std::sort(points.begin(), points.end(), [](const PumpPoint& a, const PumpPoint& b) { return a.pressure < b.pressure; });
+  sort_list(points, [](const PumpPoint& a, const PumpPoint& b) { return a.pressure < b.pressure; });
   const auto bad = refuse(Trouble::BadInput, "air.curve"_w, {}, "curve");
   if (points.empty() || !(points.front().pressure.si() >= 0)) return bad;
   for (std::size_t i = 0; i < points.size(); ++i) {

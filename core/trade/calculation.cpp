@@ -18,7 +18,7 @@ constexpr Dimension kAnyKind[] = {
     Dimension::MassPerVolume, Dimension::VolumePerVolume, Dimension::FlowPerVolume, Dimension::Conductivity};
 
 auto unreadable(WordId word, std::string_view typed, std::string_view name) {
-  return refuse(Trouble::BadInput, word, {std::string(typed)}, std::string(name));
+  return refuse(Trouble::BadInput, word, {typed}, name);
 }
 
 /// '18:04'; hours 0–23.
@@ -137,8 +137,8 @@ Result<Value> read_as_row(const InputSpec& spec, std::string_view typed, const H
     const std::string_view text = cell.empty() ? column.standard : cell;
     if (text.empty()) {
       if (column.required)
-        return refuse(Trouble::BadInput, "work.missing-column"_w, {std::string(typed), std::string(column.name)},
-                      std::string(spec.name));
+        return refuse(Trouble::BadInput, "work.missing-column"_w, {typed, column.name},
+                      spec.name);
       row.columns.emplace_back();
       continue;
     }
@@ -212,10 +212,18 @@ void Answer::si(std::string_view name, double si, int ordinal) {
 
 void Answer::text(std::string_view name, std::string text, int ordinal) { add(name, ordinal).text = std::move(text); }
 
-void Answer::step(std::string_view of, std::string formula, std::string numbers, int ordinal) {
+void Answer::note(WordId word, Values values) { notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Plain}); }
+
+void Answer::caution(WordId word, Values values) { notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Caution}); }
+
+void Answer::reading(std::string_view input, std::string_view text, WordId word, Values values) {
+  readings.push_back({input, std::string(text), word, {values.begin(), values.end()}});
+}
+
+void Answer::step(std::string_view of, std::string_view formula, std::string_view numbers, int ordinal) {
   for ([[maybe_unused]] const std::string_view name : split(of, ' '))
     assert(find_output(*of_, name) && "a result that the calculation declares");
-  steps.push_back({std::string(of), ordinal, std::move(formula), std::move(numbers)});
+  steps.push_back({std::string(of), ordinal, std::string(formula), std::string(numbers)});
 }
 
 std::vector<const Step*> Answer::steps_of(const ResultValue& result) const {
@@ -230,7 +238,7 @@ std::vector<const Step*> Answer::steps_of(const ResultValue& result) const {
 
 Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits, const Unit* unit_if_bare) {
   typed = trim(typed);
-  if (typed.empty()) return refuse(Trouble::BadInput, "work.missing"_w, {std::string(spec.name)}, std::string(spec.name));
+  if (typed.empty()) return refuse(Trouble::BadInput, "work.missing"_w, {spec.name}, spec.name);
   Value value;
   value.text = std::string(typed);
   switch (spec.kind) {
@@ -270,8 +278,8 @@ Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Ha
     case InputKind::Word: {
       const std::string word = lower(typed);
       if (!is_choice(spec.words, word))
-        return refuse(Trouble::BadInput, "work.not-a-choice"_w, {std::string(typed), with_commas(spec.words)},
-                      std::string(spec.name));
+        return refuse(Trouble::BadInput, "work.not-a-choice"_w, {typed, with_commas(spec.words)},
+                      spec.name);
       value.text = word;
       return value;
     }
@@ -291,7 +299,7 @@ Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed
   for (const Typed& one : typed) {
     const InputSpec* spec = find_spec(calculation, one.name);
     if (!spec)
-      return refuse(Trouble::BadInput, "work.no-such-input"_w, {std::string(calculation.name), one.name}, one.name);
+      return refuse(Trouble::BadInput, "work.no-such-input"_w, {calculation.name, one.name}, one.name);
     if (!spec->many && inputs.find(one.name))
       return refuse(Trouble::BadInput, "work.given-twice"_w, {one.name}, one.name);
     TRY_ASSIGN(Value value, read_value(*spec, one.text, habits));
@@ -304,7 +312,7 @@ Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed
       TRY_ASSIGN(Value value, read_value(spec, spec.standard, Habits{}));
       inputs.add({&spec, std::move(value), true});
     } else if (spec.required) {
-      return refuse(Trouble::BadInput, "work.missing"_w, {std::string(spec.name)}, std::string(spec.name));
+      return refuse(Trouble::BadInput, "work.missing"_w, {spec.name}, spec.name);
     }
   }
   return inputs;

@@ -209,15 +209,11 @@ class Answer {
   void quantity(std::string_view name, Q value, int ordinal = 0) { si(name, value.si(), ordinal); }
   void si(std::string_view name, double si, int ordinal = 0);
   void text(std::string_view name, std::string text, int ordinal = 0);
-  void note(WordId word, std::vector<std::string> values = {}) { notes.push_back({word, std::move(values), Remark::Tone::Plain}); }
-  void caution(WordId word, std::vector<std::string> values = {}) {
-    notes.push_back({word, std::move(values), Remark::Tone::Caution});
-  }
+  void note(WordId word, Values values = {});
+  void caution(WordId word, Values values = {});
   /// A name in `of` that is not declared is our mistake (assert).
-  void step(std::string_view of, std::string formula, std::string numbers, int ordinal = 0);
-  void reading(std::string_view input, std::string text, WordId word, std::vector<std::string> values) {
-    readings.push_back({input, std::move(text), word, std::move(values)});
-  }
+  void step(std::string_view of, std::string_view formula, std::string_view numbers, int ordinal = 0);
+  void reading(std::string_view input, std::string_view text, WordId word, Values values);
 
   /// How this result came about: its own steps, in their order.
   std::vector<const Step*> steps_of(const ResultValue& result) const;

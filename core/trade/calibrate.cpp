@@ -31,7 +31,7 @@ Result<CatchSummary> summarize_catches(std::span<const Volume> catches) {
 }
 
 Result<NozzleCatches> add_nozzles(std::span<const Volume> catches) {
-  TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
+  TRY_ASSIGN(const CatchSummary& summary, summarize_catches(catches));
   NozzleCatches nozzles;
   nozzles.all = summary.mean * summary.count;
   if (summary.count < 2) return nozzles;

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <numeric>
 
+#include "base/sorting.h"
+
 namespace steep {
 namespace {
 
@@ -51,7 +53,7 @@ Result<std::vector<Money>> shared_out(Money whole, std::span<const double> weigh
   }
   std::vector<std::size_t> order(weights.size());
   std::iota(order.begin(), order.end(), std::size_t{0});
-  std::stable_sort(order.begin(), order.end(), [&](std::size_t a, std::size_t b) { return rest[a] > rest[b]; });
+  sort_list(order, [&](std::size_t a, std::size_t b) { return rest[a] > rest[b]; });
   for (std::size_t i = 0; given < whole.cents; ++i, ++given) ++shares[order[i % order.size()]].cents;
   return shares;
 }
@@ -62,7 +64,7 @@ Result<Bill> bill(std::span<const Money> lines, Share tax_rate, TaxRounding roun
   for (const Money line : lines) {
     result.net = result.net + line;
     if (rounding == TaxRounding::OnEachLine) {
-      TRY_ASSIGN(const Money tax, whole_cents(static_cast<double>(line.cents) * tax_rate.ratio()));
+      TRY_ASSIGN(const Money& tax, whole_cents(static_cast<double>(line.cents) * tax_rate.ratio()));
       result.tax = result.tax + tax;
     }
   }

@@ -5,6 +5,7 @@
 #include <numbers>
 #include <vector>
 
+#include "base/sorting.h"
 #include "trade/least_squares.h"
 #include "trade/line_fit.h"
 
@@ -22,7 +23,7 @@ Result<Points> usable(std::span<const CountAt> counts) {
     if (!(hours >= 0 && hours <= 1000)) return refuse(Trouble::OutOfRange, "growth.time"_w, {}, "count");
     points.push_back({hours, one.log10});
   }
-  std::sort(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.x < b.x; });
+  sort_list(points, [](const LinePoint& a, const LinePoint& b) { return a.x < b.x; });
   return points;
 }
 
@@ -64,7 +65,7 @@ std::optional<double> scaled(const std::optional<double>& error, double factor) 
 }  // namespace
 
 Result<GrowthFit> fit_growth(GrowthCurve curve, std::span<const CountAt> counts) {
-  TRY_ASSIGN(const Points points, usable(counts));
+  TRY_ASSIGN(const Points& points, usable(counts));
   if (points.size() < 5) return refuse(Trouble::BadInput, "growth.few-for-curve"_w, {}, "count");
   const Misfit misfit = misfit_of(curve, points);
   std::optional<LeastSquares> best;
@@ -94,9 +95,9 @@ Result<GrowthFit> fit_growth(GrowthCurve curve, std::span<const CountAt> counts)
 }
 
 Result<ExponentialFit> fit_exponential(std::span<const CountAt> counts) {
-  TRY_ASSIGN(const Points points, usable(counts));
+  TRY_ASSIGN(const Points& points, usable(counts));
   if (points.size() < 3) return refuse(Trouble::BadInput, "growth.few-for-line"_w, {}, "count");
-  TRY_ASSIGN(const FittedLine line, fit_line(points));
+  TRY_ASSIGN(const FittedLine& line, fit_line(points));
   return ExponentialFit{line.intercept, line.slope * ln10, line.slope_error * ln10, line.deviation};
 }
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <vector>
 
+#include "base/sorting.h"
 #include "trade/least_squares.h"
 #include "trade/line_fit.h"
 
@@ -37,7 +38,7 @@ Result<std::vector<LinePoint>> roots_of(std::span<const RateAt> rates) {
 enum { Root, Least, Best, Most };
 
 std::vector<double> beginning(std::vector<LinePoint> points) {
-  std::sort(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.x < b.x; });
+  sort_list(points, [](const LinePoint& a, const LinePoint& b) { return a.x < b.x; });
   const auto top =
       std::max_element(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.y < b.y; });
   const double most = std::max(points.back().x + 1, top->x + 3);
@@ -72,15 +73,15 @@ Result<double> rate_by_cardinals(const CardinalTemperatures& cardinals, Temperat
 }
 
 Result<SquareRootFit> fit_square_root(std::span<const RateAt> rates) {
-  TRY_ASSIGN(const auto points, roots_of(rates));
-  TRY_ASSIGN(const FittedLine line, fit_line(points));
+  TRY_ASSIGN(const auto& points, roots_of(rates));
+  TRY_ASSIGN(const FittedLine& line, fit_line(points));
   if (!(line.slope > 0)) return refuse(Trouble::BadInput, "growth.not-faster"_w, {}, "rate");
   return SquareRootFit{
       {line.slope, Temperature::from_celsius(-line.intercept / line.slope)}, line.slope_error, line.deviation};
 }
 
 Result<CardinalFit> fit_cardinals(std::span<const RateAt> rates) {
-  TRY_ASSIGN(const auto points, roots_of(rates));
+  TRY_ASSIGN(const auto& points, roots_of(rates));
   if (points.size() < 5) return refuse(Trouble::BadInput, "growth.few-for-cardinals"_w, {}, "rate");
   const Misfit misfit = [&points](std::span<const double> p, std::span<double> residuals) {
     if (!(p[Root] > 0) || !are_cardinal(p[Least], p[Best], p[Most])) return false;

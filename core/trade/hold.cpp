@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cassert>
 
+#include "base/sorting.h"
+
 namespace steep {
 namespace {
 
@@ -38,7 +40,7 @@ Contributor most_cautious(const RuleWait& rule, const Treatment& treatment, DayC
 }
 
 void conclude(Hold& hold, const Zone& zone) {
-  std::stable_sort(hold.contributors.begin(), hold.contributors.end(), is_more_cautious);
+  sort_list(hold.contributors, is_more_cautious);
   for (const Contributor& one : hold.contributors)
     if (one.until && (!hold.until || *one.until > *hold.until)) hold.until = one.until;
   if (hold.contributors.empty()) return;
@@ -121,7 +123,7 @@ Hold latest_hold(std::span<const Hold> holds) {
       all.whole_day = hold.whole_day;
     }
   }
-  std::stable_sort(all.contributors.begin(), all.contributors.end(), is_more_cautious);
+  sort_list(all.contributors, is_more_cautious);
   return all;
 }
 

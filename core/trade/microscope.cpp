@@ -50,7 +50,7 @@ Result<Volume> chamber_volume(Area square, Length depth) {
 Result<CellCount> cells_per_ml(std::int64_t count, Volume looked_at, double dilution, double confidence) {
   if (!is_usable(looked_at.si())) return refuse(Trouble::OutOfRange, "count.looked-at"_w, {}, "fields");
   if (!is_within(dilution, 1, 1e9)) return refuse(Trouble::OutOfRange, "count.dilution"_w, {}, "dilution");
-  TRY_ASSIGN(const CountLimits interval, poisson_interval(count, confidence));
+  TRY_ASSIGN(const CountLimits& interval, poisson_interval(count, confidence));
   const double factor = dilution / looked_at.milliliters();
   return CellCount{static_cast<double>(count) * factor, interval.low * factor, interval.high * factor};
 }

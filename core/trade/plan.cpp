@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "trade/air.h"
 
@@ -26,7 +27,7 @@ Result<std::vector<PlannedVessel>> choose_vessels(const PlanInput& input, Volume
     rooms.push_back({&vessel, working});
   }
   if (rooms.empty()) return refuse(Trouble::BadInput, "plan.no-vessel"_w, {}, "vessel");
-  std::stable_sort(rooms.begin(), rooms.end(), [](const Room& a, const Room& b) { return a.working > b.working; });
+  sort_list(rooms, [](const Room& a, const Room& b) { return a.working > b.working; });
   std::vector<PlannedVessel> chosen;
   Volume left = tea;
   while (left > tea * kSame && !rooms.empty()) {
@@ -73,7 +74,7 @@ Result<BrewWindow> window_ending_at(const PlanInput& input, Moment air_off, Mome
   const BrewPace& pace = *input.pace;
   air_on = air_off - ms(pace.recipe_time);
   for (int i = 0; i < 20; ++i) {
-    TRY_ASSIGN(const BrewWindow window, brew_window(air_on, air_on, input.temperatures, pace, input.past));
+    TRY_ASSIGN(const BrewWindow& window, brew_window(air_on, air_on, input.temperatures, pace, input.past));
     const std::int64_t off = air_off - window.expected;
     if (std::abs(off) <= 2 * kSecond) break;
     air_on = air_on + off;

@@ -42,7 +42,7 @@ Result<PlateCount> counted_on(const std::vector<Plate>& used, PlateCount::Kind k
   count.plates = static_cast<int>(used.size());
   count.sample = Volume::from_milliliters(ml);
   count.per_ml = static_cast<double>(count.colonies) / ml;
-  TRY_ASSIGN(const CountLimits limits, poisson_interval(count.colonies, confidence));
+  TRY_ASSIGN(const CountLimits& limits, poisson_interval(count.colonies, confidence));
   count.limits = CountLimits{limits.low / ml, limits.high / ml};
   if (used.size() > 1) {
     TRY_ASSIGN(count.scatter, chance_of_scatter(colonies, amounts));

@@ -48,7 +48,7 @@ std::optional<Split> take_apart(std::string_view text) {
 
 Result<std::vector<Parts>> read_ratio(std::string_view written) {
   const std::string text = lower(trim(written));
-  const auto unreadable = refuse(Trouble::BadInput, "ratio.unreadable"_w, {std::string(written)}, "ratio");
+  const auto unreadable = refuse(Trouble::BadInput, "ratio.unreadable"_w, {written}, "ratio");
   const auto split = take_apart(text);
   if (!split || !(split->first > 0) || !(split->second > 0)) return unreadable;
   const double a = split->first, b = split->second;

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sorting.h"
+
 namespace steep {
 namespace {
 
@@ -31,7 +33,7 @@ Result<AmountRange> scaled_in_proportion(AmountRange reference, double factor) {
 
 Result<AmountRange> scaled_by_table(std::span<const ScalingRow> table, Volume fill) {
   std::vector<ScalingRow> rows(table.begin(), table.end());
-  std::sort(rows.begin(), rows.end(), [](const ScalingRow& a, const ScalingRow& b) { return a.fill < b.fill; });
+  sort_list(rows, [](const ScalingRow& a, const ScalingRow& b) { return a.fill < b.fill; });
   if (rows.size() < 2) return refuse(Trouble::BadInput, "recipe.table"_w, {}, "table");
   for (std::size_t i = 0; i < rows.size(); ++i)
     if (!is_range(rows[i].amount) || !is_positive(rows[i].fill.si()) || (i > 0 && rows[i].fill == rows[i - 1].fill))

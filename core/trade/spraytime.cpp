@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "base/sorting.h"
+
 namespace steep {
 namespace {
 
@@ -56,9 +58,9 @@ bool is_inversion_hour(Moment at, const SunDay& sun) {
 
 Result<std::vector<SpraySpan>> spray_times(Place place, Date date, const Zone& zone, const SprayLimits& limits,
                                            std::span<const WeatherSample> weather) {
-  TRY_ASSIGN(const SunDay sun, sun_day(place, date));
+  TRY_ASSIGN(const SunDay& sun, sun_day(place, date));
   std::vector<WeatherSample> samples(weather.begin(), weather.end());
-  std::stable_sort(samples.begin(), samples.end(), [](const auto& a, const auto& b) { return a.at < b.at; });
+  sort_list(samples, [](const auto& a, const auto& b) { return a.at < b.at; });
   const auto at_least = [](auto value, auto limit) { return value >= limit; };
   const auto at_most = [](auto value, auto limit) { return value <= limit; };
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sorting.h"
 #include "trade/least_squares.h"
 #include "trade/transfer.h"
 
@@ -13,7 +14,7 @@ using Trace = std::vector<OxygenAt>;
 
 Result<Trace> by_time(std::span<const OxygenAt> readings) {
   Trace trace(readings.begin(), readings.end());
-  std::sort(trace.begin(), trace.end(), [](const OxygenAt& a, const OxygenAt& b) { return a.at < b.at; });
+  sort_list(trace, [](const OxygenAt& a, const OxygenAt& b) { return a.at < b.at; });
   for (std::size_t k = 0; k < trace.size(); ++k) {
     if (!(trace[k].oxygen.si() > 0) || !std::isfinite(trace[k].oxygen.si()))
       return refuse(Trouble::BadInput, "transfer.reading"_w, {}, "reading");
@@ -78,7 +79,7 @@ std::optional<LeastSquares> best_fit(const Trace& trace, std::optional<Concentra
 }  // namespace
 
 Result<TransferFit> fit_transfer(std::span<const OxygenAt> readings, std::optional<Concentration> saturation) {
-  TRY_ASSIGN(const Trace trace, by_time(readings));
+  TRY_ASSIGN(const Trace& trace, by_time(readings));
   if (trace.size() < 5) return refuse(Trouble::BadInput, "transfer.few"_w, {}, "reading");
   const auto best = best_fit(trace, saturation);
   if (!best) return refuse(Trouble::OutOfRange, "transfer.no-curve"_w, {}, "reading");
@@ -105,7 +106,7 @@ Result<TransferFit> fit_transfer(std::span<const OxygenAt> readings, std::option
 
 Result<std::vector<UptakeAt>> uptake_of_trace(std::span<const OxygenAt> readings, double kla_per_h,
                                               Concentration saturation) {
-  TRY_ASSIGN(const Trace trace, by_time(readings));
+  TRY_ASSIGN(const Trace& trace, by_time(readings));
   if (trace.size() < 2) return refuse(Trouble::BadInput, "transfer.few-in-trace"_w, {}, "oxygen");
   std::vector<UptakeAt> uptakes;
   for (std::size_t k = 1; k < trace.size(); ++k) {

@@ -66,7 +66,7 @@ Result<std::vector<Sample>> groups_by(std::span<const Plot> plots, std::size_t P
   }
   std::vector<Sample> groups;
   for (const auto& group : values) {
-    TRY_ASSIGN(const Sample sample, sample_of(group));
+    TRY_ASSIGN(const Sample& sample, sample_of(group));
     groups.push_back(sample);
   }
   return groups;
@@ -103,7 +103,7 @@ Verdict verdict(const Difference& difference) {
 Result<Difference> paired_difference(std::span<const StripPair> pairs, double confidence) {
   std::vector<double> differences;
   for (const StripPair& pair : pairs) differences.push_back(pair.treated - pair.untreated);
-  TRY_ASSIGN(const Sample sample, sample_of(differences));
+  TRY_ASSIGN(const Sample& sample, sample_of(differences));
   return with_interval(sample.mean, sample.deviation / std::sqrt(sample.n), sample.n - 1, confidence);
 }
 
@@ -140,7 +140,7 @@ Result<Anova> randomized_blocks(std::span<const Plot> plots) {
     return refuse(Trouble::BadInput, "trial.not-balanced"_w, {}, "strip");
   Anova anova;
   TRY_ASSIGN(anova.groups, groups_by(plots, &Plot::treatment));
-  TRY_ASSIGN(const std::vector<Sample> blocks, groups_by(plots, &Plot::block));
+  TRY_ASSIGN(const std::vector<Sample>& blocks, groups_by(plots, &Plot::block));
   anova.treatments = between(anova.groups);
   anova.blocks = between(blocks);
   const double mean = grand_mean(blocks);

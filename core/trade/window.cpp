@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/sorting.h"
 #include "trade/distributions.h"
 #include "trade/line_fit.h"
 
@@ -24,7 +25,7 @@ struct Pace {
 class Course {
  public:
   explicit Course(std::span<const TemperatureAt> series) : points_(series.begin(), series.end()) {
-    std::stable_sort(points_.begin(), points_.end(), [](const auto& a, const auto& b) { return a.at < b.at; });
+    sort_list(points_, [](const auto& a, const auto& b) { return a.at < b.at; });
   }
   double at(Moment t) const {
     if (t <= points_.front().at) return points_.front().temperature.celsius();

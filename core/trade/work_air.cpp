@@ -42,7 +42,7 @@ Result<std::vector<PumpPoint>> curve_of(const Inputs& in) {
 
 Result<Answer> run_air(const Inputs& in) {
   const Volume volume = in.get<Volume>("volume");
-  TRY_ASSIGN(const Flow needed, air_needed(in.get<FlowPerVolume>("target"), volume));
+  TRY_ASSIGN(const Flow& needed, air_needed(in.get<FlowPerVolume>("target"), volume));
   TRY_ASSIGN(const Pressure depth, hydrostatic_pressure(in.get<Length>("depth")));
   const Pressure back = depth + in.get<Pressure>("losses");
   Answer answer(kAir);
@@ -55,12 +55,12 @@ Result<Answer> run_air(const Inputs& in) {
       "back-pressure", "p = density · g · depth + losses",
       "1000 × 9.80665 × " + figure(in.get<Length>("depth").meters()) + " → " + figure(back.kilopascals()) + " kPa");
   answer.note("air.target"_w);
-  TRY_ASSIGN(const std::vector<PumpPoint> curve, curve_of(in));
+  TRY_ASSIGN(const std::vector<PumpPoint>& curve, curve_of(in));
   if (curve.empty()) {
     answer.note("air.no-pump"_w);
     return answer;
   }
-  TRY_ASSIGN(const DeliveredFlow delivered, delivered_flow(curve, back));
+  TRY_ASSIGN(const DeliveredFlow& delivered, delivered_flow(curve, back));
   answer.quantity("air-delivered", delivered.flow);
   answer.quantity("air-per-gallon", delivered.flow / volume);
   answer.number("delivered-share", 100 * (delivered.flow / needed));
@@ -111,7 +111,7 @@ Result<Answer> run_oxygen(const Inputs& in) {
               "t = " + figure(water.celsius(), 5) + " °C, P = " + figure(pressure.atmospheres()) +
                   " atm, S = " + figure(salinity) + " → " + figure(saturation.milligrams_per_liter()) + " mg/L");
   if (const auto reading = in.maybe<Concentration>("oxygen")) {
-    TRY_ASSIGN(const Share share, oxygen_share(*reading, water, pressure, salinity));
+    TRY_ASSIGN(const Share& share, oxygen_share(*reading, water, pressure, salinity));
     answer.quantity("oxygen-share", share);
     answer.step("oxygen-share", "100 · DO / C",
                 "100 × " + figure(reading->milligrams_per_liter()) + " / " + figure(saturation.milligrams_per_liter()) +

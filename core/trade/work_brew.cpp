@@ -25,10 +25,10 @@ constexpr OutputSpec kTeaTimeOutputs[] = {
 const extern Calculation kTeaTime;
 
 Result<Answer> run_tea_time(const Inputs& in) {
-  TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
+  TRY_ASSIGN(const Zone& zone, Zone::from_name(in["zone"].text));
   TRY_ASSIGN(const Moment met, moment_of(zone, in["met-water"], "met-water"));
   TRY_ASSIGN(const Moment finish, moment_of(zone, in["finish"], "finish"));
-  TRY_ASSIGN(const TeaTime time, tea_time(met, finish));
+  TRY_ASSIGN(const TeaTime& time, tea_time(met, finish));
   Answer answer(kTeaTime);
   answer.number("minutes", static_cast<double>(time.minutes));
   answer.text("liquid", time.liquid == Liquid::Tea ? "tea" : "extract");
@@ -97,7 +97,7 @@ void explain(Answer& answer, const BrewWindow& window, const BrewPace& pace, Mom
 }
 
 Result<Answer> run_window(const Inputs& in) {
-  TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
+  TRY_ASSIGN(const Zone& zone, Zone::from_name(in["zone"].text));
   TRY_ASSIGN(const Moment start, moment_of(zone, in["air-on"], "air-on"));
   Moment now = start;
   if (const Value* value = in.find("now")) {
@@ -115,7 +115,7 @@ Result<Answer> run_window(const Inputs& in) {
   }
   std::vector<PastBrew> past;
   for (const Value* row : in.all("past")) past.push_back({row->columns[0]->as<Temperature>(), row->columns[1]->as<Duration>()});
-  TRY_ASSIGN(const BrewWindow window, brew_window(start, now, temperatures, pace, past));
+  TRY_ASSIGN(const BrewWindow& window, brew_window(start, now, temperatures, pace, past));
   Answer answer(kWindow);
   answer.text("ready-earliest", local_text(zone, window.earliest));
   answer.text("ready-expected", local_text(zone, window.expected));

@@ -41,7 +41,7 @@ Result<Answer> run_mix(const Inputs& in) {
     masses.append(plus).append(kg);
     waters.append(plus).append(kg + "·" + wet);
   }
-  TRY_ASSIGN(const CompostMix mix, compost_mix(materials));
+  TRY_ASSIGN(const CompostMix& mix, compost_mix(materials));
   Answer answer(kMix);
   answer.quantity("mass", mix.mass);
   answer.quantity("moisture", mix.moisture);

@@ -120,7 +120,7 @@ Result<Answer> run_fields(const Inputs& in) {
   Answer answer(kFields);
   TRY_ASSIGN(const Volume one, volume_of_one(in, answer));
   const double dilution = in["dilution"].number, confidence = in.get<Share>("confidence").ratio();
-  TRY_ASSIGN(const CellCount cells, cells_per_ml(total, one * fields, dilution, confidence));
+  TRY_ASSIGN(const CellCount& cells, cells_per_ml(total, one * fields, dilution, confidence));
   answer.number("per-ml", cells.per_ml);
   answer.number("low", cells.low);
   answer.number("high", cells.high);
@@ -135,7 +135,7 @@ Result<Answer> run_fields(const Inputs& in) {
   answer.step("per-ml", "N = count / (fields · v) · dilution",
               figure(static_cast<double>(total), 12) + " / (" + figure(fields) + " × " + figure(one.milliliters()) +
                   " mL) × " + figure(dilution) + " = " + figure(cells.per_ml) + " /mL");
-  TRY_ASSIGN(const CountLimits limits, poisson_interval(total, confidence));
+  TRY_ASSIGN(const CountLimits& limits, poisson_interval(total, confidence));
   answer.step("low high", "χ²(α/2; 2n)/2 … χ²(1 − α/2; 2n + 2)/2",
               figure(limits.low) + " … " + figure(limits.high) + " → " + figure(cells.low) + " … " +
                   figure(cells.high) + " /mL");
@@ -210,7 +210,7 @@ Result<Answer> run_plates(const Inputs& in) {
   for (const Value* row : in.all("plate")) plates.push_back(plate_of(*row, in.get<Volume>("plated")));
   const CountingRange range = in["range"].text == "25-250" ? kBamRange : kBamLaterRange;
   const double confidence = in.get<Share>("confidence").ratio();
-  TRY_ASSIGN(const PlateCount count, plate_count(plates, range, in.maybe<Area>("plate-area"), confidence));
+  TRY_ASSIGN(const PlateCount& count, plate_count(plates, range, in.maybe<Area>("plate-area"), confidence));
   const bool is_bound = count.kind == PlateCount::Kind::FewerThan || count.kind == PlateCount::Kind::MoreThan;
   const double reported = two_digits_bam(count.per_ml);
   Answer answer(kPlates);

@@ -69,7 +69,7 @@ void explain_doubling(Answer& answer, double rate, Duration doubling) {
 }
 
 Result<Answer> run_two_counts(double first, double later, Duration between) {
-  TRY_ASSIGN(const Doubling found, doubling_between(first, later, between));
+  TRY_ASSIGN(const Doubling& found, doubling_between(first, later, between));
   Answer answer(kGrowth);
   answer.number("doublings", found.doublings);
   answer.number("rate-per-hour", found.rate_per_h);
@@ -105,7 +105,7 @@ void explain_scatter(Answer& answer, std::size_t counts, int constants, double d
 }
 
 Result<Answer> run_line(std::span<const CountAt> counts) {
-  TRY_ASSIGN(const ExponentialFit fit, fit_exponential(counts));
+  TRY_ASSIGN(const ExponentialFit& fit, fit_exponential(counts));
   Answer answer(kGrowth);
   add_rate(answer, fit.rate_per_h, fit.rate_error);
   answer.number("start-count", std::pow(10, fit.start));
@@ -127,7 +127,7 @@ const char* formula_of(GrowthCurve curve) {
 }
 
 Result<Answer> run_curve(GrowthCurve curve, std::span<const CountAt> counts) {
-  TRY_ASSIGN(const GrowthFit fit, fit_growth(curve, counts));
+  TRY_ASSIGN(const GrowthFit& fit, fit_growth(curve, counts));
   Answer answer(kGrowth);
   const Growth& g = fit.growth;
   add_rate(answer, g.rate_per_h, fit.rate_error);
@@ -166,7 +166,7 @@ Result<std::vector<CountAt>> counts_of_trace(const Inputs& in) {
   std::vector<OxygenAt> trace;
   for (const Value* row : in.all("oxygen"))
     trace.push_back({row->columns[0]->as<Duration>(), row->columns[1]->as<Concentration>()});
-  TRY_ASSIGN(const auto uptakes, uptake_of_trace(trace, kla->number, *saturation));
+  TRY_ASSIGN(const auto& uptakes, uptake_of_trace(trace, kla->number, *saturation));
   std::vector<CountAt> counts;
   for (const UptakeAt& one : uptakes) counts.push_back({one.at, std::log10(one.uptake_per_h.milligrams_per_liter())});
   return counts;
@@ -191,10 +191,10 @@ Result<Answer> run_one_way(const Inputs& in) {
   if (counted + traced + reckoned != 1) return refuse(Trouble::BadInput, "growth.what"_w, {}, "count");
   if (reckoned) return run_doubling(in);
   if (counted) {
-    TRY_ASSIGN(const auto counts, counts_of(in));
+    TRY_ASSIGN(const auto& counts, counts_of(in));
     return run_counts(in, counts);
   }
-  TRY_ASSIGN(const auto counts, counts_of_trace(in));
+  TRY_ASSIGN(const auto& counts, counts_of_trace(in));
   TRY_ASSIGN(Answer answer, run_counts(in, counts));
   answer.step("start-count end-count", "OUR = kLa (C* − C) − ΔC/Δt", std::to_string(counts.size()) + " × mg/L/h");
   answer.note("growth.by-uptake"_w);
@@ -276,7 +276,7 @@ void add_rate_at(Answer& answer, double rate) {
 
 Result<SquareRootLine> line_of(const Inputs& in, std::span<const RateAt> rates) {
   if (!rates.empty()) {
-    TRY_ASSIGN(const SquareRootFit fit, fit_square_root(rates));
+    TRY_ASSIGN(const SquareRootFit& fit, fit_square_root(rates));
     return fit.line;
   }
   const auto least = in.maybe<Temperature>("least");
@@ -287,7 +287,7 @@ Result<SquareRootLine> line_of(const Inputs& in, std::span<const RateAt> rates) 
 
 Result<Answer> run_square_root(const Inputs& in) {
   const auto rates = rates_of(in);
-  TRY_ASSIGN(const SquareRootLine line, line_of(in, rates));
+  TRY_ASSIGN(const SquareRootLine& line, line_of(in, rates));
   Answer answer(kGrowthTemperature);
   if (const auto at = in.maybe<Temperature>("temperature")) {
     TRY_ASSIGN(const double rate, rate_by_line(line, *at));

@@ -113,7 +113,7 @@ Result<Answer> run_loads(const Inputs& in) {
   input.dead = in.get<Volume>("dead-volume");
   input.split = in["split"].text == "equal" ? LoadSplit::Equal : LoadSplit::FullAndRest;
   input.walk = in["walk"].text == "same-end" ? Walk::SameEnd : Walk::TurnAtEachBed;
-  TRY_ASSIGN(const LoadPlan plan, plan_loads(input));
+  TRY_ASSIGN(const LoadPlan& plan, plan_loads(input));
   Answer answer(kLoads);
   answer.quantity("area", plan.area);
   answer.quantity("tea", plan.total.tea);

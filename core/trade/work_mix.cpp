@@ -43,7 +43,7 @@ Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool h
             (fitting.empty() || fitting.front()->measure == preferred))
           fitting.push_back(meant.unit);
   }
-  if (fitting.empty()) return refuse(Trouble::BadInput, "work.no-such-unit"_w, {std::string(to)}, "to");
+  if (fitting.empty()) return refuse(Trouble::BadInput, "work.no-such-unit"_w, {to}, "to");
   if (fitting.size() > 1) {
     std::vector<std::string> readings{std::string(to)};
     for (const Unit* u : fitting) readings.emplace_back(u->word);
@@ -119,13 +119,13 @@ void explain_mix(Answer& answer, const Parts& parts, const Mix& mix, int reading
 }
 
 Result<Answer> run_ratio(const Inputs& in) {
-  TRY_ASSIGN(const std::vector<Parts> readings, read_ratio(in["ratio"].text));
+  TRY_ASSIGN(const std::vector<Parts>& readings, read_ratio(in["ratio"].text));
   const auto spray = in.maybe<Volume>("spray"), tea = in.maybe<Volume>("tea");
   if (spray.has_value() == tea.has_value()) return refuse(Trouble::BadInput, "ratio.one-volume"_w, {}, "spray");
   Answer answer(kRatio);
   int number = 0;
   for (const Parts& parts : readings) {
-    TRY_ASSIGN(const Mix mix, spray ? mix_for_spray(*spray, parts) : mix_from_tea(*tea, parts));
+    TRY_ASSIGN(const Mix& mix, spray ? mix_for_spray(*spray, parts) : mix_from_tea(*tea, parts));
     explain_mix(answer, parts, mix, readings.size() == 1 ? 0 : number + 1);
     if (readings.size() == 1) {
       answer.quantity("tea", mix.tea);
@@ -196,7 +196,7 @@ Result<Answer> run_recipe(const Inputs& in) {
     const Value &low = *line->columns[1], &high = line->columns[2] ? *line->columns[2] : low;
     if (low.dimension() != high.dimension())
       return refuse(Trouble::BadInput, "recipe.mixed-kinds"_w, {line->columns[0]->text}, "line");
-    TRY_ASSIGN(const AmountRange scaled, scaled_in_proportion({low.number, high.number}, factor));
+    TRY_ASSIGN(const AmountRange& scaled, scaled_in_proportion({low.number, high.number}, factor));
     const bool weight = low.dimension() == Dimension::Mass;
     answer.si(weight ? "line-*-low-weight" : "line-*-low-volume", scaled.low, number);
     answer.si(weight ? "line-*-high-weight" : "line-*-high-volume", scaled.high, number);
@@ -252,7 +252,7 @@ Result<Answer> run_injector(const Inputs& in) {
   Answer answer(kInjector);
   TRY_ASSIGN(const Volume concentrate, concentrate_for(all, ratio, meaning));
   TRY_ASSIGN(const Volume otherwise, concentrate_for(all, ratio, other));
-  TRY_ASSIGN(const Share share, injected_share(ratio, meaning));
+  TRY_ASSIGN(const Share& share, injected_share(ratio, meaning));
   answer.quantity("concentrate", concentrate);
   answer.quantity("water", all - concentrate);
   answer.quantity("share", share);

@@ -70,7 +70,7 @@ Result<Answer> run_cost(const Inputs& in) {
   TRY_ASSIGN(const Money labor, cost_of_time(wage, in.get<Duration>("time")));
   lines.push_back(labor);
   const auto rounding = in["tax-rounding"].text == "on-the-whole" ? TaxRounding::OnTheWhole : TaxRounding::OnEachLine;
-  TRY_ASSIGN(const Bill sum, bill(lines, in.get<Share>("tax"), rounding));
+  TRY_ASSIGN(const Bill& sum, bill(lines, in.get<Share>("tax"), rounding));
   explain(answer, in, materials, labor, sum);
   answer.number("materials", units(materials));
   answer.number("labor", units(labor));

@@ -194,9 +194,9 @@ void explain_times(Answer& answer, const PlanInput& input, const Plan& plan, con
 }
 
 Result<Answer> run_plan(const Inputs& in) {
-  TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
-  TRY_ASSIGN(const PlanInput input, plan_input(in, zone));
-  TRY_ASSIGN(const Plan plan, make_plan(input, zone));
+  TRY_ASSIGN(const Zone& zone, Zone::from_name(in["zone"].text));
+  TRY_ASSIGN(const PlanInput& input, plan_input(in, zone));
+  TRY_ASSIGN(const Plan& plan, make_plan(input, zone));
   Answer answer(kPlan);
   answer.quantity("area", plan.loads.area);
   answer.quantity("tea", plan.tea);
@@ -230,7 +230,7 @@ Result<Answer> run_plan(const Inputs& in) {
   answer.number("doubts", static_cast<double>(plan.doubts.size()));
   explain_amounts(answer, input, plan);
   explain_times(answer, input, plan, zone);
-  for (const Doubt& doubt : plan.doubts) answer.caution(doubt.word, doubt.values);
+  for (const Doubt& doubt : plan.doubts) answer.notes.push_back({doubt.word, doubt.values, Remark::Tone::Caution});
   answer.note("window.senses-decide"_w);
   return answer;
 }

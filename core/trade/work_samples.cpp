@@ -75,10 +75,10 @@ Result<std::vector<TubeRow>> tube_rows(const Inputs& in, bool& by_weight) {
 
 Result<Answer> run_mpn(const Inputs& in) {
   bool by_weight = false;
-  TRY_ASSIGN(const std::vector<TubeRow> rows, tube_rows(in, by_weight));
+  TRY_ASSIGN(const std::vector<TubeRow>& rows, tube_rows(in, by_weight));
   const auto interval = in["interval"].text == "normal" ? MpnInterval::Normal : MpnInterval::Likelihood;
   const double confidence = in.get<Share>("confidence").ratio();
-  TRY_ASSIGN(const Mpn mpn, most_probable_number(rows, confidence, interval));
+  TRY_ASSIGN(const Mpn& mpn, most_probable_number(rows, confidence, interval));
   Answer answer(kMpn);
   if (by_weight) {
     answer_per(answer, mpn, "g", 1);
@@ -176,7 +176,7 @@ Result<void> hold_against(const Limits& limits, const GmStv& found, std::span<co
       answer.text("stv-state", state(is_over(*found.stv, *limits.stv)));
       answer.step("stv-state", "STV > " + figure(*limits.stv), compared(*found.stv, *limits.stv));
     }
-    TRY_ASSIGN(const Excursions over, excursions(values, *limits.stv));
+    TRY_ASSIGN(const Excursions& over, excursions(values, *limits.stv));
     answer.number("samples-over-stv", over.over);
     answer.step("samples-over-stv excursions", "x > " + figure(*limits.stv) + ", n > 10 %",
                 std::to_string(over.over) + " / " + std::to_string(found.samples));
@@ -190,8 +190,8 @@ Result<Answer> run_gm(const Inputs& in) {
   std::vector<double> values;
   for (const char* name : {"value", "below", "above"})
     for (const Value* one : in.all(name)) values.push_back(one->number);
-  TRY_ASSIGN(const GmStv found, gm_and_stv(values));
-  TRY_ASSIGN(const Limits limits, limits_of(in));
+  TRY_ASSIGN(const GmStv& found, gm_and_stv(values));
+  TRY_ASSIGN(const Limits& limits, limits_of(in));
   Answer answer(kGm);
   answer.number("gm", found.gm);
   if (found.stv) answer.number("stv", *found.stv);

@@ -67,7 +67,7 @@ Result<Answer> run_course(const Inputs& in) {
                 figure(course.meters()) + " m / " + figure(speed->meters_per_second()) +
                     " m/s = " + figure(time.seconds()) + " s");
   }
-  TRY_ASSIGN(const std::optional<Duration> pace, pace_of(in));
+  TRY_ASSIGN(const std::optional<Duration>& pace, pace_of(in));
   if (pace) answer_pace(in, answer, *pace);
   answer.note(kind == CourseKind::Acre128 ? "course.ounces"_w : "course.milliliters"_w);
   return answer;
@@ -123,7 +123,7 @@ Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
   const std::vector<Volume> catches = volumes(in, "catch"), nozzles = volumes(in, "nozzle");
   if (!catches.empty() && !nozzles.empty()) return refuse(Trouble::BadInput, "calibrate.catch-or-nozzle"_w, {}, "nozzle");
   if (!nozzles.empty()) {
-    TRY_ASSIGN(const NozzleCatches all, add_nozzles(nozzles));
+    TRY_ASSIGN(const NozzleCatches& all, add_nozzles(nozzles));
     answer.quantity("caught", all.all);
     answer.step("caught", "Σ catch",
                 sum_text(in, "nozzle", milliliters) + " = " + figure(all.all.milliliters()) + " mL");
@@ -136,7 +136,7 @@ Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
     return std::optional<Volume>(all.all);
   }
   if (catches.empty()) return std::optional<Volume>{};
-  TRY_ASSIGN(const CatchSummary summary, summarize_catches(catches));
+  TRY_ASSIGN(const CatchSummary& summary, summarize_catches(catches));
   answer.quantity("mean-catch", summary.mean);
   answer.step("mean-catch", "mean = Σ catch / n",
               "(" + sum_text(in, "catch", milliliters) + ") / " + std::to_string(catches.size()) + " = " +
@@ -157,9 +157,9 @@ constexpr std::string_view kOnSwath = "rate-swath rate-swath-metric rate-bed-top
 /// The rate by whichever of the three ways the inputs describe; writes its steps.
 Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   const auto course = in.maybe<Length>("course"), swath = in.maybe<Length>("swath");
-  TRY_ASSIGN(const std::optional<Volume> volume, caught(in, answer));
+  TRY_ASSIGN(const std::optional<Volume>& volume, caught(in, answer));
   if (volume && course && swath) {
-    TRY_ASSIGN(const VolumePerArea rate, rate_from_course(*volume, *course, *swath));
+    TRY_ASSIGN(const VolumePerArea& rate, rate_from_course(*volume, *course, *swath));
     answer.step(kOnSwath, "rate = catch / (course · swath)",
                 figure(volume->liters()) + " L / (" + figure(course->meters()) + " m × " + figure(swath->meters()) +
                     " m) = " + figure(rate.gallons_per_acre()) + " gal/acre");
@@ -169,7 +169,7 @@ Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   const auto area = in.maybe<Area>("area");
   if (refill && (area || (course && swath))) {
     const Area sprayed = area ? *area : *course * *swath;
-    TRY_ASSIGN(const VolumePerArea rate, rate_from_refill(*refill, sprayed));
+    TRY_ASSIGN(const VolumePerArea& rate, rate_from_refill(*refill, sprayed));
     answer.step(kOnSwath, "rate = refill / area",
                 figure(refill->liters()) + " L / " + figure(sprayed.square_meters()) +
                     " m2 = " + figure(rate.gallons_per_acre()) + " gal/acre");
@@ -178,7 +178,7 @@ Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
   const auto flow = in.maybe<Flow>("flow");
   const auto speed = in.maybe<Speed>("speed");
   if (flow && speed && swath) {
-    TRY_ASSIGN(const VolumePerArea rate, rate_from_flow(*flow, *speed, *swath));
+    TRY_ASSIGN(const VolumePerArea& rate, rate_from_flow(*flow, *speed, *swath));
     answer.step(kOnSwath, "GPA = 5940 · GPM / (mph · in)",
                 "5940 × " + figure(flow->gallons_per_minute()) + " / (" + figure(speed->miles_per_hour()) + " × " +
                     figure(swath->inches()) + ") = " + figure(rate.gallons_per_acre()));
@@ -194,11 +194,11 @@ Result<VolumePerArea> calibrated(const Inputs& in, Answer& answer) {
 Result<void> paced(const Inputs& in, Answer& answer) {
   const auto course = in.maybe<Length>("course");
   auto time = in.maybe<Duration>("time");
-  TRY_ASSIGN(const std::optional<Duration> pace, pace_of(in));
+  TRY_ASSIGN(const std::optional<Duration>& pace, pace_of(in));
   if (pace) answer_pace(in, answer, *pace);
   if (!time) time = pace;
   if (!time || !course) return {};
-  TRY_ASSIGN(const Speed speed, course_speed(*course, *time));
+  TRY_ASSIGN(const Speed& speed, course_speed(*course, *time));
   answer.quantity("speed", speed);
   answer.quantity("speed-metric", speed);
   answer.step("speed speed-metric", "speed = course / time",
@@ -214,7 +214,7 @@ Result<Answer> run_calibrate(const Inputs& in) {
   answer.quantity("rate-swath-metric", rate);
   const auto swath = in.maybe<Length>("swath"), bed_top = in.maybe<Length>("bed-top");
   if (bed_top && swath) {
-    TRY_ASSIGN(const VolumePerArea on_bed, per_bed_top(rate, *swath, *bed_top));
+    TRY_ASSIGN(const VolumePerArea& on_bed, per_bed_top(rate, *swath, *bed_top));
     answer.quantity("rate-bed-top", on_bed);
     answer.quantity("rate-bed-top-metric", on_bed);
     answer.step("rate-bed-top rate-bed-top-metric", "rate on bed top = rate · swath / bed top",
@@ -282,7 +282,7 @@ Result<Answer> run_nozzle(const Inputs& in) {
   }
   if (!known) return refuse(Trouble::BadInput, "nozzle.size-or-flow"_w, {}, "size");
   const Pressure pressure = in.maybe<Pressure>("pressure").value_or(at);
-  TRY_ASSIGN(const Flow flow, flow_at_pressure(*known, at, pressure));
+  TRY_ASSIGN(const Flow& flow, flow_at_pressure(*known, at, pressure));
   answer.quantity("flow", flow);
   answer.quantity("flow-us", flow);
   answer.step("flow flow-us", "q2 = q1 · √(p2 / p1)",
@@ -296,7 +296,7 @@ Result<Answer> run_nozzle(const Inputs& in) {
                 std::string(nozzle->size) + ": " + figure(nozzle->nominal.liters_per_minute()) + " L/min");
   }
   if (const auto measured = in.maybe<Flow>("measured")) {
-    TRY_ASSIGN(const NozzleCheck check,
+    TRY_ASSIGN(const NozzleCheck& check,
                check_nozzle(*measured, flow, in.get<Share>("worn-limit").ratio(), in.get<Share>("clogged-limit").ratio()));
     answer.number("change", 100 * check.change);
     answer.text("state", check.state == NozzleState::Worn      ? "worn"

@@ -15,11 +15,11 @@ Result<Moment> moment_of(const Zone& zone, const Value& value, std::string_view 
   const auto moments = moments_of(zone, value);
   if (moments.empty())
     return refuse(Trouble::Ask, value.offset_minutes ? "work.no-such-offset"_w : "hold.no-such-time"_w, {value.text},
-                  std::string(place));
+                  place);
   if (moments.size() == 1) return moments.front();
   const auto with_offset = [&](Moment at) { return value.text + " " + offset_text(zone.offset_minutes(at)); };
   return refuse(Trouble::Ask, "work.time-came-twice"_w,
-                {value.text, with_offset(moments.front()), with_offset(moments.back())}, std::string(place));
+                {value.text, with_offset(moments.front()), with_offset(moments.back())}, place);
 }
 
 std::string local_text(const Zone& zone, Moment at) {

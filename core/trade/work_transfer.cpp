@@ -69,7 +69,7 @@ Result<void> from_test(const Inputs& in, Answer& answer, Known& known) {
     readings.push_back(
         {row->columns[0]->as<Duration>(), row->columns[1]->as<Concentration>(), row->columns[2]->text == "on"});
   const bool find = in["find-saturation"].is_yes();
-  TRY_ASSIGN(const TransferFit fit, fit_transfer(readings, find ? std::nullopt : std::optional(known.saturation)));
+  TRY_ASSIGN(const TransferFit& fit, fit_transfer(readings, find ? std::nullopt : std::optional(known.saturation)));
   if (fit.kla_per_h) {
     TRY_ASSIGN(const double factor, temperature_factor(in));
     known.kla_per_h = fit.kla_per_h;
@@ -163,7 +163,7 @@ Result<void> add_levels(const Inputs& in, Answer& answer, const Known& known) {
   const Concentration floor = in.get<Concentration>("floor"), uptake = *known.uptake_per_h;
   auto now = in.maybe<Concentration>("oxygen");
   if (known.kla_per_h && uptake.si() >= 0) {
-    TRY_ASSIGN(const SteadyOxygen steady, steady_oxygen(*known.kla_per_h, known.saturation, uptake));
+    TRY_ASSIGN(const SteadyOxygen& steady, steady_oxygen(*known.kla_per_h, known.saturation, uptake));
     answer.quantity("steady-oxygen", steady.oxygen);
     answer.number("steady-share", 100 * (steady.oxygen / known.saturation));
     answer.step("steady-share", "100 · C / C*",

@@ -55,7 +55,7 @@ Result<Answer> run_layout(const Inputs& in) {
   if (!blocks || !seed) return refuse(Trouble::BadInput, "trial.layout-needs"_w, {}, blocks ? "seed" : "blocks");
   if (blocks->number > 200) return refuse(Trouble::OutOfRange, "trial.blocks"_w, {}, "blocks");
   if (seed->number > 9e15) return refuse(Trouble::OutOfRange, "trial.seed"_w, {}, "seed");
-  TRY_ASSIGN(const auto layout, trial_layout(static_cast<int>(treatments.size()), static_cast<int>(blocks->number),
+  TRY_ASSIGN(const auto& layout, trial_layout(static_cast<int>(treatments.size()), static_cast<int>(blocks->number),
                                              static_cast<std::uint64_t>(seed->number)));
   Answer answer(kTrial);
   for (std::size_t b = 0; b < layout.size(); ++b) {
@@ -122,20 +122,22 @@ std::string high_text(const InPercent& shown) { return signed_figure(shown.high)
 /// 'tea against none: the difference is −3 to +12 %: this trial cannot tell.'
 void say_named(Answer& answer, const Difference& d, const InPercent& shown, const std::string& treated,
                const std::string& reference) {
-  const std::vector<std::string> values = {treated, reference, signed_figure(shown.low), high_text(shown)};
+  const auto say = [&](WordId word) {
+    answer.note(word, {treated, reference, signed_figure(shown.low), high_text(shown)});
+  };
   switch (verdict(d)) {
-    case Verdict::More: return answer.note("trial.more"_w, values);
-    case Verdict::Less: return answer.note("trial.less"_w, values);
-    case Verdict::CannotTell: return answer.note("trial.cannot-tell"_w, values);
+    case Verdict::More: return say("trial.more"_w);
+    case Verdict::Less: return say("trial.less"_w);
+    case Verdict::CannotTell: return say("trial.cannot-tell"_w);
   }
 }
 
 void say_treated(Answer& answer, const Difference& d, const InPercent& shown) {
-  const std::vector<std::string> values = {signed_figure(shown.low), high_text(shown)};
+  const auto say = [&](WordId word) { answer.note(word, {signed_figure(shown.low), high_text(shown)}); };
   switch (verdict(d)) {
-    case Verdict::More: return answer.note("trial.treated-more"_w, values);
-    case Verdict::Less: return answer.note("trial.treated-less"_w, values);
-    case Verdict::CannotTell: return answer.note("trial.treated-cannot-tell"_w, values);
+    case Verdict::More: return say("trial.treated-more"_w);
+    case Verdict::Less: return say("trial.treated-less"_w);
+    case Verdict::CannotTell: return say("trial.treated-cannot-tell"_w);
   }
 }
 
@@ -155,9 +157,9 @@ Result<Answer> run_pairs(const Inputs& in, double confidence) {
     treated.push_back(pairs.back().treated);
     untreated.push_back(pairs.back().untreated);
   }
-  TRY_ASSIGN(const Difference d, paired_difference(pairs, confidence));
-  TRY_ASSIGN(const Sample with, sample_of(treated));
-  TRY_ASSIGN(const Sample without, sample_of(untreated));
+  TRY_ASSIGN(const Difference& d, paired_difference(pairs, confidence));
+  TRY_ASSIGN(const Sample& with, sample_of(treated));
+  TRY_ASSIGN(const Sample& without, sample_of(untreated));
   Answer answer(kTrial);
   answer.number("treated-mean", with.mean);
   answer.number("untreated-mean", without.mean);
@@ -193,7 +195,7 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
   Answer answer(kTrial);
   for (std::size_t t = 0; t < names.size(); ++t)
     add_group(answer, {names[t], anova.groups[t]}, static_cast<int>(t) + 1);
-  TRY_ASSIGN(const std::vector<Difference> differences, joint_differences(anova, 0, confidence));
+  TRY_ASSIGN(const std::vector<Difference>& differences, joint_differences(anova, 0, confidence));
   for (std::size_t t = 1; t < names.size(); ++t) {
     const Difference& d = differences[t];
     const InPercent shown = add_difference(answer, d, anova.groups[0].mean, static_cast<int>(t) + 1);
@@ -223,7 +225,7 @@ Result<Answer> run_anova(const Anova& anova, const std::vector<std::string>& nam
 }
 
 Result<Answer> run_two(const Named& reference, const Named& treated, double confidence) {
-  TRY_ASSIGN(const Difference d, welch_difference(treated.sample, reference.sample, confidence));
+  TRY_ASSIGN(const Difference& d, welch_difference(treated.sample, reference.sample, confidence));
   Answer answer(kTrial);
   add_group(answer, reference, 1);
   add_group(answer, treated, 2);
@@ -252,18 +254,18 @@ Result<Answer> run_strips(const Inputs& in, double confidence) {
     for (const Value* row : rows)
       plots.push_back(
           {place_of(names, row->columns[0]->text), place_of(blocks, row->columns[2]->text), row->columns[1]->number});
-    TRY_ASSIGN(const Anova anova, randomized_blocks(plots));
+    TRY_ASSIGN(const Anova& anova, randomized_blocks(plots));
     return run_anova(anova, names, confidence);
   }
   std::vector<std::vector<double>> values(names.size());
   for (const Value* row : rows) values[place_of(names, row->columns[0]->text)].push_back(row->columns[1]->number);
   std::vector<Sample> groups;
   for (const auto& group : values) {
-    TRY_ASSIGN(const Sample sample, sample_of(group));
+    TRY_ASSIGN(const Sample& sample, sample_of(group));
     groups.push_back(sample);
   }
   if (groups.size() == 2) return run_two({names[0], groups[0]}, {names[1], groups[1]}, confidence);
-  TRY_ASSIGN(const Anova anova, one_way(groups));
+  TRY_ASSIGN(const Anova& anova, one_way(groups));
   return run_anova(anova, names, confidence);
 }
 

@@ -127,7 +127,7 @@ Result<Wait> read_wait(const Value& value) {
 Result<std::vector<RuleWait>> waits_of(const Inputs& in, std::string_view name) {
   std::vector<RuleWait> waits;
   for (const Value* row : in.all(name)) {
-    TRY_ASSIGN(const Wait wait, read_wait(*row->columns[1]));
+    TRY_ASSIGN(const Wait& wait, read_wait(*row->columns[1]));
     waits.push_back({{RuleSource::Kind::Label, row->columns[0]->text, "", std::nullopt}, {wait}});
   }
   return waits;
@@ -148,7 +148,7 @@ void answer_hold(Answer& answer, const Hold& hold, const std::vector<RuleWait>& 
 }
 
 Result<Answer> run_hold(const Inputs& in) {
-  TRY_ASSIGN(const Zone zone, Zone::from_name(in["zone"].text));
+  TRY_ASSIGN(const Zone& zone, Zone::from_name(in["zone"].text));
   const std::vector<Moment> finishes = moments_of(zone, in["finish"]);
   if (finishes.empty()) return refuse(Trouble::Ask, "hold.no-such-time"_w, {in["finish"].text}, "finish");
   Treatment treatment;

@@ -46,7 +46,7 @@ Result<Answer> run_water(const Inputs& in) {
   const Disinfectant what = disinfectant_of(in["disinfectant"]);
   const Concentration chlorine = in.get<Concentration>("chlorine");
   const Volume volume = in.get<Volume>("volume");
-  TRY_ASSIGN(const NeutralizerDose dose, neutralizer_dose(agent, what, chlorine, volume));
+  TRY_ASSIGN(const NeutralizerDose& dose, neutralizer_dose(agent, what, chlorine, volume));
   Answer answer(kWater);
   answer.quantity("chlorine", chlorine * volume);
   answer.quantity("molar-dose", dose.molar);

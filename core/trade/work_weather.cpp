@@ -109,9 +109,9 @@ Result<Zone> zone_of(const Value& value) {
 }
 
 Result<Answer> run_sun(const Inputs& in) {
-  TRY_ASSIGN(const Zone zone, zone_of(in["zone"]));
+  TRY_ASSIGN(const Zone& zone, zone_of(in["zone"]));
   const Place place{in["latitude"].number, in["longitude"].number};
-  TRY_ASSIGN(const SunDay day, sun_day(place, in["date"].date));
+  TRY_ASSIGN(const SunDay& day, sun_day(place, in["date"].date));
   Answer answer(kSun);
   if (day.rise) answer.text("sunrise", stamped(zone, *day.rise));
   answer.text("noon", stamped(zone, day.noon));
@@ -208,9 +208,9 @@ Result<std::vector<WeatherSample>> samples_of(const Inputs& in, const Zone& zone
 }
 
 Result<Answer> run_spray_time(const Inputs& in) {
-  TRY_ASSIGN(const Zone zone, zone_of(in["zone"]));
-  TRY_ASSIGN(const std::vector<WeatherSample> samples, samples_of(in, zone));
-  TRY_ASSIGN(const std::vector<SpraySpan> spans,
+  TRY_ASSIGN(const Zone& zone, zone_of(in["zone"]));
+  TRY_ASSIGN(const std::vector<WeatherSample>& samples, samples_of(in, zone));
+  TRY_ASSIGN(const std::vector<SpraySpan>& spans,
              spray_times({in["latitude"].number, in["longitude"].number}, in["date"].date, zone, limits_of(in), samples));
   Answer answer(kSprayTime);
   std::int64_t within = 0, unknown = 0;

@@ -6,6 +6,7 @@
 #include <array>
 #include <chrono>
 #include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -200,9 +201,18 @@ void print(const std::string& name, double value, const char* unit, const std::s
               name.c_str(), value, unit, against.c_str(), ratio);
 }
 
+/// A book of so many seasons, for the measuring of others.
+int make(const char* path, const char* seasons) {
+  test::FakePlatform platform(path);
+  const auto made = bench::make_large_book(platform, std::atoi(seasons));
+  if (!made) std::fprintf(stderr, "bench: %s at %s\n", std::string(made.error().word.key).c_str(), made.error().place.c_str());
+  return made ? 0 : 1;
+}
+
 }  // namespace
 
 int main(int count, char** arguments) {
+  if (count == 4 && std::strcmp(arguments[1], "--make") == 0) return make(arguments[2], arguments[3]);
   if (count == 3 && std::strcmp(arguments[1], "--measure") == 0) return measure(arguments[2]);
   if (count == 3 && std::strcmp(arguments[1], "--save") == 0) return save(arguments[2]);
   const std::filesystem::path folder = count > 1 ? arguments[1] : "build/bench";
