@@ -1,8 +1,10 @@
 // The program itself: on the device after one visit, newer versions only when a person says so.
 // Behind these: openGym#274 (white screen on a dead network), vaadin/flow#24807 (update kills the page).
 import fs from 'node:fs';
+import http from 'node:http';
 import os from 'node:os';
 import path from 'node:path';
+import zlib from 'node:zlib';
 import { Browser, check, equal, serve } from '../harness.mjs';
 
 export const suite = 'offline';
@@ -108,6 +110,24 @@ export const tests = [
     check(page.errors.some((line) => line.includes('Content Security Policy')), 'by the policy');
     await browser.close();
     browser.removeProfile();
+  }],
+  ['files are sent compressed to who takes that, as they are to who does not', async ({ address, pages }) => {
+    const name = fs.readdirSync(pages).find((one) => one.endsWith('.wasm'));
+    const whole = fs.readFileSync(path.join(pages, name));
+    const asked = (accepted) => new Promise((done, failed) => {
+      http.get(address + name, { headers: accepted ? { 'Accept-Encoding': accepted } : {} }, (answer) => {
+        const pieces = [];
+        answer.on('data', (piece) => pieces.push(piece)).on('end', () => done({ ...answer.headers, body: Buffer.concat(pieces) }));
+      }).on('error', failed);
+    });
+    const decode = { br: zlib.brotliDecompressSync, gzip: zlib.gunzipSync };
+    for (const [accepted, coding] of [['gzip, deflate, br', 'br'], ['gzip, deflate', 'gzip'], ['', undefined], ['broad', undefined]]) {
+      const answer = await asked(accepted);
+      equal(answer['content-encoding'], coding, `to '${accepted}'`);
+      equal(answer['content-type'], 'application/wasm', 'its type stays');
+      equal(Number(answer['content-length']), answer.body.length, 'its length is that of what is sent');
+      check((coding ? decode[coding](answer.body) : answer.body).equals(whole), `the same bytes to '${accepted}'`);
+    }
   }],
   ['an address that is not safe starts all the same', async ({ address }) => {
     const browser = await Browser.start();
