@@ -5,6 +5,7 @@
 #include <filesystem>
 #include <fstream>
 #include <sstream>
+#include <sys/stat.h>
 #include <system_error>
 #include <unistd.h>
 
@@ -63,6 +64,12 @@ Result<std::string> read_file(const std::string& path) {
     return refuse(Trouble::NotFound, "file.cannot_read"_w, {path}, path);
   }
   return std::move(bytes).str();
+}
+
+Moment changed_at(const std::string& path) {
+  struct stat looks {};
+  if (::stat(path.c_str(), &looks) != 0) return {};
+  return {static_cast<std::int64_t>(looks.st_mtim.tv_sec) * 1000 + looks.st_mtim.tv_nsec / 1'000'000};
 }
 
 Result<std::string> read_start(const std::string& path, std::size_t bytes) {

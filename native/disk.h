@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "base/moment.h"
 #include "base/result.h"
 
 namespace steep {
@@ -16,6 +17,8 @@ std::string config_folder();
 std::string documents_folder();
 
 Result<std::string> read_file(const std::string& path);
+/// When it was last written; 0 when it is not there.
+Moment changed_at(const std::string& path);
 /// At most so many bytes from its start: enough to tell what it is before it is read whole.
 Result<std::string> read_start(const std::string& path, std::size_t bytes);
 /// Makes the folder, lastingly; fine when it is there.

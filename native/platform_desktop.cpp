@@ -18,6 +18,7 @@
 #include "base/text.h"
 #include "book/book_file.h"
 #include "native/disk.h"
+#include "native/photo_decode.h"
 
 namespace steep {
 namespace {
@@ -90,6 +91,7 @@ bool PlatformDesktop::can(Verb verb) const {
     case Verb::Print: return has_program("xdg-open");
     case Verb::Clipboard: return static_cast<bool>(clipboard);
     case Verb::WatchFolder: return true;
+    case Verb::Camera:
     case Verb::ShareFile:
     case Verb::KeepAwake:
     case Verb::FindPosition:
@@ -193,7 +195,11 @@ void PlatformDesktop::answer() {
   if (path.empty()) return dialog->then(refuse(Trouble::NotFound, "file.none_chosen"_w));
   auto bytes = read_file(path);
   if (!bytes) return dialog->then(tl::unexpected<Problem>(bytes.error()));
-  dialog->then(File{fs::path(path).filename().string(), std::move(*bytes), ""});
+  dialog->then(File{fs::path(path).filename().string(), std::move(*bytes), "", changed_at(path)});
+}
+
+void PlatformDesktop::decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) {
+  later([bytes = std::move(bytes), side, then = std::move(then)] { then(steep::decode_photo(bytes, side)); });
 }
 
 void PlatformDesktop::save_file(File file, std::function<void(Result<void>)> then) {

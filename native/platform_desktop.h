@@ -29,6 +29,8 @@ class PlatformDesktop : public Platform {
   Result<void> make_safety_copy() override;
   PhotoStore& photos() override { return photos_; }
   void pick_file(std::function<void(Result<File>)> then) override;
+  void pick_photo(std::function<void(Result<File>)> then) override { pick_file(std::move(then)); }
+  void decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) override;
   void save_file(File file, std::function<void(Result<void>)> then) override;
   void share_file(File file, std::function<void(Result<void>)> then) override;
   void print_page(File page, std::function<void(Result<void>)> then) override;

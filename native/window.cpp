@@ -33,7 +33,7 @@ void dropped(GLFWwindow* window, int count, const char** paths) {
   auto* running = static_cast<Running*>(glfwGetWindowUserPointer(window));
   for (int i = 0; i < count; ++i)
     if (auto bytes = read_file(paths[i]))
-      running->app->dropped({std::filesystem::path(paths[i]).filename().string(), std::move(*bytes), ""});
+      running->app->dropped({std::filesystem::path(paths[i]).filename().string(), std::move(*bytes), "", changed_at(paths[i])});
   woken(window);
 }
 

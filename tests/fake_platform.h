@@ -120,6 +120,17 @@ class FakePlatform : public Platform {
     files_to_pick.pop_front();
     answers_.push_back([then, file = std::move(file)] { then(file); });
   }
+  void pick_photo(std::function<void(Result<File>)> then) override { pick_file(std::move(then)); }
+  /// Each byte of its end a grey; what is called 'broken' cannot be shown.
+  void decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) override {
+    asked.push_back("decode " + std::to_string(side));
+    answers_.push_back([bytes = std::move(bytes), then] {
+      if (bytes.find("broken") != std::string::npos) return then(refuse(Trouble::Unsupported, "photo.cannot_show"_w));
+      Pixels pixels{4, 3, {}};
+      for (int i = 0; i < 12; ++i) pixels.rgba += std::string(3, bytes.back()) + '\xFF';
+      then(std::move(pixels));
+    });
+  }
   void save_file(File file, std::function<void(Result<void>)> then) override { out("save", std::move(file), std::move(then)); }
   void share_file(File file, std::function<void(Result<void>)> then) override { out("share", std::move(file), std::move(then)); }
   void print_page(File file, std::function<void(Result<void>)> then) override { out("print", std::move(file), std::move(then)); }

@@ -1,6 +1,6 @@
 # Test programs, one a folder. tests/run builds and runs them all, in words; ctest works too.
 #
-#   steepbook_unit        tests/unit/*_test.cpp        natively, under sanitizers, and as WebAssembly
+#   steepbook_unit        tests/unit/*_test.cpp        natively, under sanitizers, and as WebAssembly; natively also tests/native
 #   steepbook_published   tests/published/*_test.cpp   figures against the outside world
 #   steepbook_screens     tests/screens/*_test.cpp     the real screens without a window
 #   steepbook_pictures    tests/screens/pictures       draws every screen from the demo farm into PNG files
@@ -47,6 +47,7 @@ if(EMSCRIPTEN)
   endif()
 else()
   steepbook_test_program(steepbook_unit unit paper look sqlite zlib $<TARGET_NAME_IF_EXISTS:page_store>)
+  target_sources(steepbook_unit PRIVATE tests/native/photo_decode_test.cpp native/photo_decode.cpp)
   steepbook_test_program(steepbook_published published trade)
   steepbook_test_program(steepbook_screens screens app)
   steepbook_test_program(steepbook_pictures screens/pictures app)

@@ -33,6 +33,9 @@ EM_JS(void, js_photo_keep, (const char* name, int name_size, const char* bytes, 
 EM_JS(void, js_photo_read, (int number, const char* name, int name_size), {
   Module.host.photoRead(number, Module.host.text(name, name_size));
 })
+EM_JS(void, js_photo_decode, (int number, const char* bytes, int size, int side), {
+  Module.host.photoDecode(number, HEAPU8.slice(bytes, bytes + size), side);
+})
 EM_JS(void, js_wake, (double in_ms), { Module.host.wakeIn(in_ms); })
 EM_JS(void, js_announce, (const char* text, int size, int urgent), {
   Module.host.announce(Module.host.text(text, size), urgent !== 0);
@@ -103,6 +106,8 @@ void photo_keep(std::string_view name, std::string_view bytes) {
   js_photo_keep(name.data(), length(name), bytes.data(), length(bytes));
 }
 void photo_read(int number, std::string_view name) { js_photo_read(number, name.data(), length(name)); }
+
+void photo_decode(int number, std::string_view bytes, int side) { js_photo_decode(number, bytes.data(), length(bytes), side); }
 
 void wake(double in_ms) { js_wake(in_ms); }
 void announce(std::string_view text, bool urgent) { js_announce(text.data(), length(text), urgent ? 1 : 0); }

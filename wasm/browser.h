@@ -32,6 +32,8 @@ void store_ask_lasting();
 void photo_keep(std::string_view name, std::string_view bytes);
 /// Answered by page_photo() with the number.
 void photo_read(int number, std::string_view name);
+/// Answered by page_pixels() with the number.
+void photo_decode(int number, std::string_view bytes, int side);
 
 void wake(double in_ms);     ///< A frame at the latest in so many ms; 0 = the next one.
 void announce(std::string_view text, bool urgent);

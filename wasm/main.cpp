@@ -252,9 +252,9 @@ EMSCRIPTEN_KEEPALIVE int page_back() {
 // ---- Files and other answers ----
 
 EMSCRIPTEN_KEEPALIVE void page_file(const char* name, int name_size, const char* type, int type_size, const char* bytes,
-                                    int size, int dropped) {
+                                    int size, int dropped, double changed_ms) {
   File file{std::string(name, static_cast<std::size_t>(name_size)), std::string(bytes, static_cast<std::size_t>(size)),
-            std::string(type, static_cast<std::size_t>(type_size))};
+            std::string(type, static_cast<std::size_t>(type_size)), Moment{static_cast<std::int64_t>(changed_ms)}};
   if (dropped != 0 && page->app) page->app->dropped(std::move(file));
   else page->platform.file_chosen(std::move(file));
 }
@@ -266,6 +266,10 @@ EMSCRIPTEN_KEEPALIVE void page_file_refused(const char* name, int name_size, int
 /// The bytes of a photo that was asked for; at 0 = it is not there.
 EMSCRIPTEN_KEEPALIVE void page_photo(int number, const char* bytes, int size) {
   page->platform.photos().came(number, bytes, static_cast<std::size_t>(size));
+}
+/// RGBA of a photo that was asked for; at 0 = the browser cannot decode it.
+EMSCRIPTEN_KEEPALIVE void page_pixels(int number, const char* rgba, int width, int height) {
+  page->platform.pixels_came(number, rgba, width, height);
 }
 EMSCRIPTEN_KEEPALIVE void page_answer(int number, int end) { page->platform.answered(number, end); }
 

@@ -14,7 +14,7 @@ import shutil
 import sys
 from pathlib import Path
 
-SCRIPTS = ("store", "mirror", "input", "device", "installed", "boot")  # In order: one scope, one file.
+SCRIPTS = ("store", "mirror", "input", "device", "pictures", "installed", "boot")  # In order: one scope, one file.
 
 
 def style_sum(source):

@@ -142,6 +142,22 @@ bool PlatformWeb::answer() {
   return !now.empty();
 }
 
+// ---- Photos ----
+
+void PlatformWeb::decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) {
+  decoding_[++numbers_] = std::move(then);
+  browser::photo_decode(numbers_, bytes, side);
+}
+
+void PlatformWeb::pixels_came(int number, const char* rgba, int width, int height) {
+  const auto found = decoding_.find(number);
+  if (found == decoding_.end()) return;
+  const auto then = std::move(found->second);
+  decoding_.erase(found);
+  if (rgba == nullptr || width < 1 || height < 1) return then(refuse(Trouble::Unsupported, "photo.cannot_show"_w));
+  then(Pixels{width, height, std::string(rgba, static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 4)});
+}
+
 // ---- The device ----
 
 void PlatformWeb::copy_text(std::string_view text) { browser::copy_text(text); }

@@ -31,6 +31,8 @@ class PlatformWeb : public Platform, private PageBackend {
   BookPlace book_place() override;
   Result<void> make_safety_copy() override { return store_.make_safety_copy(); }
   PhotosWeb& photos() override { return photos_; }
+  void decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) override;
+  void pick_photo(std::function<void(Result<File>)> then) override { pick_file(std::move(then)); }
   void pick_file(std::function<void(Result<File>)> then) override;
   void save_file(File file, std::function<void(Result<void>)> then) override;
   void share_file(File file, std::function<void(Result<void>)> then) override;
@@ -55,6 +57,8 @@ class PlatformWeb : public Platform, private PageBackend {
   /// A share sheet, download or print that was asked for has ended. Ends: 0 done, 1 closed by the person,
   /// 2 refused for want of a press (try again by one), 3 not possible here.
   void answered(int number, int end);
+  /// Of decode_photo; nullptr = the browser cannot.
+  void pixels_came(int number, const char* rgba, int width, int height);
   /// Gives answers that came in: never inside the call that asked. True when there were some.
   bool answer();
   /// Ends the time that wake_at asked for; nullopt when none.
@@ -75,6 +79,7 @@ class PlatformWeb : public Platform, private PageBackend {
   std::function<void(Result<File>)> picking_;
   std::optional<Result<File>> chosen_;
   std::map<int, std::function<void(Result<void>)>> waiting_;
+  std::map<int, std::function<void(Result<Pixels>)>> decoding_;
   std::deque<std::function<void()>> answers_;
   int numbers_ = 0;
   std::optional<Moment> wake_;

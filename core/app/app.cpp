@@ -40,7 +40,7 @@ ItemTree& App::items() { return inside_->tree; }
 bool App::needs_frame() const {
   const Inside& in = *inside_;
   return in.again || !in.drew || in.tree.has_requests() || in.look_next <= 0 || in.demo ||
-         in.quiet_take || (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
+         in.quiet_take || in.pictures.waits() || (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
 }
 
 Moment App::next_wake() const {
@@ -55,7 +55,7 @@ Moment App::next_wake() const {
 }
 
 void App::dropped(File file) {
-  inside_->begin_take(std::move(file));
+  if (!inside_->drop_photo(file)) inside_->begin_take(std::move(file));
   inside_->again = true;
 }
 
@@ -154,7 +154,7 @@ UnitsShown App::Inside::units() const {
 Surroundings App::Inside::surroundings(const PagePlace& place) {
   const Zone zone = farm.zone_known ? farm.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
   return {*book,    beds,     platform,  settings,         words(), units(), last_now, farm.id, zone,
-          zone.local(last_now).date, settings.person, place.record, place.other, place.word, take.get()};
+          zone.local(last_now).date, settings.person, place.record, place.other, place.word, take.get(), picked ? &*picked : nullptr};
 }
 
 void App::Inside::tell_time() {
@@ -206,6 +206,7 @@ void App::Inside::frame() {
   // Under its progress nothing has to follow a finger, but every frame must come soon enough for Cancel.
   work(busy() ? 24 : 6);
   if (book && book->changed_elsewhere()) again = true;
+  pictures.step();
   if (book) rest_moved();
   if (draft_waits && seconds >= draft_due_s) keep_draft(*draft_waits);
 

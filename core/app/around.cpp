@@ -71,6 +71,7 @@ Furniture App::Inside::furniture() {
     around.band = &standing_band;
     around.band_leads_to = standing->leads_to;
   }
+  around.pictures = &pictures;
   around.covered = held_up.has_value();
   return around;
 }

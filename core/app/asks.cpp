@@ -84,6 +84,12 @@ void App::Inside::answer(const Ask& ask, const PagePlace& from) {
     give(*file, from);
   } else if (const auto* paper = std::get_if<MakePaper>(&ask)) {
     make_paper(*paper, from);
+  } else if (const auto* pick = std::get_if<PickPhoto>(&ask)) {
+    pick_photo(pick->of, from);
+  } else if (const auto* photo = std::get_if<AddPhoto>(&ask)) {
+    add_photo(*photo, from);
+  } else if (const auto* save = std::get_if<SavePhoto>(&ask)) {
+    save_photo(*save, from);
   } else if (const auto* text = std::get_if<CopyText>(&ask)) {
     platform.copy_text(text->text);
     toast(words()("app.copied"_w));

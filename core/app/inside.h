@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "app/app.h"
+#include "app/photo_pictures.h"
 #include "book/bed_states.h"
 #include "book/book.h"
 #include "demo/demo.h"
@@ -39,7 +40,7 @@ struct KeptDraft {
 std::string form_of(const PagePlace& place);
 
 struct App::Inside {
-  Inside(Platform& p, AppOptions o) : platform(p), options(o) {}
+  Inside(Platform& p, AppOptions o) : platform(p), options(o), pictures(p) {}
 
   Platform& platform;
   AppOptions options;
@@ -90,6 +91,9 @@ struct App::Inside {
   bool awake = false;
   bool asked_lasting = false;
 
+  PhotoPictures pictures;
+  std::optional<PickedPhoto> picked;
+
   // Frames.
   bool drew = false;
   double look_next = 0;                ///< Seconds until the frame that look wants; infinity = none.
@@ -124,6 +128,11 @@ struct App::Inside {
   void run(const Do& ask, const PagePlace& from, const std::string& reason);
   void give(const GiveFile& ask, const PagePlace& from);
   void give(GiveRequest request, bool share, const PagePlace& from);
+  void pick_photo(const Id& of, const PagePlace& from);
+  bool photo_picked(const Id& of, File file, const PagePlace& from);
+  void add_photo(const AddPhoto& ask, const PagePlace& from);
+  void save_photo(const SavePhoto& ask, const PagePlace& from);
+  bool drop_photo(File& file);
   void make_paper(const MakePaper& ask, const PagePlace& from);
   void begin_take(File file);
   bool take_quietly(File file);

@@ -85,6 +85,14 @@ Result<std::vector<Photo>> all_photos(const Book& book) {
   return read_photos(book, "ORDER BY COALESCE(at, made_ms) DESC, uid");
 }
 
+Result<int> photos_between(const Book& book, const Id& farm, Moment begin, Moment end) {
+  TRY_ASSIGN(const auto photos, all_photos(book));
+  return static_cast<int>(std::count_if(photos.begin(), photos.end(), [&](const Photo& photo) {
+    const Moment at = photo.at ? photo.at->at : photo.made.at;
+    return !photo.is_struck() && (photo.part.farm.is_nil() || photo.part.farm == farm) && begin <= at && at < end;
+  }));
+}
+
 Result<std::set<Hash>> photos_named(const Book& book) {
   std::set<Hash> named;
   auto query = book.db().query("SELECT DISTINCT file_sha256 FROM k_photo");

@@ -42,6 +42,9 @@ struct Photo : RecordFacts {
 Result<std::vector<Photo>> photos_of(const Book& book, const Id& of);
 /// All of the book, newest first.
 Result<std::vector<Photo>> all_photos(const Book& book);
+/// How many that stand were taken (or written, where no time was said) from `begin` to before `end`: of the farm's records
+/// and the house's.
+Result<int> photos_between(const Book& book, const Id& farm, Moment begin, Moment end);
 /// Hashes that records here name.
 Result<std::set<Hash>> photos_named(const Book& book);
 /// Whose copy wrote the record, and so may have the bytes: 'Ana's phone'; empty = a copy without a name.

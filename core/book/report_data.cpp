@@ -10,6 +10,7 @@
 #include "book/checker.h"
 #include "book/dose_scan.h"
 #include "book/pass_parts.h"
+#include "book/photos.h"
 #include "book/rows.h"
 #include "book/tables.h"
 #include "book/wait_rules.h"
@@ -423,6 +424,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
     data.passes.push_back(std::move(pass));
   }
   const Moment begin = data.farm.zone.start_of(from), end = data.farm.zone.start_of(to + 1);
+  TRY_ASSIGN(data.photos, photos_between(book, farm, begin, end));
   TRY(add_brews(work));
   TRY(add_washes(work, begin, end));
   TRY(add_harvests(work, begin, end));

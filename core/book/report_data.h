@@ -118,6 +118,7 @@ struct ReportData {
   std::int64_t batches_aside = 0;     ///< Taken files set aside: the digest line says so.
   int undone = 0;
   int on_unknown_beds = 0;
+  int photos = 0;                     ///< Of records of this farm and the house, in these days.
 };
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to);
 

@@ -15,6 +15,7 @@
 #include "base/moment.h"
 #include "base/result.h"
 #include "host/photo_store.h"
+#include "host/pixels.h"
 
 namespace steep {
 
@@ -22,6 +23,7 @@ struct File {
   std::string name;   ///< For people and for saving; never used as a path.
   std::string bytes;
   std::string type;   ///< Media type, 'application/gzip', 'text/html' …
+  Moment changed = {}; ///< Of a chosen file: when it was last written, as its system says; 0 = not known.
 };
 
 /// Where this copy's book lies, in words of SQLite.
@@ -33,6 +35,7 @@ struct BookPlace {
 
 enum class Verb { PickFile, SaveFile, ShareFile, Print, KeepAwake, FindPosition, Clipboard, Fullscreen,
   WatchFolder,  ///< A folder is looked into for handover files, and ours is written there: setting 'watch-folder'.
+  Camera,       ///< A photo can be taken here and now.
 };
 
 /// How far the writes of the book have come. Shown as the saved mark.
@@ -99,6 +102,10 @@ class Platform {
 
   // Files.
   virtual void pick_file(std::function<void(Result<File>)> then) = 0;
+  /// As pick_file, for a photo. The page makes it smaller (1,600 pixels a side) and leaves out what the camera wrote into it.
+  virtual void pick_photo(std::function<void(Result<File>)> then) = 0;
+  /// At most `side` pixels a side, upright. Trouble::Unsupported 'photo.cannot_show'.
+  virtual void decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) = 0;
   virtual void save_file(File file, std::function<void(Result<void>)> then) = 0;
   virtual void share_file(File file, std::function<void(Result<void>)> then) = 0;
   /// Opens a finished HTML page where it can be printed.

@@ -97,7 +97,7 @@ float button_height(float width, const ButtonSpec& spec) {
 bool button(const Box& box, const ButtonSpec& spec) {
   const Style style = style_of(spec, box.width());
   const std::string name = name_of(spec);
-  const Press hit = press({.id = item_id(spec.id), .role = spec.file_pick ? Role::FilePick : Role::Button, .name = name, .enabled = spec.enabled}, box);
+  const Press hit = press({.id = item_id(spec.id), .role = spec.file_pick ? Role::FilePick : Role::Button, .name = name, .enabled = spec.enabled, .picks = spec.picks}, box);
   if (!is_visible(box)) return hit.pressed;
   const Inks inks = inks_of(spec.kind, spec.enabled, hit.down);
   if (inks.edge != 0) panel(box, inks.fill, inks.edge, spec.enabled ? size::kEdgePress : size::kEdgeGroup, style.radius);

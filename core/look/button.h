@@ -29,6 +29,7 @@ struct ButtonSpec {
   bool enabled = true;
   std::string_view why_not = {};    ///< Of a disabled one: drawn in small below or inside, and spoken.
   bool file_pick = false;      ///< The page lays a real file input over it (Role::FilePick).
+  PickKind picks = PickKind::File;
 };
 
 /// Height it takes at this width: words may wrap to two lines in buttons of 64 and more.

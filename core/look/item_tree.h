@@ -34,6 +34,9 @@ enum class Role {
   Alert,    ///< Cautions, not saved: spoken at once on change.
 };
 
+/// What a FilePick wants: any file, a photo, or one taken now.
+enum class PickKind { File, Photo, Camera };
+
 enum class FieldKind { Text, Code, Decimal, Integer, MultiLine };
 
 struct Item {
@@ -47,6 +50,7 @@ struct Item {
   bool on = false;
   bool drawn = true;     ///< False for rows of a long list outside the visible part.
   FieldKind kind = FieldKind::Text;
+  PickKind picks = PickKind::File;  ///< Of FilePick.
   float font_px = 16;    ///< Of fields.
   int max_length = 0;    ///< Of fields, in code points; 0 = none.
   bool operator==(const Item&) const = default;

@@ -68,6 +68,7 @@ Press press(const PressSpec& spec, const Box& target) {
   Item item;
   item.id = spec.id;
   item.role = spec.role;
+  item.picks = spec.picks;
   item.name = spec.name;
   item.value = spec.value;
   item.rect = item_rect(seen);

@@ -17,6 +17,7 @@ struct PressSpec {
   std::string_view name = {};      ///< Whole phrase, state and unit in it. Never empty.
   std::string_view value = {};     ///< Spoken value, mostly empty.
   bool enabled = true;
+  PickKind picks = PickKind::File;  ///< Of FilePick.
   bool on = false;            ///< Of tabs, choices, checks.
   bool repeats = false;       ///< Steppers: `steps` counts while it is held.
   double guard_s = size::kDoublePress_s;  ///< Keys of the number pad take a shorter one: 55 is two presses.

@@ -81,6 +81,7 @@ void foot(Html& html, const PaperSheet& sheet) {
   html.leaf("p", words("paper.waits_explained"_w), {{"class", "note"}});
   if (data.undone > 0) html.leaf("p", words.count("paper.undone"_w, data.undone), {{"class", "note"}});
   if (data.on_unknown_beds > 0) html.leaf("p", words.count("paper.unknown_beds"_w, data.on_unknown_beds), {{"class", "note"}});
+  if (data.photos > 0) html.leaf("p", words.count("paper.photos"_w, data.photos), {{"class", "note"}});
   html.leaf("p", words("paper.digest"_w, {data.digest}));
   if (data.batches_aside > 0) html.leaf("p", words.count("paper.aside"_w, data.batches_aside));
   if (!data.tips.empty()) html.leaf("p", words("paper.tips"_w, {join(data.tips, " · ")}), {{"class", "note"}});

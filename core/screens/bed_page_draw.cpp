@@ -131,6 +131,8 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
       input.teas_only = !input.teas_only;
     column.space(8);
     draw_bed_history(column, view, true, asked);
+    column.space(12);
+    if (auto photo = draw_photos(column, view.photos, furniture)) asked = std::move(photo);
     main.pen().below(column);
   }
   {

@@ -210,6 +210,7 @@ Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool 
   view.no_history = words("beds.no_history"_w);
   view.add_text = words("beds.add_to"_w, {view.title});
   view.note_text = words("look.note"_w);
+  TRY_ASSIGN(view.photos, photos_view(around, bed));
   view.filter_text = words(teas_only ? "beds.teas_only"_w : "beds.all_lines"_w);
   return view;
 }

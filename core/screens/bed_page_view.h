@@ -8,6 +8,7 @@
 #include "look/history.h"
 #include "look/hold.h"
 #include "screens/page.h"
+#include "screens/photos_of_record.h"
 #include "screens/strip_of_bed.h"
 
 namespace steep {
@@ -39,6 +40,7 @@ struct BedPageView {
   Id question_first, question_second;
   std::vector<HistoryShown> history;
   std::string history_head, no_history, add_text, note_text, filter_text;
+  PhotosView photos;
   Moment good_until;
   bool operator==(const BedPageView&) const = default;
 };

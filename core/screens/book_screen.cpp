@@ -8,6 +8,7 @@
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/parts.h"
+#include "screens/photo_words.h"
 
 namespace steep {
 namespace {
@@ -97,6 +98,10 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   view.digest = around.book.digest_code();
   view.digest_why = words("book.digest_why"_w);
   if (const int aside = around.book.files_aside(); aside > 0) view.digest_aside = words.count("book.digest_aside"_w, aside);
+  if (view.can_give) {
+    TRY_ASSIGN(const auto photos, photos_to_give(around.book, {}, around.platform.photos()));
+    view.photos = given_photo_lines(photos, around.units, words);
+  }
   view.give_part = words("book.give_part"_w);
   fill_notice(view, around);
   return view;
@@ -139,8 +144,10 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
         GiveFile give;
         give.request.unsaved = view.unsaved;
         give.share = view.shares;
+        give.photos = !view.photos.empty();
         asked = give;
       }
+      for (const std::string& line : view.photos) paragraph(card.pen, line, TextStyle::Label);
       card.pen.space(8);
       if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
       if (view.can_give && button(card.pen, {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))

@@ -21,6 +21,7 @@ struct BookScreenView {
   bool any_confirmed = false;
   std::string give, give_why_not, take;
   bool can_give = false, shares = false;
+  std::vector<std::string> photos;       ///< 'One photo goes along (3 kB)'; empty = none does.
   struct Peer {
     Icon icon = Icon::Phone;
     std::string label, heard;

@@ -8,6 +8,7 @@
 #include "screens/amount_sheet.h"
 #include "screens/brew_figure.h"
 #include "screens/page.h"
+#include "screens/photos_of_record.h"
 #include "screens/work_links.h"
 
 namespace steep {
@@ -59,11 +60,12 @@ struct BrewPageView {
   std::string event_title;
   std::vector<std::pair<std::string, std::string>> events;
   WorkLinks links;
+  PhotosView photos;
   std::string problem;
   UnitsShown shown_in;
   bool operator==(const BrewPageView& other) const {
     return title == other.title && figure == other.figure && readings == other.readings && counts == other.counts &&
-           balance == other.balance;
+           balance == other.balance && photos == other.photos;
   }
 };
 

@@ -308,6 +308,7 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
     draw_readings(pen, view);
     if (auto asked = draw_counts(pen, view)) ask = asked;
     if (auto asked = draw_work_links(pen, view.links, view.brew)) ask = asked;
+    if (auto asked = draw_photos(pen, view.photos, furniture)) ask = asked;
     main.pen().below(pen);
   }
   {

@@ -33,6 +33,7 @@
 #include "handover/give.h"
 #include "handover/take.h"
 #include "host/platform.h"
+#include "look/picture.h"
 #include "look/screen.h"
 #include "screens/settings.h"
 
@@ -53,6 +54,12 @@ struct PagePlace {
   }
 };
 
+/// A photo that was chosen and is not written yet.
+struct PickedPhoto {
+  File file;
+  Hash hash{};
+};
+
 /// All that a view reads.
 struct Surroundings {
   const Book& book;
@@ -69,6 +76,7 @@ struct Surroundings {
   Id record, other;          ///< Of the page's place.
   std::string word;
   const TakeJob* take = nullptr;  ///< A file on its way in.
+  const PickedPhoto* picked = nullptr;
 
   SpellAs spell_as() const { return {units, zone, today}; }
   std::string clock(Moment at) const;      ///< '6:46 pm'
@@ -112,6 +120,19 @@ struct MakePaper {
   Function<Result<File>(const Book&)> make;
   How how = How::Save;
 };
+/// Choose a photo, or take one, for this record; its own page asks for the rest.
+struct PickPhoto {
+  Id of;
+};
+/// Keep the chosen photo with the record.
+struct AddPhoto {
+  Id of;
+  std::string caption, when;  ///< As typed; empty = not said.
+};
+struct SavePhoto {
+  Id photo;                  ///< The record.
+  bool share = false;
+};
 struct CopyText {
   std::string text;
 };
@@ -120,7 +141,7 @@ struct UseHere {};           ///< The book is open in another window.
 struct UseNewer {};          ///< Start the newer program that waits.
 struct MakeDemo {};          ///< Fill the empty book with the demo farm.
 
-using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeCancel, GiveFile, MakePaper, CopyText, TryAgain,
+using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeCancel, GiveFile, MakePaper, PickPhoto, AddPhoto, SavePhoto, CopyText, TryAgain,
                          UseHere, UseNewer, MakeDemo>;
 
 struct Do {
@@ -147,6 +168,7 @@ struct Furniture {
   const TapeBand* band = nullptr;   ///< Standing caution, on first screens of tabs.
   PagePlace band_leads_to;
   std::vector<PagePlace> tab_places;    ///< Of each tab.
+  PictureSource* pictures = nullptr;    ///< Photos to draw; nullptr = none can be.
   bool covered = false;             ///< The app's own sheet is open: a page draws none of its own.
   Language language = Language::English;
 

@@ -82,6 +82,9 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   for (auto change = history.rbegin(); change != history.rend(); ++change) view.history.push_back(line_of(*change, record->kind, around));
   TRY_ASSIGN(const auto& children, children_of(around.book, around.record));
   view.children = children.size();
+  if (record->kind != "book") {
+    TRY_ASSIGN(view.photos, photos_view(around, around.record));
+  }
   view.history_head = words("beds.history"_w);
   view.strike = words("record.strike"_w);
   view.restore = words("record.restore"_w);
@@ -109,6 +112,8 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
     }
     if (!view.joined.empty() && list_row(column, {.id = "joined", .icon = Icon::Link, .first = view.joined}))
       asked = Go{{"record", view.joined_with}};
+    column.space(8);
+    if (auto photo = draw_photos(column, view.photos, furniture)) asked = std::move(photo);
     heading(column, view.history_head);
     column.space(6);
     for (const auto& line : view.history) {

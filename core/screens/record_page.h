@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "screens/page.h"
+#include "screens/photos_of_record.h"
 
 namespace steep {
 
@@ -24,6 +25,7 @@ struct RecordPageView {
   std::string decide;                    ///< A strike that crossed with work elsewhere waits for a decision; empty = none.
   std::string joined, part, part_text;   ///< 'One with Bed N7 of Alder Reach'; empty = stands alone.
   Id joined_with;
+  PhotosView photos;
   std::size_t children = 0;              ///< That a strike takes along.
   bool operator==(const RecordPageView&) const = default;
 };

@@ -16,6 +16,7 @@
 #include "screens/give_page.h"
 #include "screens/limits.h"
 #include "screens/merge.h"
+#include "screens/photo_page.h"
 #include "screens/plan.h"
 #include "screens/planned.h"
 #include "screens/record_page.h"
@@ -67,6 +68,8 @@ constexpr PageEntry kPages[] = {
     {"decide", page_of<decide_view, draw_decide>},
     {"same-thing", page_of<same_thing_view, draw_same_thing>},
     {"give", page_of<give_page_view, draw_give_page>},
+    {"photo", page_of<photo_page_view, draw_photo_page>},
+    {"add-photo", page_of<add_photo_view, draw_add_photo>},
     {"record", page_of<record_page_view, draw_record_page>},
     {"reports", page_of<reports_view, draw_reports>},
     {"work", page_of<work_list_view, draw_work_list>},

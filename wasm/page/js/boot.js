@@ -28,6 +28,7 @@ class SteepbookPage {
     this.store = new BookStore(this.version);
     this.lock = new BookLock();
     this.device = new Device({polite: byId("say"), urgent: byId("shout")});
+    this.pictures = new Pictures();
     this.installed = new Installed(() => this.tellProgramState());
     this.mirror = new Mirror(byId("mirror"), {
       press: id => { this.module._page_press(id); this.wake(kFramesAfterInput); },
@@ -37,7 +38,7 @@ class SteepbookPage {
       },
       reveal: id => { this.module._page_reveal(id); this.wake(2); },
       focus: id => { this.module._page_focus(id); this.wake(1); },
-      file: (id, file) => this.fileChosen(id, file),
+      file: (id, file, kind) => this.fileChosen(id, file, {photo: kind !== "file"}),
     });
     this.surroundings = new Surroundings(this.root, this.canvas, byId("insets"), () => this.resized());
     this.input = new Input(this.root, {
@@ -122,6 +123,7 @@ class SteepbookPage {
       storeReopen: () => page.store.reopen(),
       storeCopyAside: () => page.store.copyAside().catch(trouble => console.error("safety copy:", trouble)),
       photoKeep: (name, bytes) => page.store.keepPhoto(name, bytes),
+      photoDecode: (number, bytes, side) => page.decodePhoto(number, bytes, side),
       photoRead: (number, name) => page.readPhoto(number, name),
       askLasting: () => {
         if (navigator.storage && navigator.storage.persist) navigator.storage.persist().then(yes => page.tellLasting(yes));
@@ -236,6 +238,16 @@ class SteepbookPage {
     if (next >= 0) this.storeTimer = setTimeout(() => this.storeStep(), Math.min(Math.max(next, 1), 0x7fffffff));
   }
 
+  async decodePhoto(number, bytes, side) {
+    await null;
+    const m = this.module, pixels = await this.pictures.pixels(bytes, side).catch(() => null);
+    const at = pixels ? m._malloc(pixels.data.length) : 0;
+    if (at) m.HEAPU8.set(pixels.data, at);
+    m._page_pixels(number, at, at ? pixels.width : 0, at ? pixels.height : 0);
+    if (at) m._free(at);
+    this.wake(2);
+  }
+
   async readPhoto(number, name) {
     await null;   // The answer never comes inside the question.
     const m = this.module, bytes = await this.store.readPhoto(name).catch(() => null);
@@ -265,19 +277,22 @@ class SteepbookPage {
 
   // ---- Files in ----
 
-  async fileChosen(id, file, dropped = false) {
+  async fileChosen(id, file, {dropped = false, photo = false} = {}) {
     const m = this.module;
     const refused = why => this.withText(file.name, (at, size) => m._page_file_refused(at, size, why));
     // The press goes first: a screen reacts to it by asking for the file.
     if (!dropped) { m._page_press(id); this.wake(kFramesAfterInput); }
     if (file.size > kLargestFile) { refused(0); return; }
     let bytes;
-    try { bytes = new Uint8Array(await file.arrayBuffer()); } catch { refused(1); return; }
+    try {
+      const small = photo || (dropped && file.type.startsWith("image/")) ? await this.pictures.smaller(file) : null;
+      bytes = new Uint8Array(await (small || file).arrayBuffer());
+    } catch { refused(1); return; }
     const at = m._malloc(Math.max(1, bytes.length));
     if (!at) { refused(0); return; }
     m.HEAPU8.set(bytes, at);
     this.withText(file.name, (nameAt, nameSize) => this.withText(file.type, (typeAt, typeSize) =>
-      m._page_file(nameAt, nameSize, typeAt, typeSize, at, bytes.length, dropped ? 1 : 0)));
+      m._page_file(nameAt, nameSize, typeAt, typeSize, at, bytes.length, dropped ? 1 : 0, file.lastModified || 0)));
     m._free(at);
     this.wake(kFramesAfterInput);
   }
@@ -390,7 +405,7 @@ class SteepbookPage {
     this.root.addEventListener("dragover", event => event.preventDefault());
     this.root.addEventListener("drop", event => {
       event.preventDefault();
-      for (const file of event.dataTransfer.files) this.fileChosen(0, file, true);
+      for (const file of event.dataTransfer.files) this.fileChosen(0, file, {dropped: true});
     });
     this.device.onAnswer = (number, end) => { this.module._page_answer(number, end); this.wake(2); };
   }

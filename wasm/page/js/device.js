@@ -2,7 +2,7 @@
 // What the program asks of the browser besides drawing and storage. Each thing is tried for, never
 // guessed from the browser's name.
 
-const kVerbs = ["pick", "save", "share", "print", "awake", "position", "clipboard", "fullscreen"];
+const kVerbs = ["pick", "save", "share", "print", "awake", "position", "clipboard", "fullscreen", "watch", "camera"];
 const kAnswer = {done: 0, closed: 1, again: 2, notHere: 3};
 
 // Small settings and the ids of this copy's lanes, beside the book. localStorage alone reaches the disk
@@ -73,6 +73,7 @@ class Device {
       case "awake": return "wakeLock" in navigator;
       case "position": return "geolocation" in navigator && isSecureContext;
       case "clipboard": return true;
+      case "camera": return matchMedia("(pointer: coarse)").matches;
       default: return false;
     }
   }

@@ -7,11 +7,12 @@
 
 const kRoles = ["heading", "text", "button", "tab", "choice", "check", "row", "field", "file", "dialog", "status", "alert"];
 const kFieldKinds = ["text", "code", "decimal", "integer", "lines"];
+const kPickKinds = ["file", "photo", "camera"];
 
 class Mirror {
   constructor(root, program) {
     this.root = root;          // #mirror
-    this.program = program;    // press(id), type(id, text, done), reveal(id), focus(id), file(id, File)
+    this.program = program;    // press(id), type(id, text, done), reveal(id), focus(id), file(id, File, kind)
     this.nodes = new Map();    // key → record; key = id, or id + '/' + n when an id comes again
     this.order = [];
     this.count = 0;            // Reconciliations, for the tests.
@@ -41,7 +42,7 @@ class Mirror {
       const item = {id, key: again ? `${id}/${again}` : id, sent};
       if (sent) {
         item.role = kRoles[bytes[at]];
-        item.kind = kFieldKinds[bytes[at + 1]];
+        item.kind = (item.role === "file" ? kPickKinds : kFieldKinds)[bytes[at + 1]];
         const flags = bytes[at + 2];
         item.enabled = (flags & 1) !== 0;
         item.on = (flags & 2) !== 0;
@@ -67,7 +68,8 @@ class Mirror {
     for (const item of items) {
       let node = this.nodes.get(item.key);
       if (item.sent) {
-        if (node && (node.item.role !== item.role || (node.item.kind === "lines") !== (item.kind === "lines"))) node = undefined;
+        if (node && (node.item.role !== item.role || (node.item.kind === "lines") !== (item.kind === "lines") ||
+                     (item.role === "file" && node.item.kind !== item.kind))) node = undefined;
         if (!node) node = this.make(item);
         this.dress(node, item);
       }
@@ -166,7 +168,9 @@ class Mirror {
         break;
       case "field": this.makeField(node); break;
       case "file":
-        element.type = "file";   // No `accept`: phones grey out endings that they don't know.
+        element.type = "file";   // No `accept` for files: phones grey out endings that they don't know.
+        if (item.kind !== "file") element.accept = "image/*";
+        if (item.kind === "camera") element.setAttribute("capture", "environment");   // Without it some phones offer no camera.
         element.addEventListener("change", () => this.chosen(node));
         break;
     }
@@ -294,7 +298,7 @@ class Mirror {
   chosen(node) {
     const file = node.element.files && node.element.files[0];
     node.element.value = "";   // Else the same file chosen twice says nothing.
-    if (file) this.program.file(node.item.id, file);
+    if (file) this.program.file(node.item.id, file, node.item.kind);
   }
 
   // What the program wrote meanwhile shows once the person has left.
