@@ -2,19 +2,14 @@
 
 #include <algorithm>
 #include <memory>
+#include <span>
+#include <vector>
 
-// The image loader of libstb: only what photos need, and no files.
-#define STB_IMAGE_IMPLEMENTATION
-#define STB_IMAGE_STATIC
-#define STBI_ONLY_JPEG
-#define STBI_ONLY_PNG
-#define STBI_NO_STDIO
-#define STBI_NO_LINEAR
-#define STBI_MAX_DIMENSIONS 30000
-#pragma GCC diagnostic push
-#pragma GCC diagnostic ignored "-Wunused-function"
-#include <stb/stb_image.h>
-#pragma GCC diagnostic pop
+#include <png.h>
+#include <turbojpeg.h>
+#include <webp/decode.h>
+
+#include "book/photos.h"
 
 namespace steep {
 namespace {
@@ -58,12 +53,27 @@ struct Turned {
     int sx = x, sy = y;
     switch (orientation) {
       case 2: sx = width - 1 - x; break;
-      case 3: sx = width - 1 - x; sy = height - 1 - y; break;
+      case 3:
+        sx = width - 1 - x;
+        sy = height - 1 - y;
+        break;
       case 4: sy = height - 1 - y; break;
-      case 5: sx = y; sy = x; break;
-      case 6: sx = y; sy = height - 1 - x; break;
-      case 7: sx = width - 1 - y; sy = height - 1 - x; break;
-      case 8: sx = width - 1 - y; sy = x; break;
+      case 5:
+        sx = y;
+        sy = x;
+        break;
+      case 6:
+        sx = y;
+        sy = height - 1 - x;
+        break;
+      case 7:
+        sx = width - 1 - y;
+        sy = height - 1 - x;
+        break;
+      case 8:
+        sx = width - 1 - y;
+        sy = x;
+        break;
       default: break;
     }
     return (static_cast<std::size_t>(sy) * static_cast<std::size_t>(width) + static_cast<std::size_t>(sx)) * 3;
@@ -101,7 +111,8 @@ int exif_orientation(std::string_view jpeg) {
   std::size_t at = 2;  // Behind SOI: segments of marker, length, content (ITU-T T.81, B.1.1.4).
   while (at + 4 <= jpeg.size() && jpeg[at] == '\xFF') {
     const auto marker = static_cast<unsigned char>(jpeg[at + 1]);
-    const std::size_t length = static_cast<std::size_t>(static_cast<unsigned char>(jpeg[at + 2])) << 8 | static_cast<unsigned char>(jpeg[at + 3]);
+    const std::size_t length = static_cast<std::size_t>(static_cast<unsigned char>(jpeg[at + 2])) << 8 |
+                               static_cast<unsigned char>(jpeg[at + 3]);
     if (marker == 0xDA || length < 2) break;  // The picture begins.
     const std::string_view content = jpeg.substr(at + 4, length - 2);
     if (marker == 0xE1 && content.starts_with("Exif\0\0"sv)) return orientation_in(content.substr(6));
@@ -110,17 +121,70 @@ int exif_orientation(std::string_view jpeg) {
   return 1;
 }
 
+namespace {
+
+/// Three bytes a pixel, or nothing. Each asks for the size first: no memory is taken for more than kMostPixels.
+struct Stored {
+  int width = 0, height = 0;
+  std::vector<unsigned char> rgb;
+
+  bool room(int across, int down) {
+    if (across < 1 || down < 1 || static_cast<long>(across) * down > kMostPixels) return false;
+    width = across;
+    height = down;
+    rgb.resize(static_cast<std::size_t>(across) * static_cast<std::size_t>(down) * 3);
+    return true;
+  }
+};
+
+bool decode_jpeg(std::span<const unsigned char> bytes, Stored& out) {
+  const std::unique_ptr<void, int (*)(tjhandle)> decoder(tjInitDecompress(), tjDestroy);
+  if (!decoder) return false;
+  // Cameras write many that are only nearly right: a warning is none of ours.
+  const auto goes_on = [&decoder](int end) { return end == 0 || tjGetErrorCode(decoder.get()) == TJERR_WARNING; };
+  int width = 0, height = 0, sampling = 0, colors = 0;
+  const auto size = static_cast<unsigned long>(bytes.size());
+  if (!goes_on(tjDecompressHeader3(decoder.get(), bytes.data(), size, &width, &height, &sampling, &colors)))
+    return false;
+  if (!out.room(width, height)) return false;
+  // Few scans: a progressive file can say so many that each pixel is worked on for minutes.
+  return goes_on(
+      tjDecompress2(decoder.get(), bytes.data(), size, out.rgb.data(), width, 0, height, TJPF_RGB, TJFLAG_LIMITSCANS));
+}
+
+bool decode_png(std::span<const unsigned char> bytes, Stored& out) {
+  png_image image{};
+  image.version = PNG_IMAGE_VERSION;
+  const std::unique_ptr<png_image, void (*)(png_imagep)> freed(&image, png_image_free);
+  if (png_image_begin_read_from_memory(&image, bytes.data(), bytes.size()) == 0) return false;
+  image.format = PNG_FORMAT_RGB;
+  const bool small = image.width <= 0x7FFFFFFF && image.height <= 0x7FFFFFFF;
+  if (!small || !out.room(static_cast<int>(image.width), static_cast<int>(image.height))) return false;
+  const png_color white{255, 255, 255};  // Behind what is see-through.
+  return png_image_finish_read(&image, &white, out.rgb.data(), 0, nullptr) != 0;
+}
+
+bool decode_webp(std::span<const unsigned char> bytes, Stored& out) {
+  int width = 0, height = 0;
+  if (WebPGetInfo(bytes.data(), bytes.size(), &width, &height) == 0 || !out.room(width, height)) return false;
+  return WebPDecodeRGBInto(bytes.data(), bytes.size(), out.rgb.data(), out.rgb.size(), 3 * width) != nullptr;
+}
+
+}  // namespace
+
 Result<Pixels> decode_photo(std::string_view bytes, int side) {
-  const auto refused = [] { return refuse(Trouble::Unsupported, "photo.cannot_show"_w); };
-  const auto* data = reinterpret_cast<const stbi_uc*>(bytes.data());
-  const int size = static_cast<int>(std::min<std::size_t>(bytes.size(), 1u << 30));
-  int width = 0, height = 0, channels = 0;
-  // Its size is asked for before any memory is taken for its pixels.
-  if (stbi_info_from_memory(data, size, &width, &height, &channels) == 0) return refused();
-  if (width < 1 || height < 1 || static_cast<long>(width) * height > kMostPixels) return refused();
-  const std::unique_ptr<stbi_uc, void (*)(void*)> rgb(stbi_load_from_memory(data, size, &width, &height, &channels, 3), stbi_image_free);
-  if (!rgb) return refused();
-  return scaled(rgb.get(), {exif_orientation(bytes), width, height}, side);
+  const std::span data(reinterpret_cast<const unsigned char*>(bytes.data()), bytes.size());
+  Stored stored;
+  bool decoded = false;
+  if (const auto type = photo_type(bytes)) {
+    switch (*type) {
+      case PhotoType::Jpeg: decoded = decode_jpeg(data, stored); break;
+      case PhotoType::Png: decoded = decode_png(data, stored); break;
+      case PhotoType::Webp: decoded = decode_webp(data, stored); break;
+    }
+  }
+  if (!decoded) return refuse(Trouble::Unsupported, "photo.cannot_show"_w);
+  return scaled(stored.rgb.data(), {exif_orientation(bytes), stored.width, stored.height}, side);
 }
 
 }  // namespace steep

@@ -36,13 +36,18 @@ bool PhotoPictures::step() {
     if (pixels) kept.picture = std::make_unique<Picture>(*pixels);
   }
   came_.clear();
-  while (kept_.size() > kMostKept || std::count_if(kept_.begin(), kept_.end(), [](const auto& one) { return one.first.second; }) > 2) {
+  while (kept_.size() > kMostKept ||
+         std::count_if(kept_.begin(), kept_.end(), [](const auto& one) { return one.first.second; }) > 2) {
     const bool too_large = kept_.size() <= kMostKept;
     auto oldest = kept_.end();
     for (auto one = kept_.begin(); one != kept_.end(); ++one)
-      if ((!too_large || one->first.second) && (oldest == kept_.end() || one->second.looked_at < oldest->second.looked_at)) oldest = one;
+      if ((!too_large || one->first.second) &&
+          (oldest == kept_.end() || one->second.looked_at < oldest->second.looked_at))
+        oldest = one;
     kept_.erase(oldest);
   }
+  std::erase_if(wanted_,
+                [this](const Key& key) { return kept_.count(key) > 0; });  // Asked for in the frame in which it came.
   if (!reading_ && !wanted_.empty()) read(*wanted_.begin());
   wanted_.clear();  // What is still in sight asks again.
   return any;
@@ -57,8 +62,10 @@ void PhotoPictures::read(const Key& key) {
       if (!alive.expired()) came(key, std::move(pixels));
     });
   };
-  if (const auto own = bytes_.find(key.first); own != bytes_.end()) decode(own->second);
-  else platform_.photos().read(key.first, decode);
+  if (const auto own = bytes_.find(key.first); own != bytes_.end())
+    decode(own->second);
+  else
+    platform_.photos().read(key.first, decode);
 }
 
 void PhotoPictures::came(const Key& key, Result<Pixels> pixels) {

@@ -11,8 +11,10 @@ namespace steep {
 void App::Inside::pick_photo(const Id& of, const PagePlace& from) {
   platform.pick_photo([this, of, from](Result<File> file) {
     again = true;
-    if (file) photo_picked(of, std::move(*file), from);
-    else if (file.error().kind != Trouble::NotFound) set_problem(from, file.error());  // Nothing chosen is no trouble.
+    if (file)
+      photo_picked(of, std::move(*file), from);
+    else if (file.error().kind != Trouble::NotFound)
+      set_problem(from, file.error());  // Nothing chosen is no trouble.
   });
 }
 
@@ -46,7 +48,9 @@ void App::Inside::add_photo(const AddPhoto& ask, const PagePlace& from) {
     given.at = *at;
   }
   Do deed;
-  deed.what = [this, given = std::move(given)](Book& to, const Going& going) { return steep::add_photo(to, platform.photos(), given, going); };
+  deed.what = [this, given = std::move(given)](Book& to, const Going& going) {
+    return steep::add_photo(to, platform.photos(), given, going);
+  };
   deed.then = [this](const Outcome&) -> std::optional<Ask> {
     picked.reset();
     return Back{};
@@ -62,15 +66,18 @@ void App::Inside::save_photo(const SavePhoto& ask, const PagePlace& from) {
   if (photo == all->end()) return;
   File file{photo_file_name(*photo), {}, {}, {}};
   if (const auto type = photo_type_of_word(photo->type)) file.type = photo_media(*type);
-  platform.photos().read(photo->hash, [this, from, file = std::move(file), share = ask.share](Result<std::string> bytes) mutable {
-    if (!bytes) return set_problem(from, bytes.error());
-    file.bytes = std::move(*bytes);
-    const auto out = [this, from](Result<void> done) {
-      if (!done && done.error().kind != Trouble::NotFound) set_problem(from, done.error());
-    };
-    if (share) platform.share_file(std::move(file), out);
-    else platform.save_file(std::move(file), out);
-  });
+  platform.photos().read(photo->hash,
+                         [this, from, file = std::move(file), share = ask.share](Result<std::string> bytes) mutable {
+                           if (!bytes) return set_problem(from, bytes.error());
+                           file.bytes = std::move(*bytes);
+                           const auto out = [this, from](Result<void> done) {
+                             if (!done && done.error().kind != Trouble::NotFound) set_problem(from, done.error());
+                           };
+                           if (share)
+                             platform.share_file(std::move(file), out);
+                           else
+                             platform.save_file(std::move(file), out);
+                         });
 }
 
 /// A photo dropped while a record is looked at is meant for it; one that a record of ours waits for is taken in. True when
@@ -79,7 +86,8 @@ bool App::Inside::drop_photo(File& file) {
   if (!book || way.empty() || !photo_type(file.bytes)) return false;
   static constexpr std::string_view kPages[] = {"record", "bed", "brew-page", "add-photo"};
   const PagePlace place = here();
-  if (place.record.is_nil() || std::find(std::begin(kPages), std::end(kPages), place.page) == std::end(kPages)) return false;
+  if (place.record.is_nil() || std::find(std::begin(kPages), std::end(kPages), place.page) == std::end(kPages))
+    return false;
   const Hash hash = sha256(file.bytes);
   const auto named = photos_named(*book);
   if (named && named->count(hash) > 0 && !platform.photos().has(hash)) return false;

@@ -54,7 +54,8 @@ float Picture::ratio() const { return static_cast<float>(texture_->Width) / stat
 void Picture::draw(const Box& box, float left, float top, float right, float bottom) const {
   // A lost canvas took all textures with it; this one still has its pixels.
   if (texture_->Status == ImTextureStatus_Destroyed) texture_->SetStatus(ImTextureStatus_WantCreate);
-  ImGui::GetWindowDrawList()->AddImage(texture_->GetTexRef(), {box.left, box.top}, {box.right, box.bottom}, {left, top}, {right, bottom});
+  ImGui::GetWindowDrawList()->AddImage(texture_->GetTexRef(), {box.left, box.top}, {box.right, box.bottom}, {left, top},
+                                       {right, bottom});
 }
 
 void Picture::draw_whole(const Box& box) const {
@@ -65,7 +66,8 @@ void Picture::draw_whole(const Box& box) const {
 
 void Picture::draw_filling(const Box& box) const {
   const float wanted = box.width() / box.height();
-  const float across = std::min(1.0f, wanted / ratio()) / 2, down = std::min(1.0f, ratio() / wanted) / 2;  // Half the part that shows.
+  const float across = std::min(1.0f, wanted / ratio()) / 2,
+              down = std::min(1.0f, ratio() / wanted) / 2;  // Half the part that shows.
   draw(box, 0.5f - across, 0.5f - down, 0.5f + across, 0.5f + down);
 }
 

@@ -21,7 +21,8 @@ void large_photo(Pen& pen, const PhotosView& photos, const Furniture& furniture,
   const auto& photo = photos.photos.front();
   float height = std::min(most, pen.width() * 0.75f);
   if (photo.here && furniture.pictures)
-    if (const Picture* picture = furniture.pictures->of(photo.hash, true).picture) height = std::min(most, pen.width() / picture->ratio());
+    if (const Picture* picture = furniture.pictures->of(photo.hash, true).picture)
+      height = std::min(most, pen.width() / picture->ratio());
   const Box box = pen.take(height);
   draw_photo(box, photo, photos, furniture, true);
   pen.space(12);
@@ -40,9 +41,12 @@ Result<PhotoPageView> photo_page_view(const Surroundings& around, const PhotoPag
   view.title = shown.caption;
   view.second = record_title(around, photo->of);
   if (photo->at) view.when = words("photo.taken_at"_w, {around.when(photo->at->at)});
-  view.size = words("photo.size"_w, {words.stored("word." + photo->type, photo->type), bytes_text(photo->size, around.units)});
-  if (shown.here) view.save = words(around.platform.can(Verb::ShareFile) ? "photo.send"_w : "photo.save"_w);
-  else view.missing = photo_away(around.book, *photo, words) + ". " + words("photo.how_it_comes"_w);
+  view.size =
+      words("photo.size"_w, {words.stored("word." + photo->type, photo->type), bytes_text(photo->size, around.units)});
+  if (shown.here)
+    view.save = words(around.platform.can(Verb::ShareFile) ? "photo.send"_w : "photo.save"_w);
+  else
+    view.missing = photo_away(around.book, *photo, words) + ". " + words("photo.how_it_comes"_w);
   view.shares = around.platform.can(Verb::ShareFile);
   view.record = words("photo.its_record"_w);
   return view;
@@ -117,7 +121,11 @@ std::optional<Ask> draw_add_photo(const AddPhotoView& view, AddPhotoInput& input
   }
   {
     ScreenPart actions = screen.actions();
-    if (button(actions.pen(), {.id = "keep", .text = view.go, .kind = ButtonKind::Primary, .enabled = view.none.empty(), .why_not = view.none}))
+    if (button(actions.pen(), {.id = "keep",
+                               .text = view.go,
+                               .kind = ButtonKind::Primary,
+                               .enabled = view.none.empty(),
+                               .why_not = view.none}))
       asked = AddPhoto{view.of, input.caption, input.when};
   }
   if (!asked) asked = furniture.asked(screen);

@@ -9,9 +9,9 @@ namespace steep {
 
 struct PhotoPageView {
   std::string title, second;
-  PhotosView photos;               ///< The one.
-  std::string when, size, missing; ///< missing: how it can come; empty = it is here.
-  std::string save, record;        ///< Buttons: save is empty where there is nothing to save.
+  PhotosView photos;                ///< The one.
+  std::string when, size, missing;  ///< missing: how it can come; empty = it is here.
+  std::string save, record;         ///< Buttons: save is empty where there is nothing to save.
   bool shares = false;
   bool operator==(const PhotoPageView&) const = default;
 };
@@ -24,8 +24,8 @@ std::optional<Ask> draw_photo_page(const PhotoPageView& view, PhotoPageInput& in
 struct AddPhotoView {
   Id of;
   std::string title, second;
-  PhotosView photos;               ///< The chosen one, not yet written.
-  std::string size, none;          ///< none: no photo is chosen; empty = one is.
+  PhotosView photos;       ///< The chosen one, not yet written.
+  std::string size, none;  ///< none: no photo is chosen; empty = one is.
   std::string caption_label, when_label, when_hint, go;
   bool operator==(const AddPhotoView&) const = default;
 };

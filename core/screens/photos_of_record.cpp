@@ -23,8 +23,10 @@ bool photo_cell(const Box& box, const PhotosView::Shown& photo, const PhotosView
   const Box picture = box.with_height(kCell);
   draw_photo(picture, photo, view, furniture, false);
   edge_box(picture, hit.down ? colors().ink : colors().line, size::kEdgeGroup);
-  draw_cut({box.left, picture.bottom + 2, box.right, picture.bottom + 22}, TextStyle::Label, colors().ink, photo.caption);
-  draw_cut({box.left, picture.bottom + 20, box.right, picture.bottom + 40}, TextStyle::Label, colors().ink2, photo.detail);
+  draw_cut({box.left, picture.bottom + 2, box.right, picture.bottom + 22}, TextStyle::Label, colors().ink,
+           photo.caption);
+  draw_cut({box.left, picture.bottom + 20, box.right, picture.bottom + 40}, TextStyle::Label, colors().ink2,
+           photo.detail);
   if (hit.focused) focus_ring(picture, 0);
   return hit.pressed;
 }
@@ -37,10 +39,16 @@ PhotosView::Shown photo_shown(const Surroundings& around, const Photo& photo) {
   shown.hash = photo.hash;
   shown.here = around.platform.photos().has(photo.hash);
   shown.struck = photo.is_struck();
-  shown.caption = !photo.caption.empty() ? photo.caption : !photo.name.empty() ? photo.name : around.words("kind.photo"_w);
-  if (shown.struck) shown.detail = around.words("record.struck"_w, {reason_text(photo.struck, around.words)});
-  else if (!shown.here) shown.detail = photo_away(around.book, photo, around.words);
-  else shown.detail = join({around.when(photo.at ? photo.at->at : photo.made.at), person_name(around.book, photo.made_by)}, " · ");
+  shown.caption = !photo.caption.empty() ? photo.caption
+                  : !photo.name.empty()  ? photo.name
+                                         : around.words("kind.photo"_w);
+  if (shown.struck)
+    shown.detail = around.words("record.struck"_w, {reason_text(photo.struck, around.words)});
+  else if (!shown.here)
+    shown.detail = photo_away(around.book, photo, around.words);
+  else
+    shown.detail =
+        join({around.when(photo.at ? photo.at->at : photo.made.at), person_name(around.book, photo.made_by)}, " · ");
   return shown;
 }
 
@@ -61,11 +69,15 @@ Result<PhotosView> photos_view(const Surroundings& around, const Id& of) {
   return view;
 }
 
-void draw_photo(const Box& box, const PhotosView::Shown& photo, const PhotosView& view, const Furniture& furniture, bool whole) {
-  const auto shown = photo.here && furniture.pictures ? furniture.pictures->of(photo.hash, whole) : PictureSource::Shown{};
+void draw_photo(const Box& box, const PhotosView::Shown& photo, const PhotosView& view, const Furniture& furniture,
+                bool whole) {
+  const auto shown =
+      photo.here && furniture.pictures ? furniture.pictures->of(photo.hash, whole) : PictureSource::Shown{};
   if (shown.picture) {
-    if (whole) shown.picture->draw_whole(box);
-    else shown.picture->draw_filling(box);
+    if (whole)
+      shown.picture->draw_whole(box);
+    else
+      shown.picture->draw_filling(box);
     return;
   }
   fill_box(box, colors().well);
@@ -74,7 +86,8 @@ void draw_photo(const Box& box, const PhotosView::Shown& photo, const PhotosView
   const float height = text.empty() ? 0 : wrapped_height(box.width() - 12, TextStyle::Label, text);
   draw_icon({box.center().x, box.center().y - height / 2}, 28, Icon::Camera, colors().ink2);
   if (!text.empty())
-    draw_wrapped({box.left + 6, box.center().y + 18 - height / 2, box.right - 6, box.bottom}, TextStyle::Label, colors().ink2, text, Align::Center);
+    draw_wrapped({box.left + 6, box.center().y + 18 - height / 2, box.right - 6, box.bottom}, TextStyle::Label,
+                 colors().ink2, text, Align::Center);
 }
 
 std::optional<Ask> draw_photos(Pen& pen, const PhotosView& view, const Furniture& furniture) {
@@ -88,12 +101,15 @@ std::optional<Ask> draw_photos(Pen& pen, const PhotosView& view, const Furniture
     const Box row = pen.take(kCell + kWords + kGap);
     for (std::size_t j = i; j < std::min(view.photos.size(), i + static_cast<std::size_t>(across)); ++j) {
       const float left = row.left + static_cast<float>(j - i) * (kCell + kGap);
-      if (photo_cell({left, row.top, left + kCell, row.top + kCell + kWords}, view.photos[j], view, furniture)) asked = Go{{"photo", view.photos[j].record}};
+      if (photo_cell({left, row.top, left + kCell, row.top + kCell + kWords}, view.photos[j], view, furniture))
+        asked = Go{{"photo", view.photos[j].record}};
     }
   }
   if (view.add.empty()) return asked;
-  const ButtonSpec add{.id = "add-photo", .text = view.add, .icon = Icon::Plus, .file_pick = true, .picks = PickKind::Photo};
-  const ButtonSpec take{.id = "take-photo", .text = view.take, .icon = Icon::Camera, .file_pick = true, .picks = PickKind::Camera};
+  const ButtonSpec add{
+      .id = "add-photo", .text = view.add, .icon = Icon::Plus, .file_pick = true, .picks = PickKind::Photo};
+  const ButtonSpec take{
+      .id = "take-photo", .text = view.take, .icon = Icon::Camera, .file_pick = true, .picks = PickKind::Camera};
   const int pressed = view.take.empty() ? (button(pen, add) ? 1 : -1) : buttons(pen, {take, add});
   if (pressed >= 0) asked = PickPhoto{view.of};
   pen.space(size::kCardGap);

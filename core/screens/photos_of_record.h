@@ -21,7 +21,7 @@ struct PhotosView {
     bool operator==(const Shown&) const = default;
   };
   Id of;
-  std::string head;          ///< 'Photos'; empty = nothing to show and nothing to add.
+  std::string head;  ///< 'Photos'; empty = nothing to show and nothing to add.
   std::vector<Shown> photos;
   std::string add, take;     ///< Buttons; take (the camera) is empty where there is none.
   std::string cannot, away;  ///< In place of a picture.
@@ -32,7 +32,8 @@ struct PhotosView {
 Result<PhotosView> photos_view(const Surroundings& around, const Id& of);
 std::optional<Ask> draw_photos(Pen& pen, const PhotosView& view, const Furniture& furniture);
 /// A photo in its box, or the words in place of it.
-void draw_photo(const Box& box, const PhotosView::Shown& photo, const PhotosView& view, const Furniture& furniture, bool whole);
+void draw_photo(const Box& box, const PhotosView::Shown& photo, const PhotosView& view, const Furniture& furniture,
+                bool whole);
 /// How a photo is told: what it shows, and when and by whom it was taken, or where it is.
 PhotosView::Shown photo_shown(const Surroundings& around, const Photo& photo);
 

@@ -17,27 +17,40 @@ using namespace std::string_literals;
 
 /// 32 × 16 pixels, left half red, right half blue; written by another program (pnmtojpeg of Netpbm).
 const std::string kHalves = *from_base64(
-    "/9j/4AAQSkZJRgABAQAAAQABAAD/2wBDAAMCAgMCAgMDAwMEAwMEBQgFBQQEBQoHBwYIDAoMDAsKCwsNDhIQDQ4RDgsLEBYQERMUFRUVDA8XGBYUGBIUFRT/2wBDAQMEBAUEBQkFBQkUDQsNFBQUFBQU"
-    "FBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBT/wAARCAAQACADASIAAhEBAxEB/8QAHwAAAQUBAQEBAQEAAAAAAAAAAAECAwQFBgcICQoL/8QAtRAAAgEDAwIEAwUFBAQA"
-    "AAF9AQIDAAQRBRIhMUEGE1FhByJxFDKBkaEII0KxwRVS0fAkM2JyggkKFhcYGRolJicoKSo0NTY3ODk6Q0RFRkdISUpTVFVWV1hZWmNkZWZnaGlqc3R1dnd4eXqDhIWGh4iJipKTlJWWl5iZmqKjpKWmp6ip"
-    "qrKztLW2t7i5usLDxMXGx8jJytLT1NXW19jZ2uHi4+Tl5ufo6erx8vP09fb3+Pn6/8QAHwEAAwEBAQEBAQEBAQAAAAAAAAECAwQFBgcICQoL/8QAtREAAgECBAQDBAcFBAQAAQJ3AAECAxEEBSExBhJBUQdh"
-    "cRMiMoEIFEKRobHBCSMzUvAVYnLRChYkNOEl8RcYGRomJygpKjU2Nzg5OkNERUZHSElKU1RVVldYWVpjZGVmZ2hpanN0dXZ3eHl6goOEhYaHiImKkpOUlZaXmJmaoqOkpaanqKmqsrO0tba3uLm6wsPExcbH"
-    "yMnK0tPU1dbX2Nna4uPk5ebn6Onq8vP09fb3+Pn6/9oADAMBAAIRAxEAPwD50ooor8MP9UzwKiiiv9xj/HQ//9k=");
+    "/9j/4AAQSkZJRgABAQAAAQABAAD/"
+    "2wBDAAMCAgMCAgMDAwMEAwMEBQgFBQQEBQoHBwYIDAoMDAsKCwsNDhIQDQ4RDgsLEBYQERMUFRUVDA8XGBYUGBIU"
+    "FRT/2wBDAQMEBAUEBQkFBQkUDQsNFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBQUFBT/"
+    "wAARCAAQACADASIAAhEB"
+    "AxEB/8QAHwAAAQUBAQEBAQEAAAAAAAAAAAECAwQFBgcICQoL/"
+    "8QAtRAAAgEDAwIEAwUFBAQAAAF9AQIDAAQRBRIhMUEGE1FhByJxFDKBkaEII0KxwRVS"
+    "0fAkM2JyggkKFhcYGRolJicoKSo0NTY3ODk6Q0RFRkdISUpTVFVWV1hZWmNkZWZnaGlqc3R1dnd4eXqDhIWGh4iJipKTlJWWl5iZmqKjpKWmp6ipqr"
+    "Kz"
+    "tLW2t7i5usLDxMXGx8jJytLT1NXW19jZ2uHi4+Tl5ufo6erx8vP09fb3+Pn6/8QAHwEAAwEBAQEBAQEBAQAAAAAAAAECAwQFBgcICQoL/"
+    "8QAtREAAgEC"
+    "BAQDBAcFBAQAAQJ3AAECAxEEBSExBhJBUQdhcRMiMoEIFEKRobHBCSMzUvAVYnLRChYkNOEl8RcYGRomJygpKjU2Nzg5OkNERUZHSElKU1RVVldYWV"
+    "pj"
+    "ZGVmZ2hpanN0dXZ3eHl6goOEhYaHiImKkpOUlZaXmJmaoqOkpaanqKmqsrO0tba3uLm6wsPExcbHyMnK0tPU1dbX2Nna4uPk5ebn6Onq8vP09fb3+"
+    "Pn6"
+    "/9oADAMBAAIRAxEAPwD50ooor8MP9UzwKiiiv9xj/HQ//9k=");
 
 /// The same with an Exif part that says how it lies (Exif 2.3, 4.5: TIFF header, one IFD entry of tag 0x0112).
 std::string lying(int orientation, bool little) {
   const char value = static_cast<char>(orientation);
-  const std::string entry = little ? "\x12\x01\x03\0\x01\0\0\0"s + value + "\0\0\0"s : "\x01\x12\0\x03\0\0\0\x01\0"s + value + "\0\0"s;
+  const std::string entry =
+      little ? "\x12\x01\x03\0\x01\0\0\0"s + value + "\0\0\0"s : "\x01\x12\0\x03\0\0\0\x01\0"s + value + "\0\0"s;
   const std::string tiff = (little ? "II*\0\x08\0\0\0\x01\0"s : "MM\0*\0\0\0\x08\0\x01"s) + entry + "\0\0\0\0"s;
   const std::string content = "Exif\0\0"s + tiff;
   const std::size_t length = content.size() + 2;
-  return kHalves.substr(0, 2) + "\xFF\xE1" + static_cast<char>(length >> 8) + static_cast<char>(length & 255) + content + kHalves.substr(2);
+  return kHalves.substr(0, 2) + "\xFF\xE1" + static_cast<char>(length >> 8) + static_cast<char>(length & 255) +
+         content + kHalves.substr(2);
 }
 
 enum class Seen { Red, Blue, Other };
 Seen at(const Pixels& pixels, int x, int y) {
-  const std::size_t place = (static_cast<std::size_t>(y) * static_cast<std::size_t>(pixels.width) + static_cast<std::size_t>(x)) * 4;
-  const auto red = static_cast<unsigned char>(pixels.rgba[place]), blue = static_cast<unsigned char>(pixels.rgba[place + 2]);
+  const std::size_t place =
+      (static_cast<std::size_t>(y) * static_cast<std::size_t>(pixels.width) + static_cast<std::size_t>(x)) * 4;
+  const auto red = static_cast<unsigned char>(pixels.rgba[place]),
+             blue = static_cast<unsigned char>(pixels.rgba[place + 2]);
   if (red > 200 && blue < 60) return Seen::Red;
   return blue > 200 && red < 60 ? Seen::Blue : Seen::Other;
 }
@@ -102,7 +115,7 @@ TEST_CASE("what does not decode, is too large or of another kind is refused; not
   CHECK(word("") == "photo.cannot_show");
   CHECK(word("RIFF\x24\0\0\0WEBPVP8 "s) == "photo.cannot_show");
   CHECK(word(kHalves.substr(0, 300)) == "photo.cannot_show");
-  CHECK(word(png_head(20'000, 20'000)) == "photo.cannot_show");          // 1.2 GB of pixels in 50 bytes.
+  CHECK(word(png_head(20'000, 20'000)) == "photo.cannot_show");  // 1.2 GB of pixels in 50 bytes.
   CHECK(word(png_head(0x7FFFFFFF, 0x7FFFFFFF)) == "photo.cannot_show");
   std::uint64_t state = 88172645463325252u;  // xorshift64
   const auto next = [&state] {
@@ -115,6 +128,8 @@ TEST_CASE("what does not decode, is too large or of another kind is refused; not
     for (std::uint64_t n = 1 + next() % 5; n > 0; --n) bytes[next() % bytes.size()] = static_cast<char>(next());
     if (run % 7 == 0) bytes.resize(next() % bytes.size());
     const auto pixels = decode_photo(bytes, 64);
-    if (pixels) CHECK(pixels->rgba.size() == static_cast<std::size_t>(pixels->width) * static_cast<std::size_t>(pixels->height) * 4);
+    if (pixels)
+      CHECK(pixels->rgba.size() ==
+            static_cast<std::size_t>(pixels->width) * static_cast<std::size_t>(pixels->height) * 4);
   }
 }
