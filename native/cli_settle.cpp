@@ -1,13 +1,16 @@
 /// settle: what copies disagree about, and the other questions that a take leaves.
 
+#include <algorithm>
 #include <iostream>
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
+#include "book/asking.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
 #include "book/tables.h"
+#include "book/things.h"
 #include "native/cli.h"
 #include "quantity/time_shown.h"
 
@@ -15,7 +18,7 @@ namespace steep {
 namespace {
 
 struct SettleWords {
-  std::string what, kind, group, why, twice, answer = "both-full", met, same, two, all_from;
+  std::string what, kind, group, why, twice, answer = "both-full", met, same, two, all_from, ask;
   int choose = 0;
   std::vector<std::string> typed;
   bool stays = false, counts = false, part = false;
@@ -42,16 +45,33 @@ Result<void> list_open(Cli& cli, const Book& book) {
   const SpellAs as = cli.spell_as(book);
   if (!questions.empty()) cli.status = std::max(cli.status, kToLookAt);
   auto rows = nlohmann::ordered_json::array();
+  TRY_ASSIGN(const std::vector<AskedFact> asks, open_asks(book));
+  const auto asked_of = [&](const OpenQuestion& question) {
+    std::vector<const AskedFact*> of;
+    for (const AskedFact& ask : asks)
+      if (question.kind == QuestionKind::Differs && ask.record == question.record &&
+          std::find(ask.groups.begin(), ask.groups.end(), question.group) != ask.groups.end())
+        of.push_back(&ask);
+    return of;
+  };
   for (const OpenQuestion& question : questions) {
     const std::string sentence = spell(question.word, question.values, words, as);
+    auto asked = nlohmann::ordered_json::array();
+    for (const AskedFact* ask : asked_of(question))
+      asked.push_back({{"person", person_name(book, ask->person)}, {"by", person_name(book, ask->by)}, {"text", ask->text}});
     if (cli.json)
       rows.push_back({{"what", kind_word(question.kind)},
                       {"record", question.record.is_nil() ? "" : question.record.text()},
                       {"other", question.other.is_nil() ? "" : question.other.text()},
                       {"group", question.group},
-                      {"text", sentence}});
+                      {"text", sentence},
+                      {"asked", asked}});
     else
       std::cout << sentence << (question.record.is_nil() ? "" : "  [" + question.record.text() + "]") << "\n";
+    if (!cli.json)
+      for (const AskedFact* ask : asked_of(question))
+        std::cout << "    " << words("cli.settle.asked"_w, {person_name(book, ask->by), person_name(book, ask->person)})
+                  << (ask->text.empty() ? "" : " " + ask->text) << "\n";
   }
   if (cli.json)
     std::cout << rows.dump(1) << "\n";
@@ -184,6 +204,12 @@ Result<void> do_settle(Cli& cli, const SettleWords& words) {
     return {};
   }
   TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
+  if (!words.ask.empty()) {
+    TRY_ASSIGN(const Id whom, record_named(book, words.ask, "person"));
+    TRY_ASSIGN(const Outcome outcome, ask_person(book, record, words.group, whom, words.why, {person, {}, true}));
+    cli.say(book, outcome);
+    return {};
+  }
   const bool answers = words.choose != 0 || !words.typed.empty() || !words.twice.empty() || !words.same.empty() ||
                        !words.two.empty() || words.stays || words.counts || words.part;
   if (!answers) return list_versions(cli, book, record);
@@ -201,6 +227,7 @@ void add_settle_verb(Cli& cli) {
                              "  steepbook settle\n"
                              "  steepbook settle 'lot K-19'\n"
                              "  steepbook settle 'lot K-19' --group received --choose 2 --why 'read from the bottle'\n"
+                             "  steepbook settle 'lot K-19' --ask Marek --why 'what does the label say?'\n"
                              "  steepbook settle --all-from Office --why 'the office has the papers'");
   auto words = std::make_shared<SettleWords>();
   verb->add_option("what", words->what, "id, name or code; none = lists what is open");
@@ -221,6 +248,8 @@ void add_settle_verb(Cli& cli) {
                  "struck here, edited there: it stays struck; of a late child: strike it too");
   verb->add_flag("--counts", words->counts,
                  "struck here, edited there: take the strike back; of a late child: it stays");
+  verb->add_option("--ask", words->ask,
+                   "put it to this person in the next file instead; --why = what you want to know, --group = one fact");
   verb->add_option("--why", words->why, "the reason");
   verb->callback([&cli, words] {
     if (auto done = do_settle(cli, *words); !done) cli.fail(done.error());

@@ -375,6 +375,8 @@ constexpr FieldDef kNote[] = {
     {"of", "r", kAny, {}, true},
     {"text", "t", kAny, {}, true},
     {"at", "i"},
+    {"ask.person", "r", kAny, "person"},  // who may know which version is right
+    {"ask.versions", "l"},                // the changes that it is about
 };
 
 constexpr FieldDef kPhoto[] = {

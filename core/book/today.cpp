@@ -101,6 +101,9 @@ Result<Today> read_today(const Book& book, const BedStates& states, const Id& pe
     std::erase_if(today.planned, [&](const PlannedWork& one) { return one.id == due_plan; });
   }
   TRY_ASSIGN(today.questions, question_counts(book, today.farm.id));
+  if (!person.is_nil()) {
+    TRY_ASSIGN(today.asked, open_asks(book, person));
+  }
   return today;
 }
 

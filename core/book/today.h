@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "book/asking.h"
 #include "book/bed_states.h"
 #include "book/book.h"
 #include "book/pass_start.h"
@@ -39,6 +40,7 @@ struct Today {
   std::string open_pass_code;
   std::vector<const BedState*> due;   ///< Late first, then due; into the states given.
   QuestionCounts questions;
+  std::vector<AskedFact> asked;       ///< Of the person who looks: facts that somebody asks about.
 };
 Result<Today> read_today(const Book& book, const BedStates& states, const Id& person, Moment now);
 

@@ -101,6 +101,11 @@ Result<void> fill_questions(MergeView& view, const Surroundings& around) {
     return place(a) < place(b);
   });
   for (const OpenQuestion& question : questions) add_row(view.rows, row_of(question, around));
+  TRY_ASSIGN(const std::vector<AskedFact> asks, open_asks(around.book));
+  for (const AskedFact& ask : asks)
+    for (MergeView::Row& row : view.rows)
+      if (row.settles && row.leads_to.record == ask.record)
+        row.second += " · " + around.words("asking.put_to"_w, {first_name(around, ask.person)});
   return {};
 }
 
@@ -345,7 +350,7 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
       paragraph(pen, view.footnote, TextStyle::Label);
     } else if (view.chosen) {
       draw_detail_head(pen, view, input);
-      draw_settle_cards(pen, *view.chosen, input.settle, false);
+      if (auto put = draw_settle_cards(pen, *view.chosen, input.settle, false)) asked = std::move(put);
     } else {
       paragraph(pen, view.nothing, TextStyle::Strong);
       paragraph(pen, view.nothing_why, TextStyle::Label);

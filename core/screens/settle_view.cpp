@@ -187,6 +187,7 @@ Result<SettleView> settle_of(const Surroundings& around, const Id& record, const
   }
   for (const FieldValue& field : differs.same)
     view.same.emplace_back(field_name(differs.kind, field.key, words), value_text(field, around));
+  TRY_ASSIGN(view.asking, asking_view(around, record));
   view.sides = whole_sides(differs);
   for (const std::string& side : view.sides) view.side_texts.push_back(words("settle.all_from"_w, {side}));
   view.step = words("settle.step"_w,
@@ -203,11 +204,11 @@ Result<SettleView> settle_view(const Surroundings& around, const SettleInput& in
   return settle_of(around, around.record, input);
 }
 
-void draw_settle_cards(Pen& pen, const SettleView& view, SettleInput& input, bool one) {
+std::optional<Ask> draw_settle_cards(Pen& pen, const SettleView& view, SettleInput& input, bool one) {
   make_room(input, view);
   if (view.facts.empty()) {
     paragraph(pen, view.nothing);
-    return;
+    return std::nullopt;
   }
   if (!view.sides.empty()) {
     std::vector<Chip> all;
@@ -254,6 +255,8 @@ void draw_settle_cards(Pen& pen, const SettleView& view, SettleInput& input, boo
   }
   pen.space(8);
   if (!view.until.empty()) paragraph(pen, view.until, TextStyle::Label);
+  pen.space(8);
+  return draw_asking(pen, view.asking, view.record, input.asking);
 }
 
 std::optional<Ask> draw_settle_buttons(Pen& pen, const SettleView& view, SettleInput& input) {
@@ -280,11 +283,11 @@ std::optional<Ask> draw_settle(const SettleView& view, SettleInput& input, const
   {
     ScreenPart main = screen.main();
     problem_line(main.pen(), input.problem ? look_words()(*input.problem) : std::string());
-    draw_settle_cards(main.pen(), view, input, true);
+    asked = draw_settle_cards(main.pen(), view, input, true);
   }
   {
     ScreenPart actions = screen.actions();
-    asked = draw_settle_buttons(actions.pen(), view, input);
+    if (auto settled = draw_settle_buttons(actions.pen(), view, input)) asked = std::move(settled);
   }
   if (!asked) asked = furniture.asked(screen);
   return asked;

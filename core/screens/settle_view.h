@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "screens/asked.h"
 #include "screens/page.h"
 
 namespace steep {
@@ -34,6 +35,7 @@ struct SettleView {
   std::string side_head, shows_head, before, next, step;
   std::string nothing;     ///< Nothing differs any more.
   std::size_t chosen = 0;  ///< Facts that are decided.
+  AskingView asking;
   UnitsShown units;
   Id farm;
   bool operator==(const SettleView&) const = default;
@@ -44,6 +46,7 @@ struct SettleInput : PageInput {
   std::vector<std::string> of;                  ///< The versions that stood there when it was chosen: others ask anew.
   std::vector<std::vector<std::string>> typed;  ///< Of another value, field by field.
   std::string reason;
+  AskingInput asking;
   int at = 0;  ///< On a phone: the card in sight.
   bool operator==(const SettleInput&) const = default;
 };
@@ -53,7 +56,7 @@ Result<SettleView> settle_view(const Surroundings& around, const SettleInput& in
 std::optional<Ask> draw_settle(const SettleView& view, SettleInput& input, const Furniture& furniture);
 
 /// The cards and what stands below them; shared with the desktop's merge screen. `one` = a single card, by SettleInput::at.
-void draw_settle_cards(Pen& pen, const SettleView& view, SettleInput& input, bool one);
+std::optional<Ask> draw_settle_cards(Pen& pen, const SettleView& view, SettleInput& input, bool one);
 std::optional<Ask> draw_settle_buttons(Pen& pen, const SettleView& view, SettleInput& input);
 
 }  // namespace steep

@@ -10,6 +10,8 @@
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
+#include "screens/asked.h"
+#include "screens/fact_text.h"
 #include "screens/parts.h"
 #include "screens/planned.h"
 
@@ -136,6 +138,9 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
   for (const PlannedWork& plan : today.planned)
     if (view.planned.size() < kMostPlanned) view.planned.push_back(plan_card(plan, around));
   view.plan_brew = say("plan.title"_w);
+  for (const AskedFact& ask : today.asked)
+    view.asks.push_back({ask.record, say("asking.asks_you"_w, {first_name(around, ask.by), record_title(around, ask.record)}),
+                         asked_text(around, ask)});
   if (today.questions.to_settle > 0) {
     view.questions = say.count("today.to_settle"_w, today.questions.to_settle);
     view.questions_detail = say("today.to_settle_why"_w);
@@ -260,6 +265,13 @@ std::optional<Ask> draw_work(Pen& pen, const TodayView& view) {
   if (!view.demo.empty()) {
     paragraph_in(pen, view.demo, TextStyle::LabelStrong, colors().duetext);
     pen.space(6);
+  }
+  for (std::size_t i = 0; i < view.asks.size(); ++i) {
+    const IdScope scope("ask", static_cast<std::int64_t>(i));
+    const auto& one = view.asks[i];
+    Card card(pen, {.id = "ask", .head = one.head, .sign = Icon::Question, .press_whole = true, .spoken = one.head + ". " + one.text});
+    paragraph_in(card.pen, one.text, TextStyle::Label, colors().ink2);
+    if (card.pressed()) ask = Go{{"settle", one.record}};
   }
   if (!view.questions.empty()) {
     Card card(pen, {.id = "questions",

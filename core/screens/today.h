@@ -50,6 +50,13 @@ struct TodayView {
   std::vector<PlanCard> planned;
   std::string plan_brew;                 ///< 'Plan a brew'
 
+  /// 'Ana asks you: lot K-19'; leads to where it is settled.
+  struct AskCard {
+    Id record;
+    std::string head, text;
+    bool operator==(const AskCard&) const = default;
+  };
+  std::vector<AskCard> asks;
   std::string questions, questions_detail;  ///< '1 question to settle'; empty = none.
   std::string due_head, all_beds;
   std::vector<StripOfBed> due;
