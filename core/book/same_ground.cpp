@@ -69,11 +69,9 @@ Result<SameGround> SameGround::read(const Book& book) {
   }
   TRY(rows.done());
   // A struck bed is none: nothing is joined with it.
+  const auto is_gone = [&](const Id& id) { return ground.farm_.count(id) == 0; };
   for (auto& [bed, others] : ground.joins_)
-    others.erase(
-        std::remove_if(others.begin(), others.end(),
-                       [&](const Id& id) { return ground.farm_.count(id) == 0 || ground.farm_.count(bed) == 0; }),
-        others.end());
+    others.erase(is_gone(bed) ? others.begin() : std::remove_if(others.begin(), others.end(), is_gone), others.end());
   for (const auto& [bed, piece] : pieces) {
     // Of a bed that still lies there under its own name nothing was taken.
     if (gone.count(piece.bed) == 0 || ground.farm_.count(piece.bed) == 0) continue;
