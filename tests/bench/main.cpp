@@ -87,6 +87,7 @@ int measure(const char* path) {
                                 zone->local(platform.clock).date,
                                 {},
                                 places->beds.front().id,
+                                {},
                                 {}};
       return view(around);
     });
@@ -120,10 +121,17 @@ double plain_write_ms(const std::string& path) {
   return all.empty() ? -1 : median(std::move(all));
 }
 
+/// Why nothing could be measured.
+int said(const Problem& problem) {
+  std::fprintf(stderr, "bench: %s at %s\n", std::string(problem.word.key).c_str(), problem.place.c_str());
+  return 1;
+}
+
 /// 'done' on one bed after the other, on a disk with full sync: from the press until it is saved.
 int save(const char* path) {
   test::FakePlatform platform(path);
-  platform.clock = platform.clock + 1;  // Its ids are not those of the book's maker.
+  std::array<std::uint8_t, 3> used{};
+  platform.random(used);  // Its ids are not those of the book's maker.
   auto opened = Book::open({path, "", true}, needs_of(platform));
   if (!opened) return 1;
   Book& book = *opened;
@@ -135,21 +143,24 @@ int save(const char* path) {
   Save pass, load;
   pass.record = book.new_record();
   pass.kind = "pass";
+  std::vector<std::string> beds;
+  for (std::size_t i = 0; i < std::size_t{kPresses}; ++i) beds.push_back(places->beds[i].id.text());
   pass.fields = {reference_value("farm", known->front().id), word_value("aim", "leaf"),
-                 instant_value("start", book.now())};
+                 instant_value("start", book.now()), list_value("beds", std::move(beds))};
   load.record = book.new_record();
   load.kind = "load";
   load.fields = {reference_value("pass", pass.record), number_value("number", "1"),
                  quantity_value("mix.water", "4 gal")};
   const std::array saves{pass, load};
-  if (!book.write(saves, everybody->front().id)) return 1;
+  if (const auto written = book.write(saves, everybody->front().id); !written) return said(written.error());
   std::vector<double> all;
   for (std::size_t i = 0; i < std::size_t{kPresses}; ++i) {
     platform.clock = platform.clock + 60'000;
     const auto begun = std::chrono::steady_clock::now();
     const auto done =
         bed_done(book, {pass.record, places->beds[i].id, {}, {}, {}, {}}, {everybody->front().id, "measured", false});
-    if (!done || !done->written) return 1;
+    if (!done) return said(done.error());
+    if (!done->written) return said({Trouble::BadInput, done->cautions.front().word, {}, {}});
     all.push_back(std::chrono::duration<double, std::milli>(std::chrono::steady_clock::now() - begun).count());
   }
   std::printf("save %.3f\n", median(all));
