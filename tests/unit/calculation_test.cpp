@@ -97,7 +97,9 @@ std::vector<std::pair<const Calculation*, std::string>> asked_lines() {
 
 TEST_CASE("calculation: each line of an answer has its own formula, and no step belongs to none") {
   int answered = 0;
-  for (const auto& [calculation, line] : asked_lines()) {
+  for (const auto& asked : asked_lines()) {
+    const Calculation* calculation = asked.first;
+    const std::string& line = asked.second;
     REQUIRE(calculation);
     CAPTURE(calculation->name);
     CAPTURE(line);
