@@ -39,13 +39,16 @@ bool is_plain(std::string_view name) {
          name.front() != '/' && name.find("/.") == std::string_view::npos && name.front() != '.';
 }
 
-/// The file as this browser may have it: what wasm/compress.mjs put beside it, else itself.
+/// The file as this browser may have it: what wasm/compress.mjs put beside it, else itself. A form older than the file is of another.
 Result<std::string> read_form(const std::string& file, std::string_view accepted, http::response<http::string_body>& response) {
   struct Form {
     const char *coding, *ending;
   };
   for (const Form& form : {Form{"br", ".br"}, Form{"gzip", ".gz"}}) {
     if (accepted.find(form.coding) == std::string_view::npos) continue;
+    std::error_code none, missing;
+    const auto made = std::filesystem::last_write_time(file + form.ending, none), changed = std::filesystem::last_write_time(file, missing);
+    if (none || missing || made < changed) continue;
     if (auto bytes = read_file(file + form.ending)) {
       response.set(http::field::content_encoding, form.coding);
       return bytes;

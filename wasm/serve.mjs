@@ -38,14 +38,15 @@ export function fileOf(folder, address) {
   return file.startsWith(path.resolve(folder) + path.sep) ? file : null;
 }
 
-/** The file as this browser may have it: what wasm/compress.mjs put beside it, else itself. */
+/** The file as this browser may have it: what wasm/compress.mjs put beside it, else itself. A form older than the file is of another. */
 async function formOf(file, accepted = '') {
+  const plain = { name: file, state: await files.stat(file).catch(() => null) };
   for (const [coding, ending] of [['br', '.br'], ['gzip', '.gz']]) {
     if (!accepted.split(',').some((one) => one.split(';')[0].trim() === coding)) continue;
     const state = await files.stat(file + ending).catch(() => null);
-    if (state?.isFile()) return { name: file + ending, state, coding };
+    if (state?.isFile() && plain.state && state.mtimeMs >= plain.state.mtimeMs) return { name: file + ending, state, coding };
   }
-  return { name: file, state: await files.stat(file).catch(() => null) };
+  return plain;
 }
 
 /** A server of the folder, not yet listening. */
