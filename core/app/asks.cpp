@@ -243,11 +243,10 @@ void App::Inside::work_quietly(std::int64_t milliseconds) {
 void App::Inside::work(std::int64_t milliseconds) {
   if (quiet_take) work_quietly(milliseconds);
   if (take) {
-    const bool was_started = book->is_started();
     take->step(milliseconds);
     // Nothing new brings no change, but what the giver has of ours is confirmed by it: that asks nobody.
     if (take->stage() == TakeJob::Stage::Planned && take->plan().nothing_new()) take->apply();
-    if (take->stage() == TakeJob::Stage::Done && !was_started && book->is_started()) {
+    if (take->stage() == TakeJob::Stage::Done && way.front().page == "first-run" && book->is_started()) {
       // The farm came from the file: the program begins.
       settings = read_settings(platform);
       way = {home(), {"take", {}}};

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "demo/demo.h"
+#include "handover/give.h"
 #include "tests/screens/farm_run.h"
 #include "tests/screens/page_checks.h"
 
@@ -93,6 +94,25 @@ TEST_CASE("pages: the first run, and a farm started on the phone") {
   REQUIRE(places);
   CHECK(places->beds.size() == 24);
   CHECK_FALSE(platform.settings["person"].empty());
+}
+
+TEST_CASE("pages: a first run that takes the farm from a file, long in coming, ends on Today") {
+  Demo office;
+  FakePlatform phone;
+  {
+    AppRun run(office.platform);
+    const auto given = give(run.book(), {});
+    REQUIRE(given);
+    phone.files_to_pick.push_back(given->file);
+  }
+  AppRun run(phone);
+  REQUIRE(run.press("Take the farm from a file…"));
+  const int before = run.frames;
+  REQUIRE(run.press("Take it in"));
+  CHECK(run.frames > before + 2);  // In several steps, or this test shows nothing.
+  REQUIRE(run.press("Done"));
+  CHECK(run.shows("Today"));
+  CHECK_FALSE(run.shows("No book on this device yet."));
 }
 
 TEST_CASE("pages: not saved is a band with a button, and nothing says saved") {
