@@ -40,6 +40,13 @@ static Shown along(Length length, const UnitsShown& units, const Words& words) {
 std::string along_text(Length length, const UnitsShown& units, const Words& words) { return along(length, units, words).text(); }
 std::string along_number(Length length, const UnitsShown& units, const Words& words) { return along(length, units, words).number; }
 
+CellShown cell_shown(const std::string& label, const std::optional<Written>& written, const Unit& unit, const UnitsShown& units,
+                     const Words& words) {
+  if (!written) return {"—", unit_label(unit, 2, words), words("start.not_answered"_w, {label})};
+  const Shown shown = show_parts(*written, units, words);
+  return {shown.number, shown.unit, label + " " + shown.speech()};
+}
+
 SprayShown spray_shown(Volume spray, std::optional<Volume> tea, bool estimate, const UnitsShown& units, const Words& words) {
   const Shown shown = in_tank_unit(spray, units, words);
   SprayShown text;

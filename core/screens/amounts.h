@@ -18,6 +18,14 @@ struct SprayShown {
   bool operator==(const SprayShown&) const = default;
 };
 
+/// An amount in a cell of a form, value and unit apart.
+struct CellShown {
+  std::string value, unit, spoken;  ///< '1.78' 'gal' 'Tea 1.78 gallons'
+};
+/// Not answered: '—' with the unit in which it would be.
+CellShown cell_shown(const std::string& label, const std::optional<Written>& written, const Unit& unit, const UnitsShown& units,
+                     const Words& words);
+
 /// `tea` nullopt: not known, left out; zero: a spray without tea. `estimate` puts '~' in front.
 SprayShown spray_shown(Volume spray, std::optional<Volume> tea, bool estimate, const UnitsShown& units, const Words& words);
 /// Of a dose; 'volume not known' when it is not.

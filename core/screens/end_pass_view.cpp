@@ -122,14 +122,10 @@ void say_weather(EndPassView& view, const EndSheet& sheet, const EndPassInput& i
   view.wind_label = say("start.wind"_w);
   view.temp_label = say("start.temperature"_w);
   const auto put = [&](const std::optional<Written>& written, const Unit& in, const std::string& label, std::string& value, std::string& word, std::string& spoken) {
-    value = "—";
-    word = unit_label(in, 2, say);
-    spoken = say("start.not_answered"_w, {label});
-    if (!written) return;
-    const Shown shown = show_parts(*written, around.units, say);
-    value = shown.number;
-    word = shown.unit;
-    spoken = label + " " + shown.speech();
+    CellShown cell = cell_shown(label, written, in, around.units, say);
+    value = std::move(cell.value);
+    word = std::move(cell.unit);
+    spoken = std::move(cell.spoken);
   };
   put(view.wind, *view.wind_in, view.wind_label, view.wind_value, view.wind_unit, view.wind_spoken);
   put(view.temperature, *view.temp_in, view.temp_label, view.temp_value, view.temp_unit, view.temp_spoken);

@@ -17,6 +17,13 @@ inline std::string form_text(const DraftFields& form, const std::string& key) {
   const auto found = form.find(key);
   return found == form.end() ? std::string() : found->second;
 }
+/// What was filled in: a draft keeps no empty texts.
+inline DraftFields filled_fields(const DraftFields& form) {
+  DraftFields filled;
+  for (const auto& [key, value] : form)
+    if (!value.empty()) filled.emplace(key, value);
+  return filled;
+}
 inline bool form_has(const DraftFields& form, const std::string& key) { return form.count(key) != 0; }
 inline Id form_id(const DraftFields& form, const std::string& key) { return Id::parse(form_text(form, key)).value_or(Id{}); }
 inline std::optional<Written> form_amount(const DraftFields& form, const std::string& key) {

@@ -1,5 +1,5 @@
 #pragma once
-/// The photos of a record, on whatever page it is shown: small pictures, placeholders for those that are elsewhere, a
+/// The photos of a record, on whatever page it is shown: small pictures, a frame for each that is elsewhere, a
 /// button to add one.
 
 #include <optional>

@@ -12,13 +12,7 @@ std::optional<Moment> form_moment(const DraftFields& form, const std::string& ke
 
 }  // namespace
 
-DraftFields draft_fields(const PlanPageInput& input) {
-  DraftFields typed;
-  for (const auto& [key, value] : input.form) {
-    if (!value.empty()) typed.emplace(key, value);
-  }
-  return typed;
-}
+DraftFields draft_fields(const PlanPageInput& input) { return filled_fields(input.form); }
 void from_draft(PlanPageInput& input, const DraftFields& fields) { input.form = fields; }
 
 PlanChoices plan_choices(const DraftFields& form, const Surroundings& around) {

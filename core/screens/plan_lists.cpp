@@ -16,16 +16,10 @@ void add_amount(PlanPageView& view, std::string key, std::string label, const st
   amount.label = std::move(label);
   amount.written = written;
   amount.unit_word = written ? written->unit->word : unit.word;
-  if (written) {
-    const Shown shown = show_parts(*written, around.units, around.words);
-    amount.value = shown.number;
-    amount.unit = shown.unit;
-    amount.spoken = amount.label + " " + shown.speech();
-  } else {
-    amount.value = "—";
-    amount.unit = unit_label(unit, 2, around.words);
-    amount.spoken = around.words("start.not_answered"_w, {amount.label});
-  }
+  CellShown cell = cell_shown(amount.label, written, unit, around.units, around.words);
+  amount.value = std::move(cell.value);
+  amount.unit = std::move(cell.unit);
+  amount.spoken = std::move(cell.spoken);
   view.amounts.push_back(std::move(amount));
 }
 

@@ -124,16 +124,10 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
                    : sheet.next                  ? marked(sheet.next->water, around.units)
                                                  : marked(sheet.state.tank.water.maybe(), around.units);
   const auto put = [&](const std::optional<Written>& written, const std::string& label, std::string& value, std::string& unit, std::string& spoken) {
-    if (written) {
-      const Shown shown = show_parts(*written, around.units, say);
-      value = shown.number;
-      unit = shown.unit;
-      spoken = label + " " + shown.speech();
-    } else {
-      value = "—";
-      unit = unit_label(tank_unit(around.units), 2, say);
-      spoken = say("start.not_answered"_w, {label});
-    }
+    CellShown cell = cell_shown(label, written, tank_unit(around.units), around.units, say);
+    value = std::move(cell.value);
+    unit = std::move(cell.unit);
+    spoken = std::move(cell.spoken);
   };
   put(view.tea_now, view.tea_label, view.tea_value, view.tea_unit, view.tea_spoken);
   put(view.water_now, view.water_label, view.water_value, view.water_unit, view.water_spoken);

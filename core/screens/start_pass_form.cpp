@@ -3,13 +3,7 @@
 
 namespace steep {
 
-DraftFields draft_fields(const StartPassInput& input) {
-  DraftFields typed;
-  for (const auto& [key, value] : input.form) {
-    if (!value.empty()) typed.emplace(key, value);
-  }
-  return typed;
-}
+DraftFields draft_fields(const StartPassInput& input) { return filled_fields(input.form); }
 void from_draft(StartPassInput& input, const DraftFields& fields) { input.form = fields; }
 
 StartChoices start_choices(const DraftFields& form, const Surroundings& around) {
