@@ -81,4 +81,11 @@ inline void make_farm(FakePlatform& platform, int beds = 24) {
   platform.saved();
 }
 
+/// A phone with that farm in a book of its own.
+struct Phone {
+  TempBook file;
+  FakePlatform platform;
+  explicit Phone(const std::string& name) : file(name), platform(file.path) { make_farm(platform); }
+};
+
 }  // namespace steep::test

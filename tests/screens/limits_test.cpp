@@ -11,12 +11,6 @@ using namespace steep::test;
 
 namespace {
 
-struct Phone {
-  TempBook file;
-  FakePlatform platform;
-  explicit Phone(const std::string& name) : file(name), platform(file.path) { make_farm(platform); }
-};
-
 bool open(AppRun& run) { return run.press("Book…") && run.press("Settings") && run.press("The farm's own numbers…"); }
 
 bool type_digits(AppRun& run, std::string_view digits) {

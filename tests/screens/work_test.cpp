@@ -14,12 +14,6 @@ using namespace steep::test;
 
 namespace {
 
-struct Phone {
-  TempBook file;
-  FakePlatform platform;
-  explicit Phone(const std::string& name) : file(name), platform(file.path) { make_farm(platform); }
-};
-
 /// From anywhere to one calculation.
 bool open(AppRun& run, std::string_view title) {
   return run.press("Book…") && run.press("Work it out…") && run.press(title);

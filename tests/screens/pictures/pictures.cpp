@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <filesystem>
 #include <functional>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -59,6 +60,26 @@ std::vector<Shot> shots() {
       {"bed", {"Beds", "Bed N1, …"}, {"Camas", "Cama N1, …"}},
       {"start-rates", {"Spray", "Start pass", "45 gal…"}, {"Aplicar", "Empezar pasada"}},
   };
+}
+
+Look look_of(const Way& way) {
+  Look look;
+  look.width = way.size.width;
+  look.height = way.size.height;
+  look.density = way.size.density;
+  return look;
+}
+
+std::map<std::string, std::string, std::less<>> settings_of(const Way& way) {
+  return {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+}
+
+/// The demo farm's book once more, so that no story finds what another has written.
+std::string fresh_copy(const std::string& dir, const std::string& book) {
+  std::string copy = dir + "/shot.sqlite";
+  std::error_code error;
+  std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
+  return copy;
 }
 
 void save(AppRun& run, const std::string& path) {
@@ -123,7 +144,7 @@ void twice_story(const std::string& dir, const std::string& book, const Way& way
   std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
   std::filesystem::remove(other, error);
   FakePlatform platform(copy);
-  platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  platform.settings = settings_of(way);
   platform.saved();
   {
     auto mine = Book::open(platform.book_place(), needs_of(platform));
@@ -136,10 +157,7 @@ void twice_story(const std::string& dir, const std::string& book, const Way& way
     auto given = give(*theirs, {});
     if (!given || !take_in(*mine, std::move(given->file))) return;
   }
-  Look look;
-  look.width = way.size.width;
-  look.height = way.size.height;
-  look.density = way.size.density;
+  const Look look = look_of(way);
   AppRun run(platform, look);
   save(run, stem + "today-question.png");
   if (!run.press(spanish ? "1 pregunta por acordar" : "1 question to settle")) return;
@@ -166,7 +184,7 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   std::filesystem::copy_file(book, mine_path, std::filesystem::copy_options::overwrite_existing, error);
   std::filesystem::remove(office_path, error);
   FakePlatform platform(mine_path), desk(office_path);
-  platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  platform.settings = settings_of(way);
   platform.saved();
   desk.wait(7 * kSecond);
   std::array<std::uint8_t, 5> other_chance{};
@@ -206,10 +224,7 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
     platform.files_to_pick = {given->file, given->file};
     platform.clock = std::max(platform.clock, desk.clock) + kMinute;
   }
-  Look look;
-  look.width = way.size.width;
-  look.height = way.size.height;
-  look.density = way.size.density;
+  const Look look = look_of(way);
   AppRun run(platform, look);
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
   const auto press_with = [&](Role role, std::initializer_list<std::string_view> texts) {
@@ -322,17 +337,11 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
   const std::string stem = dir + "/" + way.name + "-";
   for (const Shot& shot : shots()) {
     if (!only.empty() && only != shot.name) continue;
-    const std::string copy = dir + "/shot.sqlite";
-    std::error_code error;
-    std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
-    FakePlatform platform(copy);
-    platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+    FakePlatform platform(fresh_copy(dir, book));
+    platform.settings = settings_of(way);
     if (spanish) platform.settings["decimal-mark"] = ",";
     platform.saved();
-    Look look;
-    look.width = way.size.width;
-    look.height = way.size.height;
-    look.density = way.size.density;
+    const Look look = look_of(way);
     AppRun run(platform, look);
     bool there = true;
     for (const std::string& name : spanish ? shot.es : shot.en) there = there && run.press(name);
@@ -340,43 +349,28 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
   }
   if (only.empty() || only == "first-run") {
     FakePlatform platform;
-    platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
-    Look look;
-    look.width = way.size.width;
-    look.height = way.size.height;
-    look.density = way.size.density;
+    platform.settings = settings_of(way);
+    const Look look = look_of(way);
     AppRun run(platform, look);
     first_run_story(run, stem, spanish);
   }
   if (only.empty() || only == "twice") twice_story(dir, book, way, stem, spanish);
   if (only.empty() || only == "work") {
-    const std::string copy = dir + "/shot.sqlite";
-    std::error_code error;
-    std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
-    FakePlatform platform(copy);
-    platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+    FakePlatform platform(fresh_copy(dir, book));
+    platform.settings = settings_of(way);
     if (spanish) platform.settings["decimal-mark"] = ",";
     platform.saved();
-    Look look;
-    look.width = way.size.width;
-    look.height = way.size.height;
-    look.density = way.size.density;
+    const Look look = look_of(way);
     AppRun run(platform, look);
     work_story(run, stem, spanish);
   }
   if (only.empty() || only == "merging") merging_story(dir, book, way, stem, spanish);
   if (!only.empty() && only != "pass") return;
-  const std::string copy = dir + "/shot.sqlite";
-  std::error_code error;
-  std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
-  FakePlatform platform(copy);
-  platform.settings = {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  FakePlatform platform(fresh_copy(dir, book));
+  platform.settings = settings_of(way);
   if (spanish) platform.settings["decimal-mark"] = ",";
   platform.saved();
-  Look look;
-  look.width = way.size.width;
-  look.height = way.size.height;
-  look.density = way.size.density;
+  const Look look = look_of(way);
   AppRun run(platform, look);
   pass_story(run, stem, spanish);
 }
