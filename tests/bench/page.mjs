@@ -126,23 +126,25 @@ async function save(address) {
     await page.page.waitForTimeout(400);  // A second press on the same place within 350 ms is not meant.
     const button = await page.find(/^\w+ done/, ['button']);
     if (!button) break;
-    all.push(await page.page.evaluate(async (key) => {
-      const state = () => steepbook.mirror.list().find((item) => item.role === 'status')?.name ?? '';
+    // The press is through when the button offers the next bed; what it wrote, once the mark says so. A bed that is
+    // picked soon asks first: no press to measure.
+    const ms = await page.page.evaluate(async ({ key, name }) => {
+      const shown = (test) => steepbook.mirror.list().some(test);
       const begun = performance.now();
       document.querySelector(`[data-key="${key}"]`).click();
-      let left = false;
-      for (;;) {
-        const now = state();
-        if (!/^Saved/.test(now)) left = true;
-        if (/^Saved/.test(now) && (left || !document.querySelector(`[data-key="${key}"]`)) && !steepbook.scheduled) return performance.now() - begun;
+      while (shown((item) => item.name === name) || !shown((item) => item.role === 'status' && item.name.startsWith('Saved'))) {
+        if (shown((item) => item.role === 'dialog')) return undefined;
         await new Promise((then) => requestAnimationFrame(then));
       }
-    }, button.key));
+      return performance.now() - begun;
+    }, button);
+    if (ms === undefined) break;
+    all.push(ms);
   }
-  const ms = median(all);
+  const pressed = median(all);
   for (const megabytes of [5, 50]) {
     const whole = await wholeFile(page, megabytes);
-    print(`page, 'done' to 'Saved' (${all.length} presses)`, ms, 'ms', `the whole file of ${megabytes} MB into IndexedDB: ${whole.toFixed(0)} ms`, ms / whole);
+    print(`page, 'done' to 'Saved' (${all.length} presses)`, pressed, 'ms', `the whole file of ${megabytes} MB into IndexedDB: ${whole.toFixed(0)} ms`, pressed / whole);
   }
   await browser.close();
   browser.removeProfile();
