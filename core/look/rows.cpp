@@ -105,15 +105,16 @@ bool list_row(Pen& pen, const ListRow& row) { return list_row(pen.take(list_row_
 
 void count_row(Pen& pen, const CountRow& row) {
   const Tokens& t = colors();
-  const float column = std::max(44.0f, text_width(TextStyle::Title, "0000") - 8);
-  const bool beside = column + 12 + text_width(TextStyle::Strong, row.words) + 10 + text_width(TextStyle::Label, row.note) <= pen.width();
-  const Box box = pen.take(beside ? 34 : 34 + line_height(TextStyle::Label));
+  const float column = std::max(44.0f, text_width(TextStyle::Title, "0000") - 8), left = column + 11;
+  const bool beside = left + text_width(TextStyle::Strong, row.words) + 11 + text_width(TextStyle::Label, row.note) <= pen.width();
+  const float words = wrapped_height(pen.width() - left, TextStyle::Strong, row.words), first_height = std::max(34.0f, words + 8);
+  const Box box = pen.take(beside || row.note.empty() ? first_height : first_height + line_height(TextStyle::Label));
   const Box first = box.with_height(34);
   if (row.sign != Icon::None) draw_icon({box.left + column - 11, first.center().y}, 22, row.sign, t.ink);
   else draw_text_on(box.left + column, baseline_in(first, TextStyle::Title), TextStyle::Title, t.ink, row.number, Align::Right);
-  draw_text({box.left + column + 11, first.top, first.right, first.bottom}, TextStyle::Strong, t.ink, row.words);
+  draw_wrapped({box.left + left, box.top + (first_height - words) / 2, box.right, box.bottom}, TextStyle::Strong, t.ink, row.words);
   if (beside) draw_text(first, TextStyle::Label, t.ink2, row.note, Align::Right);
-  else draw_text({box.left + column + 11, first.bottom - 4, box.right, box.bottom - 4}, TextStyle::Label, t.ink2, row.note);
+  else draw_text({box.left + left, box.top + first_height - 4, box.right, box.bottom - 4}, TextStyle::Label, t.ink2, row.note);
   add_text_item(Role::Text, spoken({row.number, row.words, row.note}), box);
 }
 

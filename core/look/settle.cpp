@@ -107,19 +107,29 @@ bool settle_row(Pen& pen, const SettleRow& r) {
 }
 
 void settle_counts(Pen& pen, std::span<const SettleCount> counts) {
+  if (counts.empty()) return;
+  constexpr float kText = 36, kWidestGap = 22;
   const Tokens& t = colors();
-  const float number = line_height(TextStyle::Title), words = line_height(TextStyle::Tick);
+  const auto gaps = static_cast<float>(counts.size() - 1);
+  float natural = 0;
+  for (const SettleCount& c : counts) natural += kText + std::max(text_width(TextStyle::Title, c.number), text_width(TextStyle::Tick, c.words));
+  // In a narrow panel they stand closer, down to the gap between targets; then equally wide, with their words broken.
+  const bool narrow = natural + gaps * size::kTouchGap > pen.width();
+  const float gap = narrow || gaps == 0 ? size::kTouchGap : std::min((pen.width() - natural) / gaps, kWidestGap);
+  const float share = (pen.width() - gaps * gap) / (gaps + 1);
+  float words = line_height(TextStyle::Tick);
+  if (narrow)
+    for (const SettleCount& c : counts) words = std::max(words, wrapped_height(share - kText, TextStyle::Tick, c.words));
+  const float number = line_height(TextStyle::Title);
   const Box row = pen.take(number + words);
-  // In a narrow panel they stand closer, down to the gap between targets.
-  float whole = 0;
-  for (const SettleCount& c : counts) whole += 36 + std::max(text_width(TextStyle::Title, c.number), text_width(TextStyle::Tick, c.words));
-  const float gap = counts.size() < 2 ? 0 : std::clamp((row.width() - whole) / static_cast<float>(counts.size() - 1), size::kTouchGap, 22.0f);
   float x = row.left;
   for (const SettleCount& c : counts) {
-    const float width = 36 + std::max(text_width(TextStyle::Title, c.number), text_width(TextStyle::Tick, c.words));
+    const float width = narrow ? share : kText + std::max(text_width(TextStyle::Title, c.number), text_width(TextStyle::Tick, c.words));
     draw_icon({x + 13, row.center().y}, 26, c.sign, t.ink);
-    draw_text({x + 36, row.top, row.right, row.top + number}, TextStyle::Title, t.ink, c.number);
-    draw_text({x + 36, row.top + number - 2, row.right, row.bottom}, TextStyle::Tick, t.ink2, c.words);
+    draw_text({x + kText, row.top, row.right, row.top + number}, TextStyle::Title, t.ink, c.number);
+    const Box below{x + kText, row.top + number - 2, x + width, row.bottom};
+    if (narrow) draw_wrapped(below, TextStyle::Tick, t.ink2, c.words);
+    else draw_text(below, TextStyle::Tick, t.ink2, c.words);
     add_text_item(Role::Text, std::string(c.number) + " " + std::string(c.words), {x, row.top, x + width, row.bottom});
     x += width + gap;
   }

@@ -65,7 +65,8 @@ void draw_cell(const Box& box, const GridColumn& column, const GridCell& c, Colo
 std::vector<Box> cells_of(const Box& row, std::span<const GridColumn> list) {
   static std::vector<float> parts;
   parts.clear();
-  for (const GridColumn& c : list) parts.push_back(c.width);
+  // A column of its own width still holds its head, in whatever language.
+  for (const GridColumn& c : list) parts.push_back(c.width < 0 ? c.width : std::max(c.width, text_width(TextStyle::TickStrong, c.head) + (c.sorts ? 34 : 14)));
   return columns(row.inset(kAcross, 0), parts, 0);
 }
 

@@ -163,7 +163,7 @@ void table(Pen& pen, const BedsView& view, BedsInput& input) {
   }
 }
 
-void panel(Screen& screen, const BedsView& view, BedsInput& input, std::optional<Ask>& asked) {
+void panel(Screen& screen, const BedsView& view, BedsInput& input, const Furniture& furniture, std::optional<Ask>& asked) {
   ScreenPart detail = screen.right();
   Pen& pen = detail.pen();
   const BedPageView& bed = *view.chosen;
@@ -180,6 +180,8 @@ void panel(Screen& screen, const BedsView& view, BedsInput& input, std::optional
   number_groups(pen, groups);
   divider(pen, 8, 4);
   draw_bed_history(pen, bed, false, asked);
+  pen.space(12);
+  if (auto photo = draw_photos(pen, bed.photos, furniture)) asked = std::move(photo);
 }
 
 }  // namespace
@@ -215,7 +217,7 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
     }
   }
   if (wide && view.chosen) {
-    panel(screen, view, input, asked);
+    panel(screen, view, input, furniture, asked);
     ScreenPart foot = screen.right_foot();
     if (button(foot.pen(), {.id = "add", .text = view.chosen->add_text, .icon = Icon::Plus, .kind = ButtonKind::Primary})) {
       input.bed.adding = true;

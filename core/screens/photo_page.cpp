@@ -115,7 +115,9 @@ std::optional<Ask> draw_add_photo(const AddPhotoView& view, AddPhotoInput& input
     large_photo(column, view.photos, furniture, 320);
     if (!view.none.empty()) paragraph(column, view.none);
     if (!view.size.empty()) paragraph(column, view.size, TextStyle::Label);
+    column.space(12);
     text_field(column, {.id = "caption", .label = view.caption_label, .max_length = 200}, input.caption);
+    column.space(12);
     text_field(column, {.id = "when", .label = view.when_label, .hint = view.when_hint, .max_length = 40}, input.when);
     main.pen().below(column);
   }

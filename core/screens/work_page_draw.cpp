@@ -187,7 +187,7 @@ bool draw_formula(const WorkAnswer& answer, const WorkAnswer::Line& line) {
   pen.space(4);
   for (const WorkAnswer::Step& step : line.steps) {
     paragraph(pen, step.formula, TextStyle::Strong);
-    paragraph(pen, "= " + step.numbers);
+    paragraph(pen, step.numbers);
     pen.space(size::kGrid);
   }
   divider(pen, 0, size::kGrid);

@@ -1,4 +1,4 @@
-// Draws every screen from the demo farm into PNG files, without a window:  steepbook_pictures DIR [PREFIX]
+// Draws every screen from the demo farm into PNG files, without a window:  steepbook_pictures DIR [WAY [SCREEN]]
 //
 // Phone upright (390 and 360 wide), lying, desktop; day and dusk; English and Spanish; text at 130 %.
 #include <array>
@@ -57,6 +57,8 @@ std::vector<Shot> shots() {
       {"book", {"Book…"}, {"Libro…"}},
       {"start-pass", {"Spray", "Start pass"}, {"Aplicar", "Empezar pasada"}},
       {"settings", {"Book…", "Settings"}, {"Libro…", "Ajustes"}},
+      {"limits", {"Book…", "Settings", "The farm's own numbers…"}, {"Libro…", "Ajustes", "Los números de la finca…"}},
+      {"limit", {"Book…", "Settings", "The farm's own numbers…", "Most wind, …"}, {"Libro…", "Ajustes", "Los números de la finca…", "Viento máximo, …"}},
       {"bed", {"Beds", "Bed N1, …"}, {"Camas", "Cama N1, …"}},
       {"start-rates", {"Spray", "Start pass", "45 gal…"}, {"Aplicar", "Empezar pasada"}},
   };
@@ -244,6 +246,7 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
     press_with(Role::Choice, {"2027"});
     press("Next", "Siguiente");
     save(run, stem + "settle-2.png");
+    if (press("Ask somebody", "Preguntar a alguien") && press("Ana", "Ana")) save(run, stem + "asking.png");
     run.app().back();
     run.settle();
   } else {
@@ -268,6 +271,18 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
     if (press("To settle and to look at…", "Por acordar y por mirar…") && press("Keep all of one side", "Quedarse con todo un lado"))
       save(run, stem + "settle-side.png");
   }
+}
+
+/// A photo of a bed: before it is kept, on its bed, alone.
+void photo_story(AppRun& run, FakePlatform& platform, const std::string& stem, bool spanish) {
+  const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
+  platform.files_to_pick.push_back({"IMG_7.jpg", "\xFF\xD8\xFF\xE0" + std::string(240000, '\x90'), "image/jpeg", platform.clock - 5 * kMinute});
+  if (!press("Beds", "Camas") || !press("Bed N1, …", "Cama N1, …") || !press("Add a photo", "Añadir una foto")) return;
+  run.type(spanish ? "Qué muestra" : "What it shows", spanish ? "pulgones al final de la cama" : "aphids at the lane end");
+  save(run, stem + "photo-keep.png");
+  if (!press("Keep the photo", "Guardar la foto")) return;
+  save(run, stem + "photo-bed.png");
+  if (press("aphids…", "pulgones…")) save(run, stem + "photo-page.png");
 }
 
 /// No book yet, and a farm being started.
@@ -364,6 +379,14 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
     AppRun run(platform, look);
     work_story(run, stem, spanish);
   }
+  if (only.empty() || only == "photo") {
+    FakePlatform platform(fresh_copy(dir, book));
+    platform.settings = settings_of(way);
+    platform.saved();
+    const Look look = look_of(way);
+    AppRun run(platform, look);
+    photo_story(run, platform, stem, spanish);
+  }
   if (only.empty() || only == "merging") merging_story(dir, book, way, stem, spanish);
   if (!only.empty() && only != "pass") return;
   FakePlatform platform(fresh_copy(dir, book));
@@ -397,7 +420,8 @@ int main(int argc, char** argv) {
   const std::vector<Way> ways = {{"phone", phone, "day", "en", 100},   {"phone-dusk", phone, "dusk", "en", 100},
                                  {"phone-es-130", phone, "day", "es", 130}, {"small-es-130", small, "day", "es", 130},
                                  {"phone-160", phone, "day", "en", 160},   {"lying", lying, "day", "en", 100},
-                                 {"desk", desk, "day", "en", 100}};
+                                 {"small", small, "day", "en", 100},       {"desk", desk, "day", "en", 100},
+                                 {"desk-dusk-es", desk, "dusk", "es", 100}};
   for (const Way& way : ways) {
     if (only_way.empty() || only_way == way.name) run_way(dir, book, way, only_screen);
   }
