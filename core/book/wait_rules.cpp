@@ -67,17 +67,7 @@ WaitRules::FarmRule WaitRules::farm_rule(const Farm& farm, const Doubts& doubts)
   return rule;
 }
 
-Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
-                                  const Id& only_pass) {
-  WaitRules rules;
-  rules.farm_ = farm;
-  rules.rules_.push_back(farm_rule(farm, doubts));
-  for (const Id& id : ground.farms_beside(farm.id)) {
-    TRY_ASSIGN(const Farm other, read_farm(book, id));
-    rules.rules_.push_back(farm_rule(other, doubts));
-  }
-
-  // Labels.
+Result<void> WaitRules::read_labels(const Book& book, const Doubts& doubts) {
   Query materials = book.db().query("SELECT uid, name, kind, labelled FROM k_material");
   while (materials.next()) {
     const Id id = materials.id(0);
@@ -87,14 +77,14 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
     for (const FieldValue& reading : doubts.readings(id, "labelled")) label.binds = label.binds || reading.text == "yes";
     for (const FieldValue& reading : doubts.readings(id, "kind"))
       label.binds = label.binds || (materials.is_null(3) && reading.text == "pesticide");
-    rules.labels_[id] = std::move(label);
+    labels_[id] = std::move(label);
   }
   TRY(materials.done());
   Query lines = book.db().query("SELECT uid, material, crop, wait_harvest, wait_entry, struck FROM k_label_line");
   while (lines.next()) {
     const Id id = lines.id(0);
-    const auto label = rules.labels_.find(lines.id(1));
-    if (label == rules.labels_.end()) continue;
+    const auto label = labels_.find(lines.id(1));
+    if (label == labels_.end()) continue;
     if (!lines.is_null(5) && !doubts.counts_although_struck(id)) continue;
     Line line;
     for (const FieldValue& reading : doubts.readings(id, "crop")) add_once(line.crops, lower(reading.text));
@@ -103,22 +93,25 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
     line.entry = waits(doubts, id, "wait.entry", lines.text(4));
     label->second.lines.push_back(std::move(line));
   }
-  TRY(lines.done());
+  return lines.done();
+}
 
+Result<void> WaitRules::read_lots(const Book& book, const Doubts& doubts) {
   Query lots = book.db().query("SELECT uid, material FROM k_lot");
   while (lots.next()) {
-    std::vector<Id>& of = rules.lot_materials_[lots.id(0)];
+    std::vector<Id>& of = lot_materials_[lots.id(0)];
     for (const FieldValue& reading : doubts.readings(lots.id(0), "material"))
       if (const auto id = Id::parse(reading.text)) add_once(of, *id);
     if (of.empty()) of.push_back(lots.id(1));
   }
-  TRY(lots.done());
+  return lots.done();
+}
 
-  // Tankfuls of this farm, and of those beside it.
+Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n FROM k_load l "
       "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR ?3) AND (?2 IS NULL OR l.pass = ?2)");
-  loads.bind(1, farm.id).bind(3, std::int64_t{rules.rules_.size() > 1});
+  loads.bind(1, farm_.id).bind(3, std::int64_t{rules_.size() > 1});
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
     TankFacts tank;
@@ -137,13 +130,16 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
     if (tank.aims.empty()) tank.aims.push_back(aim_of(loads.text_view(4)));
     tank.lane = loads.integer(5);
     tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
-    rules.tanks_.emplace(tank.load, std::move(tank));
+    tanks_.emplace(tank.load, std::move(tank));
   }
-  TRY(loads.done());
+  return loads.done();
+}
+
+Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
   Query products = book.db().query("SELECT uid, load, amount_lot, struck FROM k_load_line");
   while (products.next()) {
-    const auto tank = rules.tanks_.find(products.id(1));
-    if (tank == rules.tanks_.end()) continue;
+    const auto tank = tanks_.find(products.id(1));
+    if (tank == tanks_.end()) continue;
     const Id id = products.id(0);
     if (!products.is_null(3) && !doubts.counts_although_struck(id)) continue;
     const auto readings = doubts.readings(id, "amount.lot");
@@ -154,30 +150,48 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
   // Lines and loads that are only known from changes that wait.
   for (const Id& id : doubts.only_waiting("load-line")) {
     for (const FieldValue& load : doubts.readings(id, "load")) {
-      const auto tank = rules.tanks_.find(Id::parse(load.text).value_or(Id{}));
-      if (tank == rules.tanks_.end()) continue;
+      const auto tank = tanks_.find(Id::parse(load.text).value_or(Id{}));
+      if (tank == tanks_.end()) continue;
       for (const FieldValue& lot : doubts.readings(id, "amount.lot"))
         add_once(tank->second.lots, Id::parse(lot.text).value_or(Id{}));
     }
   }
-  for (auto& [id, tank] : rules.tanks_) std::sort(tank.lots.begin(), tank.lots.end());
+  for (auto& [id, tank] : tanks_) std::sort(tank.lots.begin(), tank.lots.end());
+  return {};
+}
 
-  // How far back can a wait reach?
-  for (const FarmRule& rule : rules.rules_)
+void WaitRules::find_reach() {
+  for (const FarmRule& rule : rules_)
     for (const Wait wait : rule.tea) {
-      rules.has_unknown_ = rules.has_unknown_ || wait == Wait::undecided();
-      rules.longest_ms_ = std::max(rules.longest_ms_, bound_ms(wait));
+      has_unknown_ = has_unknown_ || wait == Wait::undecided();
+      longest_ms_ = std::max(longest_ms_, bound_ms(wait));
     }
-  for (const auto& [id, label] : rules.labels_) {
-    rules.has_unknown_ = rules.has_unknown_ || label.binds;
+  for (const auto& [id, label] : labels_) {
+    has_unknown_ = has_unknown_ || label.binds;
     for (const Line& line : label.lines)
       for (const auto* list : {&line.harvest, &line.entry})
-        for (const Wait wait : *list) rules.longest_ms_ = std::max(rules.longest_ms_, bound_ms(wait));
+        for (const Wait wait : *list) longest_ms_ = std::max(longest_ms_, bound_ms(wait));
   }
-  for (const auto& [id, tank] : rules.tanks_)
-    rules.has_unknown_ = rules.has_unknown_ || !tank.known || std::any_of(tank.lots.begin(), tank.lots.end(), [&](const Id& lot) {
-      return rules.lot_materials_.find(lot) == rules.lot_materials_.end();
+  for (const auto& [id, tank] : tanks_)
+    has_unknown_ = has_unknown_ || !tank.known || std::any_of(tank.lots.begin(), tank.lots.end(), [&](const Id& lot) {
+      return lot_materials_.find(lot) == lot_materials_.end();
     });
+}
+
+Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
+                                  const Id& only_pass) {
+  WaitRules rules;
+  rules.farm_ = farm;
+  rules.rules_.push_back(farm_rule(farm, doubts));
+  for (const Id& id : ground.farms_beside(farm.id)) {
+    TRY_ASSIGN(const Farm other, read_farm(book, id));
+    rules.rules_.push_back(farm_rule(other, doubts));
+  }
+  TRY(rules.read_labels(book, doubts));
+  TRY(rules.read_lots(book, doubts));
+  TRY(rules.read_tanks(book, doubts, only_pass));
+  TRY(rules.read_products(book, doubts));
+  rules.find_reach();
   return rules;
 }
 

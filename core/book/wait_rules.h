@@ -83,6 +83,14 @@ class WaitRules {
     std::vector<Zone> zones;
   };
   static FarmRule farm_rule(const Farm& farm, const Doubts& doubts);
+  Result<void> read_labels(const Book& book, const Doubts& doubts);
+  Result<void> read_lots(const Book& book, const Doubts& doubts);
+  /// The tankfuls of this farm, and of those beside it.
+  Result<void> read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass);
+  /// What else is in the tanks read before.
+  Result<void> read_products(const Book& book, const Doubts& doubts);
+  /// How far back can a wait reach, and can one be without a known end?
+  void find_reach();
   std::vector<RuleWait> tea_waits(const TankFacts& tank, bool shared) const;
   void add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const;
 
