@@ -28,7 +28,7 @@ App::App(Platform& platform, AppOptions options) : inside_(std::make_unique<Insi
 }
 
 App::~App() {
-  if (inside_->draft_waits) inside_->keep_draft(*inside_->draft_waits);
+  inside_->keep_draft();
 }
 
 void App::frame() {
@@ -68,7 +68,7 @@ void App::back() {
 bool App::can_go_back() const { return inside_->held_up || inside_->way.size() > 1; }
 
 void App::went_hidden() {
-  if (inside_->draft_waits) inside_->keep_draft(*inside_->draft_waits);
+  inside_->keep_draft();
   cancel_pointer();
 }
 void App::came_visible() { inside_->again = true; }
@@ -208,7 +208,7 @@ void App::Inside::frame() {
   if (book && book->changed_elsewhere()) again = true;
   pictures.step();
   if (book) rest_moved();
-  if (draft_waits && seconds >= draft_due_s) keep_draft(*draft_waits);
+  if (seconds >= draft_due_s) keep_draft();
 
   const Words shown = words();
   begin_look(look_now(), shown, tree, seconds);

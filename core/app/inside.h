@@ -112,14 +112,16 @@ struct App::Inside {
   UnitsShown units() const;
 
   // way.cpp
-  const PagePlace& here() const { return way.back(); }
+  /// A copy: what it is handed to may change the way.
+  PagePlace here() const { return way.back(); }
   Page* page(const PagePlace& place);
   void go(const Go& go);
   bool back();
   void forget(const PagePlace& place);
   void fill_form(const DraftFields& fill);
   PagePlace home() const;
-  void keep_draft(const PagePlace& place);
+  /// What waits, if anything does.
+  void keep_draft();
   void load_draft(const PagePlace& place, Page& page);
   void watch_draft(const PagePlace& place, Page& page);
 

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <utility>
 
 #include "app/inside.h"
 #include "look/frame.h"
@@ -40,7 +41,7 @@ Page* App::Inside::page(const PagePlace& place) {
 }
 
 void App::Inside::forget(const PagePlace& place) {
-  if (draft_waits == place) keep_draft(place);
+  if (draft_waits == place) keep_draft();
   // Tabs keep what was open in them; other pages are made anew next time, from their draft if they have one.
   if (!is_root(place, look_now().wide_rail()) && std::find(way.begin(), way.end(), place) == way.end()) {
     kept.erase(place);
@@ -49,7 +50,7 @@ void App::Inside::forget(const PagePlace& place) {
 }
 
 void App::Inside::go(const Go& ask) {
-  if (draft_waits) keep_draft(*draft_waits);
+  keep_draft();
   const std::vector<PagePlace> before = way;
   if (is_root(ask.to, look_now().wide_rail())) {
     way = {ask.to};
@@ -82,7 +83,7 @@ bool App::Inside::back() {
     return true;
   }
   if (way.size() < 2) return false;
-  if (draft_waits) keep_draft(*draft_waits);
+  keep_draft();
   const PagePlace left = way.back();
   way.pop_back();
   forget(left);
@@ -110,8 +111,9 @@ void App::Inside::watch_draft(const PagePlace& place, Page& shown) {
   draft_due_s = seconds + kDraftRest_s;
 }
 
-void App::Inside::keep_draft(const PagePlace& place) {
-  draft_waits.reset();
+void App::Inside::keep_draft() {
+  if (!draft_waits) return;
+  const PagePlace place = *std::exchange(draft_waits, std::nullopt);
   const auto found = kept.find(place);
   if (!book || found == kept.end() || !found->second) return;
   const auto fields = found->second->draft();
