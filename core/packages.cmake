@@ -58,6 +58,28 @@ target_include_directories(zlib SYSTEM PUBLIC ${STEEPBOOK_ZLIB_DIR})
 target_compile_definitions(zlib PRIVATE NDEBUG)
 target_compile_options(zlib PRIVATE -w)
 
+# libsodium: only what locks a handover file, in portable C, so that the page and the desktop run the same code. What it
+# would ask of a system (random bytes, an end at misuse) is in sodium_host.c; its own build is not needed for that.
+set(sodium_source ${STEEPBOOK_SODIUM_DIR}/src/libsodium)
+add_library(sodium STATIC ${CMAKE_CURRENT_LIST_DIR}/sodium_host.c)
+foreach(file
+    crypto_secretstream/xchacha20poly1305/secretstream_xchacha20poly1305
+    crypto_core/hchacha20/core_hchacha20 crypto_stream/chacha20/stream_chacha20 crypto_stream/chacha20/ref/chacha20_ref
+    crypto_onetimeauth/poly1305/onetimeauth_poly1305 crypto_onetimeauth/poly1305/donna/poly1305_donna
+    crypto_pwhash/argon2/pwhash_argon2id crypto_pwhash/argon2/argon2 crypto_pwhash/argon2/argon2-core
+    crypto_pwhash/argon2/argon2-encoding crypto_pwhash/argon2/argon2-fill-block-ref crypto_pwhash/argon2/blake2b-long
+    crypto_generichash/blake2b/ref/generichash_blake2b crypto_generichash/blake2b/ref/blake2b-ref
+    crypto_generichash/blake2b/ref/blake2b-compress-ref crypto_verify/sodium/verify sodium/codecs sodium/utils
+    crypto_aead/xchacha20poly1305/sodium/aead_xchacha20poly1305)  # for the published vectors of the tests; never linked else
+  target_sources(sodium PRIVATE ${sodium_source}/${file}.c)
+endforeach()
+target_include_directories(sodium SYSTEM PUBLIC ${sodium_source}/include PRIVATE ${sodium_source}/include/sodium)
+target_compile_definitions(sodium PUBLIC SODIUM_STATIC PRIVATE CONFIGURED=1 NDEBUG)
+if(CMAKE_C_BYTE_ORDER STREQUAL LITTLE_ENDIAN)
+  target_compile_definitions(sodium PRIVATE NATIVE_LITTLE_ENDIAN=1)
+endif()
+target_compile_options(sodium PRIVATE -w)
+
 # Dear ImGui with our configuration; its item hooks feed the item tree of look/.
 add_library(imgui STATIC
   ${STEEPBOOK_IMGUI_DIR}/imgui.cpp ${STEEPBOOK_IMGUI_DIR}/imgui_draw.cpp

@@ -51,9 +51,10 @@ step() {
 # configure FOLDER cmake-arguments…: once, and again when the arguments are others.
 configure() {
   local folder=$1; shift
-  local arguments=("$@")
-  [ -n "${STEEPBOOK_IMGUI_DIR:-}" ] && arguments+=("-DSTEEPBOOK_IMGUI_DIR=$STEEPBOOK_IMGUI_DIR")
-  [ -n "${STEEPBOOK_SQLITE_DIR:-}" ] && arguments+=("-DSTEEPBOOK_SQLITE_DIR=$STEEPBOOK_SQLITE_DIR")
+  local arguments=("$@") place
+  for place in STEEPBOOK_IMGUI_DIR STEEPBOOK_SQLITE_DIR STEEPBOOK_ZLIB_DIR STEEPBOOK_SODIUM_DIR; do
+    [ -z "${!place:-}" ] || arguments+=("-D$place=${!place}")
+  done
   if [ -f "$folder/build.ninja" ] && [ "$(cat "$folder/arguments" 2>/dev/null)" = "${arguments[*]}" ]; then
     return 0
   fi

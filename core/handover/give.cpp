@@ -29,9 +29,9 @@ Result<std::int64_t> first_lacking(const Book& book, const Lane& lane, const Boo
 }
 
 /// 'hill-farm-2026-05-14.steepbook': letters and digits only, so that every system takes the name.
-std::string file_name(const Book& book, Packing packing) {
+std::string file_name(const Book& book, const GiveRequest& request) {
   std::string name;
-  for (const char c : lower(book.name())) {
+  for (const char c : lower(request.lock ? "locked" : book.name())) {
     const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
     if (plain) name += c;
     else if (!name.empty() && name.back() != '-') name += '-';
@@ -40,7 +40,7 @@ std::string file_name(const Book& book, Packing packing) {
   if (name.empty()) name = "book";
   const Stamp now = book.now();
   const auto day = date_from_day_number((now.at.ms + now.offset_minutes * kMinute) / kDay);
-  return name + "-" + date_text(day) + (packing == Packing::Gzip ? ".steepbook" : ".steepbook.txt");
+  return name + "-" + date_text(day) + (request.packing == Packing::Gzip ? ".steepbook" : ".steepbook.txt");
 }
 
 FileHeader header_of(const Book& book, const GiveRequest& request) {
@@ -87,9 +87,13 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
   }
 
   Given given;
-  TRY_ASSIGN(given.file.bytes, write_file(header, request.packing, lanes, tips, bases, request.photos));
-  given.file.name = file_name(book, request.packing);
-  given.file.type = request.packing == Packing::Gzip ? "application/gzip" : "text/plain";
+  const Packing inside = request.lock ? Packing::Gzip : request.packing;
+  TRY_ASSIGN(given.file.bytes, write_file(header, inside, lanes, tips, bases, request.photos));
+  if (request.lock) {
+    TRY_ASSIGN(given.file.bytes, lock(given.file.bytes, request.lock->passphrase, request.lock->random));
+  }
+  given.file.name = file_name(book, request);
+  given.file.type = request.packing == Packing::Plain ? "text/plain" : request.lock ? "application/octet-stream" : "application/gzip";
   given.changes = header.changes;
   given.lanes = header.lanes;
   given.tips = std::move(tips);

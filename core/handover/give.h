@@ -6,6 +6,7 @@
 
 #include "book/book.h"
 #include "handover/file_writer.h"
+#include "handover/lock.h"
 
 namespace steep {
 
@@ -18,10 +19,16 @@ struct GiveRequest {
   std::optional<Id> lacking_at = {};
   bool unsaved = false;  ///< The book is 'Not saved' just now: the file is marked and acknowledges nothing.
   std::vector<PhotoBytes> photos = {};  ///< To go along: read by read_photos (give_photos.h).
+  /// Locks the whole file; its name then says nothing of the book. Text in either packing.
+  struct Lock {
+    Passphrase passphrase;
+    RandomSource random;
+  };
+  std::optional<Lock> lock = {};
 };
 
 struct Given {
-  File file;                ///< Name from the book's name and the day.
+  File file;                ///< Name from the book's name and the day, or 'locked' and the day.
   std::int64_t changes = 0;
   std::int64_t lanes = 0;
   std::vector<ChangeRef> tips;  ///< How far it goes, for note_given.

@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "book/change.h"
+#include "handover/lock.h"
 
 namespace steep {
 namespace {
@@ -22,6 +23,7 @@ FileNature file_nature(std::string_view bytes) {
   if (bytes.empty()) return FileNature::Empty;
   if (bytes.starts_with("\x1f\x8b"sv)) return FileNature::Gzip;
   if (bytes.starts_with("SQLite format 3\0"sv)) return FileNature::BookFile;
+  if (is_locked(bytes)) return FileNature::Locked;
   if (bytes.starts_with("{\"format\":"sv)) return FileNature::Lines;
   const auto start = trim(bytes.substr(0, 512));
   if (start.starts_with('<')) return FileNature::WebPage;
@@ -50,6 +52,7 @@ Result<LineSource> LineSource::open(std::string_view bytes, const FileLimits& li
       return source;
     case FileNature::Empty: return refuse(Trouble::BadInput, "take.empty"_w);
     case FileNature::WebPage: return refuse(Trouble::BadInput, "take.web_page"_w);
+    case FileNature::Locked: return refuse(Trouble::Ask, "take.locked"_w);
     case FileNature::BookFile:
     case FileNature::Foreign: break;
   }

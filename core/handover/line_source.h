@@ -25,12 +25,13 @@ struct FileLimits {
 };
 
 /// What the first bytes say that a file is.
-enum class FileNature { Empty, Gzip, Lines, BookFile, WebPage, Foreign };
+enum class FileNature { Empty, Gzip, Lines, Locked, BookFile, WebPage, Foreign };
 FileNature file_nature(std::string_view bytes);
 
 class LineSource {
  public:
-  /// `bytes` must outlive the source. Trouble::BadInput for anything that is not gzip or lines.
+  /// `bytes` must outlive the source. Trouble::BadInput for anything that is not gzip or lines; Ask 'take.locked' for a file
+  /// that has to be unlocked first (lock.h).
   static Result<LineSource> open(std::string_view bytes, const FileLimits& limits = {});
   LineSource(LineSource&&) noexcept;
   LineSource& operator=(LineSource&&) noexcept;
