@@ -18,6 +18,7 @@
 #include "native/cli.h"
 #include "native/disk.h"
 #include "native/folder_watch.h"
+#include "native/passphrase.h"
 #include "quantity/time_shown.h"
 
 namespace steep {
@@ -25,7 +26,7 @@ namespace {
 
 struct TakeWords {
   std::vector<std::string> files;
-  std::string join;
+  std::string join, passphrase_file;
   bool look = false;
 };
 
@@ -80,7 +81,8 @@ void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outco
 /// A gigabyte of something else is refused by its first bytes.
 Result<void> looks_like_handover(const std::string& path) {
   TRY_ASSIGN(const std::string start, read_start(path, 512));
-  if (file_nature(start) != FileNature::BookFile && !photo_type(start)) TRY(LineSource::open(start));
+  const FileNature nature = file_nature(start);
+  if (nature != FileNature::BookFile && nature != FileNature::Locked && !photo_type(start)) TRY(LineSource::open(start));
   return {};
 }
 
@@ -130,10 +132,11 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
 }
 
 /// nullopt: only looked at.
-Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, const std::string& path, const TakeWords& words,
+Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, const std::string& path, const TakeWords& words, Unlocker& unlocker,
                                                       nlohmann::ordered_json& answers) {
   TRY(looks_like_handover(path));
   TRY_ASSIGN(std::string bytes, read_file(path));
+  TRY_ASSIGN(bytes, unlocker.open(std::move(bytes), path));
   const bool was_started = book.is_started();
   TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join, &cli.platform().photos());
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
@@ -170,9 +173,11 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
   TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files));
   {
     TRY_ASSIGN(Book book, cli.open(true));
+    const Words say = cli.words();
+    Unlocker unlocker(words.passphrase_file, say);
     for (const std::string& file : files) {
       const std::size_t crossed = crossed_strikes(book);
-      const auto taken = take_one(cli, book, file, words, answers);
+      const auto taken = take_one(cli, book, file, words, unlocker, answers);
       if (!taken) {
         std::cerr << file << ": ";
         cli.fail(taken.error());
@@ -216,7 +221,8 @@ Result<bool> look_once(Cli& cli, Book& book, FolderWatch& watch) {
     const auto outcome = take_in(book, std::move(*file), {}, &cli.platform().photos());
     if (!outcome) {
       std::cerr << name << ": ";
-      cli.fail(outcome.error());
+      // A locked file is no broken one: it waits for a person.
+      cli.fail(outcome.error(), outcome.error().word == "take.locked"_w ? kToLookAt : kUnusable);
       continue;
     }
     if (outcome->waiting > 0 || outcome->differing > 0) cli.status = std::max(cli.status, kToLookAt);
@@ -249,9 +255,9 @@ Result<void> do_watch(Cli& cli, const WatchWords& words) {
 }
 
 struct GiveWords {
-  std::string file, to;
+  std::string file, to, passphrase_file;
   std::vector<std::string> parts;
-  bool plain = false, without_photos = false;
+  bool plain = false, without_photos = false, lock = false;
 };
 
 Result<void> do_give(Cli& cli, const GiveWords& words) {
@@ -269,6 +275,10 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
       if (peer.label == words.to || peer.copy.text() == words.to) request.lacking_at = peer.copy;
     if (!request.lacking_at) return refuse(Trouble::NotFound, "cli.no_copy"_w, {words.to});
   }
+  if (words.lock || !words.passphrase_file.empty()) {
+    TRY_ASSIGN(auto passphrase, new_passphrase(words.passphrase_file, cli.words()));
+    request.lock = GiveRequest::Lock{std::move(passphrase), needs_of(cli.platform()).random};
+  }
   PhotosToGive photos;
   if (!words.without_photos) {
     TRY_ASSIGN(photos, photos_to_give(book, request, cli.platform().photos()));
@@ -283,10 +293,12 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
   if (cli.json) {
     std::cout << nlohmann::ordered_json{{"file", path}, {"changes", given.changes}, {"lanes", given.lanes},
                                         {"bytes", given.file.bytes.size()}, {"photos", given.photos.size()},
-                                        {"photos-left-out", photos.left_out}, {"photos-not-here", photos.not_here}}.dump() << "\n";
+                                        {"photos-left-out", photos.left_out}, {"photos-not-here", photos.not_here},
+                                        {"locked", request.lock.has_value()}}.dump() << "\n";
   } else {
     std::cout << cli.words()("cli.give.done"_w, {path, std::to_string(given.changes)}) << "\n";
     for (const std::string& line : given_photo_lines(photos, cli.units(), cli.words())) std::cout << line << "\n";
+    if (request.lock) std::cout << cli.words()("cli.lock.locked"_w) << "\n";
   }
   return {};
 }
@@ -300,17 +312,21 @@ void add_handover_verbs(Cli& cli) {
   take->add_option("files", take_words->files, "handover files, folders of them, or a Steepbook book that was rescued")->required();
   take->add_flag("--look", take_words->look, "only say what would come in, differ, wait, and from whom; nothing is changed");
   take->add_option("--join", take_words->join, "same business, two starts: the other book's name, typed");
+  take->add_option("--passphrase-file", take_words->passphrase_file, "of locked files: the passphrase is the first line of this file; else it is asked for");
   take->callback([&cli, take_words] {
     if (auto done = do_take(cli, *take_words); !done) cli.fail(done.error());
   });
 
-  auto* give = cli.app.add_subcommand("give", "write a handover file\n  steepbook give office.steepbook");
+  auto* give = cli.app.add_subcommand("give", "write a handover file\n  steepbook give office.steepbook\n"
+                                              "  steepbook give --lock office.steepbook");
   auto give_words = std::make_shared<GiveWords>();
   give->add_option("file", give_words->file, "file or folder; '.txt' at its end makes it plain");
   give->add_option("--part", give_words->parts, "only this part: house/base, house/2026, FARM/2026 …");
   give->add_option("--to", give_words->to, "only what this copy lacks: its label or id");
   give->add_flag("--no-photos", give_words->without_photos, "leave the photos out; else at most 100 MB of them go along");
   give->add_flag("--plain", give_words->plain, "plain lines instead of gzip");
+  give->add_flag("--lock", give_words->lock, "lock it with a passphrase, which is asked for twice; a lost one cannot be recovered");
+  give->add_option("--passphrase-file", give_words->passphrase_file, "lock it: the passphrase is the first line of this file");
   give->callback([&cli, give_words] {
     if (auto done = do_give(cli, *give_words); !done) cli.fail(done.error());
   });
