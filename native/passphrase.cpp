@@ -1,11 +1,11 @@
 #include "native/passphrase.h"
 
+#include <termios.h>
+#include <unistd.h>
 #include <array>
 #include <csignal>
 #include <fstream>
 #include <iostream>
-#include <termios.h>
-#include <unistd.h>
 
 namespace steep {
 namespace {

@@ -39,7 +39,7 @@ ItemTree& App::items() { return inside_->tree; }
 
 bool App::needs_frame() const {
   const Inside& in = *inside_;
-  return in.again || !in.drew || in.tree.has_requests() || in.look_next <= 0 || in.demo ||
+  return in.again || !in.drew || in.slow_deed || in.tree.has_requests() || in.look_next <= 0 || in.demo ||
          in.quiet_take || in.pictures.waits() || (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
 }
 
@@ -154,7 +154,8 @@ UnitsShown App::Inside::units() const {
 Surroundings App::Inside::surroundings(const PagePlace& place) {
   const Zone zone = farm.zone_known ? farm.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
   return {*book,    beds,     platform,  settings,         words(), units(), last_now, farm.id, zone,
-          zone.local(last_now).date, settings.person, place.record, place.other, place.word, take.get(), picked ? &*picked : nullptr};
+          zone.local(last_now).date, settings.person, place.record, place.other, place.word, take.get(), picked ? &*picked : nullptr,
+          locked ? &*locked : nullptr};
 }
 
 void App::Inside::tell_time() {
@@ -173,7 +174,7 @@ void App::Inside::rest_moved() {
   moved.save = health.state;
   moved.saved_at = health.last_saved;
   moved.newer = platform.program().newer_waits;
-  moved.take_stage = take ? static_cast<int>(take->stage()) : -1;
+  moved.take_stage = take ? static_cast<int>(take->stage()) : !locked ? -1 : locked->opening ? -2 : -3;
   moved.take_share = take ? take->share() : 0;
   if (moved == rest && key != 0) return;
   const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);
@@ -236,6 +237,7 @@ void App::Inside::frame() {
     }
   }
   end_look();
+  slow_said = static_cast<bool>(slow_deed);
   if (std::exchange(reopen, false)) open_book();
   look_next = next_frame_in();
   if (draft_waits) look_next = std::min(look_next, std::max(0.0, draft_due_s - seconds));

@@ -29,7 +29,7 @@ void App::Inside::set_problem(const PagePlace& from, Problem problem) {
   again = true;
 }
 
-bool App::Inside::busy() const { return demo || (take && take->stage() == TakeJob::Stage::Applying); }
+bool App::Inside::busy() const { return demo || slow_deed || (take && take->stage() == TakeJob::Stage::Applying); }
 
 void App::Inside::answer(const Ask& ask, const PagePlace& from) {
   again = true;
@@ -76,9 +76,15 @@ void App::Inside::answer(const Ask& ask, const PagePlace& from) {
       }
       take->apply();
     }
+  } else if (const auto* opens = std::get_if<TakeUnlock>(&ask)) {
+    if (!locked) return;
+    locked->opening = true;
+    slowly([this, passphrase = opens->passphrase, from] { unlock_file(passphrase, from); });
   } else if (std::holds_alternative<TakeCancel>(ask)) {
     if (take) take->cancel();
     take.reset();
+    locked.reset();
+    slow_deed = nullptr;
     if (here().page == "take" && !back()) way = {home()};
   } else if (const auto* file = std::get_if<GiveFile>(&ask)) {
     give(*file, from);
@@ -152,6 +158,13 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
 }
 
 void App::Inside::give(const GiveFile& ask, const PagePlace& from) {
+  if (!ask.passphrase.empty()) {
+    toast(words()("lock.locking"_w));
+    return slowly([this, plain = GiveFile{ask.request, ask.share, ask.photos}, passphrase = ask.passphrase, from]() mutable {
+      plain.request.lock = GiveRequest::Lock{std::move(passphrase), [this](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
+      give(plain, from);
+    });
+  }
   if (!ask.photos) return give(ask.request, ask.share, from);
   const auto wanted = photos_to_give(*book, ask.request, platform.photos());
   if (!wanted) return set_problem(from, wanted.error());
@@ -196,9 +209,29 @@ void App::Inside::make_paper(const MakePaper& ask, const PagePlace& from) {
   }
 }
 
+void App::Inside::slowly(Function<void()> deed) {
+  slow_deed = std::move(deed);
+  slow_said = false;
+  again = true;
+}
+
+void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& from) {
+  if (!locked || !book) return;
+  auto opened = unlock(locked->file.bytes, passphrase);
+  locked->opening = false;
+  if (!opened) return set_problem(from, opened.error());
+  begin_take({std::move(locked->file.name), std::move(*opened), {}});
+}
+
 void App::Inside::begin_take(File file) {
   if (!book || busy()) return;
   if (take) take->cancel();
+  take.reset();
+  locked.reset();
+  if (is_locked(file.bytes)) {
+    locked = LockedFile{std::move(file)};
+    return go({{"take", {}}});
+  }
   take_file = file;
   take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
   go({{"take", {}}});
@@ -207,6 +240,10 @@ void App::Inside::begin_take(File file) {
 bool App::Inside::take_quietly(File file) {
   // Only into a book that is there: the first file of all is a person's to choose.
   if (!book || !book->is_started() || busy() || quiet_take || (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed)) return false;
+  if (is_locked(file.bytes)) {
+    toast(words()("taking.arrived_locked"_w, {file.name}));
+    return true;
+  }
   if (const auto open = open_pass(*book); !open || *open) return false;
   quiet_take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
   again = true;
@@ -241,6 +278,10 @@ void App::Inside::work_quietly(std::int64_t milliseconds) {
 
 /// Long jobs go on for about that long.
 void App::Inside::work(std::int64_t milliseconds) {
+  if (slow_said) {
+    slow_said = false;
+    if (const auto deed = std::exchange(slow_deed, nullptr)) deed();
+  }
   if (quiet_take) work_quietly(milliseconds);
   if (take) {
     take->step(milliseconds);

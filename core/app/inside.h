@@ -83,6 +83,10 @@ struct App::Inside {
   std::unique_ptr<TakeJob> take;
   std::unique_ptr<TakeJob> quiet_take; ///< A file of the watched folder: taken in beside whatever is on screen.
   File take_file;                      ///< Until it is applied: read anew when two starts are joined.
+  std::optional<LockedFile> locked;    ///< Waits for its passphrase.
+  /// A deed of about a second that cannot be cut into steps: done once a frame has said so.
+  Function<void()> slow_deed;
+  bool slow_said = false;
   std::unique_ptr<DemoMaker> demo;
   double demo_share = 0;
   std::optional<HeldUp> held_up;
@@ -136,6 +140,8 @@ struct App::Inside {
   void save_photo(const SavePhoto& ask, const PagePlace& from);
   bool drop_photo(File& file);
   void make_paper(const MakePaper& ask, const PagePlace& from);
+  void slowly(Function<void()> deed);
+  void unlock_file(const Passphrase& passphrase, const PagePlace& from);
   void begin_take(File file);
   bool take_quietly(File file);
   void work_quietly(std::int64_t milliseconds);

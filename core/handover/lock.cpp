@@ -1,11 +1,11 @@
 #include "handover/lock.h"
 
-#include <algorithm>
-#include <array>
-#include <optional>
 #include <sodium/crypto_pwhash_argon2id.h>
 #include <sodium/crypto_secretstream_xchacha20poly1305.h>
 #include <sodium/utils.h>
+#include <algorithm>
+#include <array>
+#include <optional>
 
 #include "base/sha256.h"
 #include "handover/base64.h"
@@ -76,9 +76,10 @@ class Stream {
   Result<void> begin(const LockHeader& header, const Passphrase& passphrase) {
     if (passphrase.empty()) return refuse(Trouble::BadInput, "lock.empty"_w, {}, "passphrase");
     unsigned char key[crypto_secretstream_xchacha20poly1305_KEYBYTES];
-    const int made = crypto_pwhash_argon2id(key, sizeof key, passphrase.typed.data(), passphrase.typed.size(), header.salt.data(),
-                                            static_cast<unsigned long long>(header.cost.passes),
-                                            static_cast<std::size_t>(header.cost.memory) * 1024, crypto_pwhash_argon2id_ALG_ARGON2ID13);
+    const int made = crypto_pwhash_argon2id(key, sizeof key, passphrase.typed.data(), passphrase.typed.size(),
+                                            header.salt.data(), static_cast<unsigned long long>(header.cost.passes),
+                                            static_cast<std::size_t>(header.cost.memory) * 1024,
+                                            crypto_pwhash_argon2id_ALG_ARGON2ID13);
     // Both sides begin alike. init_push would also draw the start, from a random source of the library's own.
     crypto_secretstream_xchacha20poly1305_init_pull(&state_, header.start.data(), key);
     sodium_memzero(key, sizeof key);
@@ -88,8 +89,8 @@ class Stream {
 
   std::string seal(std::string_view bytes, std::string_view beside, bool last) {
     std::string message(bytes.size() + kAdded, '\0');
-    crypto_secretstream_xchacha20poly1305_push(&state_, raw(message), nullptr, raw(bytes), bytes.size(), raw(beside), beside.size(),
-                                               last ? kFinal : kMessage);
+    crypto_secretstream_xchacha20poly1305_push(&state_, raw(message), nullptr, raw(bytes), bytes.size(), raw(beside),
+                                               beside.size(), last ? kFinal : kMessage);
     return message;
   }
 
@@ -103,8 +104,8 @@ class Stream {
     Opened opened;
     opened.bytes.resize(message.size() - kAdded);
     unsigned char mark = 0;
-    if (crypto_secretstream_xchacha20poly1305_pull(&state_, raw(opened.bytes), nullptr, &mark, raw(message), message.size(), raw(beside),
-                                                   beside.size()) != 0)
+    if (crypto_secretstream_xchacha20poly1305_pull(&state_, raw(opened.bytes), nullptr, &mark, raw(message),
+                                                   message.size(), raw(beside), beside.size()) != 0)
       return std::nullopt;
     opened.last = mark == kFinal;
     return opened;
@@ -123,7 +124,8 @@ struct Lines {
   Result<std::string_view> next() {
     ++number;
     const std::size_t end = rest.find('\n');
-    if (end == std::string_view::npos) return refuse(Trouble::Damaged, "take.cut"_w, {}, "line " + std::to_string(number));
+    if (end == std::string_view::npos)
+      return refuse(Trouble::Damaged, "take.cut"_w, {}, "line " + std::to_string(number));
     const std::string_view line = rest.substr(0, end);
     rest.remove_prefix(end + 1);
     return line;
@@ -148,7 +150,8 @@ void Passphrase::wipe() {
 
 bool is_locked(std::string_view bytes) { return bytes.starts_with(kStart); }
 
-Result<std::string> lock(std::string_view file, const Passphrase& passphrase, const RandomSource& random, const LockCost& cost) {
+Result<std::string> lock(std::string_view file, const Passphrase& passphrase, const RandomSource& random,
+                         const LockCost& cost) {
   LockHeader header{cost, {}, {}};
   random(header.salt);
   random(header.start);

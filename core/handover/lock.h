@@ -49,7 +49,8 @@ inline constexpr LockCost kMostLockCost{10, 64 * 1024};
 bool is_locked(std::string_view bytes);
 
 /// Trouble: BadInput 'lock.empty' for an empty passphrase; System 'take.memory'.
-Result<std::string> lock(std::string_view file, const Passphrase& passphrase, const RandomSource& random, const LockCost& cost = {});
+Result<std::string> lock(std::string_view file, const Passphrase& passphrase, const RandomSource& random,
+                         const LockCost& cost = {});
 
 /// The file as it was before. Trouble, with the line as place:
 ///   BadInput     'lock.empty', 'lock.costs' past kMostLockCost

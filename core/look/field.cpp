@@ -48,6 +48,12 @@ void shorten(std::string& text, int most) {
   }
 }
 
+/// As many signs as letters: what ImGui, too, shows of a secret while it is typed.
+std::string hidden(std::string_view text) {
+  const auto letters = std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
+  return std::string(static_cast<std::size_t>(letters), '*');
+}
+
 /// The field ImGui edits just now. Only the one with the caret is an InputText: all others are
 /// drawn like any text, so that they wrap, align and scroll with the page.
 void native_field(std::uint32_t id, const Box& box, const TextField& spec, std::string& text, FieldEvent& event) {
@@ -71,7 +77,7 @@ void native_field(std::uint32_t id, const Box& box, const TextField& spec, std::
     want_frame();
   }
   const std::string before = text;
-  const ImGuiInputTextFlags flags = ImGuiInputTextFlags_CallbackResize;
+  const ImGuiInputTextFlags flags = ImGuiInputTextFlags_CallbackResize | (spec.kind == FieldKind::Secret ? ImGuiInputTextFlags_Password : 0);
   bool entered = false;
   text.reserve(std::max<std::size_t>(text.capacity(), 15));
   if (many) {
@@ -157,7 +163,8 @@ FieldEvent text_field(const Box& box, const TextField& spec, std::string& text) 
   } else {
     const Clip clip(words.inset(-1, 2));
     const bool empty = text.empty();
-    const std::string_view shown = empty ? spec.hint : std::string_view(text);
+    const std::string signs = spec.kind == FieldKind::Secret ? hidden(text) : std::string();
+    const std::string_view shown = empty ? spec.hint : signs.empty() ? std::string_view(text) : std::string_view(signs);
     if (spec.kind == FieldKind::MultiLine)
       draw_wrapped(words.inset(0, 10), TextStyle::Body, empty ? t.ink2 : t.ink, shown);
     else

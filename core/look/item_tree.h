@@ -37,7 +37,9 @@ enum class Role {
 /// What a FilePick wants: any file, a photo, or one taken now.
 enum class PickKind { File, Photo, Camera };
 
-enum class FieldKind { Text, Code, Decimal, Integer, MultiLine };
+enum class FieldKind { Text, Code, Decimal, Integer, MultiLine,
+  Secret,  ///< Signs stand for what is typed; a screen reader speaks none of it.
+};
 
 struct Item {
   std::uint32_t id = 0;  ///< Stable from frame to frame while the thing is the same.

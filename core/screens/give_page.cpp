@@ -96,7 +96,12 @@ Result<GivePageView> give_page_view(const Surroundings& around, const GivePageIn
     if (years.size() > 1) view.years.push_back({std::to_string(year), {}, year});
   view.shares = around.platform.can(Verb::ShareFile);
   view.unsaved = around.platform.storage().state == SaveState::NotSaved;
-  view.go = words("book.give"_w);
+  view.lock_label = words("lock.lock_it"_w);
+  view.passphrase_label = words("lock.passphrase"_w);
+  if (input.lock) view.lock_why = {words("lock.cannot_be_recovered"_w), words("lock.several_words"_w), words("lock.handover_alone"_w)};
+  view.go = words(input.lock ? "lock.give_locked"_w : "book.give"_w);
+  view.can_give = !input.lock || !input.passphrase.passphrase.empty();
+  view.why_not = words("lock.type_one"_w);
   TRY(fill_photos(view, around, input));
   return view;
 }
@@ -133,12 +138,19 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
       check_row(card.pen, "photos", view.photos_label, input.photos);
       for (const std::string& line : input.photos ? view.photos_why : std::vector<std::string>()) paragraph(card.pen, line, TextStyle::Label);
     }
+    {
+      Card card(column, {.id = "lock"});
+      check_row(card.pen, "lock", view.lock_label, input.lock);
+      if (input.lock) passphrase_field(card.pen, look_words(), view.passphrase_label, input.passphrase);
+      for (const std::string& line : view.lock_why) paragraph(card.pen, line, TextStyle::Label);
+    }
     main.pen().below(column);
   }
   {
     ScreenPart actions = screen.actions();
-    if (button(actions.pen(), {.id = "give", .text = view.go, .icon = Icon::FileOut, .kind = ButtonKind::Primary}))
-      asked = GiveFile{give_request(view, input), view.shares, input.photos && !view.photos_label.empty()};
+    if (button(actions.pen(), {.id = "give", .text = view.go, .icon = Icon::FileOut, .kind = ButtonKind::Primary, .enabled = view.can_give, .why_not = view.why_not}))
+      asked = GiveFile{give_request(view, input), view.shares, input.photos && !view.photos_label.empty(),
+                       input.lock ? input.passphrase.passphrase : Passphrase()};
   }
   if (!asked) asked = furniture.asked(screen);
   return asked;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "screens/page.h"
+#include "screens/passphrase_field.h"
 
 namespace steep {
 
@@ -28,7 +29,10 @@ struct GivePageView {
   std::string years_head;
   std::string photos_label;         ///< 'Photos too (23, 41 MB)'; empty = there are none to give.
   std::vector<std::string> photos_why;  ///< What is left out.
+  std::string lock_label, passphrase_label;
+  std::vector<std::string> lock_why;  ///< What locking means; shown once it is chosen.
   std::string go, why_not;
+  bool can_give = true;
   std::vector<Part> all_parts;  ///< Of the lanes here.
   bool shares = false, unsaved = false;
   bool operator==(const GivePageView&) const = default;
@@ -38,6 +42,8 @@ struct GivePageInput : PageInput {
   int whom = -1;                   ///< −1 = everybody.
   std::vector<bool> farms, years;  ///< Left out when false; empty = all.
   bool photos = true;
+  bool lock = false;
+  PassphraseInput passphrase{.passphrase = {}, .shown = true};  ///< Seen as it is typed: a slip locks for good.
   bool operator==(const GivePageInput&) const = default;
 };
 

@@ -60,6 +60,12 @@ struct PickedPhoto {
   Hash hash{};
 };
 
+/// A locked file on its way in: it waits for its passphrase.
+struct LockedFile {
+  File file;
+  bool opening = false;      ///< A passphrase was typed and is being tried.
+};
+
 /// All that a view reads.
 struct Surroundings {
   const Book& book;
@@ -77,6 +83,7 @@ struct Surroundings {
   std::string word;
   const TakeJob* take = nullptr;  ///< A file on its way in.
   const PickedPhoto* picked = nullptr;
+  const LockedFile* locked = nullptr;
 
   SpellAs spell_as() const { return {units, zone, today}; }
   std::string clock(Moment at) const;      ///< '6:46 pm'
@@ -107,12 +114,17 @@ struct TakeFile {};
 struct TakeApply {
   std::string join;          ///< Name of the other book as typed, for 'same business, two starts'.
 };
+/// Opens the locked file; what is in it is then read as any other.
+struct TakeUnlock {
+  Passphrase passphrase;
+};
 struct TakeCancel {};
 /// Write a handover file and let it out; noted as given once it is really out.
 struct GiveFile {
   GiveRequest request;
   bool share = false;        ///< By the share sheet; else saved.
   bool photos = false;       ///< Photos go along, as many as a file takes.
+  Passphrase passphrase = {};  ///< Not empty: locks the file.
 };
 /// Something that leaves the book for people and other programs.
 struct MakePaper {
@@ -141,7 +153,7 @@ struct UseHere {};           ///< The book is open in another window.
 struct UseNewer {};          ///< Start the newer program that waits.
 struct MakeDemo {};          ///< Fill the empty book with the demo farm.
 
-using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeCancel, GiveFile, MakePaper, PickPhoto, AddPhoto, SavePhoto, CopyText, TryAgain,
+using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeUnlock, TakeCancel, GiveFile, MakePaper, PickPhoto, AddPhoto, SavePhoto, CopyText, TryAgain,
                          UseHere, UseNewer, MakeDemo>;
 
 struct Do {

@@ -156,6 +156,22 @@ void fill_failure(TakePreviewView& view, const Problem& problem, const Surroundi
   }
 }
 
+/// The file's name may be all that a person knows of it.
+void fill_locked(TakePreviewView& view, const LockedFile& locked, const Words& words) {
+  view.second = locked.file.name;
+  view.safe = words("taking.cancel"_w);
+  if (locked.opening) {
+    view.stage = Stage::Opening;
+    view.working = words("taking.opening"_w);
+    return;
+  }
+  view.stage = Stage::Locked;
+  view.head = words("taking.locked"_w);
+  view.detail = words("taking.locked_why"_w);
+  view.passphrase_label = words("lock.passphrase"_w);
+  view.go = words("taking.open_it"_w);
+}
+
 void progress(Pen& pen, std::string_view words, double share) {
   paragraph(pen, words, TextStyle::Strong);
   pen.space(8);
@@ -173,6 +189,10 @@ Result<TakePreviewView> take_preview_view(const Surroundings& around, const Take
   TakePreviewView view;
   view.title = words("taking.title"_w);
   view.safe = words("taking.close"_w);
+  if (around.locked) {
+    fill_locked(view, *around.locked, words);
+    return view;
+  }
   if (!around.take) {
     view.head = words("taking.no_file"_w);
     return view;
@@ -229,6 +249,8 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
     }
     if (view.stage == Stage::OtherBook)
       text_field(column, {.id = "join", .label = view.join_label, .error = view.join_error}, input.join);
+    if (view.stage == Stage::Locked) passphrase_field(column, look_words(), view.passphrase_label, input.passphrase);
+    if (view.stage > Stage::Opening) input.passphrase = {};  // It opened: no need to remember it.
     main.pen().below(column);
   }
   {
@@ -237,7 +259,14 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
     const ButtonSpec safe{.id = "safe", .text = view.safe}, go{.id = "go", .text = view.go, .kind = ButtonKind::Primary};
     const int pressed = view.go.empty() ? (button(pen, safe) ? 0 : -1) : buttons(pen, {safe, go}, {-1, -1.6f});
     if (pressed == 0) asked = view.stage == Stage::Done || view.stage == Stage::None ? Ask(Back{}) : Ask(TakeCancel{});
-    if (pressed == 1) asked = view.stage == Stage::Done ? Ask(Go{{"merge", {}}, true}) : Ask(TakeApply{input.join});
+    if (pressed == 1) {
+      switch (view.stage) {
+        case Stage::Locked: asked = TakeUnlock{input.passphrase.passphrase}; break;
+        case Stage::Done: asked = Go{{"merge", {}}, true}; break;
+        case Stage::OtherBook: asked = TakeApply{input.join}; break;  // Read anew, now as another start of this business.
+        default: asked = TakeApply{};
+      }
+    }
   }
   if (!asked) asked = furniture.asked(screen);
   return asked;

@@ -5,11 +5,12 @@
 #include <vector>
 
 #include "screens/page.h"
+#include "screens/passphrase_field.h"
 
 namespace steep {
 
 struct TakePreviewView {
-  enum class Stage { None, Reading, Planned, Applying, Done, Failed, OtherBook } stage = Stage::None;
+  enum class Stage { None, Locked, Opening, Reading, Planned, Applying, Done, Failed, OtherBook } stage = Stage::None;
   std::string title, second;
   double share = 0;                    ///< 0–1 while working.
   std::string working;                 ///< 'Reading the file', 'Taking it in'
@@ -26,12 +27,14 @@ struct TakePreviewView {
   std::vector<std::string> cautions;
   std::string go, safe;                ///< Buttons; go may be empty.
   std::string join_label, join_error;
+  std::string passphrase_label;
   bool to_merge = false;               ///< Something is to be looked at afterwards.
   bool operator==(const TakePreviewView&) const = default;
 };
 
 struct TakePreviewInput : PageInput {
   std::string join;
+  PassphraseInput passphrase;          ///< Of Locked.
   bool operator==(const TakePreviewInput&) const = default;
 };
 

@@ -320,7 +320,7 @@ TEST_CASE("merging: giving only what one copy lacks, and only some years") {
   REQUIRE(run.press("Take one in"));
   CHECK(run.shows("Nothing new in this file"));
   REQUIRE(run.press("Done"));
-  REQUIRE(run.press("Give only a part"));
+  REQUIRE(run.press("Give a part, or lock it"));
   REQUIRE(run.press("For whom?: Only what Office lacks…"));
   REQUIRE(run.press("Give handover file"));
   REQUIRE(run.platform.given.size() == 1);

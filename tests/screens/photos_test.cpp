@@ -137,7 +137,7 @@ TEST_CASE("photos go along in a file, or not, as the page of giving says") {
   const auto given_photos = [&](bool with) {
     PhotoRun::to_tabs(run);
     REQUIRE(run.press("Book…"));
-    REQUIRE(run.press("Give only a part…"));
+    REQUIRE(run.press("Give a part, or lock it…"));
     CHECK(run.shows("One photo goes along (3 kB)."));
     if (!with) REQUIRE(run.press("Photos too"));
     CHECK(run.shows("One photo goes along (3 kB).") == with);

@@ -1,7 +1,7 @@
 // The library that locks handover files, compiled from a list of ours: its parts against published vectors, natively and as
 // WebAssembly.
-#include <array>
 #include <doctest/doctest.h>
+#include <array>
 #include <string>
 #include <vector>
 
@@ -46,16 +46,20 @@ TEST_CASE("lock: Argon2id, with lanes, secret and more beside") {
 TEST_CASE("lock: Argon2id as the lock calls it") {
   // libsodium 1.0.18, test/default/pwhash_argon2id.c and .exp, fifth row: one lane, 3 passes, 1,432,947 bytes.
   const Bytes password = from_hex(
-      "4a857e2ee8aa9b6056f2424e84d24a72473378906ee04a46cb05311502d5250b82ad86b83c8f20a23dbb74f6da60b0b6ecffd67134d45946ac8ebfb3"
+      "4a857e2ee8aa9b6056f2424e84d24a72473378906ee04a46cb05311502d5250b82ad86b83c8f20a23dbb74f6da60b0b6ecffd67134d45946"
+      "ac8ebfb3"
       "064294bc097d43ced68642bfb8bbbdd0f50b30118f5e");
   const Bytes salt = from_hex("39d82eef32010b8b79cc5ba88ed539fb");
   Bytes out(190);
-  REQUIRE(crypto_pwhash_argon2id(out.data(), out.size(), reinterpret_cast<const char*>(password.data()), password.size(), salt.data(), 3, 1432947,
-                                 crypto_pwhash_argon2id_ALG_ARGON2ID13) == 0);
+  REQUIRE(crypto_pwhash_argon2id(out.data(), out.size(), reinterpret_cast<const char*>(password.data()),
+                                 password.size(), salt.data(), 3, 1432947, crypto_pwhash_argon2id_ALG_ARGON2ID13) == 0);
   CHECK(hex(out) ==
-        "08d8cd330c57e1b4643241d05bb468ba4ee4e932cd0858816be9ef15360b27bbd06a87130ee92222be267a29b81f5ae8fe8613324cfc4832dc49387f"
-        "d0602f1c57b4d0f3855db94fb7e12eb05f9a484aed4a4307abf586cd3d55c809bc081541e00b682772fb2066504ff935b8ebc551a2083882f874bc0f"
-        "ae68e56848ae34c91097c3bf0cca8e75c0797eef3efde3f75e005815018db3cf7c109a812264c4de69dcb22322dbbcfa447f5b00ecd1b04a7be1569c"
+        "08d8cd330c57e1b4643241d05bb468ba4ee4e932cd0858816be9ef15360b27bbd06a87130ee92222be267a29b81f5ae8fe8613324cfc48"
+        "32dc49387f"
+        "d0602f1c57b4d0f3855db94fb7e12eb05f9a484aed4a4307abf586cd3d55c809bc081541e00b682772fb2066504ff935b8ebc551a20838"
+        "82f874bc0f"
+        "ae68e56848ae34c91097c3bf0cca8e75c0797eef3efde3f75e005815018db3cf7c109a812264c4de69dcb22322dbbcfa447f5b00ecd1b0"
+        "4a7be1569c"
         "8e556adb7bba48adf81d");
 }
 
@@ -71,16 +75,20 @@ TEST_CASE("lock: HChaCha20") {
 TEST_CASE("lock: XChaCha20 with Poly1305") {
   // draft-irtf-cfrg-xchacha-03 (2020), A.3.1.
   const std::string_view text =
-      "Ladies and Gentlemen of the class of '99: If I could offer you only one tip for the future, sunscreen would be it.";
+      "Ladies and Gentlemen of the class of '99: If I could offer you only one tip for the future, sunscreen would be "
+      "it.";
   const Bytes key = from_hex("808182838485868788898a8b8c8d8e8f909192939495969798999a9b9c9d9e9f");
-  const Bytes nonce = from_hex("404142434445464748494a4b4c4d4e4f5051525354555657"), beside = from_hex("50515253c0c1c2c3c4c5c6c7");
+  const Bytes nonce = from_hex("404142434445464748494a4b4c4d4e4f5051525354555657"),
+              beside = from_hex("50515253c0c1c2c3c4c5c6c7");
   Bytes sealed(text.size() + 16);
   unsigned long long size = 0;
-  REQUIRE(crypto_aead_xchacha20poly1305_ietf_encrypt(sealed.data(), &size, reinterpret_cast<const unsigned char*>(text.data()), text.size(), beside.data(),
-                                                     beside.size(), nullptr, nonce.data(), key.data()) == 0);
+  REQUIRE(crypto_aead_xchacha20poly1305_ietf_encrypt(
+              sealed.data(), &size, reinterpret_cast<const unsigned char*>(text.data()), text.size(), beside.data(),
+              beside.size(), nullptr, nonce.data(), key.data()) == 0);
   CHECK(size == sealed.size());
   CHECK(hex(sealed) ==
-        "bd6d179d3e83d43b9576579493c0e939572a1700252bfaccbed2902c21396cbb731c7f1b0b4aa6440bf3a82f4eda7e39ae64c6708c54c216cb96b72e"
+        "bd6d179d3e83d43b9576579493c0e939572a1700252bfaccbed2902c21396cbb731c7f1b0b4aa6440bf3a82f4eda7e39ae64c6708c54c2"
+        "16cb96b72e"
         "1213b4522f8c9ba40db5d945b11b69b982c1bb9e3f3fac2bc369488f76b2383565d3fff921f9664c97637da9768812f615c68b13b52e"
         "c0875924c1c7987947deafd8780acf49");
 }

@@ -33,7 +33,8 @@ std::string some_bytes(std::size_t size) {
   return bytes;
 }
 
-std::string locked(std::string_view file, std::string passphrase = "nine wet boots", LockCost cost = kCheap, std::uint64_t seed = 1) {
+std::string locked(std::string_view file, std::string passphrase = "nine wet boots", LockCost cost = kCheap,
+                   std::uint64_t seed = 1) {
   const auto done = lock(file, Passphrase(std::move(passphrase)), chance(seed), cost);
   REQUIRE(done);
   return *done;
@@ -78,7 +79,8 @@ TEST_CASE("lock: what was locked opens again, of any size") {
     CHECK(*opened == file);
     // The header, the proof, a line each 45,000 bytes; lines that mail and share sheets carry.
     CHECK(lines_of(bytes).size() == 2 + std::max<std::size_t>(1, (size + 44'999) / 45'000));
-    CHECK(bytes.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/=\n", bytes.find('\n')) == std::string::npos);
+    CHECK(bytes.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/=\n",
+                                  bytes.find('\n')) == std::string::npos);
   }
 }
 
@@ -92,7 +94,8 @@ TEST_CASE("lock: two files of the same bytes have nothing in common but the cost
 TEST_CASE("lock: a passphrase is its bytes as typed") {
   const std::string bytes = locked("text", "Compás 9 ");
   CHECK(opening(bytes, "Compás 9 ") == "(opened)");
-  for (const std::string wrong : {"Compás 9", " Compás 9 ", "compás 9 ", "Compas 9 ", "Compa\u0301s 9 ", "Compás  9 ", "x"}) {
+  for (const std::string wrong :
+       {"Compás 9", " Compás 9 ", "compás 9 ", "Compas 9 ", "Compa\u0301s 9 ", "Compás  9 ", "x"}) {
     CAPTURE(wrong);
     CHECK(opening(bytes, wrong) == "lock.does_not_fit");
   }
@@ -160,7 +163,8 @@ TEST_CASE("lock: messages cannot be moved, left out, put in or come from another
 }
 
 TEST_CASE("lock: a header cannot ask for more than a phone has") {
-  const std::string rest = R"("salt":"000102030405060708090a0b0c0d0e0f","stream":"000102030405060708090a0b0c0d0e0f1011121314151617"})";
+  const std::string rest =
+      R"("salt":"000102030405060708090a0b0c0d0e0f","stream":"000102030405060708090a0b0c0d0e0f1011121314151617"})";
   const auto says = [&](std::string_view costs) {
     return opening(with_header(R"({"format":"steepbook-locked","major":1,)" + std::string(costs) + rest));
   };
@@ -187,9 +191,18 @@ TEST_CASE("lock: headers that are none") {
   const auto says = [&](std::string_view header) { return opening(with_header(header)); };
   const std::string start = R"({"format":"steepbook-locked",)";
   CHECK(says(start + R"("major":2,"passes":1,"memory":8,"salt":"","stream":""})") == "lock.newer");
-  CHECK(says(start + R"("major":0,"passes":1,"memory":8,"salt":"000102030405060708090a0b0c0d0e0f","stream":"000102030405060708090a0b0c0d0e0f1011121314151617"})") == "take.damaged");
-  CHECK(says(start + R"("major":1,"passes":1,"memory":8,"salt":"000102030405060708090a0b0c0d0e","stream":"000102030405060708090a0b0c0d0e0f1011121314151617"})") == "take.damaged");
-  CHECK(says(start + R"("major":1,"passes":1,"memory":8,"salt":"000102030405060708090a0b0c0d0e0f","stream":"00"})") == "take.damaged");
+  CHECK(
+      says(
+          start +
+          R"("major":0,"passes":1,"memory":8,"salt":"000102030405060708090a0b0c0d0e0f","stream":"000102030405060708090a0b0c0d0e0f1011121314151617"})") ==
+      "take.damaged");
+  CHECK(
+      says(
+          start +
+          R"("major":1,"passes":1,"memory":8,"salt":"000102030405060708090a0b0c0d0e","stream":"000102030405060708090a0b0c0d0e0f1011121314151617"})") ==
+      "take.damaged");
+  CHECK(says(start + R"("major":1,"passes":1,"memory":8,"salt":"000102030405060708090a0b0c0d0e0f","stream":"00"})") ==
+        "take.damaged");
   CHECK(says(start + R"("major":1,"passes":1,"memory":8})") == "take.damaged");
   CHECK(says(start) == "take.damaged");
   CHECK(says(start + std::string(200'000, ' ') + "}") == "take.damaged");
@@ -213,9 +226,11 @@ TEST_CASE("lock: a book travels locked, and nothing of it shows") {
     request.packing = packing;
     const auto given = give(*office.book, request);
     REQUIRE(given);
-    CHECK(given->file.name == (packing == Packing::Gzip ? "locked-2026-05-14.steepbook" : "locked-2026-05-14.steepbook.txt"));
+    CHECK(given->file.name ==
+          (packing == Packing::Gzip ? "locked-2026-05-14.steepbook" : "locked-2026-05-14.steepbook.txt"));
     CHECK(file_nature(given->file.bytes) == FileNature::Locked);
-    for (const std::string_view word : {"Alder", "Reach", "Ana", "Office", "changes", "lane"}) CHECK(given->file.bytes.find(word) == std::string::npos);
+    for (const std::string_view word : {"Alder", "Reach", "Ana", "Office", "changes", "lane"})
+      CHECK(given->file.bytes.find(word) == std::string::npos);
     // Whoever reads it without a passphrase is told so, and the book is as it was.
     const auto refused = take_in(*phone.book, given->file);
     REQUIRE_FALSE(refused);

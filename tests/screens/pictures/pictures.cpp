@@ -265,7 +265,7 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   }
   if (press("Book…", "Libro…")) {
     save(run, stem + "book-merged.png");
-    if (press("Give only a part", "Entregar solo una parte")) save(run, stem + "give-part.png");
+    if (press("Give a part, or lock it", "Entregar una parte, o cerrarlo")) save(run, stem + "give-part.png");
     run.app().back();
     run.settle();
     if (press("To settle and to look at…", "Por acordar y por mirar…") && press("Keep all of one side", "Quedarse con todo un lado"))

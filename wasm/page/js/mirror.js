@@ -6,7 +6,7 @@
 // the pointer through to the canvas. An assistive click is a command to the item, not to a place.
 
 const kRoles = ["heading", "text", "button", "tab", "choice", "check", "row", "field", "file", "dialog", "status", "alert"];
-const kFieldKinds = ["text", "code", "decimal", "integer", "lines"];
+const kFieldKinds = ["text", "code", "decimal", "integer", "lines", "secret"];
 const kPickKinds = ["file", "photo", "camera"];
 
 class Mirror {
@@ -257,8 +257,9 @@ class Mirror {
     const {element} = node;
     const set = (name, value) => { if (element.getAttribute(name) !== value) element.setAttribute(name, value); };
     set("inputmode", {decimal: "decimal", integer: "numeric"}[item.kind] || "text");
-    set("autocapitalize", item.kind === "code" ? "off" : "sentences");
-    const plain = item.kind === "code" || item.kind === "decimal" || item.kind === "integer";
+    set("autocapitalize", secret || item.kind === "code" ? "off" : "sentences");
+    const secret = item.kind === "secret", plain = secret || item.kind === "code" || item.kind === "decimal" || item.kind === "integer";
+    if (element.tagName === "INPUT" && (element.type === "password") !== secret) element.type = secret ? "password" : "text";
     set("autocorrect", plain ? "off" : "on");
     set("spellcheck", plain ? "false" : "true");
     set("enterkeyhint", item.kind === "lines" ? "enter" : "next");
