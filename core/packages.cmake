@@ -79,6 +79,9 @@ if(CMAKE_C_BYTE_ORDER STREQUAL LITTLE_ENDIAN)
   target_compile_definitions(sodium PRIVATE NATIVE_LITTLE_ENDIAN=1)
 endif()
 target_compile_options(sodium PRIVATE -w)
+if(EMSCRIPTEN)  # Made small, one opening of a lock takes three times as long.
+  set_source_files_properties(${sodium_source}/crypto_pwhash/argon2/argon2-fill-block-ref.c PROPERTIES COMPILE_OPTIONS -O2)
+endif()
 
 # Dear ImGui with our configuration; its item hooks feed the item tree of look/.
 add_library(imgui STATIC
