@@ -39,10 +39,16 @@ def after(path, begin, end=None):
     return text[at:] if stop < 0 else text[at:stop]
 
 
+def bare(comment):
+    """The text of a C comment without the stars before its lines."""
+    return re.sub(r"^ \* ?", "", comment, flags=re.MULTILINE)
+
+
 def texts(license_file, packages):
     return {
         "MIT": after(license_file, "Permission is hereby granted"),
         "Zlib": after(f"{packages}/zlib/LICENSE", "  This software is provided", "  Jean-loup Gailly"),
+        "ISC": bare(after(f"{packages}/sodium/LICENSE", " * Permission to use", " */")),
         "BSD-3-Clause": from_debian("libcli11-dev", "BSD-3-clause"),
         "OFL-1.1": from_debian("fonts-b612", "OFL-1.1"),
         "BSL-1.0": "",  # needs no notice in a compiled program

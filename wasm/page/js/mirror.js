@@ -257,9 +257,9 @@ class Mirror {
     const {element} = node;
     const set = (name, value) => { if (element.getAttribute(name) !== value) element.setAttribute(name, value); };
     set("inputmode", {decimal: "decimal", integer: "numeric"}[item.kind] || "text");
-    set("autocapitalize", secret || item.kind === "code" ? "off" : "sentences");
     const secret = item.kind === "secret", plain = secret || item.kind === "code" || item.kind === "decimal" || item.kind === "integer";
     if (element.tagName === "INPUT" && (element.type === "password") !== secret) element.type = secret ? "password" : "text";
+    set("autocapitalize", secret || item.kind === "code" ? "off" : "sentences");
     set("autocorrect", plain ? "off" : "on");
     set("spellcheck", plain ? "false" : "true");
     set("enterkeyhint", item.kind === "lines" ? "enter" : "next");
