@@ -142,7 +142,10 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
       Card card(column, {.id = "lock"});
       check_row(card.pen, "lock", view.lock_label, input.lock);
       if (input.lock) passphrase_field(card.pen, look_words(), view.passphrase_label, input.passphrase);
-      for (const std::string& line : view.lock_why) paragraph(card.pen, line, TextStyle::Label);
+      for (const std::string& line : view.lock_why) {
+        card.pen.space(6);
+        paragraph(card.pen, line, TextStyle::Label);
+      }
     }
     main.pen().below(column);
   }

@@ -265,7 +265,10 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   }
   if (press("Book…", "Libro…")) {
     save(run, stem + "book-merged.png");
-    if (press("Give a part, or lock it", "Entregar una parte, o cerrarlo")) save(run, stem + "give-part.png");
+    if (press("Give a part, or lock it", "Entregar una parte, o cerrarlo")) {
+      save(run, stem + "give-part.png");
+      if (press("Lock with a passphrase", "Cerrar con una contraseña")) save(run, stem + "give-locked.png");
+    }
     run.app().back();
     run.settle();
     if (press("To settle and to look at…", "Por acordar y por mirar…") && press("Keep all of one side", "Quedarse con todo un lado"))
@@ -283,6 +286,17 @@ void photo_story(AppRun& run, FakePlatform& platform, const std::string& stem, b
   if (!press("Keep the photo", "Guardar la foto")) return;
   save(run, stem + "photo-bed.png");
   if (press("aphids…", "pulgones…")) save(run, stem + "photo-page.png");
+}
+
+/// A file of this book comes back locked: it asks for its passphrase.
+void locked_story(AppRun& run, FakePlatform& platform, const std::string& stem, bool spanish) {
+  const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
+  GiveRequest request;
+  request.lock = GiveRequest::Lock{Passphrase("four words that rhyme"), [&](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
+  auto given = give(run.book(), request);
+  if (!given) return;
+  platform.files_to_pick.push_back(std::move(given->file));
+  if (press("Book…", "Libro…") && press("Take one in", "Recibir uno")) save(run, stem + "take-locked.png");
 }
 
 /// No book yet, and a farm being started.
@@ -386,6 +400,14 @@ void run_way(const std::string& dir, const std::string& book, const Way& way, co
     const Look look = look_of(way);
     AppRun run(platform, look);
     photo_story(run, platform, stem, spanish);
+  }
+  if (only.empty() || only == "locked") {
+    FakePlatform platform(fresh_copy(dir, book));
+    platform.settings = settings_of(way);
+    platform.saved();
+    const Look look = look_of(way);
+    AppRun run(platform, look);
+    locked_story(run, platform, stem, spanish);
   }
   if (only.empty() || only == "merging") merging_story(dir, book, way, stem, spanish);
   if (!only.empty() && only != "pass") return;
