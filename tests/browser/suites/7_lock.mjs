@@ -41,7 +41,7 @@ export const tests = [
 
     const taker = await Browser.start();
     page = await taker.open(address);
-    await page.chooseFile('Take the farm from a file', { name: 'phone.steepbook.txt', mimeType: 'text/plain', buffer: bytes });
+    await page.chooseFile('Take the farm from a file…', { name: 'phone.steepbook.txt', mimeType: 'text/plain', buffer: bytes });
     await page.wait('This file is locked with a passphrase');
     equal(await fieldType(page), 'password', 'hidden while it is told');
     await page.type('Passphrase', 'wet boots');
