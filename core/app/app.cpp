@@ -174,7 +174,7 @@ void App::Inside::rest_moved() {
   moved.save = health.state;
   moved.saved_at = health.last_saved;
   moved.newer = platform.program().newer_waits;
-  moved.take_stage = take ? static_cast<int>(take->stage()) : !locked ? -1 : locked->opening ? -2 : -3;
+  moved.take_stage = locked ? (locked->opening ? -2 : -3) : take ? static_cast<int>(take->stage()) : -1;
   moved.take_share = take ? take->share() : 0;
   if (moved == rest && key != 0) return;
   const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);

@@ -241,7 +241,10 @@ bool App::Inside::take_quietly(File file) {
   // Only into a book that is there: the first file of all is a person's to choose.
   if (!book || !book->is_started() || busy() || quiet_take || (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed)) return false;
   if (is_locked(file.bytes)) {
+    // Nobody was asked, so nobody is interrupted: it waits on the Book page for its passphrase.
+    if (here().page == "take") return false;
     toast(words()("taking.arrived_locked"_w, {file.name}));
+    locked = LockedFile{std::move(file)};
     return true;
   }
   if (const auto open = open_pass(*book); !open || *open) return false;

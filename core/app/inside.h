@@ -83,7 +83,7 @@ struct App::Inside {
   std::unique_ptr<TakeJob> take;
   std::unique_ptr<TakeJob> quiet_take; ///< A file of the watched folder: taken in beside whatever is on screen.
   File take_file;                      ///< Until it is applied: read anew when two starts are joined.
-  std::optional<LockedFile> locked;    ///< Waits for its passphrase.
+  std::optional<LockedFile> locked;    ///< Waits for its passphrase: chosen, or come by the watched folder.
   /// A deed of about a second that cannot be cut into steps: done once a frame has said so.
   Function<void()> slow_deed;
   bool slow_said = false;

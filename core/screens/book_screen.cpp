@@ -104,6 +104,11 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   }
   view.give_part = words("book.give_part"_w);
   fill_notice(view, around);
+  if (around.locked) {
+    view.locked = words("book.locked_came"_w);
+    view.locked_text = words("book.locked_came_text"_w, {around.locked->file.name});
+    view.locked_open = words("taking.open_it"_w);
+  }
   return view;
 }
 
@@ -125,6 +130,12 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
       card.pen.space(8);
       if (button(card.pen, {.id = "notice-read", .text = view.notice_read}))
         asked = write_plainly([](Book& book, const Id&) { return book.notice_read(); });
+    }
+    if (!view.locked.empty()) {
+      Card card(column, {.id = "locked", .head = view.locked, .sign = Icon::FileIn, .edge = CardEdge::Ink});
+      paragraph(card.pen, view.locked_text);
+      card.pen.space(8);
+      if (button(card.pen, {.id = "open", .text = view.locked_open})) asked = Go{{"take", {}}};
     }
     {
       Card card(column, {.id = "saved", .edge = view.all_saved ? CardEdge::Leaf : view.unsaved ? CardEdge::Beet : CardEdge::Grey});

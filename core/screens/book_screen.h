@@ -35,6 +35,7 @@ struct BookScreenView {
   std::string give_part;
   // What befell this copy.
   std::string notice, notice_text, notice_read;
+  std::string locked, locked_text, locked_open;  ///< A locked file of the watched folder that waits for its passphrase; empty = none.
   bool unsaved = false;
   bool operator==(const BookScreenView&) const = default;
 };

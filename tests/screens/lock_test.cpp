@@ -210,6 +210,21 @@ TEST_CASE("locks: a watched folder has nobody to ask, and says so") {
   run.settle();
   CHECK(desk.said.back().find("locked-2026-05-14.steepbook is locked with a passphrase") == 0);
   CHECK(run.book().digest() == before);
+  // Nobody need have seen that: it waits where files come and go.
+  REQUIRE(run.press("Book…"));
+  CHECK(run.shows("A locked file came"));
+  REQUIRE(run.press("Open it"));
+  CHECK_FALSE(run.app().arrived(office.locked));  // Not while one is being opened.
+  REQUIRE(run.type("Passphrase", "nine wet boots"));
+  REQUIRE(run.press("Open it"));
+  CHECK(run.shows("Nothing new in this file"));
+  REQUIRE(run.press("Done"));
+  CHECK_FALSE(run.shows("A locked file came"));
+  REQUIRE(run.app().arrived(office.locked));
+  run.settle();
+  REQUIRE(run.press("Open it"));
+  REQUIRE(run.press("Cancel"));
+  CHECK_FALSE(run.shows("A locked file came"));
 }
 
 TEST_CASE("locks: in Spanish") {
