@@ -229,7 +229,7 @@ TEST_CASE("lock: a book travels locked, and nothing of it shows") {
     CHECK(given->file.name ==
           (packing == Packing::Gzip ? "locked-2026-05-14.steepbook" : "locked-2026-05-14.steepbook.txt"));
     CHECK(file_nature(given->file.bytes) == FileNature::Locked);
-    for (const std::string_view word : {"Alder", "Reach", "Ana", "Office", "changes", "lane"})
+    for (const std::string_view word : {"Alder Reach", "Ana Leland", "\"Office\"", "\"changes\"", "\"lane\""})
       CHECK(given->file.bytes.find(word) == std::string::npos);
     // Whoever reads it without a passphrase is told so, and the book is as it was.
     const auto refused = take_in(*phone.book, given->file);
