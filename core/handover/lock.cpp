@@ -24,7 +24,10 @@ constexpr std::int64_t kLeastMemory = crypto_pwhash_argon2id_MEMLIMIT_MIN / 1024
 using Salt = std::array<std::uint8_t, crypto_pwhash_argon2id_SALTBYTES>;
 using Start = std::array<std::uint8_t, crypto_secretstream_xchacha20poly1305_HEADERBYTES>;
 
-const unsigned char* raw(std::string_view bytes) { return reinterpret_cast<const unsigned char*>(bytes.data()); }
+/// Never null: memcpy in the library must not see that, even with nothing to copy.
+const unsigned char* raw(std::string_view bytes) {
+  return reinterpret_cast<const unsigned char*>(bytes.empty() ? "" : bytes.data());
+}
 unsigned char* raw(std::string& bytes) { return reinterpret_cast<unsigned char*>(bytes.data()); }
 
 /// What the first line says.
