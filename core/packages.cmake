@@ -59,7 +59,7 @@ target_compile_definitions(zlib PRIVATE NDEBUG)
 target_compile_options(zlib PRIVATE -w)
 
 # libsodium: only what locks a handover file, in portable C, so that the page and the desktop run the same code. What it
-# would ask of a system (random bytes, an end at misuse) is in sodium_host.c; its own build is not needed for that.
+# asks of a system (random bytes, an end at misuse) is in sodium_host.c; its own build is not needed for that.
 set(sodium_source ${STEEPBOOK_SODIUM_DIR}/src/libsodium)
 add_library(sodium STATIC ${CMAKE_CURRENT_LIST_DIR}/sodium_host.c)
 foreach(file
@@ -71,6 +71,9 @@ foreach(file
     crypto_generichash/blake2b/ref/generichash_blake2b crypto_generichash/blake2b/ref/blake2b-ref
     crypto_generichash/blake2b/ref/blake2b-compress-ref crypto_verify/sodium/verify sodium/codecs sodium/utils
     crypto_aead/xchacha20poly1305/sodium/aead_xchacha20poly1305)  # for the published vectors of the tests; never linked else
+  if(NOT EXISTS ${sodium_source}/${file}.c)
+    string(REPLACE /sodium/ / file ${file})  # where they lie since 1.0.19
+  endif()
   target_sources(sodium PRIVATE ${sodium_source}/${file}.c)
 endforeach()
 target_include_directories(sodium SYSTEM PUBLIC ${sodium_source}/include PRIVATE ${sodium_source}/include/sodium)
