@@ -234,7 +234,7 @@ TEST_CASE("locks: in Spanish") {
   phone.files_to_pick.push_back(office.locked);
   AppRun run(phone, small_phone());
   REQUIRE(run.press("Tomar la finca de un archivo…"));
-  CHECK(run.shows("Este archivo está cerrado con una contraseña"));
+  CHECK(run.shows("Este archivo está protegido con una contraseña"));
   REQUIRE(run.type("Contraseña", "otra"));
   REQUIRE(run.press("Abrirlo"));
   CHECK(run.shows("La contraseña no corresponde…"));

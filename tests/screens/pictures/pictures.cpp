@@ -265,9 +265,9 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   }
   if (press("Book…", "Libro…")) {
     save(run, stem + "book-merged.png");
-    if (press("Give a part, or lock it", "Entregar una parte, o cerrarlo")) {
+    if (press("Give a part, or lock it", "Entregar una parte, o protegida")) {
       save(run, stem + "give-part.png");
-      if (press("Lock with a passphrase", "Cerrar con una contraseña")) save(run, stem + "give-locked.png");
+      if (press("Lock with a passphrase", "Proteger con una contraseña")) save(run, stem + "give-locked.png");
     }
     run.app().back();
     run.settle();
