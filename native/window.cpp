@@ -11,6 +11,7 @@
 
 #include "app/app.h"
 #include "look/fonts.h"
+#include "look/picture.h"
 #include "native/disk.h"
 #include "native/folder_watch.h"
 
@@ -194,6 +195,7 @@ int run_window(PlatformDesktop& platform) {
     ImGui_ImplGlfw_Shutdown();
     platform.clipboard = nullptr;
   }
+  end_pictures();
   ImGui::DestroyContext();
   glfwDestroyWindow(window);
   glfwTerminate();

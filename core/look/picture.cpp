@@ -17,11 +17,15 @@ std::vector<ImTextureData*>& leaving() {
   return textures;
 }
 
+void forget(ImTextureData* texture) {
+  if (ImGui::GetCurrentContext()) ImGui::UnregisterUserTexture(texture);
+  IM_DELETE(texture);
+}
+
 void forget_gone() {
   std::erase_if(leaving(), [](ImTextureData* texture) {
     if (texture->Status != ImTextureStatus_Destroyed) return false;
-    if (ImGui::GetCurrentContext()) ImGui::UnregisterUserTexture(texture);
-    IM_DELETE(texture);
+    forget(texture);
     return true;
   });
 }
@@ -47,6 +51,11 @@ Picture::~Picture() {
   }
   leaving().push_back(texture_);
   forget_gone();
+}
+
+void end_pictures() {
+  for (ImTextureData* texture : leaving()) forget(texture);
+  leaving().clear();
 }
 
 float Picture::ratio() const { return static_cast<float>(texture_->Width) / static_cast<float>(texture_->Height); }

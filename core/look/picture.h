@@ -28,6 +28,9 @@ class Picture {
   ImTextureData* texture_;
 };
 
+/// After the renderer has ended and before the ImGui context does: frees what waited for a frame to be destroyed in.
+void end_pictures();
+
 /// Where drawing gets photos from. They are read and decoded on the way: until then there is none.
 class PictureSource {
  public:

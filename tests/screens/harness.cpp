@@ -6,6 +6,7 @@
 #include "imgui_internal.h"
 #include "look/fonts.h"
 #include "look/frame.h"
+#include "look/picture.h"
 
 namespace steep::test {
 
@@ -24,6 +25,7 @@ Harness::~Harness() {
       texture->SetStatus(ImTextureStatus_Destroyed);
     }
   set_item_tree(nullptr);
+  end_pictures();
   ImGui::DestroyContext(context_);
 }
 
