@@ -85,7 +85,7 @@ void print(const Calculation& calculation, const Answer& answer, const Words& wo
     std::cout << (note.tone == Remark::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
   if (!explain) return;
   std::cout << "\n";
-  for (const Step& step : answer.steps) std::cout << "  " << step.formula << "\n  = " << step.numbers << "\n";
+  for (const Step& step : answer.steps) std::cout << "  " << step.formula << "\n  " << step.below() << "\n";
   std::cout << words("cli.work.limits"_w, {limits_text(calculation, words)}) << "\n";
   std::cout << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
 }

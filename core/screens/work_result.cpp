@@ -7,11 +7,6 @@
 namespace steep {
 namespace {
 
-/// '= 12 + 3'; numbers that name themselves ('t = 20 °C, S = 0 → 8.7 mg/L') need no sign before them.
-std::string with_equals(const std::string& numbers) {
-  return numbers.find(" = ") == std::string::npos ? "= " + numbers : numbers;
-}
-
 bool is_text(OutputKind kind) {
   return kind != OutputKind::Quantity && kind != OutputKind::Number && kind != OutputKind::Whole;
 }
@@ -56,7 +51,7 @@ WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, co
     line.is_text = is_text(result->spec->kind);
     // Where a list came out, no single number is the answer.
     line.is_main = view.lines.empty() && !numbered;
-    for (const Step* step : answer.steps_of(*result)) line.steps.push_back({step->formula, with_equals(step->numbers)});
+    for (const Step* step : answer.steps_of(*result)) line.steps.push_back({step->formula, step->below()});
     view.lines.push_back(std::move(line));
   }
   for (const Remark& note : answer.notes)

@@ -185,6 +185,12 @@ const OutputSpec* find_output(const Calculation& calculation, std::string_view n
 
 }  // namespace
 
+std::string Step::below() const {
+  const std::size_t equals = numbers.find(" = ");
+  const bool named = equals != std::string::npos && numbers.find_first_of(" 0123456789") == equals;
+  return named ? numbers : "= " + numbers;
+}
+
 ResultValue& Answer::add(std::string_view name, int ordinal) {
   const OutputSpec* found = find_output(*of_, name);
   assert(found && "a result that the calculation declares");

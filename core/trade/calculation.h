@@ -193,7 +193,9 @@ struct Step {
   std::string of;       ///< Names of the results that come by it, as in their specs, with a blank between.
   int ordinal = 0;      ///< Of this one alone of the results with '*'; 0 = of all.
   std::string formula;  ///< 'GPA = 5940 · GPM / (mph · in)'
-  std::string numbers;  ///< '5940 × 0.79 / (3 × 18) = 86.9'
+  std::string numbers;  ///< '5940 × 0.79 / (3 × 18) = 86.9'; 't = 20 °C, S = 0 → 8.7 mg/L'
+  /// The numbers as they stand below the formula: with '= ' before them, unless they begin by naming one.
+  std::string below() const;
 };
 
 struct Calculation;

@@ -377,6 +377,12 @@ TEST_CASE("calculation: figures of steps are plain and short") {
   CHECK(figure(-2.5) == "-2.5");
 }
 
+TEST_CASE("calculation: numbers stand below their formula after a sign, unless they name themselves") {
+  CHECK(Step{"", 0, "", "5940 × 0.79 / (3 × 18) = 86.9"}.below() == "= 5940 × 0.79 / (3 × 18) = 86.9");
+  CHECK(Step{"", 0, "", "86.9 gal/acre"}.below() == "= 86.9 gal/acre");
+  CHECK(Step{"", 0, "", "t = 20 °C, S = 0 → 8.7 mg/L"}.below() == "t = 20 °C, S = 0 → 8.7 mg/L");
+}
+
 TEST_CASE("calculation: no harvest by dates and by hours") {
   const std::string given = "--finish \"2026-06-03 18:20\" --harvest \"farm; 14 days\" --harvest \"B; 7 days\" --entry \"B; 12 h\"";
   CHECK(text(*work("hold", given), "no-harvest-until") == "2026-06-17 00:00");
