@@ -1,6 +1,8 @@
 #include "book/check_scope.h"
 
 #include <algorithm>
+#include <array>
+#include <iterator>
 
 #include "book/checker.h"
 
@@ -36,8 +38,17 @@ Result<bool> CheckScope::step() {
       TRY(follow(id, kind));
     return true;
   }
-  for (auto* ids : {&passes, &loads, &doses, &harvests, &lots, &brews, &dosed}) sort_unique(*ids);
-  return false;
+  if (!sprayed_.empty()) {
+    OfBed of = std::move(sprayed_.back());
+    sprayed_.pop_back();
+    TRY(follow_sprayed(std::move(of)));
+    return true;
+  }
+  // One list a step: those of a large take are long.
+  const std::array lists{&passes, &loads, &doses, &harvests, &lots, &brews, &dosed};
+  if (sorted_ == lists.size()) return false;
+  sort_unique(*lists[sorted_++]);
+  return true;
 }
 
 Result<void> CheckScope::add(std::string_view sql, const Id& id, std::vector<Id>& into) const {
@@ -127,6 +138,7 @@ Result<const std::vector<Id>*> CheckScope::connected(const Id& bed) {
 Result<void> CheckScope::follow_bed(const Id& bed) {
   TRY_ASSIGN(const std::vector<Id>* beds, connected(bed));
   for (const Id& one : *beds) {
+    if (!met_.insert(one).second) continue;
     TRY(add("SELECT uid FROM k_harvest WHERE bed = ?", one, harvests));
     TRY(add("SELECT uid FROM k_dose WHERE what_bed = ?", one, doses));
   }
@@ -167,27 +179,30 @@ Result<void> CheckScope::follow_dose(const Id& dose) {
   for (const auto& [sprayed, finish] : treated) {
     TRY_ASSIGN(const std::vector<Id>* beds, connected(sprayed));
     for (const Id& bed : *beds) {
-      TRY_ASSIGN(const Harvests* picked, harvests_on(bed));
-      for (auto at = std::lower_bound(picked->begin(), picked->end(), std::pair(finish, Id{}));
-           at != picked->end() && at->first < finish + kLongestLookBack; ++at)
-        harvests.push_back(at->second);
+      const auto [place, is_new] = sprayed_bed_.try_emplace(bed, sprayed_.size());
+      if (is_new) sprayed_.push_back({bed, {}});
+      sprayed_[place->second].sprayed.push_back(finish);
     }
   }
   return {};
 }
 
-Result<const CheckScope::Harvests*> CheckScope::harvests_on(const Id& bed) {
-  const auto [place, is_new] = harvests_.try_emplace(bed);
-  if (!is_new) return &place->second;
-  Query query = book_.db().query("SELECT at, uid FROM k_harvest WHERE bed = ? AND at IS NOT NULL");
-  query.bind(1, bed);
-  while (query.next()) place->second.emplace_back(query.integer(0), query.id(1));
-  TRY(query.done());
-  std::sort(place->second.begin(), place->second.end());
-  return &place->second;
+/// What was picked on a bed within the longest look back after one of its sprays, each once.
+Result<void> CheckScope::follow_sprayed(OfBed of) {
+  std::vector<std::int64_t>& finishes = of.sprayed;
+  std::sort(finishes.begin(), finishes.end());
+  Query query = book_.db().query("SELECT at, uid FROM k_harvest WHERE bed = ? AND at >= ?");
+  query.bind(1, of.bed).bind(2, finishes.front());
+  while (query.next()) {
+    // Of the sprays before it the last is nearest.
+    const auto after = std::upper_bound(finishes.begin(), finishes.end(), query.integer(0));
+    if (*std::prev(after) + kLongestLookBack > query.integer(0)) harvests.push_back(query.id(1));
+  }
+  return query.done();
 }
 
 Result<void> CheckScope::follow_material(const Id& material) {
+  if (!met_.insert(material).second) return {};
   TRY(add("SELECT uid FROM k_lot WHERE material = ?", material, lots));
   return go_on("SELECT DISTINCT l.load FROM k_load_line l JOIN k_lot t ON t.uid = l.amount_lot WHERE t.material = ?",
                material, "load");

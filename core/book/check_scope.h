@@ -37,15 +37,21 @@ class CheckScope {
   /// All that the query gives will be followed as records of this kind.
   Result<void> go_on(std::string_view sql, const Id& id, std::string_view kind);
   void go_on(const Id& id, std::string_view kind);
-  using Harvests = std::vector<std::pair<std::int64_t, Id>>;  // by time
-  Result<const Harvests*> harvests_on(const Id& bed);
+  /// A bed and when it was sprayed: many doses of a take look at the same pickings.
+  struct OfBed {
+    Id bed;
+    std::vector<std::int64_t> sprayed;
+  };
+  Result<void> follow_sprayed(OfBed of);
 
   const Book& book_;
   std::vector<Id> touched_;
   std::size_t next_ = 0;
   std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
-  std::unordered_set<Id> met_;                         // loads and doses: many ways lead there
-  std::unordered_map<Id, Harvests> harvests_;
+  std::unordered_set<Id> met_;                         // many ways lead to a load, dose, bed or material
+  std::vector<OfBed> sprayed_;  // looked at once all are known
+  std::unordered_map<Id, std::size_t> sprayed_bed_;  // place there
+  std::size_t sorted_ = 0;                           // lists
   std::optional<SameGround> same_;
   std::unordered_map<Id, std::vector<Id>> connected_;
   bool found_again_ = false;  // what already has a finding about ground
