@@ -205,7 +205,8 @@ void App::Inside::frame() {
   again = false;
   tell_time();
   // Under its progress nothing has to follow a finger, but every frame must come soon enough for Cancel.
-  work(busy() ? 24 : 6);
+  const bool progress = busy() || (take && take->stage() == TakeJob::Stage::Reading && here().page == "take");
+  work(progress ? 24 : 6);
   if (book && book->changed_elsewhere()) again = true;
   pictures.step();
   if (book) rest_moved();

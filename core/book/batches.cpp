@@ -51,13 +51,6 @@ Result<std::vector<Id>> Book::made_by_batch(std::int64_t batch, std::size_t most
   return made;
 }
 
-bool Book::is_aside(const Hash& hash) const {
-  if (inside_->aside.empty()) return false;
-  auto query = inside_->db.query("SELECT batch FROM change WHERE hash=?");
-  query.bind_bytes(1, hash);
-  return query.next() && !query.is_null(0) && inside_->aside.count(query.integer(0)) > 0;
-}
-
 int Book::files_aside() const { return static_cast<int>(inside_->aside.size()); }
 
 }  // namespace steep

@@ -71,13 +71,16 @@ std::uint64_t Book::counter() const { return inside_->counter; }
 Stamp Book::now() const { return inside_->needs.now(); }
 Id Book::new_record() const { return make_record_id(inside_->needs.now().at, inside_->needs.random); }
 const Database& Book::db() const { return inside_->db; }
-std::shared_ptr<const void> Book::kept() const {
-  return inside_->kept_at == inside_->counter && !inside_->db.in_transaction() ? inside_->kept : nullptr;
+std::shared_ptr<const void> Book::kept(std::string_view name) const {
+  for (const Store::Kept& one : inside_->kept)
+    if (one.name == name) return one.what;
+  return nullptr;
 }
-void Book::keep(std::shared_ptr<const void> what) const {
-  if (inside_->db.in_transaction()) return;
-  inside_->kept = std::move(what);
-  inside_->kept_at = inside_->counter;
+void Book::keep(std::string_view name, std::span<const std::string_view> kinds,
+                std::shared_ptr<const void> what) const {
+  if (inside_->db.in_transaction()) return;  // It may be rolled back.
+  std::erase_if(inside_->kept, [&](const Store::Kept& one) { return one.name == name; });
+  inside_->kept.push_back({name, kinds, std::move(what)});
 }
 Hash Book::digest() const { return inside_->digest; }
 std::string Book::digest_code() const { return steep::digest_code(inside_->digest); }
@@ -125,10 +128,13 @@ Result<void> Book::each_line(const Id& lane, std::int64_t from, const std::funct
   return query.done();
 }
 
-bool Book::knows(const Hash& hash) const {
-  auto query = inside_->db.query("SELECT 1 FROM change WHERE hash=?");
-  query.bind_bytes(1, hash);
-  return query.next();
+Book::Held Book::holds(const Id& lane, std::int64_t seq, const Hash& hash) const {
+  const auto found = inside_->lanes.find(lane);
+  if (found == inside_->lanes.end() || seq > found->second.last_seq) return Held::No;
+  const auto row = line_row(*inside_, found->second.row, seq, hash);
+  if (!row || *row == 0) return Held::No;
+  const auto aside = is_aside(*inside_, *row);
+  return aside && *aside ? Held::Aside : Held::Yes;
 }
 
 bool Book::knows(const ChangeRef& ref) const {

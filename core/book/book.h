@@ -165,9 +165,10 @@ class Book {
   /// counted for waits. By lane and sequence.
   Result<std::vector<HistoryLine>> waiting() const;
   const Database& db() const;  ///< For the queries of core/book only.
-  /// One thing that core/book read and may want again (Codes): empty once the counter has moved, and within a write.
-  std::shared_ptr<const void> kept() const;
-  void keep(std::shared_ptr<const void> what) const;
+  /// What core/book read and may want again ('codes', 'places'): there until a record of one of these kinds is folded
+  /// anew, this copy's lanes change, a file comes in or somebody else writes. Nothing is kept within a write.
+  std::shared_ptr<const void> kept(std::string_view name) const;
+  void keep(std::string_view name, std::span<const std::string_view> kinds, std::shared_ptr<const void> what) const;
 
   // ---- Half-filled forms ----
   struct Draft {
@@ -190,10 +191,10 @@ class Book {
     std::string body;
   };
   Result<void> each_line(const Id& lane, std::int64_t from, const std::function<bool(const Line&)>& then) const;
-  bool knows(const Hash& hash) const;
+  /// Is this line of the lane here? Aside: it is, from a taken file that is set aside.
+  enum class Held { No, Yes, Aside };
+  Held holds(const Id& lane, std::int64_t seq, const Hash& hash) const;
   bool knows(const ChangeRef& ref) const;
-  /// Known from a taken file that is set aside.
-  bool is_aside(const Hash& hash) const;
   std::int64_t change_count() const;
   /// Equality code of the folded state: sum modulo 2^256, kept up incrementally.
   Hash digest() const;

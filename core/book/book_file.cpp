@@ -68,7 +68,9 @@ Result<void> read_lanes(const Database& db, BookFile& file) {
 
 void read_lines(const Database& db, BookFile& file) {
   for (BookFile::Section& section : file.lanes) {
-    auto query = db.query("SELECT c.seq, c.prev, c.hash, c.body FROM change c JOIN lane l ON l.id=c.lane WHERE l.uid=?1 ORDER BY c.seq, c.wall");
+    auto query = db.query(
+        "SELECT c.seq, c.prev, c.hash, c.body FROM change c JOIN lane l ON l.id=c.lane WHERE l.uid=?1 ORDER BY c.seq, "
+        "c.hash");
     query.bind(1, section.lane.id);
     while (query.next()) {
       Book::Line line;

@@ -36,7 +36,7 @@ Result<std::vector<std::string>> breaks(const Store& store) {
   std::vector<std::string> found;
   auto query = store.db.query(
       "SELECT l.uid, c.seq FROM change c JOIN lane l ON l.id=c.lane WHERE c.seq>1 "
-      "AND NOT EXISTS(SELECT 1 FROM change p WHERE p.hash=c.prev AND p.lane=c.lane AND p.seq=c.seq-1) "
+      "AND NOT EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1 AND p.hash=c.prev) "
       "AND (l.ours=1 OR EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1)) ORDER BY c.lane, c.seq");
   while (query.next()) found.push_back(query.id(0).text() + " at " + std::to_string(query.integer(1)));
   TRY(query.done());

@@ -91,6 +91,8 @@ std::string write_change(const Change& change);
 /// minor version); unknown kinds, fields and type letters are kept. Trouble::Unsupported for another
 /// "v", Trouble::Damaged for all else, `place` = byte within the line.
 Result<Change> read_change(std::string_view line);
+/// The same into one that is there already: of a million lines none asks for memory. Of no use after a refusal.
+Result<void> read_change(std::string_view line, Change& into);
 
 /// Does `text` fit the grammar of its type letter? Of a quantity the shape alone: the unit may be
 /// one of a newer version. Letters of a newer version take any text.

@@ -220,7 +220,7 @@ constexpr std::array<bool, kKeys> kNeeded = {true, true, true, false, true, true
 
 class Reader {
  public:
-  explicit Reader(std::string_view line) : cursor_(line) {}
+  Reader(std::string_view line, Change& into) : change_(into), cursor_(line) { clear(); }
 
   bool read() {
     if (!cursor_.take('{')) return false;
@@ -229,15 +229,25 @@ class Reader {
     } while (cursor_.skip_if(','));
     if (!cursor_.take('}')) return false;
     if (!cursor_.at_end()) return cursor_.fail("journal.line.shape"_w);
+    change_.fields.resize(fields_);
     for (std::size_t i = 0; i < kKeys; ++i)
       if (kNeeded[i] && !present_[i]) return cursor_.fail("journal.line.missing"_w);
     return makes_sense();
   }
 
-  Change change;
   const Problem& problem() const { return cursor_.problem(); }
 
  private:
+  /// What a line may leave out. Fields are overwritten one by one.
+  void clear() {
+    change_.part.reset();
+    change_.act_ends = change_.must = change_.unknown_keys = false;
+    change_.seen.clear();
+    change_.why.clear();
+    change_.tips.clear();
+    change_.fields.reserve(8);  // Most have fewer.
+  }
+
   bool pair() {
     std::string_view name;
     if (!cursor_.view(name, kMaxName)) return false;
@@ -251,7 +261,7 @@ class Reader {
       if (std::find(unknown_.begin(), unknown_.end(), unknown) != unknown_.end())
         return cursor_.fail("journal.line.shape"_w);
       unknown_.push_back(unknown);
-      change.unknown_keys = true;
+      change_.unknown_keys = true;
       return cursor_.skip_value();
     }
     const int key = static_cast<int>(found - kNames.begin());
@@ -268,35 +278,35 @@ class Reader {
         if (!cursor_.integer(version)) return false;
         return version == 1 || cursor_.fail("journal.line.newer"_w, Trouble::Unsupported);
       }
-      case L: return cursor_.id(change.lane);
-      case N: return cursor_.integer(change.seq);
+      case L: return cursor_.id(change_.lane);
+      case N: return cursor_.integer(change_.seq);
       case P: {
         std::string_view part;
         if (!cursor_.view(part, kMaxName)) return false;
-        change.part = Part::parse(part);
-        return change.part.has_value() || cursor_.fail("journal.line.value"_w);
+        change_.part = Part::parse(part);
+        return change_.part.has_value() || cursor_.fail("journal.line.value"_w);
       }
-      case T: return cursor_.integer(change.t);
-      case C: return cursor_.integer(change.c);
-      case W: return cursor_.integer(change.wall);
+      case T: return cursor_.integer(change_.t);
+      case C: return cursor_.integer(change_.c);
+      case W: return cursor_.integer(change_.wall);
       case Z: {
         std::int64_t minutes = 0;
         if (!cursor_.integer(minutes, true)) return false;
-        change.zone_minutes = static_cast<int>(std::clamp<std::int64_t>(minutes, -10'000, 10'000));
+        change_.zone_minutes = static_cast<int>(std::clamp<std::int64_t>(minutes, -10'000, 10'000));
         return true;
       }
-      case U: return cursor_.id(change.person);
-      case R: return cursor_.id(change.record);
+      case U: return cursor_.id(change_.person);
+      case R: return cursor_.id(change_.record);
       case K:
-        return cursor_.string(change.kind, kMaxName) &&
-               (is_kind_name(change.kind) || cursor_.fail("journal.line.value"_w));
-      case A: return cursor_.integer(change.act);
-      case E: return flag(change.act_ends);
-      case S: return cursor_.refs(change.seen);
-      case Why: return cursor_.string(change.why, kMaxWhy);
+        return cursor_.string(change_.kind, kMaxName) &&
+               (is_kind_name(change_.kind) || cursor_.fail("journal.line.value"_w));
+      case A: return cursor_.integer(change_.act);
+      case E: return flag(change_.act_ends);
+      case S: return cursor_.refs(change_.seen);
+      case Why: return cursor_.string(change_.why, kMaxWhy);
       case F: return fields();
-      case M: return cursor_.refs(change.tips);
-      case Must: return flag(change.must);
+      case M: return cursor_.refs(change_.tips);
+      case Must: return flag(change_.must);
       case kKeys: break;
     }
     return cursor_.fail("journal.line.shape"_w);
@@ -311,8 +321,10 @@ class Reader {
     if (!cursor_.take('[')) return false;
     if (cursor_.skip_if(']')) return true;
     do {
-      if (change.fields.size() == kMaxFields) return cursor_.fail("journal.line.limit"_w);
-      if (!field(change.fields.emplace_back())) return false;
+      if (fields_ == kMaxFields) return cursor_.fail("journal.line.limit"_w);
+      if (fields_ == change_.fields.size()) change_.fields.emplace_back();
+      if (!field(change_.fields[fields_])) return false;
+      ++fields_;
     } while (cursor_.skip_if(','));
     return cursor_.take(']');
   }
@@ -320,8 +332,8 @@ class Reader {
   bool field(FieldValue& field) {
     if (!cursor_.take('[') || !cursor_.string(field.key, kMaxName)) return false;
     if (!is_field_key(field.key)) return cursor_.fail("journal.line.value"_w);
-    for (const FieldValue& other : change.fields)
-      if (&other != &field && other.key == field.key) return cursor_.fail("journal.line.shape"_w);
+    for (std::size_t i = 0; i < fields_; ++i)
+      if (change_.fields[i].key == field.key) return cursor_.fail("journal.line.shape"_w);
     std::string_view letter;
     if (!cursor_.take(',') || !cursor_.view(letter, kMaxName)) return false;
     if (letter.size() != 1 || letter[0] < 'a' || letter[0] > 'z') return cursor_.fail("journal.line.value"_w);
@@ -330,6 +342,8 @@ class Reader {
     const bool list = cursor_.sees('[');
     if (is_known_type(field.type) && list != (field.type == FieldType::List))
       return cursor_.fail("journal.line.value"_w);
+    field.items.clear();
+    if (list) field.text.clear();
     if (list ? !items(field.items) : !cursor_.string(field.text, kMaxValue)) return false;
     if (!fits_type(field.type, field.text)) return cursor_.fail("journal.line.value"_w);
     return cursor_.take(']');
@@ -348,16 +362,19 @@ class Reader {
 
   /// What no single key shows.
   bool makes_sense() {
-    const bool numbers = change.seq >= 1 && change.part.has_value() == (change.seq == 1) && change.act >= 1 &&
-                         change.act <= change.seq && change.seq - change.act < kMaxActLines && change.wall < kMaxWall &&
-                         change.zone_minutes >= -1440 && change.zone_minutes <= 1440 && !change.record.is_nil();
+    const bool numbers = change_.seq >= 1 && change_.part.has_value() == (change_.seq == 1) && change_.act >= 1 &&
+                         change_.act <= change_.seq && change_.seq - change_.act < kMaxActLines &&
+                         change_.wall < kMaxWall && change_.zone_minutes >= -1440 && change_.zone_minutes <= 1440 &&
+                         !change_.record.is_nil();
     if (!numbers) return cursor_.fail("journal.line.value"_w);
-    for (const ChangeRef& ref : change.seen)  // Nobody has seen his own line or a later one of his.
-      if (ref.lane == change.lane && ref.seq >= change.seq) return cursor_.fail("journal.line.value"_w);
+    for (const ChangeRef& ref : change_.seen)  // Nobody has seen his own line or a later one of his.
+      if (ref.lane == change_.lane && ref.seq >= change_.seq) return cursor_.fail("journal.line.value"_w);
     return true;
   }
 
+  Change& change_;
   Cursor cursor_;
+  std::size_t fields_ = 0;
   std::array<bool, kKeys> present_{};
   int last_ = -1;
   std::vector<std::string> unknown_;
@@ -366,10 +383,16 @@ class Reader {
 }  // namespace
 
 Result<Change> read_change(std::string_view line) {
+  Change change;
+  TRY(read_change(line, change));
+  return change;
+}
+
+Result<void> read_change(std::string_view line, Change& into) {
   if (line.size() > kMaxLine) return refuse(Trouble::Damaged, "journal.line.limit"_w, {}, "0");
-  Reader reader(line);
+  Reader reader(line, into);
   if (!reader.read()) return tl::unexpected<Problem>(reader.problem());
-  return std::move(reader.change);
+  return {};
 }
 
 }  // namespace steep

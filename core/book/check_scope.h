@@ -49,9 +49,9 @@ class CheckScope {
   std::size_t next_ = 0;
   std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
   std::unordered_set<Id> met_;                         // many ways lead to a load, dose, bed or material
-  std::vector<OfBed> sprayed_;  // looked at once all are known
-  std::unordered_map<Id, std::size_t> sprayed_bed_;  // place there
-  std::size_t sorted_ = 0;                           // lists
+  std::vector<OfBed> sprayed_;                         // looked at once all are known
+  std::unordered_map<Id, std::size_t> sprayed_bed_;    // place there
+  std::size_t sorted_ = 0;                             // lists
   std::optional<SameGround> same_;
   std::unordered_map<Id, std::vector<Id>> connected_;
   bool found_again_ = false;  // what already has a finding about ground

@@ -9,6 +9,9 @@
 namespace steep {
 namespace {
 
+constexpr std::string_view kKept = "codes";
+constexpr std::string_view kCoded[] = {"brew", "pass"};
+
 struct CopyOfLane {
   Id copy;            // its house lane, as far as known
   bool mine = false;
@@ -43,18 +46,18 @@ std::string Code::text() const {
 
 Result<Codes> Codes::read(const Book& book) {
   Codes codes;
-  codes.known_ = std::static_pointer_cast<const Known>(book.kept());
+  codes.known_ = std::static_pointer_cast<const Known>(book.kept(kKept));
   if (codes.known_) return codes;
   TRY_ASSIGN(Known known, know(book));
   codes.known_ = std::make_shared<const Known>(std::move(known));
-  book.keep(codes.known_);
+  book.keep(kKept, kCoded, codes.known_);
   return codes;
 }
 
 Result<Codes::Known> Codes::know(const Book& book) {
   Known known;
   const auto copies = copies_of_lanes(book);
-  for (const std::string_view kind : {"brew", "pass"}) {
+  for (const std::string_view kind : kCoded) {
     std::vector<Numbered> all;
     Query query = book.db().query("SELECT k.uid, k.number_n, k.lane, c.t, c.c FROM " + wide_name(kind) +
                                   " k JOIN record r ON r.id = k.rec LEFT JOIN change c ON c.id = r.first");

@@ -21,7 +21,7 @@ struct Code {
   std::string text() const;  ///< '31', '12 m4t', '31 ≠' for one that collides; '?' without a number.
 };
 
-/// All codes of brews and passes. Read once and kept by the book until it changes; copies share what was read.
+/// All codes of brews and passes. Read once and kept by the book until one of them changes; copies share what was read.
 class Codes {
  public:
   static Result<Codes> read(const Book& book);

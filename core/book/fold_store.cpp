@@ -51,23 +51,23 @@ Result<Before> before_of(const Store& store, std::int64_t record) {
   return before;
 }
 
-/// Ready lines that count, unreadable ones left out: `check` names those.
-Result<std::vector<FoldLine>> lines_of(Store& store, std::int64_t record) {
-  std::vector<FoldLine> lines;
+/// Ready lines that count, unreadable ones left out: `check` names those. In `room`, which grows as needed.
+Result<std::span<const FoldLine>> lines_of(Store& store, std::int64_t record, std::vector<FoldLine>& room) {
+  std::size_t lines = 0;
   auto query = store.db.query("SELECT id, hash, batch, body FROM change WHERE rec=? AND ready=1");
   query.bind(1, record);
   while (query.next()) {
     if (!query.is_null(2) && store.aside.count(query.integer(2)) > 0) continue;
-    auto change = read_change(query.text_view(3));
-    if (!change) continue;
-    FoldLine& line = lines.emplace_back();
+    if (lines == room.size()) room.emplace_back();
+    FoldLine& line = room[lines];
+    if (!read_change(query.text_view(3), line.change)) continue;
+    ++lines;
     line.row = query.integer(0);
     const auto hash = query.bytes(1);
     std::copy_n(hash.begin(), std::min(hash.size(), line.hash.size()), line.hash.begin());
-    line.change = std::move(*change);
   }
   TRY(query.done());
-  return lines;
+  return std::span<const FoldLine>(room.data(), lines);
 }
 
 struct HeadRow {
@@ -175,7 +175,7 @@ void bind_text_or_null(Query& query, int place, const std::string& text) {
 
 Result<void> put_wide(Store& store, const WideTable& table, std::int64_t record, const Before& before,
                       std::span<const FoldLine> lines, const Folded& folded) {
-  auto query = store.db.query(table.put);
+  auto query = store.db.query(before.kind == table.kind->name ? table.put : table.insert);
   const Change& first = lines[folded.first].change;
   query.bind(WideRec, record).bind(WideUid, before.uid).bind(WidePart, store.parts[before.part].text());
   query.bind(WideMadeMs, first.wall).bind(WideMadeOffset, std::int64_t{first.zone_minutes});
@@ -242,6 +242,7 @@ Result<void> drop_wide(Store& store, const std::string& kind, std::int64_t recor
 Result<void> fold_to_nothing(Store& store, std::int64_t record, const Before& before, FoldSum& sum) {
   TRY(put_heads(store, record, before, {}, {}));
   if (before.kind.empty()) return {};
+  store.let_go(before.kind);
   TRY(drop_wide(store, before.kind, record));
   TRY(put_record(store, record, {}, 0, false));
   TRY(drop_reviews(store, record));
@@ -267,9 +268,15 @@ Id parent_of(const KindDef& kind, std::span<const FoldLine> lines, const Folded&
 
 }  // namespace
 
-Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
-  TRY_ASSIGN(const Before& before, before_of(store, record));
-  TRY_ASSIGN(const auto& lines, lines_of(store, record));
+Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum, bool is_new) {
+  TRY_ASSIGN(const std::span<const FoldLine> lines, lines_of(store, record, sum.lines));
+  Before before;
+  if (is_new && !lines.empty()) {
+    before.uid = lines[0].change.record;
+    before.part = store.lanes[lines[0].change.lane].part_row;
+  } else {
+    TRY_ASSIGN(before, before_of(store, record));
+  }
   FoldedRecord& done = sum.records.emplace_back();
   done.row = record;
   done.uid = before.uid;
@@ -279,6 +286,8 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
 
   const Folded folded = fold(lines);
   const std::string& kind = lines[folded.first].change.kind;
+  store.let_go(before.kind);
+  store.let_go(kind);
   std::vector<HeadRow> heads;
   for (const FoldedGroup& group : folded.groups) {
     TRY_ASSIGN(const auto& row, store.group_row(group.key));
@@ -309,6 +318,7 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum) {
 
 Result<void> fold_all(Store& store) {
   TRY(lay_out_derived(store.db));
+  store.kept.clear();
   TRY(store.db.run("UPDATE record SET kind=NULL, first=NULL, needs_newer=0"));
   store.digest = Hash{};
   std::vector<std::int64_t> records;

@@ -31,7 +31,7 @@ Result<bool> FreshLines::add(const Change& change, const Hash& prev, const Hash&
   }
   if (!in_act_ && change.act == change.seq) {
     in_act_ = true;
-    act_ = Act{lane_, 0, 0, open_records_.size(), change.seq, 0};
+    act_ = Act{lane_, 0, 0, static_cast<std::uint32_t>(records_.size()), change.seq};
   }
   if (!in_act_) return false;  // Its act began where we cannot see it.
   ++act_.lines;
@@ -62,10 +62,9 @@ bool FreshLines::append(std::int64_t seq, const Hash& prev, const Hash& hash) {
 }
 
 void FreshLines::written(std::int64_t row, std::int64_t record) {
-  if (!in_act_) return;
-  if (act_.row == 0) act_.row = row;
-  open_records_.push_back(record);
-  if (ends_) end_act(true);
+  if (first_row_ == 0) first_row_ = row;
+  records_.push_back(in_act_ ? record : 0);
+  if (in_act_ && ends_) end_act(true);
 }
 
 /// The act being read is complete, or will never be.
@@ -74,50 +73,63 @@ void FreshLines::end_act(bool whole) {
   in_act_ = false;
   if (whole && act_.lacks == 0) {
     runs_[act_.lane].count(act_.seq, act_.lines);
-    const auto begin = open_records_.begin() + static_cast<std::ptrdiff_t>(act_.records);
-    records_.insert(records_.end(), begin, open_records_.end());
-    open_records_.erase(begin, open_records_.end());
     return;
   }
   if (!whole) act_.lacks = kForGood;
-  if (act_.row != 0) open_.push_back(act_);
+  if (act_.line < records_.size()) open_.push_back(act_);
 }
 
-std::vector<FreshLines::Rows> FreshLines::settle() {
+void FreshLines::begin_settling() {
   end_act(false);
   const auto address = [](const Lack& lack) { return std::tie(lack.lane, lack.seq); };
   std::sort(lacks_.begin(), lacks_.end(), [&](const Lack& a, const Lack& b) { return address(a) < address(b); });
   for (const Lack& lack : lacks_)
     if (const Run& run = runs_[lack.lane]; run.has(lack.seq, lack.tag) && run.is_counting(lack.seq))
       --open_[lack.act].lacks;
-  std::vector<std::uint32_t> free;
   for (std::uint32_t i = 0; i < open_.size(); ++i)
-    if (open_[i].lacks == 0) free.push_back(i);
-  while (!free.empty()) {
-    const Act act = open_[free.back()];
-    free.pop_back();
-    prove(act, free);
-  }
+    if (open_[i].lacks == 0) free_.push_back(i);
+}
+
+bool FreshLines::settle_next() {
+  if (free_.empty()) return false;
+  const Act act = open_[free_.back()];
+  free_.pop_back();
+  prove(act);
+  return true;
+}
+
+std::vector<FreshLines::Rows> FreshLines::waiting() {
   std::vector<Rows> waiting;
-  for (const Act& act : open_)
-    if (act.lacks != 0) waiting.push_back({act.row, act.row + act.lines - 1});
-  open_.clear();
-  lacks_.clear();
+  for (const Act& act : open_) {
+    if (act.lacks == 0) continue;
+    waiting.push_back({first_row_ + act.line, first_row_ + act.line + act.lines - 1});
+    std::fill_n(records_.begin() + act.line, act.lines, 0);
+  }
+  open_ = {};
+  lacks_ = {};
   return waiting;
 }
 
+std::vector<std::int64_t> FreshLines::records() {
+  std::vector<std::int64_t> records(records_.begin(), records_.end());
+  records_ = {};
+  std::sort(records.begin(), records.end());
+  records.erase(std::unique(records.begin(), records.end()), records.end());
+  if (!records.empty() && records.front() == 0) records.erase(records.begin());
+  records.shrink_to_fit();
+  return records;
+}
+
 /// It counts, and with it what lacked nothing else.
-void FreshLines::prove(const Act& act, std::vector<std::uint32_t>& free) {
+void FreshLines::prove(const Act& act) {
   Run& run = runs_[act.lane];
   run.count(act.seq, act.lines);
-  const auto begin = open_records_.begin() + static_cast<std::ptrdiff_t>(act.records);
-  records_.insert(records_.end(), begin, begin + act.lines);
   const auto before = [&](const Lack& lack, std::int64_t seq) {
     return std::tie(lack.lane, lack.seq) < std::tie(act.lane, seq);
   };
   auto lack = std::lower_bound(lacks_.begin(), lacks_.end(), act.seq, before);
   for (; lack != lacks_.end() && lack->lane == act.lane && lack->seq < act.seq + act.lines; ++lack)
-    if (run.has(lack->seq, lack->tag) && --open_[lack->act].lacks == 0) free.push_back(lack->act);
+    if (run.has(lack->seq, lack->tag) && --open_[lack->act].lacks == 0) free_.push_back(lack->act);
 }
 
 }  // namespace steep

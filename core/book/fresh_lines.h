@@ -3,12 +3,13 @@
 ///
 /// A file holds one lane after the other, so most lines saw lines that are still to come. Asking the journal
 /// again for each, once all are in, costs more than all else. So rows are written as if they counted; what each
-/// still lacks is kept here, and in the end the few that lack something for good are turned round. Some 50
-/// bytes a line. What is not plain (an act that began in an earlier file, a second branch of a lane) is
+/// still lacks is kept here, and in the end the few that lack something for good are turned round. Some 60
+/// bytes a line, in pieces: a list that doubles would hold the old beside the new. What is not plain (an act that began in an earlier file, a second branch of a lane) is
 /// written as waiting, and Readying looks at it.
 
 #include <algorithm>
 #include <cstdint>
+#include <deque>
 #include <unordered_map>
 #include <vector>
 
@@ -24,23 +25,27 @@ class FreshLines {
   void lane(const Id& lane);
   /// The next line of the lane. True: its row is to be written as counting.
   Result<bool> add(const Change& change, const Hash& prev, const Hash& hash);
-  /// Where the line just added was written.
+  /// Where the line just added was written: one row after the other.
   void written(std::int64_t row, std::int64_t record);
 
+  /// After the last line: begins to find out which count.
+  void begin_settling();
+  /// One act more; false when all are settled.
+  bool settle_next();
   struct Rows {
     std::int64_t first = 0, last = 0;
   };
-  /// After the last line: rows written as counting that don't count, after all.
-  std::vector<Rows> settle();
-  /// After settle(): records of lines that count; may repeat.
-  std::vector<std::int64_t>& records() { return records_; }
+  /// Then, once: rows written as counting that don't count, after all.
+  std::vector<Rows> waiting();
+  /// Then, once: records of lines that count, sorted.
+  std::vector<std::int64_t> records();
 
  private:
   /// One lane's lines, each following the one before.
   struct Run {
     std::int64_t first = 0;  // sequence
     Hash last{};             // of its last line
-    std::vector<std::uint32_t> tags;
+    std::deque<std::uint32_t> tags;
     std::vector<bool> counts;  // proven
     std::int64_t end() const { return first + static_cast<std::int64_t>(tags.size()); }
     bool has(std::int64_t seq, std::uint32_t tag) const {
@@ -55,8 +60,8 @@ class FreshLines {
   /// Saves that belong together, of which some saw what is not proven yet.
   struct Act {
     std::uint32_t lane = 0, lacks = 0, lines = 0;
-    std::size_t records = 0;        // where those of its lines begin
-    std::int64_t seq = 0, row = 0;  // of its first line
+    std::uint32_t line = 0;  // its first, among all written
+    std::int64_t seq = 0;    // of that
   };
   struct Lack {
     std::int64_t seq = 0;
@@ -68,7 +73,7 @@ class FreshLines {
   bool append(std::int64_t seq, const Hash& prev, const Hash& hash);
   Result<Presence> find(const ChangeRef& ref);
   void end_act(bool whole);
-  void prove(const Act& act, std::vector<std::uint32_t>& free);
+  void prove(const Act& act);
 
   Store& store_;
   std::unordered_map<Id, std::uint32_t> numbers_;
@@ -76,9 +81,11 @@ class FreshLines {
   std::uint32_t lane_ = 0;
   Act act_;  // being read
   bool in_act_ = false, ends_ = false;
-  std::vector<Act> open_;
-  std::vector<Lack> lacks_;
-  std::vector<std::int64_t> open_records_, records_;
+  std::deque<Act> open_;
+  std::vector<std::uint32_t> free_;  // of these: lack nothing any more
+  std::deque<Lack> lacks_;
+  std::int64_t first_row_ = 0;
+  std::deque<std::int64_t> records_;  // of each line written; 0 = it doesn't count
 };
 
 }  // namespace steep

@@ -18,6 +18,23 @@ Result<void> insert_change(Store& store, const JournalRow& row, const Change& ch
   return query.run();
 }
 
+Result<std::int64_t> line_row(const Store& store, std::int64_t lane, std::int64_t seq, const Hash& hash) {
+  auto query = store.db.query("SELECT id FROM change WHERE lane=? AND seq=? AND hash=?");
+  query.bind(1, lane).bind(2, seq).bind_bytes(3, hash);
+  const std::int64_t row = query.next() ? query.integer(0) : 0;
+  TRY(query.done());
+  return row;
+}
+
+Result<bool> is_aside(const Store& store, std::int64_t row) {
+  if (store.aside.empty()) return false;
+  auto query = store.db.query("SELECT batch FROM change WHERE id=?");
+  query.bind(1, row);
+  const bool aside = query.next() && !query.is_null(0) && store.aside.count(query.integer(0)) > 0;
+  TRY(query.done());
+  return aside;
+}
+
 Result<Presence> presence(Store& store, const ChangeRef& ref) {
   const auto lane = store.lanes.find(ref.lane);
   if (lane == store.lanes.end() || ref.seq > lane->second.last_seq) return Presence::Absent;
@@ -38,9 +55,10 @@ Result<std::vector<BrokenChain>> broken_chains(const Store& store) {
   std::vector<BrokenChain> broken;
   // From the few gaps outwards: left to itself, SQLite walks through the whole journal.
   auto query = store.db.query(
-      "SELECT l.uid, r.uid, c.seq, c.wall, l.label FROM gap g CROSS JOIN change c ON c.id=g.change JOIN lane l ON l.id=c.lane "
-      "JOIN record r ON r.id=c.rec WHERE NOT EXISTS(SELECT 1 FROM change p WHERE p.hash=c.prev) "
-      "AND EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1) ORDER BY l.uid, c.seq");
+      "SELECT l.uid, r.uid, c.seq, c.wall, l.label FROM gap g CROSS JOIN change c ON c.id=g.change JOIN lane l ON "
+      "l.id=c.lane "
+      "JOIN record r ON r.id=c.rec WHERE NOT EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1 AND "
+      "p.hash=c.prev) AND EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1) ORDER BY l.uid, c.seq");
   while (query.next())
     broken.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3), query.text(4)});
   TRY(query.done());

@@ -64,6 +64,7 @@ Result<void> retire_lanes(Store& store) {
     if (lane.label.empty()) lane.label = store.book->copy_label();
     TRY(store.save_lane(lane));
   }
+  store.kept.clear();  // Codes say which copy gave them.
   return {};
 }
 

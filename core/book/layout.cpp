@@ -7,7 +7,7 @@ namespace steep {
 namespace {
 
 constexpr std::int64_t kApplication = 0x53746565;  // 'Stee': PRAGMA application_id of a book.
-/// Moves on whenever the fold or a derived table changes: the next start folds anew.
+/// Moves on whenever the fold changes: the next start folds anew.
 constexpr std::string_view kFoldVersion = "fold 1";
 
 /// What is true and local. Bodies of changes are the book; all else here is bookkeeping of this copy.
@@ -20,17 +20,12 @@ CREATE TABLE part(id INTEGER PRIMARY KEY, text TEXT NOT NULL UNIQUE);
 CREATE TABLE lane(id INTEGER PRIMARY KEY, uid BLOB NOT NULL UNIQUE, part INTEGER NOT NULL, label TEXT NOT NULL,
   copy BLOB, mine INTEGER NOT NULL, ours INTEGER NOT NULL, last_seq INTEGER NOT NULL, tip BLOB NOT NULL,
   told INTEGER NOT NULL, given INTEGER NOT NULL, confirmed INTEGER NOT NULL);
-CREATE TABLE change(id INTEGER PRIMARY KEY, hash BLOB NOT NULL UNIQUE, prev BLOB NOT NULL, lane INTEGER NOT NULL,
+CREATE TABLE change(id INTEGER PRIMARY KEY, hash BLOB NOT NULL, prev BLOB NOT NULL, lane INTEGER NOT NULL,
   seq INTEGER NOT NULL, rec INTEGER NOT NULL, t INTEGER NOT NULL, c INTEGER NOT NULL, wall INTEGER NOT NULL,
   act INTEGER NOT NULL, ends INTEGER NOT NULL, ready INTEGER NOT NULL, batch INTEGER, body TEXT NOT NULL);
-CREATE INDEX change_address ON change(lane, seq, wall);
-CREATE INDEX change_record ON change(rec);
-CREATE INDEX change_waiting ON change(ready) WHERE ready=0;
-CREATE INDEX change_batch ON change(batch) WHERE batch IS NOT NULL;
 CREATE TABLE gap(change INTEGER PRIMARY KEY);
 CREATE TABLE record(id INTEGER PRIMARY KEY, uid BLOB NOT NULL, part INTEGER NOT NULL, kind TEXT, first INTEGER,
   needs_newer INTEGER NOT NULL DEFAULT 0, UNIQUE(uid, part));
-CREATE INDEX record_kind ON record(kind);
 CREATE TABLE grp(id INTEGER PRIMARY KEY, key TEXT NOT NULL UNIQUE);
 CREATE TABLE batch(id INTEGER PRIMARY KEY, file TEXT NOT NULL, hash BLOB NOT NULL, sender TEXT NOT NULL, copy BLOB,
   at INTEGER NOT NULL, changes INTEGER NOT NULL, aside INTEGER NOT NULL);
@@ -52,11 +47,25 @@ CREATE INDEX review_record ON review(rec, source);
 CREATE INDEX review_why ON review(why);
 )sql";
 
-/// Of all that decides what the derived tables look like.
+struct Index {
+  std::string_view name, sql;
+};
+/// Of the journal. A line is found by its place in its lane and its hash, which are what makes it the same line
+/// wherever it comes from: lines come lane by lane, so that this index grows at its end. By the hash alone each
+/// would fall on another page, and the larger the book the more pages a day's file would touch.
+constexpr Index kJournalIndexes[] = {
+    {"change_address", "CREATE UNIQUE INDEX change_address ON change(lane, seq, hash, wall)"},
+    {"change_record", "CREATE INDEX change_record ON change(rec)"},
+    {"change_waiting", "CREATE INDEX change_waiting ON change(ready) WHERE ready=0"},
+    {"change_batch", "CREATE INDEX change_batch ON change(batch) WHERE batch IS NOT NULL"},
+    {"record_kind", "CREATE INDEX record_kind ON record(kind) WHERE kind IS NOT NULL"}};
+
+/// Of all that decides what the derived tables and indexes look like.
 std::string shape() {
   Sha256 sum;
   sum.add(kFoldVersion);
   sum.add(kDerivedTables);
+  for (const Index& index : kJournalIndexes) sum.add(index.sql);
   for (const WideTable& table : wide_tables()) sum.add(table.create);
   return hex(sum.finish());
 }
@@ -77,9 +86,24 @@ Result<void> set_pragmas(const Database& db, bool write_ahead) {
                 "PRAGMA cache_spill=OFF; PRAGMA cache_size=-16384;");
 }
 
+/// Those of an older program become ours.
+Result<void> lay_out_indexes(const Database& db) {
+  for (const Index& index : kJournalIndexes) {
+    auto query = db.query("SELECT 1 FROM sqlite_schema WHERE type='index' AND name=? AND sql=?");
+    query.bind(1, index.name).bind(2, index.sql);
+    const bool stands = query.next();
+    TRY(query.done());
+    if (stands) continue;
+    TRY(db.run("DROP INDEX IF EXISTS " + std::string(index.name)));
+    TRY(db.run(index.sql));
+  }
+  return {};
+}
+
 }  // namespace
 
 Result<void> lay_out_derived(const Database& db) {
+  TRY(lay_out_indexes(db));
   // Also tables of kinds that only another program knew.
   std::vector<std::string> old;
   auto tables = db.query("SELECT name FROM sqlite_schema WHERE type='table' AND (name GLOB 'k_*' OR name IN ('head','review'))");

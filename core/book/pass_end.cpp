@@ -67,7 +67,8 @@ Result<void> add_habits(const Book& book, EndSheet& sheet) {
 Result<void> add_waits(const Book& book, EndSheet& sheet) {
   const PassState& state = sheet.state;
   TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
-  TRY_ASSIGN(const Places& places, read_places(book, state.farm.id, state.farm.day(state.pass.start.at)));
+  TRY_ASSIGN(const auto& known, kept_places(book, state.farm.id, state.farm.day(state.pass.start.at)));
+  const Places& places = *known;
   TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, state.farm, doubts, places.same, state.pass.id));
   for (const PassBed& row : state.beds) {
     if (!row.finish) continue;

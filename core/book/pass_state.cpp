@@ -371,7 +371,8 @@ Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen,
   TRY_ASSIGN(const Codes& codes, Codes::read(book));
   state.code = codes.text(pass);
   TRY_ASSIGN(const Farm& farm, read_farm(book, state.pass.farm));
-  TRY_ASSIGN(const Places& places, read_places(book, farm.id, farm.day(state.pass.start.at)));
+  TRY_ASSIGN(const auto& known, kept_places(book, farm.id, farm.day(state.pass.start.at)));
+  const Places& places = *known;
   state.farm = places.farm;
   state.is_ended = !state.pass.is_open();
   Rig rig;

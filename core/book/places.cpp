@@ -333,6 +333,22 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
   return found;
 }
 
+Result<std::shared_ptr<const Places>> kept_places(const Book& book, const Id& farm, Date on) {
+  static constexpr std::string_view kKept = "places";
+  static constexpr std::string_view kReadFrom[] = {"book", "farm", "block", "bed", "planting", "interval", "limit"};
+  struct Known {
+    Date on;
+    Places places;
+  };
+  auto known = std::static_pointer_cast<const Known>(book.kept(kKept));
+  if (!known || known->places.farm.id != farm || known->on != on) {
+    TRY_ASSIGN(Places places, read_places(book, farm, on));
+    known = std::make_shared<const Known>(Known{on, std::move(places)});
+    book.keep(kKept, kReadFrom, known);
+  }
+  return std::shared_ptr<const Places>(known, &known->places);
+}
+
 Result<Bed> read_bed(const Book& book, const Id& id) {
   Rows rows(book, "bed", "WHERE uid = ?");
   rows.query().bind(1, id);

@@ -138,6 +138,8 @@ Result<std::vector<Farm>> farms(const Book& book);
 Result<Farm> read_farm(const Book& book, const Id& id);
 /// `on`: which day's beds and plantings; empty = today of the farm.
 Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date> on = {});
+/// The same, shared: the book keeps the last that was read until a record changes that it was read from.
+Result<std::shared_ptr<const Places>> kept_places(const Book& book, const Id& farm, Date on);
 /// One bed, valid or not, struck or not. Trouble::NotFound "place.bed-not-here".
 Result<Bed> read_bed(const Book& book, const Id& id);
 /// All plantings of a bed and of beds that are or may be the same, ended ones too, newest first.

@@ -71,13 +71,12 @@ Result<bool> Readying::collect(std::int64_t end, std::vector<Line>& act) {
   }
   TRY(last.done());
   while (act.back().seq > act.back().act) {
-    auto query = store_.db.query(std::string(kLineColumns) + "WHERE hash=?");
-    query.bind_bytes(1, act.back().prev);
+    auto query = store_.db.query(std::string(kLineColumns) + "WHERE lane=? AND seq=? AND hash=?");
+    query.bind(1, act.back().lane).bind(2, act.back().seq - 1).bind_bytes(3, act.back().prev);
     Line line;
     const bool found = read_line(query, line);
     TRY(query.done());
-    if (!found || line.lane != act.back().lane || line.seq != act.back().seq - 1 || line.act != act.back().act)
-      return false;
+    if (!found || line.act != act.back().act) return false;
     act.push_back(std::move(line));
   }
   return true;

@@ -40,31 +40,18 @@ struct Hasher {
 
 }  // namespace
 
+struct IdleStatements : std::vector<sqlite3_stmt*> {};
+
 /// Statements by their text; those in use elsewhere are not among them.
 struct StatementCache {
-  using Idle = std::vector<sqlite3_stmt*>;
-  std::unordered_map<std::string, Idle, Hasher, std::equal_to<>> by_text;
+  std::unordered_map<std::string, IdleStatements, Hasher, std::equal_to<>> by_text;
 
-  sqlite3_stmt* take(std::string_view sql) {
-    const auto found = by_text.find(sql);
-    if (found == by_text.end() || found->second.empty()) return nullptr;
-    sqlite3_stmt* statement = found->second.back();
-    found->second.pop_back();
-    return statement;
-  }
-  void give_back(sqlite3_stmt* statement) {
-    sqlite3_reset(statement);
-    sqlite3_clear_bindings(statement);
-    const char* sql = sqlite3_sql(statement);
-    auto place = by_text.end();
-    if (sql != nullptr) {
-      place = by_text.find(std::string_view(sql));
-      if (place == by_text.end() && by_text.size() < kCachedStatements) place = by_text.try_emplace(sql).first;
-    }
-    if (place == by_text.end())
-      sqlite3_finalize(statement);
-    else
-      place->second.push_back(statement);
+  /// nullptr when no more texts are kept.
+  IdleStatements* of(std::string_view sql) {
+    auto place = by_text.find(sql);
+    if (place == by_text.end() && by_text.size() < kCachedStatements)
+      place = by_text.try_emplace(std::string(sql)).first;
+    return place == by_text.end() ? nullptr : &place->second;
   }
   ~StatementCache() {
     for (const auto& [sql, idle] : by_text)
@@ -73,9 +60,12 @@ struct StatementCache {
 };
 
 Query::Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_view sql)
-    : db_(db), cache_(std::move(cache)) {
-  statement_ = cache_->take(sql);
-  if (statement_ != nullptr) return;
+    : db_(db), cache_(std::move(cache)), home_(cache_->of(sql)) {
+  if (home_ != nullptr && !home_->empty()) {
+    statement_ = home_->back();
+    home_->pop_back();
+    return;
+  }
   const char* rest = nullptr;
   code_ =
       sqlite3_prepare_v3(db_, sql.data(), static_cast<int>(sql.size()), SQLITE_PREPARE_PERSISTENT, &statement_, &rest);
@@ -84,19 +74,35 @@ Query::Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_vie
 Query::Query(Query&& other) noexcept
     : db_(other.db_),
       cache_(std::move(other.cache_)),
+      home_(other.home_),
       statement_(std::exchange(other.statement_, nullptr)),
+      stepped_(other.stepped_),
       code_(other.code_) {}
 
 Query& Query::operator=(Query&& other) noexcept {
   std::swap(db_, other.db_);
   std::swap(cache_, other.cache_);
+  std::swap(home_, other.home_);
   std::swap(statement_, other.statement_);
+  std::swap(stepped_, other.stepped_);
   std::swap(code_, other.code_);
   return *this;
 }
 
 Query::~Query() {
-  if (statement_ != nullptr) cache_->give_back(statement_);
+  if (statement_ == nullptr) return;
+  reset();
+  if (home_ == nullptr) {
+    sqlite3_finalize(statement_);
+    return;
+  }
+  sqlite3_clear_bindings(statement_);
+  home_->push_back(statement_);
+}
+
+/// Lets go of locks.
+void Query::reset() {
+  if (std::exchange(stepped_, false)) sqlite3_reset(statement_);
 }
 
 Query& Query::note(int code) {
@@ -119,12 +125,13 @@ Query& Query::bind_null(int place) { return note(sqlite3_bind_null(statement_, p
 
 bool Query::next() {
   if (code_ != SQLITE_OK) return false;
+  stepped_ = true;
   const int code = sqlite3_step(statement_);
   if (code == SQLITE_ROW) return true;
   if (code != SQLITE_DONE) {
     code_ = code;
   } else {
-    sqlite3_reset(statement_);  // Lets go of locks at once; another next() would begin anew.
+    reset();  // At once; another next() would begin anew.
   }
   return false;
 }
@@ -132,11 +139,11 @@ bool Query::next() {
 Result<void> Query::done() {
   const int code = std::exchange(code_, SQLITE_OK);
   if (code == SQLITE_OK) {
-    sqlite3_reset(statement_);
+    reset();
     return {};
   }
   auto problem = trouble_of(db_, code);
-  if (statement_ != nullptr) sqlite3_reset(statement_);
+  reset();
   return problem;
 }
 

@@ -17,6 +17,7 @@ struct sqlite3_stmt;
 namespace steep {
 
 struct StatementCache;
+struct IdleStatements;
 
 /// A prepared statement, bound from 1 and read from 0. Every step is checked; a failed one is kept
 /// and ends the loop, so `while (q.next())` followed by `TRY(q.done())` is complete.
@@ -54,8 +55,11 @@ class Query {
   Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_view sql);
   Query& note(int code);  ///< Keeps the first trouble.
   sqlite3* db_ = nullptr;
-  std::shared_ptr<StatementCache> cache_;  ///< The statement goes back there.
+  void reset();
+  std::shared_ptr<StatementCache> cache_;
+  IdleStatements* home_ = nullptr;  ///< The statement goes back there; nullptr: nowhere.
   sqlite3_stmt* statement_ = nullptr;
+  bool stepped_ = false;  ///< Since it was last reset.
   int code_ = 0;
 };
 

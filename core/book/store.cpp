@@ -29,6 +29,7 @@ std::vector<std::string> split_items(std::string_view joined) {
 }
 
 Result<void> Store::load() {
+  kept.clear();
   auto row = db.query("SELECT id, name, demo, clock, digest FROM book");
   if (row.next()) {
     id = row.id(0);
@@ -146,6 +147,11 @@ Result<void> Store::save_lane(const LaneRow& lane) {
   query.bind(6, std::int64_t{lane.mine}).bind(7, std::int64_t{lane.ours}).bind(8, lane.last_seq);
   query.bind_bytes(9, lane.tip).bind(10, lane.told).bind(11, lane.given).bind(12, lane.confirmed);
   return query.run();
+}
+
+void Store::let_go(std::string_view kind) {
+  std::erase_if(
+      kept, [&](const Kept& one) { return std::find(one.kinds.begin(), one.kinds.end(), kind) != one.kinds.end(); });
 }
 
 LaneRow* Store::lane_of_row(std::int64_t row) {

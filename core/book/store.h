@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/fold.h"
 
 namespace steep {
 
@@ -36,8 +37,12 @@ struct Store {
   BookNeeds needs;
   Book* book = nullptr;  ///< Whom `checks` gets.
   std::uint64_t counter = 1;
-  std::shared_ptr<const void> kept;  ///< See Book::kept; of `kept_at`.
-  std::uint64_t kept_at = 0;
+  struct Kept {
+    std::string_view name;
+    std::span<const std::string_view> kinds;
+    std::shared_ptr<const void> what;
+  };
+  std::vector<Kept> kept;  ///< See Book::kept.
   bool taking = false;
   bool spoiled = false;  ///< A file was given while 'Not saved': no valid anchor any more in this run.
   std::int64_t data_version = 0;
@@ -66,6 +71,8 @@ struct Store {
   /// Row of the record in this part; a new one when it is not known.
   Result<std::int64_t> record_row(std::int64_t part, const Id& record);
   Result<void> save_lane(const LaneRow& lane);
+  /// Of what rests on records of this kind.
+  void let_go(std::string_view kind);
   /// nullptr when the lane is not known.
   LaneRow* lane_of_row(std::int64_t row);
 };
@@ -99,7 +106,7 @@ inline constexpr std::int64_t kFormat = 1;
 /// Lays out an empty book, or checks that this is one of ours. True when head, wide tables and review have
 /// to be folded anew because this program has other kinds or another fold than the last one.
 Result<bool> lay_out(const Database& db, bool write_ahead);
-/// Head, wide tables, review: dropped and made anew, empty.
+/// Head, wide tables, review: dropped and made anew, empty; indexes of the journal as they are to be.
 Result<void> lay_out_derived(const Database& db);
 
 // ---- Lanes (lanes.cpp) ----
@@ -124,6 +131,10 @@ struct JournalRow {
   Hash prev{}, hash{};
 };
 Result<void> insert_change(Store& store, const JournalRow& row, const Change& change, std::string_view body);
+/// Row of this line of the lane; 0 = it is not here.
+Result<std::int64_t> line_row(const Store& store, std::int64_t lane, std::int64_t seq, const Hash& hash);
+/// Did the row come in a file that is set aside?
+Result<bool> is_aside(const Store& store, std::int64_t row);
 /// What is known of a change that somebody saw.
 enum class Presence { Absent, Waiting, Ready };
 Result<Presence> presence(Store& store, const ChangeRef& ref);
@@ -151,8 +162,10 @@ struct FoldSum {
   std::vector<FoldedRecord> records;
   std::vector<std::pair<std::int64_t, Id>> struck_changed;  ///< Of these whose strike came or went.
   bool book_record = false;
+  std::vector<FoldLine> lines;  ///< Room for those of one record, used for the next.
 };
-Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum);
+/// `is_new`: its row was made in this transaction, and nothing was derived from it yet.
+Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum, bool is_new = false);
 /// Drops what is derived and folds the whole journal.
 Result<void> fold_all(Store& store);
 

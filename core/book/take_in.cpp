@@ -28,6 +28,14 @@ Result<void> no_pass_open(const Book& book) {
                 {code_value_text("pass", codes.text(*open)), moment_value_text(pass.start.at)});
 }
 
+/// The few more that became ready; may repeat.
+void merge_sorted(std::vector<std::int64_t>& records, std::vector<std::int64_t> more) {
+  if (more.empty()) return;
+  records.insert(records.end(), more.begin(), more.end());
+  std::sort(records.begin(), records.end());
+  records.erase(std::unique(records.begin(), records.end()), records.end());
+}
+
 /// Rows of records by their ids, of the part that lines come for just now.
 class RecordRows {
  public:
@@ -53,16 +61,18 @@ struct Book::TakeIn::Work {
   Work(Store& of, WriteScope write, Origin from)
       : store(of), scope(std::move(write)), origin(std::move(from)), fresh(of), readying(of), now(of.needs.now().at) {
     store.taking = true;
+    store.kept.clear();
   }
   ~Work() { store.taking = false; }  // The scope below it rolls back what was not committed.
 
   Store& store;
   std::optional<WriteScope> scope;
   Origin origin;
-  FreshLines fresh;
+  std::optional<FreshLines> fresh;
   Readying readying;
   Moment now;
   const std::size_t lanes_before = store.lanes.size();
+  std::int64_t old_records = 0;  ///< Rows of records beyond this one are of this take.
   std::int64_t batch = 0;
   std::int64_t clock = 0;
   LaneRow* lane = nullptr;
@@ -72,7 +82,7 @@ struct Book::TakeIn::Work {
   std::vector<std::int64_t> records;
   Outcome outcome;
   FoldSum sum;
-  enum Phase { Lines, Acts, Folding, After, Done } phase = Lines;
+  enum Phase { Lines, Settling, Acts, Folding, After, Done } phase = Lines;
   std::size_t folded = 0;
   std::optional<AfterFold> after;
 
@@ -130,7 +140,7 @@ Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view
   work_->lane = &lane;
   work_->last_hash = chain_start(id);
   work_->known_to = lane.last_seq;
-  work_->fresh.lane(id);
+  work_->fresh->lane(id);
   return {};
 }
 
@@ -138,21 +148,21 @@ Result<void> Book::TakeIn::line(std::int64_t seq, const Hash& prev, const Hash& 
                                 std::string_view body) {
   Work& work = *work_;
   ++work.outcome.lines;
-  if (work.lane != nullptr && seq > work.known_to) return work.add(seq, prev, hash, change, body);
-  auto query = work.store.db.query("SELECT batch FROM change WHERE hash=?");
-  query.bind_bytes(1, hash);
-  if (query.next()) {
-    ++work.outcome.known;
-    if (!query.is_null(0) && work.store.aside.count(query.integer(0)) > 0) ++work.outcome.still_aside;
-    work.last_hash = hash;
-    return {};
-  }
-  TRY(query.done());
-  return work.add(seq, prev, hash, change, body);
+  if (work.lane == nullptr || seq > work.known_to) return work.add(seq, prev, hash, change, body);
+  TRY_ASSIGN(const std::int64_t row, line_row(work.store, work.lane->row, seq, hash));
+  if (row == 0) return work.add(seq, prev, hash, change, body);
+  TRY_ASSIGN(const bool aside, is_aside(work.store, row));
+  ++work.outcome.known;
+  work.outcome.still_aside += aside;
+  work.last_hash = hash;
+  return {};
 }
 
 Result<void> Book::TakeIn::Work::begin_batch() {
   if (batch != 0) return {};
+  auto last = store.db.query("SELECT max(id) FROM record");
+  if (last.next()) old_records = last.integer(0);
+  TRY(last.done());
   auto query = store.db.query("INSERT INTO batch(file, hash, sender, copy, at, changes, aside) VALUES(?,?,?,?,?,0,0)");
   query.bind(1, origin.file_name).bind_bytes(2, origin.file_hash).bind(3, origin.label).bind(4, origin.copy);
   query.bind(5, now.ms);
@@ -176,15 +186,18 @@ Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const H
   row.prev = prev;
   row.hash = hash;
   TRY_ASSIGN(row.record, record_rows.find(store, lane->part_row, change.record));
-  TRY_ASSIGN(row.ready, fresh.add(change, prev, hash));
+  TRY_ASSIGN(row.ready, fresh->add(change, prev, hash));
   TRY(insert_change(store, row, change, body));
   const std::int64_t id = store.db.last_id();
-  fresh.written(id, row.record);
+  fresh->written(id, row.record);
 
-  if (seq > 1 && prev != last_hash && !store.book->knows(prev)) {
-    auto gap = store.db.query("INSERT INTO gap(change) VALUES(?)");
-    gap.bind(1, id);
-    TRY(gap.run());
+  if (seq > 1 && prev != last_hash) {
+    TRY_ASSIGN(const std::int64_t before, line_row(store, lane->row, seq - 1, prev));
+    if (before == 0) {
+      auto gap = store.db.query("INSERT INTO gap(change) VALUES(?)");
+      gap.bind(1, id);
+      TRY(gap.run());
+    }
   }
   last_hash = hash;
   if (seq > lane->last_seq || (seq == lane->last_seq && hash > lane->tip)) {
@@ -198,7 +211,8 @@ Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const H
 
 double Book::TakeIn::Work::share() const {
   switch (phase) {
-    case Lines: return 0;
+    case Lines:
+    case Settling: return 0;
     case Acts: return 0.2 * readying.share();
     case Folding:
       return records.empty() ? 0.7 : 0.2 + 0.5 * static_cast<double>(folded) / static_cast<double>(records.size());
@@ -208,14 +222,16 @@ double Book::TakeIn::Work::share() const {
   return 1;
 }
 
-/// All lines are in: those that saw something that never came wait.
+/// It is known which lines count: those that saw something that never came wait.
 Result<void> Book::TakeIn::Work::settle_lines() {
-  for (const FreshLines::Rows& rows : fresh.settle()) {
+  for (const FreshLines::Rows& rows : fresh->waiting()) {
     auto query = store.db.query("UPDATE change SET ready=0 WHERE id BETWEEN ? AND ?");
     query.bind(1, rows.first).bind(2, rows.last);
     TRY(query.run());
   }
-  records = std::move(fresh.records());
+  records = fresh->records();
+  fresh.reset();  // Their memory is wanted for what comes out of the fold.
+  record_rows = {};
   return readying.begin();
 }
 
@@ -225,22 +241,25 @@ Result<bool> Book::TakeIn::Work::phase_step() {
     case Lines:
       if (lane != nullptr) TRY(store.save_lane(*lane));
       lane = nullptr;
+      fresh->begin_settling();
+      phase = Settling;
+      return true;
+    case Settling:
+      if (fresh->settle_next()) return true;
       TRY(settle_lines());
       phase = Acts;
       return true;
     case Acts: {
       TRY_ASSIGN(const bool more, readying.step());
       if (more) return true;
-      records.insert(records.end(), readying.records().begin(), readying.records().end());
-      readying.records().clear();
-      std::sort(records.begin(), records.end());
-      records.erase(std::unique(records.begin(), records.end()), records.end());
+      merge_sorted(records, std::move(readying.records()));
       phase = Folding;
       return true;
     }
     case Folding:
       if (folded < records.size()) {
-        TRY(fold_record(store, records[folded++], sum));
+        const std::int64_t record = records[folded++];
+        TRY(fold_record(store, record, sum, record > old_records));
         return true;
       }
       outcome.records_new = sum.created;
@@ -266,12 +285,14 @@ Result<void> Book::TakeIn::Work::end_phases() {
   outcome.findings = after->findings;
   outcome.touched = std::move(after->touched);
   // Gaps that this file closed are gone; what stands beside a wrong neighbor stays.
-  TRY(store.db.run(
-      "DELETE FROM gap WHERE EXISTS(SELECT 1 FROM change c JOIN change p ON p.hash=c.prev WHERE c.id=gap.change)"));
+  TRY(
+      store.db.run("DELETE FROM gap WHERE EXISTS(SELECT 1 FROM change c JOIN change p ON p.lane=c.lane AND "
+                   "p.seq=c.seq-1 AND p.hash=c.prev WHERE c.id=gap.change)"));
   TRY_ASSIGN(const auto& broken, broken_chains(store));
   for (const BrokenChain& chain : broken)
     outcome.broken_chains.push_back(chain.lane.text() + ' ' + std::to_string(chain.seq));
-  auto query = store.db.query("SELECT count(*) FROM change WHERE ready=0 AND batch=?");
+  // Few wait: not by the batch, which may be the whole book.
+  auto query = store.db.query("SELECT count(*) FROM change INDEXED BY change_waiting WHERE ready=0 AND batch=?");
   query.bind(1, batch);
   if (query.next()) outcome.waiting = query.integer(0);
   return query.done();

@@ -89,7 +89,9 @@ WideTable plan(const KindDef& kind) {
   WideTable& table = plan.table;
   table.create = "CREATE TABLE " + table.name + "(" + plan.definitions + ");CREATE INDEX " + table.name + "_uid ON " +
                  table.name + "(uid);" + table.create;
-  table.put = "INSERT OR REPLACE INTO " + table.name + "(" + plan.names + ") VALUES(" + plan.places + ")";
+  const std::string row = " INTO " + table.name + "(" + plan.names + ") VALUES(" + plan.places + ")";
+  table.insert = "INSERT" + row;
+  table.put = "INSERT OR REPLACE" + row;
   table.drop_row = "DELETE FROM " + table.name + " WHERE rec=?";
   table.state = "SELECT struck IS NOT NULL, differs IS NOT NULL FROM " + table.name + " WHERE rec=?";
   return std::move(table);

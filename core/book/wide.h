@@ -35,7 +35,8 @@ struct WideTable {
   std::string name;
   std::vector<WideField> fields;
   std::string create;     ///< Table and indexes.
-  std::string put;        ///< INSERT OR REPLACE of a whole row.
+  std::string insert;     ///< Of a whole row that is not there yet.
+  std::string put;        ///< The same, also in place of one.
   std::string drop_row;   ///< DELETE by rec.
   std::string state;      ///< By rec: is it struck, does it differ.
   int columns = 0;

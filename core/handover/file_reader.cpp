@@ -17,9 +17,9 @@ bool sees_forward(const Change& change) {
 
 }  // namespace
 
-Result<FileReader> FileReader::open(std::string_view bytes) {
+Result<FileReader> FileReader::open(std::string_view bytes, bool verified) {
   TRY_ASSIGN(auto source, LineSource::open(bytes));
-  return FileReader(std::move(source));
+  return FileReader(std::move(source), verified);
 }
 
 template <class T>
@@ -36,7 +36,7 @@ Result<T> FileReader::at_line(Result<T> result) const {
   return result;
 }
 
-Result<std::optional<FileEvent>> FileReader::next() {
+Result<const FileEvent*> FileReader::next() {
   if (std::exchange(photo_given_, false)) photo_bytes_ = {};
   for (;;) {
     auto line = source_.next();
@@ -47,41 +47,42 @@ Result<std::optional<FileEvent>> FileReader::next() {
     }
     if (!*line) {
       if (!ended_) return refuse(Trouble::Damaged, "take.cut"_w, {}, "end");
-      return std::nullopt;
+      return nullptr;
     }
-    if (ended_) return at_line<std::optional<FileEvent>>(damaged("after the trailer"));
+    if (ended_) return at_line<const FileEvent*>(damaged("after the trailer"));
     const std::string_view text = **line;
     if (begun_ && left_ < 0 && !in_photo_ && frame_line(text) == FrameLine::Trailer) {
       TRY(at_line(end_file(text)));
       continue;
     }
-    sum_.add(text);
-    sum_.add("\n");
+    if (!verified_) {
+      sum_.add(text);
+      sum_.add("\n");
+    }
     if (left_ == 0) {
       TRY(at_line(end_lane(text)));
       continue;
     }
-    auto event = at_line(in_photo_ ? in_photo(text) : left_ > 0 ? in_lane(text) : in_frame(text));
-    if (!event || *event) return event;
+    TRY_ASSIGN(const bool told, at_line(in_photo_ ? in_photo(text) : left_ > 0 ? in_lane(text) : in_frame(text)));
+    if (told) return &event_;
   }
 }
 
-Result<std::optional<FileEvent>> FileReader::in_frame(std::string_view line) {
-  FileEvent event;
+Result<bool> FileReader::in_frame(std::string_view line) {
   if (!begun_) {
     TRY_ASSIGN(header_, read_header(line));
     begun_ = true;
     if (header_.lanes > kMaxLanes || header_.changes > kMaxLines) return refuse(Trouble::BadInput, "take.too_large"_w);
-    event.what = FileEvent::Header;
-    event.header = header_;
-    return event;
+    event_.what = FileEvent::Header;
+    event_.header = header_;
+    return true;
   }
   switch (frame_line(line)) {
     case FrameLine::Tip:
     case FrameLine::Base: {
-      event.what = frame_line(line) == FrameLine::Tip ? FileEvent::Tip : FileEvent::Base;
-      TRY_ASSIGN(event.tip, read_tip(line));
-      return event;
+      event_.what = frame_line(line) == FrameLine::Tip ? FileEvent::Tip : FileEvent::Base;
+      TRY_ASSIGN(event_.tip, read_tip(line));
+      return true;
     }
     case FrameLine::Lane: {
       if (++lanes_ > header_.lanes) return damaged("lanes");
@@ -90,41 +91,40 @@ Result<std::optional<FileEvent>> FileReader::in_frame(std::string_view line) {
       left_ = lane_.count;
       seq_ = lane_.from;
       last_ = lane_.prev;
-      event.what = FileEvent::Lane;
-      event.lane = lane_;
-      return event;
+      event_.what = FileEvent::Lane;
+      event_.lane = lane_;
+      return true;
     }
     case FrameLine::Photo:
       if (header_.minor < 1) return damaged();
       TRY(begin_photo(line));
-      event.what = FileEvent::PhotoPiece;
-      return event;
+      event_.what = FileEvent::PhotoPiece;
+      return true;
     case FrameLine::Unknown:
       // A newer minor version may say more between the lanes; its lines are summed and passed over.
-      if (header_.minor > kFormatMinor) return std::nullopt;
+      if (header_.minor > kFormatMinor) return false;
       return damaged();
     default: return damaged();
   }
 }
 
-Result<std::optional<FileEvent>> FileReader::in_lane(std::string_view line) {
-  FileEvent event;
-  event.what = FileEvent::Line;
-  TRY_ASSIGN(event.change, read_change(line));
-  const Change& change = event.change;
+Result<bool> FileReader::in_lane(std::string_view line) {
+  event_.what = FileEvent::Line;
+  TRY(read_change(line, event_.change));
+  const Change& change = event_.change;
   if (change.lane != lane_.lane || change.seq != seq_) return damaged("n");
   if (change.seq == 1 && change.part != lane_.part) return damaged("p");
   if (sees_forward(change)) return damaged("s");
-  event.seq = seq_;
-  event.prev = last_;
-  event.hash = chain_next(last_, line);
-  event.body = line;
-  last_ = event.hash;
+  event_.seq = seq_;
+  event_.prev = last_;
+  event_.hash = chain_next(last_, line);
+  event_.body = line;
+  last_ = event_.hash;
   ++seq_;
   --left_;
   ++changes_;
   bytes_ += static_cast<std::int64_t>(line.size()) + 1;
-  return event;
+  return true;
 }
 
 Result<void> FileReader::begin_photo(std::string_view line) {
@@ -136,22 +136,21 @@ Result<void> FileReader::begin_photo(std::string_view line) {
   return {};
 }
 
-Result<std::optional<FileEvent>> FileReader::in_photo(std::string_view line) {
+Result<bool> FileReader::in_photo(std::string_view line) {
   TRY_ASSIGN(const std::string& piece, read_photo_piece(line));
   photo_sum_.add(piece);
   photo_bytes_ += piece;
   const auto came = static_cast<std::int64_t>(photo_bytes_.size());
-  FileEvent event;
-  event.what = FileEvent::PhotoPiece;
-  if (came < photo_.size) return event;
+  event_.what = FileEvent::PhotoPiece;
+  if (came < photo_.size) return true;
   const bool fits = came == photo_.size && photo_sum_.finish() == photo_.hash && photo_type(photo_bytes_) == photo_.type;
   if (!fits) return refuse(Trouble::Damaged, "take.photo"_w, {photo_.name.empty() ? hex(photo_.hash).substr(0, 12) : photo_.name});
   in_photo_ = false;
   photo_given_ = true;
-  event.what = FileEvent::Photo;
-  event.photo = photo_;
-  event.bytes = photo_bytes_;
-  return event;
+  event_.what = FileEvent::Photo;
+  event_.photo = photo_;
+  event_.bytes = photo_bytes_;
+  return true;
 }
 
 Result<void> FileReader::end_lane(std::string_view line) {
@@ -163,7 +162,7 @@ Result<void> FileReader::end_lane(std::string_view line) {
 
 Result<void> FileReader::end_file(std::string_view line) {
   TRY_ASSIGN(const Trailer& trailer, read_trailer(line));
-  if (trailer.sum != sum_.finish()) return damaged("sum");
+  if (!verified_ && trailer.sum != sum_.finish()) return damaged("sum");
   if (header_.photos != photos_) return damaged("photos");
   if (trailer.changes != changes_ || header_.changes != changes_ || header_.lanes != lanes_ || header_.bytes != bytes_)
     return damaged("counts");

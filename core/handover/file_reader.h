@@ -2,7 +2,7 @@
 /// A handover file, line by line and checked: its order, its limits, every change line's grammar, every
 /// chain, the trailer's sum. Reading it whole without a problem is its verification.
 
-#include <optional>
+#include <string>
 #include <string_view>
 
 #include "handover/frame.h"
@@ -21,27 +21,28 @@ struct FileEvent {
   std::int64_t seq = 0;
   Hash prev{}, hash{};
   Change change;
-  std::string_view body;  ///< Until the next call.
+  std::string_view body;
   // Of Photo:
   PhotoHead photo;
-  std::string_view bytes;  ///< Until the next call.
+  std::string_view bytes;
 };
 
 class FileReader {
  public:
-  /// `bytes` must outlive the reader.
-  static Result<FileReader> open(std::string_view bytes);
-  /// The next event; nullopt after the trailer and the end of the file. Problems as in LineSource and
-  /// frame.h, with the line number as place; 'take.cut' when the trailer is missing; Damaged 'take.photo' {its name}
+  /// `bytes` must outlive the reader. `verified`: they were read to their end before; their sum is not made again.
+  static Result<FileReader> open(std::string_view bytes, bool verified = false);
+  /// The next event, until the next call; nullptr after the trailer and the end of the file. Problems as in LineSource
+  /// and frame.h, with the line number as place; 'take.cut' when the trailer is missing; Damaged 'take.photo' {its name}
   /// when the bytes of a photo are not those that its hash names, or of another type than it says.
-  Result<std::optional<FileEvent>> next();
+  Result<const FileEvent*> next();
   double share() const { return source_.share(); }
 
  private:
-  explicit FileReader(LineSource source) : source_(std::move(source)) {}
-  Result<std::optional<FileEvent>> in_frame(std::string_view line);
-  Result<std::optional<FileEvent>> in_lane(std::string_view line);
-  Result<std::optional<FileEvent>> in_photo(std::string_view line);
+  FileReader(LineSource source, bool verified) : source_(std::move(source)), verified_(verified) {}
+  /// True: event_ is something to tell of.
+  Result<bool> in_frame(std::string_view line);
+  Result<bool> in_lane(std::string_view line);
+  Result<bool> in_photo(std::string_view line);
   Result<void> begin_photo(std::string_view line);
   Result<void> end_lane(std::string_view line);
   Result<void> end_file(std::string_view line);
@@ -49,8 +50,9 @@ class FileReader {
   Result<T> at_line(Result<T> result) const;
 
   LineSource source_;
+  FileEvent event_;  ///< Filled anew for each line, so that a line asks for no memory.
   Sha256 sum_;
-  bool begun_ = false, ended_ = false;
+  bool verified_ = false, begun_ = false, ended_ = false;
   FileHeader header_;
   LaneHead lane_;
   std::int64_t left_ = -1;  ///< Lines still to come in this lane; −1 = outside a lane.

@@ -180,17 +180,18 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
   ++plan_.changes;
   const auto photo = photo_named_by(event.change);
   if (photo) reading_->named.insert(*photo);
-  if (event.seq <= reading_->held_here && book_.knows(event.hash)) {
-    plan_.still_aside += book_.is_aside(event.hash);
-    return {};
-  }
   const Change& change = event.change;
+  if (event.seq <= reading_->held_here) {
+    const Book::Held held = book_.holds(change.lane, event.seq, event.hash);
+    plan_.still_aside += held == Book::Held::Aside;
+    if (held != Book::Held::No) return {};
+  }
   const std::int64_t line = plan_.fresh++;
   if (photo) reading_->fresh_named.insert(*photo);
   plan_.by_person[change.person] += 1;
   plan_.by_day[date_from_day_number((change.wall + change.zone_minutes * kMinute) / kDay)] += 1;
   if (const auto [place, first] = reading_->records.try_emplace(change.record, false); first) {
-    place->second = book_.kind_of(change.record).empty();
+    place->second = reading_->held.empty() || book_.kind_of(change.record).empty();
     plan_.by_kind[change.kind] += 1;
     ++(place->second ? plan_.records_new : plan_.records_changed);
   }
@@ -264,7 +265,7 @@ Result<void> TakeJob::begin_apply() {
   origin.file_hash = sha256(file_.bytes);
   origin.tips = tips_;
   origin.acknowledges = !plan_.header.unsaved;
-  TRY_ASSIGN(auto reader, FileReader::open(file_.bytes));
+  TRY_ASSIGN(auto reader, FileReader::open(file_.bytes, true));
   const bool joins = !join_.empty() && book_.is_started() && !may_meet(book_, plan_.header);
   TRY_ASSIGN(auto take, book_.begin_take(origin));
   if (joins) {

@@ -87,7 +87,9 @@ void History::settle() {
   for (std::size_t i = 1; i < copies_.size(); ++i) {
     const auto given = give(*copies_[i]->book, {});
     if (!given) continue;
-    if (may_meet(*copies_[0]->book, FileReader::open(given->file.bytes)->next()->value().header)) continue;
+    auto reader = FileReader::open(given->file.bytes);
+    const auto header = reader->next();
+    if (may_meet(*copies_[0]->book, (*header)->header)) continue;
     REQUIRE(take_in(*copies_[0]->book, given->file, copies_[i]->book->name()));
     note_lines(0);
     ++counts_.joins;

@@ -391,4 +391,31 @@ TEST_CASE("a file of something else, or of a newer program, is not opened as a b
     REQUIRE(left.next());
     CHECK(left.integer(0) == 0);
   }
+  SUBCASE("lines found by their hash alone: indexes of the journal become those of today") {
+    const Hash digest = ana.book->digest();
+    ana.tamper(
+        "UPDATE book SET shape='older'; DROP INDEX change_address; DROP INDEX change_record;"
+        "CREATE INDEX change_address ON change(lane, seq, wall); CREATE UNIQUE INDEX change_hash ON change(hash);");
+    ana.open();
+    CHECK(ana.book->digest() == digest);
+    CHECK(ana.book->check()->tables_match);
+    CHECK(ana.book->check()->sqlite == "ok");
+    Copy fresh("Marek's phone", 8);
+    const auto indexes = [](const Book& book) {
+      std::vector<std::string> all;
+      auto query = book.db().query(
+          "SELECT sql FROM sqlite_schema WHERE name IN ('change_address', 'change_record') ORDER BY name");
+      while (query.next()) all.push_back(query.text(0));
+      return all;
+    };
+    CHECK(indexes(*ana.book).size() == 2);
+    CHECK(indexes(*ana.book) == indexes(*fresh.book));
+    for (const Lane& lane : ana.book->lanes())
+      for (const Book::Line& line : section_of(*ana.book, lane).lines) {
+        CHECK(ana.book->holds(lane.id, line.seq, line.hash) == Book::Held::Yes);
+        CHECK(ana.book->holds(lane.id, line.seq, line.prev) == Book::Held::No);
+        CHECK(ana.book->holds(lane.id, line.seq + 1, line.hash) == Book::Held::No);
+      }
+    REQUIRE(ana.book->start("Alder Reach", false).error().kind == Trouble::Conflict);
+  }
 }

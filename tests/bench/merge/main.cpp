@@ -26,14 +26,17 @@ namespace fs = std::filesystem;
 using namespace steep;
 using namespace steep::bench;
 using Figures = std::map<std::string, double>;
+using Outcome = Book::TakeIn::Outcome;
 
 constexpr std::int64_t kDayLines = 200, kDays = 9;
 #ifdef __EMSCRIPTEN__
 constexpr bool kWriteAhead = false;  // As on the page: no shared memory, no log.
-std::FILE* popen(const char*, const char*) { return nullptr; }
-int pclose(std::FILE*) { return -1; }
+std::FILE* begin_program(const char*) { return nullptr; }
+int end_program(std::FILE*) { return -1; }
 #else
 constexpr bool kWriteAhead = true;
+std::FILE* begin_program(const char* command) { return popen(command, "r"); }
+int end_program(std::FILE* out) { return pclose(out); }
 #endif
 
 std::string read_file(const fs::path& path) {
@@ -66,24 +69,36 @@ struct Copy {
       std::vector<std::uint8_t> bytes(skipped);
       random(bytes);
     }
+    /// Goes on, so that steps end.
+    Stamp now() override { return {clock + static_cast<std::int64_t>(begun.spent().wall_s * 1000), offset_minutes}; }
+    Clock begun;
   } platform;
   Book book;
 };
 
+constexpr std::int64_t kStepMs = 8;  // As in a frame of a phone.
+
 struct Taken {
   Spent plan, apply;
-  Book::TakeIn::Outcome outcome;
+  double longest_ms = 0;  ///< Of the processor, in one step that was asked for kStepMs.
+  Outcome outcome;
 };
+
+void step(TakeJob& job, Taken& taken) {
+  const Clock clock;
+  job.step(kStepMs);
+  taken.longest_ms = std::max(taken.longest_ms, clock.spent().cpu_s * 1000);
+}
 
 Taken take(Book& book, std::string bytes) {
   Taken taken;
   const Clock reading;
   TakeJob job(book, {"measured.steepbook", std::move(bytes), ""});
-  while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
+  while (job.stage() == TakeJob::Stage::Reading) step(job, taken);
   taken.plan = reading.spent();
   const Clock applying;
   job.apply();
-  while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
+  while (job.stage() == TakeJob::Stage::Applying) step(job, taken);
   taken.apply = applying.spent();
   if (job.stage() == TakeJob::Stage::Failed) must<int>(tl::unexpected<Problem>(job.problem()));
   taken.outcome = job.outcome();
@@ -135,6 +150,7 @@ int merge(const fs::path& folder) {
     figure("apply", taken.apply);
     figure("added", static_cast<double>(taken.outcome.added));
     figure("differing", static_cast<double>(taken.outcome.differing));
+    figure("longest_ms", taken.longest_ms);
     figure("memory_mb", memory_mb("VmHWM") - before);
     const Taken again = take(copy.book, read_file(folder / "whole.steepbook"));
     figure("again", again.plan + again.apply);
@@ -198,6 +214,7 @@ int fields(const fs::path& folder) {
     cpu.push_back(taken.plan.cpu_s + taken.apply.cpu_s);
     if (i > 0) continue;
     figure("differing", static_cast<double>(taken.outcome.differing));
+    figure("longest_ms", taken.longest_ms);
     figure("delta_mb", static_cast<double>(theirs.size()) / 1e6);
     figure("whole_mb", static_cast<double>(work.whole_file().size()) / 1e6);
   }
@@ -210,7 +227,7 @@ int fields(const fs::path& folder) {
 Figures run(const std::string& program, const std::string& what, const fs::path& folder, std::int64_t count = 0) {
   Figures figures;
   const std::string command = "'" + program + "' --" + what + " '" + folder.string() + "' " + std::to_string(count);
-  std::FILE* out = popen(command.c_str(), "r");  // None in Node.js: only --fields is run there.
+  std::FILE* out = begin_program(command.c_str());  // None in Node.js: only --fields is run there.
   if (!out) return figures;
   char name[32];
   double value = 0;
@@ -218,7 +235,7 @@ Figures run(const std::string& program, const std::string& what, const fs::path&
     figures[name] = value;
     std::fprintf(stderr, "%s %s %.3f\n", what.c_str(), name, value);
   }
-  if (pclose(out) != 0) figures.clear();
+  if (end_program(out) != 0) figures.clear();
   return figures;
 }
 
@@ -279,6 +296,8 @@ int main(int count, char** arguments) {
       if (measure.empty()) return 1;
       print_merge(made, merged, measure);
     }
+    print(counted(merged.at("added")) + ", longest step", merged.at("longest_ms"), "ms", "asked for 8 ms",
+          merged.at("longest_ms") / kStepMs);
     Figures& day = day_of[changes] = run(arguments[0], "days", place);
     if (day.empty()) return 1;
     const std::string name = "a day's file into " + counted(static_cast<double>(changes));
