@@ -1,6 +1,7 @@
 // Records, their history, and what stands in review.
 #include <algorithm>
 #include <limits>
+#include <map>
 #include <queue>
 #include <set>
 
@@ -127,27 +128,59 @@ Result<std::vector<Record>> records_of(const Store& store, Query& query) {
   return records;
 }
 
-/// Smallest wall clock of the later lines of a lane, asked for a few of its lines.
-class LaterWalls {
+/// Lines after which the clock of their lane was set back by more than a day, by sequence. One look at a lane serves
+/// all histories until it grows; files are taken with nothing kept.
+class SetBack {
  public:
-  explicit LaterWalls(const Store& store) : store_(store) {}
-  Result<std::int64_t> after(std::int64_t lane, std::int64_t seq) const {
-    auto query = store_.db.query("SELECT min(wall) FROM change INDEXED BY change_address WHERE lane=? AND seq>?");
-    query.bind(1, lane).bind(2, seq);
-    std::int64_t least = std::numeric_limits<std::int64_t>::max();
-    if (query.next() && !query.is_null(0)) least = query.integer(0);
-    TRY(query.done());
-    return least;
+  static Result<std::shared_ptr<const SetBack>> read(const Store& store, const LaneRow& lane) {
+    static constexpr std::string_view kKept = "set-back clocks";
+    const auto known = std::static_pointer_cast<const SetBack>(store.book->kept(kKept));
+    if (known)
+      if (const auto found = known->lanes_.find(lane.row);
+          found != known->lanes_.end() && found->second.tip == lane.tip)
+        return known;
+    auto more = known ? std::make_shared<SetBack>(*known) : std::make_shared<SetBack>();
+    TRY(more->look_at(store, lane));
+    store.book->keep(kKept, {}, more);
+    return std::shared_ptr<const SetBack>(more);
+  }
+  bool has(std::int64_t lane, std::int64_t seq, std::int64_t wall) const {
+    const auto found = lanes_.find(lane);
+    return found != lanes_.end() && found->second.lines.count({seq, wall}) > 0;
   }
 
  private:
-  const Store& store_;
+  struct OfLane {
+    Hash tip{};
+    std::set<std::pair<std::int64_t, std::int64_t>> lines;  // sequence, wall clock
+  };
+  Result<void> look_at(const Store& store, const LaneRow& lane) {
+    OfLane& of = lanes_[lane.row];
+    of = {lane.tip, {}};
+    auto query =
+        store.db.query("SELECT seq, wall FROM change INDEXED BY change_address WHERE lane=? ORDER BY seq DESC");
+    query.bind(1, lane.row);
+    std::int64_t least = std::numeric_limits<std::int64_t>::max(), seq = 0, of_seq = least;
+    while (query.next()) {
+      if (query.integer(0) != seq) {  // Two lines of one sequence, a fork, are not later than each other.
+        least = std::min(least, of_seq);
+        seq = query.integer(0);
+        of_seq = std::numeric_limits<std::int64_t>::max();
+      }
+      of_seq = std::min(of_seq, query.integer(1));
+      if (least < query.integer(1) - kDay) of.lines.emplace(seq, query.integer(1));
+    }
+    return query.done();
+  }
+  std::map<std::int64_t, OfLane> lanes_;
 };
 
-Result<bool> is_doubtful(const Store& store, std::int64_t lane, const Change& change) {
+Result<bool> is_doubtful(Store& store, std::int64_t row, const Change& change) {
   if (change.wall < kProgramBornMs || change.wall > store.needs.now().at.ms + kDay) return true;
-  TRY_ASSIGN(const auto& later, LaterWalls(store).after(lane, change.seq));
-  return later < change.wall - kDay;  // The clock was set back afterwards.
+  const LaneRow* lane = store.lane_of_row(row);
+  if (lane == nullptr) return false;
+  TRY_ASSIGN(const auto& known, SetBack::read(store, *lane));
+  return known->has(row, change.seq, change.wall);
 }
 
 constexpr std::string_view kHistoryColumns =
