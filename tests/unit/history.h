@@ -47,6 +47,7 @@ class History {
   void create(std::size_t i);
   void change_one(std::size_t i, bool stale);
   void open_form(std::size_t i);
+  bool strike_in_dispute(const Book& book, const Record& record) const;
   void strike_or_restore(std::size_t i);
   void write_newer(std::size_t i);
   std::optional<Record> some_record(std::size_t i);

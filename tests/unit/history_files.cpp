@@ -72,6 +72,8 @@ void History::clone(std::size_t i) {
   if (copies_.size() == kMostCopies) return;
   const std::size_t j = copies_.size();
   add_copy(copies_[i]->clone("clone " + std::to_string(j), 1000 + j, chance_.one_in(2)));
+  // Never the same millisecond on both: one line word for word in two branches would be one line, by some clocks only.
+  copies_[j]->clock += static_cast<std::int64_t>(j);
   shared_ids_.insert(copies_[i]->book->copy());
   for (const Lane& lane : copies_[j]->book->lanes()) noted_[{j, lane.id}] = lane.last_seq;
   forms_[j] = forms_[i];
@@ -110,9 +112,13 @@ void History::note_lines(std::size_t i) {
 /// Sections by the order of the lines' numbers, so that no clock or id decides what is lost.
 std::vector<Section> History::sections_of(const Book& book) const {
   auto sections = everything(book);
-  std::sort(sections.begin(), sections.end(), [&](const Section& a, const Section& b) {
-    return numbers_.at(a.lines[0].hash) < numbers_.at(b.lines[0].hash);
-  });
+  // Where branches stand beside each other, the first line is the one of the lower hash: by the lowest number of all.
+  const auto first = [&](const Section& section) {
+    std::size_t lowest = numbers_.size();
+    for (const Book::Line& line : section.lines) lowest = std::min(lowest, numbers_.at(line.hash));
+    return lowest;
+  };
+  std::sort(sections.begin(), sections.end(), [&](const Section& a, const Section& b) { return first(a) < first(b); });
   return sections;
 }
 

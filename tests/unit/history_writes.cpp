@@ -65,10 +65,11 @@ void History::step() {
 void History::jump(Copy& copy) {
   const std::size_t kind = clock_chance_.below(20);
   if (clocks_ == Clocks::Fair) return;
-  if (kind == 0) copy.clock = std::max<std::int64_t>(1000, copy.clock - 1'000'000);
+  const std::int64_t own = copy.clock % 40;  // What tells it from its clones: a clock goes on by 40.
+  if (kind == 0) copy.clock = std::max<std::int64_t>(1000 + own, copy.clock - 1'000'000);
   if (kind == 1) copy.clock += 3'000'000;
   if (clocks_ == Clocks::Mad && kind == 2) copy.clock += 1'000'000'000'000;
-  if (clocks_ == Clocks::Mad && kind == 3) copy.clock = 5'000;
+  if (clocks_ == Clocks::Mad && kind == 3) copy.clock = 5'000 + own;
 }
 
 void History::put(std::size_t i, const std::vector<Save>& saves) {
@@ -166,10 +167,22 @@ void History::open_form(std::size_t i) {
   forms_[i].push_back(save);
 }
 
+/// Do copies differ on whether it, or something that hangs on it, is struck? Then the stand-in is the clocks' choice.
+bool History::strike_in_dispute(const Book& book, const Record& record) const {
+  const auto disputed = [](const Record& of) {
+    return std::any_of(of.groups.begin(), of.groups.end(), [](const Group& group) { return group.key == "struck" && group.differs; });
+  };
+  return disputed(record) || std::any_of(records_.begin(), records_.end(), [&](const Id& id) {
+           const auto child = book.record(id);
+           const FieldValue* parent = child && *child ? (*child)->field("rig") : nullptr;
+           return parent && parent->text == record.id.text() && disputed(**child);
+         });
+}
+
 /// By the commands that people use: with every child seen, in one act.
 void History::strike_or_restore(std::size_t i) {
   const auto record = some_record(i);
-  if (!record) return;
+  if (!record || strike_in_dispute(*copies_[i]->book, *record)) return;
   Book& book = *copies_[i]->book;
   const Going going{};
   const auto before = book.change_count();
