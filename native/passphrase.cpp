@@ -2,6 +2,7 @@
 
 #include <termios.h>
 #include <unistd.h>
+
 #include <array>
 #include <csignal>
 #include <fstream>

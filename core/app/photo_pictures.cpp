@@ -22,8 +22,7 @@ PictureSource::Shown PhotoPictures::of(const Hash& photo, bool large) {
 }
 
 void PhotoPictures::add_bytes(const Hash& photo, std::string bytes) {
-  bytes_.clear();  // One at a time: that which is being added.
-  bytes_[photo] = std::move(bytes);
+  unwritten_ = {photo, std::move(bytes)};
 }
 
 bool PhotoPictures::step() {
@@ -62,8 +61,8 @@ void PhotoPictures::read(const Key& key) {
       if (!alive.expired()) came(key, std::move(pixels));
     });
   };
-  if (const auto own = bytes_.find(key.first); own != bytes_.end())
-    decode(own->second);
+  if (!unwritten_.second.empty() && unwritten_.first == key.first)
+    decode(unwritten_.second);
   else
     platform_.photos().read(key.first, decode);
 }

@@ -16,7 +16,7 @@ class PhotoPictures : public PictureSource {
  public:
   explicit PhotoPictures(Platform& platform) : platform_(platform), alive_(std::make_shared<bool>(true)) {}
   Shown of(const Hash& photo, bool large) override;
-  /// A photo that is not beside the book yet.
+  /// A photo that is not beside the book yet, in place of the one before.
   void add_bytes(const Hash& photo, std::string bytes);
   /// Between frames: lets go what has not been looked at for long, reads the next one asked for. True when one came.
   bool step();
@@ -36,7 +36,7 @@ class PhotoPictures : public PictureSource {
   Platform& platform_;
   std::shared_ptr<bool> alive_;  ///< Answers may come when this is gone.
   std::map<Key, Kept> kept_;
-  std::map<Hash, std::string> bytes_;
+  std::pair<Hash, std::string> unwritten_;  ///< The one being added.
   std::set<Key> wanted_;
   std::map<Key, Result<Pixels>> came_;
   bool reading_ = false;

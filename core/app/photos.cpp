@@ -32,8 +32,7 @@ bool App::Inside::photo_picked(const Id& of, File file, const PagePlace& from) {
   DraftFields fill{{"caption", ""}, {"when", ""}};
   if (picked->file.changed.ms > 0) {
     const LocalTime local = surroundings({}).zone.local(picked->file.changed);
-    const auto two = [](int number) { return (number < 10 ? "0" : "") + std::to_string(number); };
-    fill["when"] = date_text(local.date) + " " + two(local.hour) + ":" + two(local.minute);
+    fill["when"] = date_text(local.date) + " " + clock_text(local);
   }
   go({{"add-photo", of}, false, std::move(fill)});
   return true;

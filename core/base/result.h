@@ -37,6 +37,7 @@ struct Problem {
   bool operator==(const Problem&) const = default;
 };
 
+/// A problem on its way through TRY into the caller's result: made and used within one return.
 struct PassedOn {
   Problem& problem;
 };

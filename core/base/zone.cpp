@@ -68,6 +68,11 @@ LocalTime local_from_number(std::int64_t number) {
 
 }  // namespace
 
+std::string clock_text(const LocalTime& time) {
+  const auto two = [](int number) { return (number < 10 ? "0" : "") + std::to_string(number); };
+  return two(time.hour) + ":" + two(time.minute);
+}
+
 bool Zone::parse_change(std::string_view& rest, Change& change) {
   if (take(rest, 'M')) {
     if (!take_number(rest, 12, change.month) || change.month < 1 || !take(rest, '.') ||

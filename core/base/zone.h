@@ -24,6 +24,8 @@ struct LocalTime {
   int second = 0;  ///< 0–59
   auto operator<=>(const LocalTime&) const = default;
 };
+/// '06:05'; date and seconds left out.
+std::string clock_text(const LocalTime& time);
 
 class Zone {
  public:

@@ -138,6 +138,102 @@ Stretch length_known(const Bed& bed, const std::vector<BedDose>& doses) {
   return {Length{}, to};
 }
 
+/// The teas that decide what is due, newest first.
+struct DecidingTeas {
+  std::vector<const BedDose*> leaf, soil;
+};
+
+DecidingTeas set_due(const BedWork& work, BedState& state, std::size_t index, Stretch whole) {
+  const auto& doses = work.doses[index];
+  DecidingTeas teas{deciding_teas(doses, whole, false), deciding_teas(doses, whole, true)};
+  state.leaf = due_on(work, state.bed, whole, teas.leaf, false, index);
+  state.soil = due_on(work, state.bed, whole, teas.soil, true, index);
+  for (const auto* list : {&teas.leaf, &teas.soil})
+    if (!list->empty() && (!state.last_tea || list->front()->finish > state.last_tea->finish)) {
+      const BedDose& tea = *list->front();
+      state.last_tea = LastTea{tea.dose, tea.tank->brew, tea.finish, tea.tank->aims.front()};
+    }
+  return teas;
+}
+
+/// Doses that can still hold something.
+std::vector<const BedDose*> waiting_doses(const BedWork& work, std::size_t index) {
+  std::vector<std::string> crops;
+  for (const Planting* planting : work.plantings[index]) crops.push_back(planting->crop);
+  if (crops.empty()) crops.emplace_back();
+  std::vector<const BedDose*> waiting;
+  for (const BedDose& dose : work.doses[index]) {
+    if (!dose.waits) continue;
+    bool runs = false;
+    for (const RuleWait& rule : work.rules.entry(*dose.tank)) runs = runs || is_running(rule, dose.finishes, work.at);
+    for (const std::string& crop : crops)
+      for (const RuleWait& rule : work.rules.harvest(*dose.tank, crop, work.shared[index]))
+        runs = runs || is_running(rule, dose.finishes, work.at);
+    if (runs) waiting.push_back(&dose);
+  }
+  return waiting;
+}
+
+/// What is the same all along each of them.
+std::vector<Piece> pieces_of(const BedWork& work, const Bed& bed, std::size_t index, Stretch whole,
+                             const DecidingTeas& teas, const std::vector<const BedDose*>& waiting) {
+  std::vector<Stretch> cuts;
+  for (const Planting* planting : work.plantings[index]) cuts.push_back(planting->stretch(bed));
+  for (const auto* list : {&waiting, &teas.leaf, &teas.soil})
+    for (const BedDose* dose : *list) cuts.push_back(dose->stretch);
+  for (const BedHold& hold : work.holds[index]) cuts.push_back(hold.stretch);
+  return cut_into_pieces(whole, cuts);
+}
+
+/// Teas and waits of one piece; the waits of its plantings grow with it.
+StretchState state_of_piece(const BedWork& work, BedState& state, std::size_t index, Stretch piece,
+                            const DecidingTeas& teas, const std::vector<const BedDose*>& waiting) {
+  const bool shared = work.shared[index];
+  std::vector<const BedDose*> here;
+  std::vector<const BedHold*> held;
+  for (const BedDose* dose : waiting)
+    if (covers(dose->stretch, piece)) here.push_back(dose);
+  for (const BedHold& hold : work.holds[index])
+    if (covers(hold.stretch, piece) || hold.stretch.length().si() <= 0) held.push_back(&hold);
+  StretchState part;
+  part.stretch = piece;
+  part.leaf = last_tea_on(teas.leaf, piece);
+  part.soil = last_tea_on(teas.soil, piece);
+  part.entry = wait_of(work, here, held, {}, std::nullopt, true, shared);
+  part.harvest.is_entry = false;
+  for (std::size_t p = 0; p < state.plantings.size(); ++p) {
+    PlantingState& planting = state.plantings[p];
+    if (!covers(planting.stretch, piece)) continue;
+    std::optional<Moment> since;
+    if (p < work.plantings[index].size())
+      if (const auto start = work.plantings[index][p]->started()) since = work.places.farm.zone.start_of(*start);
+    const HeldWait wait = wait_of(work, here, held, planting.crop, since, false, shared);
+    keep_later(planting.harvest, wait);
+    keep_later(part.harvest, wait);
+  }
+  return part;
+}
+
+/// What the piece adds to what is said of the whole bed.
+void add_to_bed(const BedWork& work, BedState& state, const StretchState& part, std::set<std::string>& disputed) {
+  for (const HeldWait* wait : {&part.harvest, &part.entry}) {
+    for (const Contributor& one : wait->hold.contributors)
+      if (one.in_dispute) disputed.insert(wait->treatments[one.treatment].key);
+    if (wait->hold.holds_at(work.at))
+      for (const HoldSource& source : wait->sources)
+        state.set_by_hand = state.set_by_hand || !source.hand_hold.is_nil();
+  }
+  for (const Contributor& one : part.harvest.hold.contributors)
+    state.rule_undecided = state.rule_undecided || one.wait.kind == Wait::Kind::Undecided;
+  keep_later(state.harvest, part.harvest);
+  keep_later(state.entry, part.entry);
+}
+
+bool same_history(const StretchState& a, const StretchState& b) {
+  return same_dose(a.leaf, b.leaf) && same_dose(a.soil, b.soil) && same_waits(a.harvest, b.harvest) &&
+         same_waits(a.entry, b.entry);
+}
+
 }  // namespace
 
 void set_waits(BedWork& work, BedState& state, std::size_t index) {
@@ -145,88 +241,20 @@ void set_waits(BedWork& work, BedState& state, std::size_t index) {
   // Where nobody wrote which stretch it was, it may have been all of it.
   for (BedDose& dose : work.doses[index])
     if (dose.stretch.length().si() <= 0) dose.stretch = whole;
-  const bool shared = work.shared[index];
-  const auto& doses = work.doses[index];
-  const auto leaf = deciding_teas(doses, whole, false), soil = deciding_teas(doses, whole, true);
-  state.leaf = due_on(work, state.bed, whole, leaf, false, index);
-  state.soil = due_on(work, state.bed, whole, soil, true, index);
-  for (const auto* list : {&leaf, &soil})
-    if (!list->empty() && (!state.last_tea || list->front()->finish > state.last_tea->finish)) {
-      const BedDose& tea = *list->front();
-      state.last_tea = LastTea{tea.dose, tea.tank->brew, tea.finish, tea.tank->aims.front()};
-    }
-
-  std::vector<Stretch> cuts;
-  std::vector<const BedDose*> waiting;  // those that can still hold something
-  std::vector<std::string> crops;
-  for (const Planting* planting : work.plantings[index]) {
-    cuts.push_back(planting->stretch(state.bed));
-    crops.push_back(planting->crop);
-  }
-  if (crops.empty()) crops.emplace_back();
-  for (const BedDose& dose : doses) {
-    if (!dose.waits) continue;
-    bool runs = false;
-    for (const RuleWait& rule : work.rules.entry(*dose.tank)) runs = runs || is_running(rule, dose.finishes, work.at);
-    for (const std::string& crop : crops)
-      for (const RuleWait& rule : work.rules.harvest(*dose.tank, crop, shared))
-        runs = runs || is_running(rule, dose.finishes, work.at);
-    if (!runs) continue;
-    waiting.push_back(&dose);
-    cuts.push_back(dose.stretch);
-  }
-  for (const auto* list : {&leaf, &soil})
-    for (const BedDose* tea : *list) cuts.push_back(tea->stretch);
-  for (const BedHold& hold : work.holds[index]) cuts.push_back(hold.stretch);
-
+  const DecidingTeas teas = set_due(work, state, index, whole);
+  const std::vector<const BedDose*> waiting = waiting_doses(work, index);
   for (const Planting* planting : work.plantings[index])
     state.plantings.push_back({planting->id, planting->crop, planting->stretch(state.bed), {}});
   if (state.plantings.empty()) state.plantings.push_back({Id{}, {}, whole, {}});
 
   std::set<std::string> disputed;
-  for (const Piece& piece : cut_into_pieces(whole, cuts)) {
-    std::vector<const BedDose*> here;
-    std::vector<const BedHold*> held;
-    for (const BedDose* dose : waiting)
-      if (covers(dose->stretch, piece.stretch)) here.push_back(dose);
-    for (const BedHold& hold : work.holds[index])
-      if (covers(hold.stretch, piece.stretch) || hold.stretch.length().si() <= 0) held.push_back(&hold);
-    StretchState part;
-    part.stretch = piece.stretch;
-    part.leaf = last_tea_on(leaf, piece.stretch);
-    part.soil = last_tea_on(soil, piece.stretch);
-    part.entry = wait_of(work, here, held, {}, std::nullopt, true, shared);
-    part.harvest.is_entry = false;
-    for (std::size_t p = 0; p < state.plantings.size(); ++p) {
-      PlantingState& planting = state.plantings[p];
-      if (!covers(planting.stretch, piece.stretch)) continue;
-      std::optional<Moment> since;
-      if (p < work.plantings[index].size())
-        if (const auto start = work.plantings[index][p]->started()) since = work.places.farm.zone.start_of(*start);
-      const HeldWait wait = wait_of(work, here, held, planting.crop, since, false, shared);
-      keep_later(planting.harvest, wait);
-      keep_later(part.harvest, wait);
-    }
-    for (const HeldWait* wait : {&part.harvest, &part.entry}) {
-      for (const Contributor& one : wait->hold.contributors)
-        if (one.in_dispute) disputed.insert(wait->treatments[one.treatment].key);
-      if (wait->hold.holds_at(work.at))
-        for (const HoldSource& source : wait->sources)
-          state.set_by_hand = state.set_by_hand || !source.hand_hold.is_nil();
-    }
-    for (const Contributor& one : part.harvest.hold.contributors)
-      state.rule_undecided = state.rule_undecided || one.wait.kind == Wait::Kind::Undecided;
-    keep_later(state.harvest, part.harvest);
-    keep_later(state.entry, part.entry);
-    if (!state.stretches.empty()) {
-      StretchState& before = state.stretches.back();
-      if (same_dose(before.leaf, part.leaf) && same_dose(before.soil, part.soil) &&
-          same_waits(before.harvest, part.harvest) && same_waits(before.entry, part.entry)) {
-        before.stretch.to = part.stretch.to;
-        continue;
-      }
-    }
-    state.stretches.push_back(std::move(part));
+  for (const Piece& piece : pieces_of(work, state.bed, index, whole, teas, waiting)) {
+    StretchState part = state_of_piece(work, state, index, piece.stretch, teas, waiting);
+    add_to_bed(work, state, part, disputed);
+    if (!state.stretches.empty() && same_history(state.stretches.back(), part))
+      state.stretches.back().stretch.to = part.stretch.to;
+    else
+      state.stretches.push_back(std::move(part));
   }
   state.entry.is_entry = true;
   state.to_settle = static_cast<int>(disputed.size());

@@ -4,8 +4,8 @@
 /// A file holds one lane after the other, so most lines saw lines that are still to come. Asking the journal
 /// again for each, once all are in, costs more than all else. So rows are written as if they counted; what each
 /// still lacks is kept here, and in the end the few that lack something for good are turned round. Some 60
-/// bytes a line, in pieces: a list that doubles would hold the old beside the new. What is not plain (an act that began in an earlier file, a second branch of a lane) is
-/// written as waiting, and Readying looks at it.
+/// bytes a line, in pieces: a list that doubles would hold the old beside the new. What is not plain (an act that
+/// began in an earlier file, a second branch of a lane) is written as waiting, and Readying looks at it.
 
 #include <algorithm>
 #include <cstdint>

@@ -55,10 +55,10 @@ Result<std::vector<BrokenChain>> broken_chains(const Store& store) {
   std::vector<BrokenChain> broken;
   // From the few gaps outwards: left to itself, SQLite walks through the whole journal.
   auto query = store.db.query(
-      "SELECT l.uid, r.uid, c.seq, c.wall, l.label FROM gap g CROSS JOIN change c ON c.id=g.change JOIN lane l ON "
-      "l.id=c.lane "
-      "JOIN record r ON r.id=c.rec WHERE NOT EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1 AND "
-      "p.hash=c.prev) AND EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1) ORDER BY l.uid, c.seq");
+      "SELECT l.uid, r.uid, c.seq, c.wall, l.label FROM gap g CROSS JOIN change c ON c.id=g.change "
+      "JOIN lane l ON l.id=c.lane JOIN record r ON r.id=c.rec "
+      "WHERE NOT EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1 AND p.hash=c.prev) "
+      "AND EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1) ORDER BY l.uid, c.seq");
   while (query.next())
     broken.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3), query.text(4)});
   TRY(query.done());

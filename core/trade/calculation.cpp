@@ -35,8 +35,6 @@ std::optional<LocalTime> parse_clock(std::string_view text) {
 
 std::string two_digits(int n) { return (n < 10 ? "0" : "") + std::to_string(n); }
 
-std::string clock_text(const LocalTime& time) { return two_digits(time.hour) + ":" + two_digits(time.minute); }
-
 /// '18:04', '01:30 -04:00', '01:30-04:00': clock and, where it stands behind, the offset in minutes.
 bool take_offset(std::string_view& clock, std::optional<int>& offset) {
   const std::size_t sign = clock.find_first_of("+-");

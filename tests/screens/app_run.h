@@ -16,6 +16,19 @@
 
 namespace steep::test {
 
+inline Look small_phone() {
+  Look look;
+  look.width = 390;
+  look.height = 844;
+  return look;
+}
+inline Look desktop() {
+  Look look;
+  look.width = 1440;
+  look.height = 900;
+  return look;
+}
+
 class AppRun {
  public:
   explicit AppRun(FakePlatform& fake, Look first_look = {}) : platform(fake), harness(first_look) { open(); }
@@ -68,6 +81,12 @@ class AppRun {
 
   const Item* find(std::string_view name) const { return app_->items().find(name); }
   bool shows(std::string_view name) const { return find(name) != nullptr; }
+  /// Somewhere within the name of an item.
+  bool shows_part(std::string_view text) const {
+    for (const Item& item : app_->items().items())
+      if (item.name.find(text) != std::string::npos) return true;
+    return false;
+  }
   /// Says what is on screen, for the message of a failed check.
   std::string screen() const {
     std::string all;

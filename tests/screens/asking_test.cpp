@@ -14,12 +14,6 @@ using namespace steep::test;
 
 namespace {
 
-Book open(FakePlatform& platform) {
-  auto opened = Book::open(platform.book_place(), needs_of(platform));
-  REQUIRE(opened);
-  return std::move(*opened);
-}
-
 /// Ana's phone and Marek's; each has corrected the lot's expiry without knowing of the other, and Ana's has taken both in.
 struct AskingRun {
   TempBook ana_file{"asking-ana"}, marek_file{"asking-marek"};
@@ -31,7 +25,7 @@ struct AskingRun {
     marek_phone.clock = ana_phone.clock + 5000;
     std::array<std::uint8_t, 5> other_chance{};
     marek_phone.random(other_chance);  // Two devices never draw the same ids.
-    Book mine = open(ana_phone), his = open(marek_phone);
+    Book mine = open_book(ana_phone), his = open_book(marek_phone);
     REQUIRE(mine.set_copy_label("Ana's phone"));
     REQUIRE(his.set_copy_label("Marek's phone"));
     marek = add(mine, "person", {text_field_value("name", "Marek Dolan")}, ana);
@@ -51,7 +45,7 @@ struct AskingRun {
   }
   /// What one gives, the other picks next.
   static void hand(FakePlatform& from, FakePlatform& to) {
-    Book book = open(from);
+    Book book = open_book(from);
     to.files_to_pick.push_back(give(book, {})->file);
     to.clock = std::max(to.clock, from.clock) + kMinute;
   }
@@ -62,12 +56,6 @@ struct AskingRun {
     REQUIRE(run.press("Done"));
   }
 };
-
-bool shows_part(AppRun& run, std::string_view text) {
-  for (const Item& item : run.app().items().items())
-    if (item.name.find(text) != std::string::npos) return true;
-  return false;
-}
 
 /// From the list of what is to settle to the cards of the lot.
 void to_lot(AppRun& run) {
@@ -91,8 +79,8 @@ TEST_CASE("asking: nobody is asked until somebody is chosen; the question goes a
     REQUIRE(run.press("Marek"));
     REQUIRE(run.type("What you want to know", "What does the label say?"));
     REQUIRE(run.press("Ask Marek in the next file"));
-    CHECK(shows_part(run, "Ana asks Marek"));
-    CHECK(shows_part(run, "What does the label say?"));
+    CHECK(run.shows_part("Ana asks Marek"));
+    CHECK(run.shows_part("What does the label say?"));
     REQUIRE(open_asks(run.book(), two.marek)->size() == 1);
   }
   AskingRun::hand(two.ana_phone, two.marek_phone);
@@ -100,10 +88,10 @@ TEST_CASE("asking: nobody is asked until somebody is chosen; the question goes a
     AppRun run(two.marek_phone);
     AskingRun::take(run);
     REQUIRE(run.press("Today"));
-    CHECK(shows_part(run, "Ana asks you: Lot Kelp, liquid K-19"));
-    CHECK(shows_part(run, "expires: What does the label say?"));
+    CHECK(run.shows_part("Ana asks you: Lot Kelp, liquid K-19"));
+    CHECK(run.shows_part("expires: What does the label say?"));
     to_lot(run);
-    CHECK(shows_part(run, "Ana asks Marek"));
+    CHECK(run.shows_part("Ana asks Marek"));
     for (const Item& item : run.app().items().items())
       if (item.role == Role::Choice && item.name.find("Nov") != std::string::npos) {
         REQUIRE(run.press(item.name));
@@ -119,7 +107,7 @@ TEST_CASE("asking: nobody is asked until somebody is chosen; the question goes a
   CHECK(open_asks(run.book())->empty());
   REQUIRE(run.press("Book…"));
   REQUIRE(run.press("To settle and to look at…"));
-  CHECK_FALSE(shows_part(run, "asks"));
+  CHECK_FALSE(run.shows_part("asks"));
 }
 
 TEST_CASE("asking: in Spanish, without a text: which is right?") {
@@ -132,6 +120,6 @@ TEST_CASE("asking: in Spanish, without a text: which is right?") {
   REQUIRE(run.press("Preguntar a alguien"));
   REQUIRE(run.press("Marek"));
   REQUIRE(run.press("Preguntar a Marek en el próximo archivo"));
-  CHECK(shows_part(run, "Ana pregunta a Marek"));
-  CHECK(shows_part(run, "¿cuál es correcto?"));
+  CHECK(run.shows_part("Ana pregunta a Marek"));
+  CHECK(run.shows_part("¿cuál es correcto?"));
 }

@@ -27,6 +27,13 @@ struct TempBook {
   }
 };
 
+/// The book of a device on which the program does not run just now.
+inline Book open_book(FakePlatform& platform) {
+  auto opened = Book::open(platform.book_place(), needs_of(platform));
+  REQUIRE(opened);
+  return std::move(*opened);
+}
+
 inline Written amount(std::string_view text) {
   auto written = parse_written(text);
   REQUIRE(written);

@@ -10,25 +10,6 @@ using namespace steep::test;
 
 namespace {
 
-Look small_phone() {
-  Look look;
-  look.width = 390;
-  look.height = 844;
-  return look;
-}
-Look desktop() {
-  Look look;
-  look.width = 1440;
-  look.height = 900;
-  return look;
-}
-
-Book open_book(FakePlatform& platform) {
-  auto opened = Book::open(platform.book_place(), needs_of(platform));
-  REQUIRE(opened);
-  return std::move(*opened);
-}
-
 /// A farm, and its whole file locked.
 struct LockedFarm {
   TempBook file;

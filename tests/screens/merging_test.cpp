@@ -21,7 +21,7 @@ struct TwoDevices {
   TwoDevices() {
     make_farm(phone, 4);
     ana = *Id::parse(phone.settings["person"]);
-    Book mine = open(phone);
+    Book mine = open_book(phone);
     REQUIRE(mine.set_copy_label("Ana's phone"));
     const Id kelp = add(mine, "material", {text_field_value("name", "Kelp, liquid"), word_value("kind", "microbe-food")}, ana);
     lot = add(mine, "lot", {reference_value("material", kelp), text_field_value("code", "K-19"), quantity_value("quantity", "16 fl oz"),
@@ -29,20 +29,15 @@ struct TwoDevices {
     rig = mine.records("rig")->front().id;
     brew = mine.records("brew")->front().id;
     office.clock = phone.clock + 5000;
-    Book desk = open(office);
+    Book desk = open_book(office);
     REQUIRE(desk.set_copy_label("Office"));
     REQUIRE(take_in(desk, give(mine, {})->file));
-  }
-  static Book open(FakePlatform& platform) {
-    auto opened = Book::open(platform.book_place(), needs_of(platform));
-    REQUIRE(opened);
-    return std::move(*opened);
   }
   /// On one device, with nobody else having its book open.
   template <class Do>
   void on(FakePlatform& platform, Do then) {
     platform.wait(kMinute);
-    Book book = open(platform);
+    Book book = open_book(platform);
     then(book);
   }
   void corrects(FakePlatform& platform, const Id& record, std::vector<FieldValue> fields, std::string why) {
@@ -66,25 +61,6 @@ struct TwoDevices {
   }
 };
 
-Look small_phone() {
-  Look look;
-  look.width = 390;
-  look.height = 844;
-  return look;
-}
-Look desktop() {
-  Look look;
-  look.width = 1440;
-  look.height = 900;
-  return look;
-}
-
-bool shows_part(const AppRun& run, std::string_view text) {
-  for (const Item& item : const_cast<AppRun&>(run).app().items().items())
-    if (item.name.find(text) != std::string::npos) return true;
-  return false;
-}
-
 std::string shown_value(const Book& book, const Id& record, std::string_view key) {
   const auto read = book.record(record);
   return read && *read && (*read)->field(key) ? (*read)->field(key)->text : std::string();
@@ -102,7 +78,7 @@ TEST_CASE("merging: the preview says what comes and what will differ; cancelled,
   for (const char* text : {"2 changes are new here", "By copy", "By person", "Ana Leland", "By day of writing", "Records by kind", "Office",
                            "To settle afterwards: 2", "Lot Kelp, liquid K-19: expires"}) {
     CAPTURE(text);
-    CHECK(shows_part(run, text));
+    CHECK(run.shows_part(text));
   }
   REQUIRE(run.press("Leave it"));
   CHECK(run.book().digest() == before);
@@ -118,11 +94,11 @@ TEST_CASE("merging: on the phone two facts are settled card by card, each versio
   REQUIRE(run.press("Take it in"));
   REQUIRE(run.press("Look at them"));
   REQUIRE(run.press("Lot Kelp, liquid K-19…"));
-  CHECK(shows_part(run, "Fact 1 of 2"));
-  CHECK(shows_part(run, "had not seen"));
-  CHECK(shows_part(run, "Until it is settled, waits count the most cautious"));
+  CHECK(run.shows_part("Fact 1 of 2"));
+  CHECK(run.shows_part("had not seen"));
+  CHECK(run.shows_part("Until it is settled, waits count the most cautious"));
   // Nothing is chosen beforehand.
-  CHECK_FALSE(shows_part(run, "What the book will show"));
+  CHECK_FALSE(run.shows_part("What the book will show"));
   const auto press_version = [&](std::string_view value) {
     for (const Item& item : run.app().items().items())
       if (item.role == Role::Choice && item.name.find(value) != std::string::npos) return run.press(item.name);
@@ -130,10 +106,10 @@ TEST_CASE("merging: on the phone two facts are settled card by card, each versio
   };
   REQUIRE(press_version("Nov"));
   REQUIRE(run.press("Next"));
-  CHECK(shows_part(run, "Fact 2 of 2"));
+  CHECK(run.shows_part("Fact 2 of 2"));
   REQUIRE(press_version("16 fl oz") == false);
   REQUIRE(press_version("15 fl oz"));
-  CHECK(shows_part(run, "What the book will show"));
+  CHECK(run.shows_part("What the book will show"));
   REQUIRE(run.type("Reason", "The date on the bottle is the maker's"));
   REQUIRE(run.press("Settle 2 facts as Ana"));
   CHECK(shown_value(run.book(), two.lot, "quantity") == "15 fl oz");
@@ -155,10 +131,10 @@ TEST_CASE("merging: on the desktop the list stands beside the cards; another val
   REQUIRE(run.press("Take one in"));
   REQUIRE(run.press("Take it in"));
   REQUIRE(run.press("Look at them"));
-  CHECK(shows_part(run, "1 of 2 to settle"));
+  CHECK(run.shows_part("1 of 2 to settle"));
   CHECK(run.shows("Before"));
   SUBCASE("a typed value is whole") {
-    if (!shows_part(run, "0.2 gal")) REQUIRE(run.press("Next"));
+    if (!run.shows_part("0.2 gal")) REQUIRE(run.press("Next"));
     for (const Item& item : run.app().items().items())
       if (item.name.find("Type another value") != std::string::npos) {
         REQUIRE(run.press(item.name));
@@ -166,9 +142,9 @@ TEST_CASE("merging: on the desktop the list stands beside the cards; another val
       }
     REQUIRE(run.type("volume", "4.5 gal"));
     REQUIRE(run.type("Reason", "filled with a jug"));
-    CHECK_FALSE(shows_part(run, "What the book will show"));  // half a fact is none
+    CHECK_FALSE(run.shows_part("What the book will show"));  // half a fact is none
     REQUIRE(run.type("what cannot be sprayed", "0.15 gal"));
-    CHECK(shows_part(run, "What the book will show"));
+    CHECK(run.shows_part("What the book will show"));
     REQUIRE(run.press("Settle 1 fact as Ana"));
     CHECK(shown_value(run.book(), two.rig, "tank.volume") == "4.5 gal");
     CHECK(shown_value(run.book(), two.rig, "tank.dead") == "0.15 gal");
@@ -193,7 +169,7 @@ TEST_CASE("merging: struck here, edited there: what each did, and the two ways t
   AppRun run(two.phone, small_phone());
   REQUIRE(run.press("Book…"));
   REQUIRE(run.press("Take one in"));
-  CHECK(shows_part(run, "struck on one side, changed on the other"));
+  CHECK(run.shows_part("struck on one side, changed on the other"));
   REQUIRE(run.press("Take it in"));
   REQUIRE(run.press("Look at them"));
   for (const Item& item : run.app().items().items())
@@ -201,9 +177,9 @@ TEST_CASE("merging: struck here, edited there: what each did, and the two ways t
       REQUIRE(run.press(item.name));
       break;
     }
-  CHECK(shows_part(run, "empty bottle"));
-  CHECK(shows_part(run, "32 fl oz"));
-  CHECK(shows_part(run, "it counts for waits, and for nothing else"));
+  CHECK(run.shows_part("empty bottle"));
+  CHECK(run.shows_part("32 fl oz"));
+  CHECK(run.shows_part("it counts for waits, and for nothing else"));
   REQUIRE(run.type("Reason", "there is a second bottle"));
   SUBCASE("it counts") {
     REQUIRE(run.press("It counts: take the strike back…"));
@@ -227,14 +203,14 @@ TEST_CASE("merging: a taken file is set aside as a whole and back again; the cod
   REQUIRE(run.press("Take it in"));
   REQUIRE(run.press("Done"));
   CHECK(run.shows(run.book().digest_code()));
-  CHECK_FALSE(shows_part(run, "set aside here"));
+  CHECK_FALSE(run.shows_part("set aside here"));
   REQUIRE(run.press("To settle and to look at…"));
   REQUIRE(run.press("Set aside, Office…"));
   CHECK(shown_value(run.book(), two.lot, "quantity") == "16 fl oz");
   CHECK(run.book().digest() == before);
   run.app().back();
   run.settle();
-  CHECK(shows_part(run, "1 taken file is set aside here"));
+  CHECK(run.shows_part("1 taken file is set aside here"));
   REQUIRE(run.press("To settle and to look at…"));
   REQUIRE(run.press("Count it again, Office…"));
   CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
@@ -247,9 +223,9 @@ TEST_CASE("merging: the history of a record has the old values, and a restored c
   two.phone.settings["lanes"] = "something else\n";  // the anchor of another book: this one was restored
   AppRun run(two.phone, small_phone());
   REQUIRE(run.press("Book…"));
-  CHECK(shows_part(run, "This copy was restored or copied"));
+  CHECK(run.shows_part("This copy was restored or copied"));
   REQUIRE(run.press("I have read it"));
-  CHECK_FALSE(shows_part(run, "This copy was restored or copied"));
+  CHECK_FALSE(run.shows_part("This copy was restored or copied"));
   REQUIRE(run.press("Take one in"));
   REQUIRE(run.press("Take it in"));
   REQUIRE(run.press("Done"));
@@ -273,8 +249,8 @@ TEST_CASE("merging: two things of one name: joined, shown as one, parted again")
   REQUIRE(run.press("Done"));
   REQUIRE(run.press("To settle and to look at…"));
   REQUIRE(run.press("Two records of one kind…"));
-  CHECK(shows_part(run, "30 gal"));
-  CHECK(shows_part(run, "55 gal"));
+  CHECK(run.shows_part("30 gal"));
+  CHECK(run.shows_part("55 gal"));
   SUBCASE("one thing") {
     REQUIRE(run.press("One thing…"));
     CHECK(question_counts(run.book())->to_settle == 0);

@@ -50,12 +50,6 @@ struct PlanFarm {
   }
 };
 
-bool shows_part(const AppRun& run, std::string_view text) {
-  for (const Item& item : const_cast<AppRun&>(run).app().items().items())
-    if (item.name.find(text) != std::string::npos) return true;
-  return false;
-}
-
 /// No pass yet says how much tea an acre takes.
 bool answer_rates(AppRun& run) {
   return run.press("At which rates?") && run.press("Tea per area, not answered, type…") && run.key("Digit 2") &&
@@ -68,7 +62,7 @@ TEST_CASE("plan on the screen: the farm's own numbers are a press behind the lin
   REQUIRE(run.press("Plan a brew"));
   REQUIRE(answer_rates(run));
   REQUIRE(run.press("Air off…"));
-  CHECK(shows_part(run, "30 min (common practice, no source)"));
+  CHECK(run.shows_part("30 min (common practice, no source)"));
   REQUIRE(run.press("The farm's own numbers"));
   REQUIRE(run.press("From air off to the first bed, …"));
   REQUIRE(run.press("Set the farm's number"));
@@ -78,7 +72,7 @@ TEST_CASE("plan on the screen: the farm's own numbers are a press behind the lin
   REQUIRE(run.press("Back"));
   // The plan goes on where it was, with the new number and whose it is.
   REQUIRE(run.press("Air off…"));
-  CHECK(shows_part(run, "60 min (Ana Leland)"));
+  CHECK(run.shows_part("60 min (Ana Leland)"));
 }
 
 TEST_CASE("plan on the screen: three presses write it, and nothing is typed again") {
@@ -86,28 +80,28 @@ TEST_CASE("plan on the screen: three presses write it, and nothing is typed agai
   AppRun run(farm.platform);
   REQUIRE(run.press("Plan a brew"));
   // 24 × 100 ft × 30 in = 0.1377 acre; 45 gal spray and 20 gal tea an acre … but no pass yet says how much tea.
-  CHECK(shows_part(run, "answer missing: rates"));
+  CHECK(run.shows_part("answer missing: rates"));
   REQUIRE(answer_rates(run));
   CHECK(run.shows("Plan it · 2.96 gal tea"));
-  CHECK(shows_part(run, "4 parts tea, 5 water"));
+  CHECK(run.shows_part("4 parts tea, 5 water"));
   // Each line opens its formula.
   REQUIRE(run.press("4 parts tea, 5 water…"));
-  CHECK(shows_part(run, "Tea on the beds = tea per area × area"));
-  CHECK(shows_part(run, "20 gal/acre × 0.138 acres = 2.75 gal tea"));
+  CHECK(run.shows_part("Tea on the beds = tea per area × area"));
+  CHECK(run.shows_part("20 gal/acre × 0.138 acres = 2.75 gal tea"));
   REQUIRE(run.press("Close"));
-  CHECK(shows_part(run, "The temperature at the brewer is not known"));
+  CHECK(run.shows_part("The temperature at the brewer is not known"));
   REQUIRE(run.press("How warm at the brewer?"));
   for (const char* key : {"Digit 6", "Digit 8"}) REQUIRE(run.key(key));
   REQUIRE(run.key("Enter"));
-  CHECK(shows_part(run, "Ready about"));
+  CHECK(run.shows_part("Ready about"));
   // More kelp than the recipe is a doubt at once.
   REQUIRE(run.press("Liquid kelp 2.96 fluid ounces, more"));
-  CHECK(shows_part(run, "Liquid kelp"));
+  CHECK(run.shows_part("Liquid kelp"));
   REQUIRE(run.press("Plan it · 2.96 gal tea"));
 
   CHECK(run.shows("Today"));
-  CHECK(shows_part(run, "Planned brew · Leaf 3"));
-  CHECK(shows_part(run, "Planned pass · North"));
+  CHECK(run.shows_part("Planned brew · Leaf 3"));
+  CHECK(run.shows_part("Planned pass · North"));
   const auto brews = open_brew_plans(run.book());
   REQUIRE(brews);
   REQUIRE(brews->size() == 1);
@@ -121,9 +115,9 @@ TEST_CASE("plan on the screen: three presses write it, and nothing is typed agai
   run.settle();
   REQUIRE(run.press("Brew"));
   REQUIRE(run.press("Start a brew"));
-  CHECK(shows_part(run, "From the plan"));
-  CHECK(shows_part(run, "Leaf 3"));
-  CHECK(shows_part(run, "recipe 2.96 to 5.92 fl oz"));
+  CHECK(run.shows_part("From the plan"));
+  CHECK(run.shows_part("Leaf 3"));
+  CHECK(run.shows_part("recipe 2.96 to 5.92 fl oz"));
   REQUIRE(run.press("Start this brew"));
   const auto read = read_plan(run.book(), plan.id);
   REQUIRE(read);
@@ -140,9 +134,9 @@ TEST_CASE("plan on the screen: three presses write it, and nothing is typed agai
   run.settle();
   REQUIRE(run.press("Today"));
   REQUIRE(run.press("Start pass…"));
-  CHECK(shows_part(run, "From the plan"));
-  CHECK(shows_part(run, "45 gal spray, 20 gal tea per acre"));
-  CHECK(shows_part(run, "24 beds"));
+  CHECK(run.shows_part("From the plan"));
+  CHECK(run.shows_part("45 gal spray, 20 gal tea per acre"));
+  CHECK(run.shows_part("24 beds"));
 }
 
 TEST_CASE("plan on the screen: Today says from when water has to stand, also over the night the clock goes forward") {
@@ -167,13 +161,13 @@ TEST_CASE("plan on the screen: Today says from when water has to stand, also ove
   REQUIRE(run.press("Done"));
   REQUIRE(run.press("Plan it · 2.96 gal tea"));
   // Air on Sunday at 6 am; 24 real hours before it the clock says 5 am.
-  CHECK(shows_part(run, "stand water from Sat 5:00 am"));
+  CHECK(run.shows_part("stand water from Sat 5:00 am"));
   REQUIRE(run.press("Open: Planned brew…"));
   CHECK(run.shows("Water stands from, Sat 5:00 am"));
   REQUIRE(run.press("Back"));
   farm.platform.wait(2 * kDay);
   run.settle();
-  CHECK(shows_part(run, "water should stand since"));
+  CHECK(run.shows_part("water should stand since"));
 }
 
 TEST_CASE("plan on the screen: another time, other beds, a draft that survives, not done, in Spanish") {
@@ -191,15 +185,15 @@ TEST_CASE("plan on the screen: another time, other beds, a draft that survives, 
   REQUIRE(run.press("todo North…"));
   REQUIRE(run.press("N1…"));
   REQUIRE(run.press("Cerrar"));
-  CHECK(shows_part(run, "1 cama, 100"));
+  CHECK(run.shows_part("1 cama, 100"));
   REQUIRE(run.press("Aire sí: Otra hora"));
   REQUIRE(run.press("Día jue 14 may, más"));
   REQUIRE(run.press("Hecho"));
   run.wait(5000);
   run.kill_and_open();
   REQUIRE(run.press("Planear un té"));
-  CHECK(shows_part(run, "1 cama, 100"));
-  CHECK(shows_part(run, "dudas"));
+  CHECK(run.shows_part("1 cama, 100"));
+  CHECK(run.shows_part("dudas"));
   REQUIRE(run.press("Planear · …"));
   REQUIRE(run.press("Abrir: Pasada planeada…"));
   REQUIRE(run.press("No se hizo"));

@@ -277,7 +277,8 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
 }
 
 /// A photo of a bed: before it is kept, on its bed, alone.
-void photo_story(AppRun& run, FakePlatform& platform, const std::string& stem, bool spanish) {
+void photo_story(AppRun& run, const std::string& stem, bool spanish) {
+  FakePlatform& platform = run.platform;
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
   platform.files_to_pick.push_back({"IMG_7.jpg", "\xFF\xD8\xFF\xE0" + std::string(240000, '\x90'), "image/jpeg", platform.clock - 5 * kMinute});
   if (!press("Beds", "Camas") || !press("Bed N1, …", "Cama N1, …") || !press("Add a photo", "Añadir una foto")) return;
@@ -289,7 +290,8 @@ void photo_story(AppRun& run, FakePlatform& platform, const std::string& stem, b
 }
 
 /// A file of this book comes back locked: it asks for its passphrase.
-void locked_story(AppRun& run, FakePlatform& platform, const std::string& stem, bool spanish) {
+void locked_story(AppRun& run, const std::string& stem, bool spanish) {
+  FakePlatform& platform = run.platform;
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
   GiveRequest request;
   request.lock = GiveRequest::Lock{Passphrase("four words that rhyme"), [&](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
@@ -361,63 +363,43 @@ void work_story(AppRun& run, const std::string& stem, bool spanish) {
   save(run, stem + "calibration.png");
 }
 
+/// The program on a copy of the demo farm, as this way shows it.
+void on_demo_farm(const std::string& dir, const std::string& book, const Way& way, const std::function<void(AppRun&)>& story) {
+  FakePlatform platform(fresh_copy(dir, book));
+  platform.settings = settings_of(way);
+  if (std::string(way.language) == "es") platform.settings["decimal-mark"] = ",";
+  platform.saved();
+  const Look look = look_of(way);
+  AppRun run(platform, look);
+  story(run);
+}
+
 void run_way(const std::string& dir, const std::string& book, const Way& way, const std::string& only) {
   const bool spanish = std::string(way.language) == "es";
   const std::string stem = dir + "/" + way.name + "-";
+  const auto wanted = [&](std::string_view name) { return only.empty() || only == name; };
+  const auto on_farm = [&](const std::function<void(AppRun&)>& story) { on_demo_farm(dir, book, way, story); };
   for (const Shot& shot : shots()) {
-    if (!only.empty() && only != shot.name) continue;
-    FakePlatform platform(fresh_copy(dir, book));
-    platform.settings = settings_of(way);
-    if (spanish) platform.settings["decimal-mark"] = ",";
-    platform.saved();
-    const Look look = look_of(way);
-    AppRun run(platform, look);
-    bool there = true;
-    for (const std::string& name : spanish ? shot.es : shot.en) there = there && run.press(name);
-    if (there) save(run, stem + shot.name + ".png");
+    if (!wanted(shot.name)) continue;
+    on_farm([&](AppRun& run) {
+      bool there = true;
+      for (const std::string& name : spanish ? shot.es : shot.en) there = there && run.press(name);
+      if (there) save(run, stem + shot.name + ".png");
+    });
   }
-  if (only.empty() || only == "first-run") {
+  if (wanted("first-run")) {
     FakePlatform platform;
     platform.settings = settings_of(way);
     const Look look = look_of(way);
     AppRun run(platform, look);
     first_run_story(run, stem, spanish);
   }
-  if (only.empty() || only == "twice") twice_story(dir, book, way, stem, spanish);
-  if (only.empty() || only == "work") {
-    FakePlatform platform(fresh_copy(dir, book));
-    platform.settings = settings_of(way);
-    if (spanish) platform.settings["decimal-mark"] = ",";
-    platform.saved();
-    const Look look = look_of(way);
-    AppRun run(platform, look);
-    work_story(run, stem, spanish);
-  }
-  if (only.empty() || only == "photo") {
-    FakePlatform platform(fresh_copy(dir, book));
-    platform.settings = settings_of(way);
-    platform.saved();
-    const Look look = look_of(way);
-    AppRun run(platform, look);
-    photo_story(run, platform, stem, spanish);
-  }
-  if (only.empty() || only == "locked") {
-    FakePlatform platform(fresh_copy(dir, book));
-    platform.settings = settings_of(way);
-    platform.saved();
-    const Look look = look_of(way);
-    AppRun run(platform, look);
-    locked_story(run, platform, stem, spanish);
-  }
-  if (only.empty() || only == "merging") merging_story(dir, book, way, stem, spanish);
-  if (!only.empty() && only != "pass") return;
-  FakePlatform platform(fresh_copy(dir, book));
-  platform.settings = settings_of(way);
-  if (spanish) platform.settings["decimal-mark"] = ",";
-  platform.saved();
-  const Look look = look_of(way);
-  AppRun run(platform, look);
-  pass_story(run, stem, spanish);
+  if (wanted("twice")) twice_story(dir, book, way, stem, spanish);
+  if (wanted("work")) on_farm([&](AppRun& run) { work_story(run, stem, spanish); });
+  if (wanted("photo")) on_farm([&](AppRun& run) { photo_story(run, stem, spanish); });
+  if (wanted("locked")) on_farm([&](AppRun& run) { locked_story(run, stem, spanish); });
+  if (wanted("merging")) merging_story(dir, book, way, stem, spanish);
+  if (wanted("pass")) on_farm([&](AppRun& run) { pass_story(run, stem, spanish); });
 }
 
 }  // namespace
