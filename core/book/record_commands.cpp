@@ -224,8 +224,9 @@ Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::strin
       TRY(query.done());
     }
     for (const Id& other : of_act) {
-      TRY_ASSIGN(const Record& child, existing_record(book, other));
-      if (child.struck.empty()) continue;
+      // One whose lines wait, or came in a file that is set aside, is not here now.
+      TRY_ASSIGN(const std::optional<Record>& child, book.record(other));
+      if (!child || child->struck.empty()) continue;
       TRY_ASSIGN(Save save, change_save(book, other, {not_taken("struck")}, reason));
       saves.push_back(std::move(save));
     }
