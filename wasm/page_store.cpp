@@ -92,6 +92,7 @@ Result<void> PageStore::end_load(std::uint64_t expected) {
 // ---- Memory ----
 
 void PageStore::resize(std::uint32_t count) {
+  const bool shorter = count < pages_.size();
   for (std::uint32_t i = count; i < pages_.size(); ++i) {
     set_dirty(pages_[i], false);
     if (pages_[i].writing) --writing_;
@@ -101,8 +102,8 @@ void PageStore::resize(std::uint32_t count) {
   const std::uint32_t wanted = segments_for(count);
   while (segments_.size() < wanted) segments_.push_back(std::make_unique<std::uint8_t[]>(kSegmentBytes));
   segments_.resize(wanted);
-  // What grows back later must be zero, as in any file.
-  if (count % kSegmentPages != 0) {
+  // What was cut off and grows back later must be zero, as in any file; a new segment is.
+  if (shorter && count % kSegmentPages != 0) {
     const std::uint32_t used = count % kSegmentPages * kPageBytes;
     std::memset(segments_.back().get() + used, 0, kSegmentBytes - used);
   }

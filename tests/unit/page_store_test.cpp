@@ -396,6 +396,25 @@ TEST_CASE("page store: single pages are folded into segments when idle, and the 
   CHECK(again.number("SELECT count(*) FROM entry") == 20);
 }
 
+TEST_CASE("page store: what was cut off is zero when the file grows again") {
+  Disk disk;
+  FakeStorage storage(disk, 1);
+  PageStore store(storage, [] { return Moment{1}; });
+  REQUIRE(load(store, disk).has_value());
+  const std::string ones(kPageBytes, '\1'), zeros(kPageBytes, '\0');
+  const auto write = [&](std::uint32_t number) { store.write_page(number, reinterpret_cast<const std::uint8_t*>(ones.data())); };
+  const auto holds = [&](std::uint32_t number) { return std::string(reinterpret_cast<const char*>(store.page(number)), kPageBytes); };
+  for (std::uint32_t i = 0; i < 2 * kSegmentPages; ++i) write(i);
+  store.cut(3);
+  write(kSegmentPages + 2);  // SQLite may leave a gap.
+  for (const std::uint32_t i : {3u, 10u, kSegmentPages - 1, kSegmentPages, kSegmentPages + 1}) {
+    INFO("page ", i);
+    CHECK(holds(i) == zeros);
+  }
+  CHECK(holds(2) == ones);
+  CHECK(holds(kSegmentPages + 2) == ones);
+}
+
 TEST_CASE("page store: a rolled back transaction leaves no trace") {
   Disk disk;
   {

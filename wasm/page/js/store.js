@@ -151,24 +151,29 @@ class BookStore {
       if (tx.commit) tx.commit();   // Without it the end waits for an event loop that a dying page never runs.
     };
     // Few at a time, so that the page stays alive between; a small write goes out in one turn.
-    const work = photos.map(([name, bytes]) => () => tx.objectStore("photo").put(bytes.buffer, name));
+    const kSmall = 1, kLarge = 8, kTurn = 64;   // What a piece costs, and what a turn may.
+    const work = [];
+    const add = (cost, piece) => work.push({cost, piece});
+    for (const [name, bytes] of photos) add(kLarge, () => tx.objectStore("photo").put(bytes.buffer, name));
     for (const [number, value] of segments) {
-      work.push(() => {
+      add(kLarge, () => {
         segmentStore.put(value, number);
         return pageStore.delete(IDBKeyRange.bound(number * kSegmentPages, number * kSegmentPages + kSegmentPages - 1));
       });
     }
-    for (const [number, value] of pages) work.push(() => pageStore.put(value, number));
-    work.push(() => {
+    for (const [number, value] of pages) add(kSmall, () => pageStore.put(value, number));
+    add(kSmall, () => {
       segmentStore.delete(IDBKeyRange.lowerBound(Math.ceil(plan.pages / kSegmentPages)));
       return pageStore.delete(IDBKeyRange.lowerBound(plan.pages));
     });
     const next = from => {
-      let last = null;
-      const until = Math.min(from + 64, work.length);
-      for (let i = from; i < until; ++i) last = work[i]();
-      if (until === work.length) putHead();
-      else last.onsuccess = () => next(until);
+      let last = null, at = from;
+      for (let cost = 0; at < work.length && cost < kTurn; ++at) {
+        cost += work[at].cost;
+        last = work[at].piece();
+      }
+      if (at === work.length) putHead();
+      else last.onsuccess = () => next(at);
     };
 
     const head = heads.get("book");
