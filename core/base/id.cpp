@@ -68,6 +68,12 @@ Id make_lane_id(const RandomSource& random) {
   return id;
 }
 
-std::string short_code(const Id& lane) { return lane.text().substr(23); }
+std::string short_code(const Id& lane) {
+  constexpr std::string_view kDigits = kAlphabet.substr(0, 10), kLetters = kAlphabet.substr(10);
+  std::string code = lane.text().substr(23);
+  // Behind a number three digits would be read with it: 'Pass 1 537'.
+  if (code.find_first_not_of(kDigits) == std::string::npos) code.front() = kLetters[kDigits.find(code.front())];
+  return code;
+}
 
 }  // namespace steep

@@ -37,7 +37,8 @@ Id make_record_id(Moment now, const RandomSource& random);
 /// 128 random bits.
 Id make_lane_id(const RandomSource& random);
 
-/// 3 base32 characters that stand for a copy in codes ('Brew 31 k7q'): the last 3 of the lane id's text.
+/// 3 base32 characters that stand for a copy in codes ('Brew 31 k7q'): the last 3 of the lane id's text, with a letter in
+/// place of the first digit where all are digits.
 std::string short_code(const Id& lane);
 
 }  // namespace steep

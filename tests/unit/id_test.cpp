@@ -55,4 +55,12 @@ TEST_CASE("id: the short code is the end of the text") {
   const Id lane = make_lane_id(bytes_from(9));
   CHECK(short_code(lane).size() == 3);
   CHECK(lane.text().ends_with(short_code(lane)));
+  CHECK(short_code(*Id::parse("00000000000000000000000m4t")) == "m4t");
+}
+
+TEST_CASE("id: a short code never reads as a number") {
+  CHECK(short_code(*Id::parse("00000000000000000000000537")) == "f37");
+  CHECK(short_code(*Id::parse("00000000000000000000000000")) == "a00");
+  CHECK(short_code(*Id::parse("00000000000000000000000987")) == "k87");
+  CHECK(short_code(*Id::parse("0000000000000000000000053k")) == "53k");
 }
