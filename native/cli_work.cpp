@@ -6,7 +6,7 @@
 #include <vector>
 
 #include "native/cli.h"
-#include "trade/calculation.h"
+#include "trade/step_words.h"
 
 namespace steep {
 namespace {
@@ -66,7 +66,8 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
   for (const ResultValue& result : answer.results) {
     Json value{{"name", result.name}};
     const OutputKind kind = result.spec->kind;
-    const bool is_number = kind == OutputKind::Quantity || kind == OutputKind::Number || kind == OutputKind::Fixed;
+    const bool is_number = kind == OutputKind::Quantity || kind == OutputKind::Air || kind == OutputKind::Number ||
+                           kind == OutputKind::Fixed;
     if (kind == OutputKind::Whole) value["value"] = static_cast<std::int64_t>(result.number + (result.number < 0 ? -0.5 : 0.5));
     else if (is_number) value["value"] = result.number;
     else value["value"] = result.text;
@@ -85,7 +86,10 @@ void print(const Calculation& calculation, const Answer& answer, const Words& wo
     std::cout << (note.tone == Remark::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
   if (!explain) return;
   std::cout << "\n";
-  for (const Step& step : answer.steps) std::cout << "  " << step.formula << "\n  " << step.below() << "\n";
+  for (const Step& step : answer.steps) {
+    const StepShown shown = show_step(step, words);
+    std::cout << "  " << shown.formula << "\n  " << shown.below << "\n";
+  }
   std::cout << words("cli.work.limits"_w, {limits_text(calculation, words)}) << "\n";
   std::cout << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
 }

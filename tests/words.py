@@ -3,7 +3,8 @@
 
   - each "key"_w in core, native and wasm has a text (or KEY.one and KEY.other, for counted things);
   - each text is used: by its key in the code, or as one of a family declared as made at run time;
-  - the string files are well formed, both languages complete.
+  - the string files are well formed, both languages complete;
+  - the terms of the trade have one Spanish word each.
 Prints a sentence for each slip; exit status 1 when there is one.   words.py [ROOT]
 """
 import glob
@@ -15,6 +16,10 @@ ROOT = os.path.abspath(sys.argv[1] if len(sys.argv) > 1 else os.path.join(os.pat
 sys.path.insert(0, os.path.join(ROOT, "assets", "strings"))
 sys.dont_write_bytecode = True
 import make_words  # noqa: E402
+
+# One thing, one word: what a person learns on one screen stands on all. Where English has the first, Spanish has the second.
+TERMS = [("swath", "franja"), ("gal spray|L spray|spray per|spray rate|of spray", "mezcla"), ("recipe", "receta"), ("rig", "equipo"),
+         ("vessel", "recipiente"), ("harvest", "cosech"), ("stretch", "tramo"), ("struck", "tach")]
 
 # One C++ token of interest: a comment, a raw string, a string or a character.
 TOKEN = re.compile(r'//[^\n]*|/\*.*?\*/|R"(\w*)\((?:.*?)\)\1"|"((?:\\.|[^"\\\n])*)"(_w\b)?|\'(?:\\.|[^\'\\\n])+\'', re.S)
@@ -60,9 +65,16 @@ def main():
         used = key in ids or stem in ids or key in plain or stem in plain
         if not used and not any(key.startswith(family) for family in families):
             slips.append(f"assets/strings: no code uses '{key}'. Take it out, or declare its family.")
+    terms = 0
+    for key, text in sorted(table.items()):
+        for english, spanish in TERMS:
+            if re.search(rf"\b({english})s?\b", text["en"], re.I):
+                terms += 1
+                if not re.search(spanish, text["es"], re.I):
+                    slips.append(f"assets/strings: '{key}' says '{english}' in English and not '{spanish}' in Spanish.")
     for slip in slips:
         print(slip)
-    checks = len(ids) + len(table) + len(families)
+    checks = len(ids) + len(table) + len(families) + terms
     print(f"{len(table)} texts in {len(make_words.LANGUAGES)} languages, {len(ids)} ids in the code: "
           f"{checks - len(slips)} passed, {len(slips)} failed")
     return 1 if slips else 0

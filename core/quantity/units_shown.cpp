@@ -194,6 +194,11 @@ const Unit& suited_unit(Dimension dimension, double si, const UnitsShown& units)
   return unit("each");
 }
 
+const Unit& air_unit(Flow air, const UnitsShown& units) {
+  const bool large = std::fabs(air.si()) >= Flow::from_cubic_feet_per_minute(1).si() * (1 - 1e-9);
+  return units.system == System::Us && large ? unit("cfm") : unit("L/min");
+}
+
 namespace {
 
 template <class Q>

@@ -62,6 +62,8 @@ std::string show(Q quantity, const UnitsShown& units, const Words& words) {
 Shown show_in(const Unit& unit, double si, const UnitsShown&, const Words&, int places = -1);
 /// The unit that show_parts would take for this much: for gauges and steppers.
 const Unit& suited_unit(Dimension dimension, double si, const UnitsShown&);
+/// That of a flow of air, as pumps are rated: cfm from 1 cfm on where gallons are used, else L/min.
+const Unit& air_unit(Flow air, const UnitsShown&);
 
 /// As it was typed ('2 1/2 cups', '1,50 gal'), marks and unit words of the reader, not converted.
 Shown show_parts(const Written&, const UnitsShown&, const Words&);

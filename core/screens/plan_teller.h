@@ -34,8 +34,7 @@ struct PlanTeller {
     return show_in(steep::unit(metric() ? "ha" : "acre"), a.si(), around.units, say).text();
   }
   std::string air(Flow flow) const {
-    return show_in(steep::unit(around.units.system == System::Metric ? "L/min" : "cfm"), flow.si(), around.units, say)
-        .text();
+    return show_in(air_unit(flow, around.units), flow.si(), around.units, say).text();
   }
   /// 'reserve: 5 % (common practice, no source)'
   std::string figure(std::string_view which) const {

@@ -185,9 +185,9 @@ bool draw_formula(const WorkAnswer& answer, const WorkAnswer::Line& line) {
   pen.space(size::kGrid);
   heading(pen, answer.how);
   pen.space(4);
-  for (const WorkAnswer::Step& step : line.steps) {
+  for (const StepShown& step : line.steps) {
     paragraph(pen, step.formula, TextStyle::Strong);
-    paragraph(pen, step.numbers);
+    paragraph(pen, step.below);
     pen.space(size::kGrid);
   }
   divider(pen, 0, size::kGrid);

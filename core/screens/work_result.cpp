@@ -8,7 +8,7 @@ namespace steep {
 namespace {
 
 bool is_text(OutputKind kind) {
-  return kind != OutputKind::Quantity && kind != OutputKind::Number && kind != OutputKind::Whole;
+  return kind != OutputKind::Quantity && kind != OutputKind::Air && kind != OutputKind::Number && kind != OutputKind::Whole;
 }
 
 /// '2026-06-03 18:04' as 'Wed 6:04 pm'; what is no such text stays.
@@ -51,7 +51,7 @@ WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, co
     line.is_text = is_text(result->spec->kind);
     // Where a list came out, no single number is the answer.
     line.is_main = view.lines.empty() && !numbered;
-    for (const Step* step : answer.steps_of(*result)) line.steps.push_back({step->formula, step->below()});
+    for (const Step* step : answer.steps_of(*result)) line.steps.push_back(show_step(*step, say));
     view.lines.push_back(std::move(line));
   }
   for (const Remark& note : answer.notes)

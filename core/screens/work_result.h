@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "screens/page.h"
-#include "trade/calculation.h"
+#include "trade/step_words.h"
 
 namespace steep {
 
@@ -15,15 +15,11 @@ std::string result_label(const ResultValue& result, const Words& words);
 Shown result_reading(const ResultValue& result, const Surroundings& around);
 
 struct WorkAnswer {
-  struct Step {
-    std::string formula, numbers;
-    bool operator==(const Step&) const = default;
-  };
   struct Line {
     std::string name, words, number, unit, spoken;
     bool is_text = false;  ///< A word, a day, a name: no number that could be aligned.
     bool is_main = false;  ///< The number that was asked for.
-    std::vector<Step> steps;  ///< How this line came about.
+    std::vector<StepShown> steps;  ///< How this line came about.
     bool operator==(const Line&) const = default;
   };
   std::vector<Line> lines;

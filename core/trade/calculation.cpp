@@ -185,8 +185,8 @@ const OutputSpec* find_output(const Calculation& calculation, std::string_view n
 
 std::string Step::below() const {
   const std::size_t equals = numbers.find(" = ");
-  const bool named = equals != std::string::npos && numbers.find_first_of(" 0123456789") == equals;
-  return named ? numbers : "= " + numbers;
+  const bool names_itself = equals != std::string::npos && numbers.find_first_of(" 0123456789") == equals;
+  return names_itself ? numbers : "= " + numbers;
 }
 
 ResultValue& Answer::add(std::string_view name, int ordinal) {
@@ -227,7 +227,12 @@ void Answer::reading(std::string_view input, std::string_view text, WordId word,
 void Answer::step(std::string_view of, std::string_view formula, std::string_view numbers, int ordinal) {
   for ([[maybe_unused]] const std::string_view name : split(of, ' '))
     assert(find_output(*of_, name) && "a result that the calculation declares");
-  steps.push_back({std::string(of), ordinal, std::string(formula), std::string(numbers)});
+  steps.push_back({std::string(of), ordinal, std::string(formula), std::string(numbers), false});
+}
+
+void Answer::named_step(std::string_view of, std::string_view name, std::string_view numbers, int ordinal) {
+  step(of, name, numbers, ordinal);
+  steps.back().named = true;
 }
 
 std::vector<const Step*> Answer::steps_of(const ResultValue& result) const {
@@ -368,11 +373,13 @@ Shown result_shown(const ResultValue& result, const UnitsShown& units, const Wor
     return shown;
   };
   switch (spec.kind) {
-    case OutputKind::Quantity: {
+    case OutputKind::Quantity:
+    case OutputKind::Air: {
       const Unit& fixed = unit(spec.unit);
       const double si = si_of(result.number, fixed);
       if (fixed_units) return show_in(fixed, si, units, words, spec.places);
-      return show_in(suited_unit(fixed.dimension, si, units), si, units, words);
+      const bool air = spec.kind == OutputKind::Air;
+      return show_in(air ? air_unit(Flow::from_si(si), units) : suited_unit(fixed.dimension, si, units), si, units, words);
     }
     case OutputKind::Fixed: {
       Shown shown = plain(significant(result.number, spec.places, units));

@@ -103,6 +103,7 @@ constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> 
 
 enum class OutputKind {
   Quantity,
+  Air,    ///< A Quantity that is a flow of air: air_unit() says in what it is shown.
   Number,
   Fixed,  ///< A number in a unit that is shown as it stands and never turned into the reader's: '/mL', 'mm' in a microscope.
   Whole,
@@ -116,7 +117,7 @@ enum class OutputKind {
 struct OutputSpec {
   std::string_view name;   ///< Kebab-case; a '*' stands for a number ('load-*-tea').
   OutputKind kind = OutputKind::Number;
-  std::string_view unit;   ///< Of Quantity: a stored word of quantity/unit.h. Of Fixed: as it stands, or empty.
+  std::string_view unit;   ///< Of Quantity and Air: a stored word of quantity/unit.h. Of Fixed: as it stands, or empty.
   int places = 2;          ///< Decimal places that deserve to be shown in that unit; of Fixed: significant digits.
   WordId label;            ///< What it is, in a few words; {0} = the number that '*' stands for.
 };
@@ -194,6 +195,7 @@ struct Step {
   int ordinal = 0;      ///< Of this one alone of the results with '*'; 0 = of all.
   std::string formula;  ///< 'GPA = 5940 · GPM / (mph · in)'
   std::string numbers;  ///< '5940 × 0.79 / (3 × 18) = 86.9'; 't = 20 °C, S = 0 → 8.7 mg/L'
+  bool named = false;   ///< A name that somebody gave stands in place of the formula: 'kelp'.
   /// The numbers as they stand below the formula: with '= ' before them, unless they begin by naming one.
   std::string below() const;
 };
@@ -215,6 +217,8 @@ class Answer {
   void caution(WordId word, Values values = {});
   /// A name in `of` that is not declared is our mistake (assert).
   void step(std::string_view of, std::string_view formula, std::string_view numbers, int ordinal = 0);
+  /// The same of something that a person named; the name is never turned into another language.
+  void named_step(std::string_view of, std::string_view name, std::string_view numbers, int ordinal = 0);
   void reading(std::string_view input, std::string_view text, WordId word, Values values);
 
   /// How this result came about: its own steps, in their order.

@@ -23,9 +23,9 @@ constexpr InputSpec kAirInputs[] = {
     quantity_input("losses", Dimension::Pressure, "work-input.air-losses"_w).or_standard("0 psi"),
 };
 constexpr OutputSpec kAirOutputs[] = {
-    {"air-needed", OutputKind::Quantity, "L/min", 1, "work-result.air-needed"_w},
+    {"air-needed", OutputKind::Air, "L/min", 1, "work-result.air-needed"_w},
     {"back-pressure", OutputKind::Quantity, "kPa", 3, "work-result.back-pressure"_w},
-    {"air-delivered", OutputKind::Quantity, "L/min", 1, "work-result.air-delivered"_w},
+    {"air-delivered", OutputKind::Air, "L/min", 1, "work-result.air-delivered"_w},
     {"air-per-gallon", OutputKind::Quantity, "L/min/gal", 2, "work-result.air-per-gallon"_w},
     {"delivered-share", OutputKind::Quantity, "%", 0, "work-result.air-share"_w},
 };

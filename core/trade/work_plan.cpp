@@ -63,7 +63,7 @@ constexpr OutputSpec kOutputs[] = {
     {"load-*-ends-at", OutputKind::Quantity, "ft", 1, "work-result.load-ends-at"_w},
     {"vessel-*-name", OutputKind::Text, "", 0, "work-result.plan-vessel"_w},
     {"vessel-*-fill", OutputKind::Quantity, "L", 2, "work-result.fill"_w},
-    {"vessel-*-air-needed", OutputKind::Quantity, "L/min", 1, "work-result.air-needed"_w},
+    {"vessel-*-air-needed", OutputKind::Air, "L/min", 1, "work-result.air-needed"_w},
     {"line-*", OutputKind::Text, "", 0, "work-result.line-written"_w},
     {"water-from", OutputKind::LocalTime, "", 0, "work-result.water-from"_w},
     {"air-on", OutputKind::LocalTime, "", 0, "work-result.air-on"_w},

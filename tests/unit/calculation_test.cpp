@@ -162,7 +162,7 @@ TEST_CASE("calculation: names are stable words, units are of the table, everythi
       for (const OutputSpec& spec : calculation->outputs) {
         CHECK(is_kebab(spec.name));
         CHECK_MESSAGE(words.has(spec.label.key), spec.label.key);
-        if (spec.kind == OutputKind::Quantity) CHECK_MESSAGE(find_unit(spec.unit), spec.unit);
+        if (spec.kind == OutputKind::Quantity || spec.kind == OutputKind::Air) CHECK_MESSAGE(find_unit(spec.unit), spec.unit);
         else CHECK((spec.unit.empty() || spec.kind == OutputKind::Fixed));
       }
       names.insert(calculation->name);

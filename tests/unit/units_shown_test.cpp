@@ -39,6 +39,17 @@ TEST_CASE("shown: the unit suits the size and the system") {
   CHECK(show(Length::from_feet(100), kUs, kSpanish) == "100 pies");
 }
 
+TEST_CASE("shown: air as pumps are rated: large ones in cfm where gallons are used, small ones in L/min") {
+  const auto air = [](Flow flow, const UnitsShown& units) {
+    return show_in(air_unit(flow, units), flow.si(), units, kEnglish).text();
+  };
+  CHECK(air(Flow::from_cubic_feet_per_minute(1.8), kUs) == "1.8 cfm");
+  CHECK(air(Flow::from_cubic_feet_per_minute(1), kUs) == "1 cfm");
+  CHECK(air(Flow::from_liters_per_minute(2.82), kUs) == "2.82 L/min");
+  CHECK(air(Flow{}, kUs) == "0 L/min");
+  CHECK(air(Flow::from_liters_per_minute(100), kMetric) == "100 L/min");
+}
+
 TEST_CASE("shown: number and unit apart, and spoken in full") {
   const Shown rate = show_parts(VolumePerArea::from_gallons_per_acre(20), kUs, kEnglish);
   CHECK(rate.number == "20");

@@ -1,0 +1,23 @@
+#pragma once
+/// The words in a step of a calculation, in the reader's language.
+
+#include <string>
+#include <string_view>
+
+#include "base/words.h"
+#include "trade/calculation.h"
+
+namespace steep {
+
+/// A step as the reader sees it.
+struct StepShown {
+  std::string formula, below;
+  bool operator==(const StepShown&) const = default;
+};
+StepShown show_step(const Step& step, const Words& words);
+
+/// 'spray = tea + water' as 'mezcla = té + agua': words that `assets/strings/formula.txt` has, the longest that fits.
+/// Symbols, units, names and numbers stay as they are.
+std::string step_words(std::string_view text, const Words& words);
+
+}  // namespace steep
