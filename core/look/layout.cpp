@@ -51,6 +51,7 @@ void write_heading(const Box& box, std::string_view text, TextStyle style) {
 
 void heading(Pen& pen, std::string_view text, TextStyle style) {
   write_heading(pen.take(wrapped_height(pen.width(), style, text)), text, style);
+  if (style == TextStyle::Button) pen.space(4);  // Its descenders end where the card below would begin.
 }
 
 void heading_with_note(Pen& pen, std::string_view text, std::string_view note, TextStyle style) {

@@ -227,6 +227,7 @@ std::optional<Ask> draw_settle_cards(Pen& pen, const SettleView& view, SettleInp
   one = one && view.facts.size() > 1;
   if (one) {
     paragraph(pen, view.step, TextStyle::Label);
+    pen.space(6);
     draw_card(pen, view, input, static_cast<std::size_t>(input.at));
     const int pressed =
         buttons(pen, {{.id = "before", .text = view.before, .icon = Icon::ChevronLeft, .enabled = input.at > 0},

@@ -238,6 +238,7 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
     for (const std::string& line : view.photos) paragraph(column, line);
     column.space(10);
     for (const std::string& caution : view.cautions) caution_note(column, caution);
+    if (!view.cautions.empty()) column.space(8);
     if (!view.differs_head.empty()) {
       Card card(column, {.id = "differs", .head = view.differs_head, .sign = Icon::Differs});
       for (const std::string& line : view.differs) paragraph(card.pen, line);
