@@ -87,7 +87,7 @@ void print(const Calculation& calculation, const Answer& answer, const Words& wo
   if (!explain) return;
   std::cout << "\n";
   for (const Step& step : answer.steps) {
-    const StepShown shown = show_step(step, words);
+    const StepShown shown = show_step(step, units, words);
     std::cout << "  " << shown.formula << "\n  " << shown.below << "\n";
   }
   std::cout << words("cli.work.limits"_w, {limits_text(calculation, words)}) << "\n";

@@ -4,7 +4,8 @@
   - each "key"_w in core, native and wasm has a text (or KEY.one and KEY.other, for counted things);
   - each text is used: by its key in the code, or as one of a family declared as made at run time;
   - the string files are well formed, both languages complete;
-  - the terms of the trade have one Spanish word each.
+  - the terms of the trade have one Spanish word each;
+  - no four figures are parted by a comma, and in Spanish none at all: half of its readers take it for the decimal mark.
 Prints a sentence for each slip; exit status 1 when there is one.   words.py [ROOT]
 """
 import glob
@@ -72,9 +73,11 @@ def main():
                 terms += 1
                 if not re.search(spanish, text["es"], re.I):
                     slips.append(f"assets/strings: '{key}' says '{english}' in English and not '{spanish}' in Spanish.")
+        if re.search(r"\d,\d{3}", text["es"]) or re.search(r"(?<![\d,])\d,\d{3}(?![\d,])", text["en"]):
+            slips.append(f"assets/strings: '{key}' parts thousands by a comma, which may be read as a decimal one.")
     for slip in slips:
         print(slip)
-    checks = len(ids) + len(table) + len(families) + terms
+    checks = len(ids) + 2 * len(table) + len(families) + terms
     print(f"{len(table)} texts in {len(make_words.LANGUAGES)} languages, {len(ids)} ids in the code: "
           f"{checks - len(slips)} passed, {len(slips)} failed")
     return 1 if slips else 0

@@ -1,6 +1,9 @@
 // The reader of change lines: one pass, no recursion, nothing guessed.
 #include <algorithm>
 #include <array>
+#include <bit>
+#include <cstdint>
+#include <cstring>
 
 #include "base/text.h"
 #include "book/change.h"
@@ -110,12 +113,38 @@ class Cursor {
   }
 
  private:
+  /// To the character that ends or breaks the string, eight at a time: files of a million lines go through here.
   void skip_plain(bool& ascii) {
+    std::uint64_t tops = 0;
+    for (; kLowestFirst && at_ + 8 <= line_.size(); at_ += 8) {
+      const std::uint64_t eight = eight_from(line_.data() + at_), found = specials(eight);
+      if (found != 0) {
+        at_ += static_cast<std::size_t>(std::countr_zero(found)) / 8;
+        tops |= eight & kTops & ((found & -found) - 1);
+        ascii = ascii && tops == 0;
+        return;
+      }
+      tops |= eight & kTops;
+    }
+    ascii = ascii && tops == 0;
     for (; at_ < line_.size(); ++at_) {
       const auto c = static_cast<unsigned char>(line_[at_]);
       if (c < 0x20 || c == '"' || c == '\\') return;
       ascii = ascii && c < 0x80;
     }
+  }
+
+  static constexpr bool kLowestFirst = std::endian::native == std::endian::little;
+  static constexpr std::uint64_t kOnes = 0x0101010101010101u, kTops = 0x8080808080808080u;
+  static std::uint64_t eight_from(const char* text) {
+    std::uint64_t eight = 0;
+    std::memcpy(&eight, text, 8);
+    return eight;
+  }
+  /// The top bit of characters below 0x20, of '"' and of '\': the lowest bit set is right, a borrow may set higher ones.
+  static std::uint64_t specials(std::uint64_t eight) {
+    const auto below = [](std::uint64_t all, std::uint64_t limit) { return (all - kOnes * limit) & ~all & kTops; };
+    return below(eight, 0x20) | below(eight ^ kOnes * '"', 1) | below(eight ^ kOnes * '\\', 1);
   }
 
   /// The rest of a string whose beginning lies in scratch_, from its first escape on.

@@ -51,7 +51,7 @@ WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, co
     line.is_text = is_text(result->spec->kind);
     // Where a list came out, no single number is the answer.
     line.is_main = view.lines.empty() && !numbered;
-    for (const Step* step : answer.steps_of(*result)) line.steps.push_back(show_step(*step, say));
+    for (const Step* step : answer.steps_of(*result)) line.steps.push_back(show_step(*step, around.units, say));
     view.lines.push_back(std::move(line));
   }
   for (const Remark& note : answer.notes)

@@ -21,10 +21,24 @@ std::vector<std::size_t> ends_of_words(std::string_view text, std::size_t from) 
   return ends;
 }
 
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// Steps are written with a point.
+std::string in_marks(std::string text, const UnitsShown& units) {
+  if (units.mark == DecimalMark::Point) return text;
+  for (std::size_t i = 1; i + 1 < text.size(); ++i)
+    if (text[i] == '.' && is_digit(text[i - 1]) && is_digit(text[i + 1])) text[i] = ',';
+  return text;
+}
+
 }  // namespace
 
-StepShown show_step(const Step& step, const Words& words) {
-  return {step.named ? step.formula : step_words(step.formula, words), step_words(step.below(), words)};
+StepShown show_step(const Step& step, const UnitsShown& units, const Words& words) {
+  StepShown shown{step.formula, in_marks(step_words(step.below(), words), units)};
+  if (!step.named) shown.formula = step_words(step.formula, words);
+  // What is no equation may be a section of a rule: '7 CFR 205.203(c)'.
+  if (step.formula.find(" = ") != std::string::npos) shown.formula = in_marks(std::move(shown.formula), units);
+  return shown;
 }
 
 std::string step_words(std::string_view text, const Words& words) {

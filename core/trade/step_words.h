@@ -1,5 +1,5 @@
 #pragma once
-/// The words in a step of a calculation, in the reader's language.
+/// A step of a calculation as its reader sees it: words in his language, numbers with his decimal mark.
 
 #include <string>
 #include <string_view>
@@ -9,12 +9,11 @@
 
 namespace steep {
 
-/// A step as the reader sees it.
 struct StepShown {
   std::string formula, below;
   bool operator==(const StepShown&) const = default;
 };
-StepShown show_step(const Step& step, const Words& words);
+StepShown show_step(const Step& step, const UnitsShown& units, const Words& words);
 
 /// 'spray = tea + water' as 'mezcla = té + agua': words that `assets/strings/formula.txt` has, the longest that fits.
 /// Symbols, units, names and numbers stay as they are.

@@ -58,7 +58,7 @@ TEST_CASE("step words: English stays as the calculation wrote it") {
     const auto answer = calculation->run(*inputs);
     REQUIRE(answer);
     for (const Step& step : answer->steps) {
-      const StepShown shown = show_step(step, kEnglish);
+      const StepShown shown = show_step(step, {}, kEnglish);
       CHECK(shown.formula == step.formula);
       CHECK(shown.below == step.below());
     }
@@ -75,12 +75,25 @@ TEST_CASE("step words: a name that somebody gave stays as it was given") {
   REQUIRE(answer);
   int named = 0, ours = 0;
   for (const Step& step : answer->steps) {
-    const StepShown shown = show_step(step, kSpanish);
+    const StepShown shown = show_step(step, {}, kSpanish);
     if (shown.formula == "tea water") ++named;
     if (shown.formula == "factor = llenado / referencia") ++ours;
   }
   CHECK(named == 1);
   CHECK(ours == 1);
+}
+
+TEST_CASE("step words: a reader of commas reads commas, sections of rules stay") {
+  const UnitsShown commas{.mark = DecimalMark::Comma};
+  const auto shown = [&](std::string formula, std::string numbers) {
+    return show_step({"x", 0, std::move(formula), std::move(numbers), false}, commas, kSpanish);
+  };
+  CHECK(shown("p = 101.325 (1 − 0.0065 h / 288.15)^5.2559", "365.76 m → 0.95739 atm").formula ==
+        "p = 101,325 (1 − 0,0065 h / 288,15)^5,2559");
+  CHECK(shown("C = C0", "t = 20 °C, P = 0.95739 atm, S = 0 → 8.69612 mg/L").below ==
+        "t = 20 °C, P = 0,95739 atm, S = 0 → 8,69612 mg/L");
+  CHECK(shown("7 CFR 205.203(c)(2)(iii)", "16 d").formula == "7 CFR 205.203(c)(2)(iii)");
+  CHECK(shown("n", "3.").below == "= 3.");
 }
 
 TEST_CASE("step words: every word of every formula has its Spanish one") {
