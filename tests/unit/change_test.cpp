@@ -198,6 +198,30 @@ TEST_CASE("text: escapes, surrogates, overlong forms, controls") {
   CHECK_FALSE(reads_text(std::string("\"a\0b\"", 5)));
 }
 
+TEST_CASE("text: what is not plain is seen at every place of texts of every length") {
+  for (std::size_t length = 1; length < 26; ++length)
+    for (std::size_t at = 0; at < length; ++at) {
+      std::string text(length, '~');
+      for (const char control : {'\x01', '\x1f', '"', '\\'}) {
+        text[at] = control;
+        CHECK_FALSE(reads_text('"' + text + '"'));
+        Change change = example();
+        change.why = text;
+        const auto back = read_change(write_change(change));
+        REQUIRE(back);
+        CHECK(back->why == text);
+      }
+      for (const char plain : {' ', '!', '#', '[', ']', '\x7f'}) {
+        text[at] = plain;
+        CHECK(reads_text('"' + text + '"'));
+      }
+      for (const char byte : {'\x80', '\xa2', '\xdc', '\xff'}) {  // Also of a quote and an escape with the top bit.
+        text[at] = byte;
+        CHECK_FALSE(reads_text('"' + text + '"'));
+      }
+    }
+}
+
 TEST_CASE("keys of a newer version are skipped: texts, whole numbers, flat arrays, and nothing deeper") {
   const auto with = [](const std::string& more) {
     std::string line = write_change(example());

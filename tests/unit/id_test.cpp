@@ -35,6 +35,21 @@ TEST_CASE("id: every byte comes back from the text") {
   }
 }
 
+TEST_CASE("id: a character stands for the same five bits at every place, and a wrong one is seen there") {
+  const Id id = make_lane_id(bytes_from(77));
+  for (std::size_t at = 0; at < 26; ++at) {
+    std::string text = id.text();
+    text[at] = text[at] == '5' ? '6' : '5';
+    const auto other = Id::parse(text);
+    REQUIRE(other.has_value());
+    CHECK(other->text() == text);
+    for (const char wrong : {'l', 'Z', ' ', '\x80', '\xff'}) {
+      text[at] = wrong;
+      CHECK_FALSE(Id::parse(text));
+    }
+  }
+}
+
 TEST_CASE("id: other texts are refused") {
   for (const std::string_view bad : {"", "0000000000000000000000000", "000000000000000000000000000", "80000000000000000000000000", "0000000000000000000000000i",
                                      "0000000000000000000000000l", "0000000000000000000000000o", "0000000000000000000000000u", "0000000000000000000000000A",
