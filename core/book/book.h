@@ -307,6 +307,8 @@ class Book::TakeIn {
   /// One line with its predecessor's and own hash, already verified against each other.
   Result<void> line(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change,
                     std::string_view body);
+  /// So many lines that are all here, in place of giving each; `aside`: of these, set aside.
+  void known_lines(std::int64_t lines, std::int64_t aside);
   /// After the last line: folds and checks a few milliseconds' worth. `share` = 0…1 done.
   struct Step {
     bool done = false;

@@ -158,6 +158,12 @@ Result<void> Book::TakeIn::line(std::int64_t seq, const Hash& prev, const Hash& 
   return {};
 }
 
+void Book::TakeIn::known_lines(std::int64_t lines, std::int64_t aside) {
+  work_->outcome.lines += lines;
+  work_->outcome.known += lines;
+  work_->outcome.still_aside += aside;
+}
+
 Result<void> Book::TakeIn::Work::begin_batch() {
   if (batch != 0) return {};
   auto last = store.db.query("SELECT max(id) FROM record");

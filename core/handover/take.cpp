@@ -67,7 +67,7 @@ struct TakeJob::Reading {
 };
 
 struct TakeJob::Applying {
-  FileReader reader;
+  std::optional<FileReader> reader;  // none when the plan found nothing new
   std::unique_ptr<Book::TakeIn> take;
   bool all_added = false;
 };
@@ -164,6 +164,7 @@ Result<void> TakeJob::note(const FileEvent& event) {
       if (!book_.knows(event.tip)) plan_.gaps.push_back(short_code(event.tip.lane));
       return {};
     case FileEvent::Lane:
+      lanes_.push_back(event.lane);
       reading_->ranges.push_back({event.lane.lane, event.lane.from, event.lane.from + event.lane.count - 1});
       reading_->label = event.lane.label;
       reading_->held_here = reading_->held_of(event.lane.lane);
@@ -265,14 +266,23 @@ Result<void> TakeJob::begin_apply() {
   origin.file_hash = sha256(file_.bytes);
   origin.tips = tips_;
   origin.acknowledges = !plan_.header.unsaved;
-  TRY_ASSIGN(auto reader, FileReader::open(file_.bytes, true));
   const bool joins = !join_.empty() && book_.is_started() && !may_meet(book_, plan_.header);
   TRY_ASSIGN(auto take, book_.begin_take(origin));
   if (joins) {
     TRY_ASSIGN(const Save& save, joining_save(book_, plan_.header));
     TRY(take->save(save));
   }
-  applying_.reset(new Applying{std::move(reader), std::move(take)});
+  applying_.reset(new Applying{std::nullopt, std::move(take)});
+  if (plan_.nothing_new()) return pass_over_lines();
+  TRY_ASSIGN(applying_->reader, FileReader::open(file_.bytes, true));
+  return {};
+}
+
+/// Lines never go away, so what the plan found here still is: the file need not be read again.
+Result<void> TakeJob::pass_over_lines() {
+  for (const LaneHead& lane : lanes_) TRY(applying_->take->lane(lane.lane, lane.part, lane.label, lane.copy));
+  applying_->take->known_lines(plan_.changes, plan_.still_aside);
+  applying_->all_added = true;
   return {};
 }
 
@@ -280,7 +290,7 @@ Result<void> TakeJob::apply_some(Moment until) {
   Applying& work = *applying_;
   while (!work.all_added) {
     for (int i = 0; i < kLinesBetweenLooks; ++i) {
-      TRY_ASSIGN(const auto& event, work.reader.next());
+      TRY_ASSIGN(const auto& event, work.reader->next());
       if (!event) {
         work.all_added = true;
         break;
@@ -293,7 +303,7 @@ Result<void> TakeJob::apply_some(Moment until) {
         TRY(keep_photo(*event));
       if (event->what == FileEvent::PhotoPiece || event->what == FileEvent::Photo) break;
     }
-    share_ = work.reader.share() / 2;
+    share_ = work.reader->share() / 2;
     if (book_.now().at >= until) return {};
   }
   TRY_ASSIGN(const auto& step, work.take->step(std::max<std::int64_t>(until - book_.now().at, 1)));

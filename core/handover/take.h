@@ -76,7 +76,7 @@ class TakeJob {
 
   /// Works for about that long while Reading or Applying.
   void step(std::int64_t milliseconds);
-  /// From Planned: begins to apply. Nothing new in the file goes straight to Done.
+  /// From Planned: begins to apply. Of a file with nothing new only what its giver has is noted.
   void apply();
   /// Ends the job; an unfinished application leaves the book as it was.
   void cancel();
@@ -91,6 +91,7 @@ class TakeJob {
   Result<void> plan_photos();
   Result<void> keep_photo(const FileEvent& event);
   Result<void> begin_apply();
+  Result<void> pass_over_lines();
   Result<void> apply_some(Moment until);
   Result<void> finish_apply();
   void end(Result<void> result);
@@ -106,6 +107,7 @@ class TakeJob {
   double share_ = 0;
   TakePlan plan_;
   std::vector<ChangeRef> tips_;
+  std::vector<LaneHead> lanes_;  ///< That the file carries.
   Book::TakeIn::Outcome outcome_;
   Problem problem_;
   std::unique_ptr<Reading> reading_;

@@ -20,6 +20,8 @@ TEST_CASE("scenario 01: the same file twice, and again after edits, brings nothi
     const Hash edited = farm.office.book->digest();
     const TakenIn again = take_file(farm.office, file);
     CHECK(again.added == 0);
+    CHECK(again.lines == farm.book().change_count());
+    CHECK(again.known == again.lines);
     CHECK(again.touched.empty());
     CHECK(farm.office.book->digest() == edited);
   }
