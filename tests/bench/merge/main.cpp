@@ -274,8 +274,9 @@ void print_merge(const Figures& made, const Figures& merged, const Figures& plai
 
 int main(int count, char** arguments) {
   const std::string first = count > 1 ? arguments[1] : "";
-  if (first.starts_with("--") && count > 2) {
-    const fs::path folder = arguments[2];
+  if (first.starts_with("-")) {  // No folder is called so.
+    const fs::path folder = count > 2 ? arguments[2] : "";
+    if (folder.empty()) return 2;
     if (first == "--make") return make(folder, count > 3 ? std::atoll(arguments[3]) : 10'000);
     if (first == "--merge") return merge(folder);
     if (first == "--plain") return plain(folder);
