@@ -67,7 +67,7 @@ struct TakeJob::Reading {
 };
 
 struct TakeJob::Applying {
-  std::optional<FileReader> reader;  // none when the plan found nothing new
+  std::optional<FileReader> reader;  ///< None where the file need not be read again.
   std::unique_ptr<Book::TakeIn> take;
   bool all_added = false;
 };
@@ -273,7 +273,8 @@ Result<void> TakeJob::begin_apply() {
     TRY(take->save(save));
   }
   applying_.reset(new Applying{std::nullopt, std::move(take)});
-  if (plan_.nothing_new()) return pass_over_lines();
+  // A photo that is here may be damaged: what the file has of it makes it whole.
+  if (plan_.nothing_new() && plan_.header.photos == 0) return pass_over_lines();
   TRY_ASSIGN(applying_->reader, FileReader::open(file_.bytes, true));
   return {};
 }

@@ -109,7 +109,9 @@ TEST_CASE("step words: every word of every formula has its Spanish one") {
     asked.emplace_back(find_calculation(line.substr(0, blank)), line.substr(blank + 1));
   }
   int formulas = 0;
-  for (const auto& [calculation, line] : asked) {
+  for (const auto& one : asked) {
+    const Calculation* calculation = one.first;  // named: a lambda of C++20 in clang 14 takes no parts of a pair
+    const std::string& line = one.second;
     REQUIRE(calculation);
     const auto inputs = read_inputs(*calculation, read_command_line(line), Habits{});
     if (!inputs) continue;
