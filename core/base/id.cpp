@@ -44,7 +44,7 @@ std::optional<Id> Id::parse(std::string_view text) {
       into = into << 5 | (value & 31u);
     }
   };
-  take(0, 13, high);  // 63 bits of ours; the 14th character has the 64th and four of the other half.
+  take(0, 13, high);  // 63 bits of ours; the next character has the 64th and four of the other half.
   take(13, 26, low);
   if (all >= 32) return std::nullopt;
   high = high << 1 | (kValues[static_cast<unsigned char>(text[13])] >> 4);

@@ -202,10 +202,10 @@ Result<Answer> run_recipe(const Inputs& in) {
     answer.si(weight ? "line-*-high-weight" : "line-*-high-volume", scaled.high, number);
     answer.text("line-*-as-written", line->columns[0]->text + ": " + as_written(scaled, *low.written->unit), number);
     answer.named_step("line-*-low-volume line-*-high-volume line-*-low-weight line-*-high-weight line-*-as-written",
-                line->columns[0]->text,
-                as_written({low.number, high.number}, *low.written->unit) + " × " + figure(factor) + " = " +
-                    as_written(scaled, *low.written->unit),
-                number);
+                      line->columns[0]->text,
+                      as_written({low.number, high.number}, *low.written->unit) + " × " + figure(factor) + " = " +
+                          as_written(scaled, *low.written->unit),
+                      number);
     if (!line->columns[3]) continue;
     const Value& used = *line->columns[3];
     if (used.dimension() != low.dimension())

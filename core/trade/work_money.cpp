@@ -62,10 +62,9 @@ Result<Answer> run_cost(const Inputs& in) {
     TRY_ASSIGN(const Money cost, cost_of_use(price, row->columns[2]->number, row->columns[3]->number));
     materials = materials + cost;
     lines.push_back(cost);
-    answer.named_step(
-        "materials", row->columns[0]->text,
-        fixed(units(price), 2) + " × " + figure(row->columns[2]->number) + " / " +
-                    figure(row->columns[3]->number) + " = " + fixed(units(cost), 2));
+    answer.named_step("materials", row->columns[0]->text,
+                      fixed(units(price), 2) + " × " + figure(row->columns[2]->number) + " / " +
+                          figure(row->columns[3]->number) + " = " + fixed(units(cost), 2));
   }
   TRY_ASSIGN(const Money wage, money(in["wage"].number, "wage"));
   TRY_ASSIGN(const Money labor, cost_of_time(wage, in.get<Duration>("time")));

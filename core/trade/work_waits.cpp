@@ -143,7 +143,7 @@ void answer_hold(Answer& answer, const Hold& hold, const std::vector<RuleWait>& 
   }
   for (const Contributor& one : hold.contributors)
     answer.named_step(entry ? "no-entry-until entry-rule entry-state" : "no-harvest-until harvest-rule harvest-state",
-                rules[one.rule].source.name, one.until ? local_text(zone, *one.until) : std::string("?"));
+                      rules[one.rule].source.name, one.until ? local_text(zone, *one.until) : std::string("?"));
   if (hold.contributors.empty()) answer.step(entry ? "entry-state" : "harvest-state", "no rule given", "—");
 }
 

@@ -5,9 +5,7 @@
 #include <fstream>
 #include <set>
 
-#include "base/text.h"
 #include "quantity/unit.h"
-#include "trade/calculation.h"
 
 using namespace steep;
 
