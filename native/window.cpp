@@ -19,6 +19,8 @@ namespace steep {
 namespace {
 
 constexpr int kFramesAfterInput = 3;      // Input is spread over the next frames by the event queue.
+constexpr int kTurnsBetweenFrames = 3;
+constexpr std::int64_t kTurnMs = 30;      // Of a long job.
 constexpr double kLookForChanges = 2.0;   // Seconds between looks at a book that a terminal may change.
 
 struct Running {
@@ -135,6 +137,14 @@ class Watching {
   std::optional<FolderWatch> watch_;
 };
 
+/// A long job goes on between frames, unless somebody presses something.
+void work(App& app, const Running& running) {
+  for (int turn = 0; turn < kTurnsBetweenFrames && running.frames == 0 && app.has_job(); ++turn) {
+    app.work(kTurnMs);
+    glfwPollEvents();
+  }
+}
+
 void loop(GLFWwindow* window, App& app, PlatformDesktop& platform, Running& running) {
   Watching watching;
   double looked = 0;
@@ -157,6 +167,7 @@ void loop(GLFWwindow* window, App& app, PlatformDesktop& platform, Running& runn
     if (running.frames == 0 && !due && !app.needs_frame()) continue;
     if (running.frames > 0) --running.frames;
     draw(window, app);
+    work(app, running);
   }
 }
 

@@ -156,6 +156,15 @@ EMSCRIPTEN_KEEPALIVE double page_frame(double now_ms) {
   if (const auto wake = page->platform.next_wake()) at(*wake);
   return next;
 }
+EMSCRIPTEN_KEEPALIVE int page_has_job() { return page->app && page->app->has_job() ? 1 : 0; }
+/// A long job goes on for about so long, between frames. 1 = it has work left and nothing new to show but its progress.
+EMSCRIPTEN_KEEPALIVE int page_work(int ms) {
+  if (!page->app || !page->app->has_job()) return 0;
+  page->platform.answer();
+  page->app->work(ms);
+  follow_storage();
+  return page->app->has_job() ? 1 : 0;
+}
 /// The store's own clock: answers ms until it wants to be called again, −1 = after the next commit.
 EMSCRIPTEN_KEEPALIVE double page_store_step() {
   PageStore& store = page->platform.store();

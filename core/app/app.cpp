@@ -35,6 +35,11 @@ void App::frame() {
   inside_->frame();
   inside_->platform.wake_at(needs_frame() ? inside_->last_now : next_wake());
 }
+bool App::has_job() const { return inside_->has_job(); }
+void App::work(std::int64_t milliseconds) {
+  inside_->work(milliseconds);
+  inside_->worked = true;
+}
 ItemTree& App::items() { return inside_->tree; }
 
 bool App::needs_frame() const {
@@ -205,8 +210,7 @@ void App::Inside::frame() {
   again = false;
   tell_time();
   // Under its progress nothing has to follow a finger, but every frame must come soon enough for Cancel.
-  const bool progress = busy() || (take && take->stage() == TakeJob::Stage::Reading && here().page == "take");
-  work(progress ? 24 : 6);
+  if (!std::exchange(worked, false)) work(has_job() ? 24 : 6);
   if (book && book->changed_elsewhere()) again = true;
   pictures.step();
   if (book) rest_moved();

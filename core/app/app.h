@@ -39,6 +39,12 @@ class App {
   /// The content of one frame, between ImGui::NewFrame and ImGui::Render.
   void frame();
 
+  /// Is a job under way whose progress is on screen: a take, the making of the demo farm? It goes on within frames; a
+  /// front end that gives it time between them too has it done sooner.
+  bool has_job() const;
+  /// Goes on with it for about that long. Nothing is drawn.
+  void work(std::int64_t milliseconds);
+
   ItemTree& items();
   /// Is a frame wanted now: something moves, a request waits in the item tree, a job has work left?
   bool needs_frame() const;

@@ -29,6 +29,9 @@ void App::Inside::set_problem(const PagePlace& from, Problem problem) {
   again = true;
 }
 
+bool App::Inside::has_job() const {
+  return busy() || (take && take->stage() == TakeJob::Stage::Reading && here().page == "take");
+}
 bool App::Inside::busy() const { return demo || slow_deed || (take && take->stage() == TakeJob::Stage::Applying); }
 
 void App::Inside::answer(const Ask& ask, const PagePlace& from) {

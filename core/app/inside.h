@@ -87,6 +87,7 @@ struct App::Inside {
   /// A deed of about a second that cannot be cut into steps: done once a frame has said so.
   Function<void()> slow_deed;
   bool slow_said = false;
+  bool worked = false;                 ///< Since the last frame: it need not.
   std::unique_ptr<DemoMaker> demo;
   double demo_share = 0;
   std::optional<HeldUp> held_up;
@@ -150,6 +151,7 @@ struct App::Inside {
   void toast(std::string text);
   void set_problem(const PagePlace& from, Problem problem);
   bool busy() const;
+  bool has_job() const;
 
   // around.cpp: what the app itself draws
   Furniture furniture();

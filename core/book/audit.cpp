@@ -155,6 +155,7 @@ Result<std::vector<RecordChange>> changes_of(const Book& book, const Id& record)
 Result<Table> audit_table(const Book& book, const AuditOptions& options) {
   if (!options.kind.empty() && !find_kind(options.kind))
     return refuse(Trouble::BadInput, "table.no-kind"_w, {options.kind});
+  const Snapshot snapshot = book.snapshot();
   Table table;
   table.kind = "history";
   for (const auto& column : kColumns) table.columns.push_back({std::string(column.name), column.kind, {}, {}});

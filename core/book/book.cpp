@@ -71,6 +71,7 @@ std::uint64_t Book::counter() const { return inside_->counter; }
 Stamp Book::now() const { return inside_->needs.now(); }
 Id Book::new_record() const { return make_record_id(inside_->needs.now().at, inside_->needs.random); }
 const Database& Book::db() const { return inside_->db; }
+Snapshot Book::snapshot() const { return Snapshot(inside_->db); }
 std::shared_ptr<const void> Book::kept(std::string_view name) const {
   for (const Store::Kept& one : inside_->kept)
     if (one.name == name) return one.what;
@@ -78,7 +79,7 @@ std::shared_ptr<const void> Book::kept(std::string_view name) const {
 }
 void Book::keep(std::string_view name, std::span<const std::string_view> kinds,
                 std::shared_ptr<const void> what) const {
-  if (inside_->db.in_transaction()) return;  // It may be rolled back.
+  if (inside_->db.writing()) return;  // It may be rolled back.
   std::erase_if(inside_->kept, [&](const Store::Kept& one) { return one.name == name; });
   inside_->kept.push_back({name, kinds, std::move(what)});
 }

@@ -165,6 +165,9 @@ class Book {
   /// counted for waits. By lane and sequence.
   Result<std::vector<HistoryLine>> waiting() const;
   const Database& db() const;  ///< For the queries of core/book only.
+  /// One state for all that is read while it lives, though a `take` in a terminal commits meanwhile. Whatever asks more than
+  /// a few questions (a view, a report, a file to give, a plan) takes one: it is quicker too. Nothing can be written.
+  Snapshot snapshot() const;
   /// What core/book read and may want again ('codes', 'places'): there until a record of one of these kinds is folded
   /// anew, this copy's lanes change, a file comes in or somebody else writes. Nothing is kept within a write.
   std::shared_ptr<const void> kept(std::string_view name) const;

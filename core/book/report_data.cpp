@@ -387,6 +387,7 @@ std::string bed_ranges(const std::vector<std::string>& names, const std::vector<
 }
 
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to) {
+  const Snapshot snapshot = book.snapshot();
   ReportData data;
   TRY_ASSIGN(data.farm, read_farm(book, farm));
   data.from = from;

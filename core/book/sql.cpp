@@ -215,6 +215,7 @@ Result<void> Database::run(std::string_view sql) const {
 }
 
 bool Database::in_transaction() const { return sqlite3_get_autocommit(db_) == 0; }
+bool Database::writing() const { return sqlite3_txn_state(db_, "main") == SQLITE_TXN_WRITE; }
 std::int64_t Database::last_id() const { return sqlite3_last_insert_rowid(db_); }
 std::string Database::trouble() const {
   return std::string(sqlite3_errmsg(db_)) + " (" + std::to_string(sqlite3_extended_errcode(db_)) + ")";
@@ -238,6 +239,14 @@ Result<void> Transaction::commit() {
   TRY(db_->query("COMMIT").run());
   db_ = nullptr;
   return {};
+}
+
+// Where BEGIN fails, so do the queries, and they say it.
+Snapshot::Snapshot(const Database& db) {
+  if (!db.in_transaction() && db.query("BEGIN").run()) db_ = &db;
+}
+Snapshot::~Snapshot() {
+  if (db_ != nullptr && db_->in_transaction()) (void)db_->query("COMMIT").run();
 }
 
 }  // namespace steep

@@ -75,6 +75,7 @@ class Database {
   Query query(std::string_view sql) const;
   Result<void> run(std::string_view sql) const;   ///< One or several statements without values.
   bool in_transaction() const;
+  bool writing() const;                           ///< In one that is to change something.
   std::int64_t last_id() const;
   /// 'file is not a database (26)' of the last failure; for Problem::place.
   std::string trouble() const;
@@ -98,6 +99,19 @@ class Transaction {
  private:
   explicit Transaction(const Database* db) : db_(db) {}
   const Database* db_ = nullptr;
+};
+
+/// While it lives all queries see one state, whatever another program writes, and the file is locked once for
+/// all of them. Within a transaction it is that one's; none can begin within it.
+class Snapshot {
+ public:
+  explicit Snapshot(const Database& db);
+  Snapshot(const Snapshot&) = delete;
+  Snapshot& operator=(const Snapshot&) = delete;
+  ~Snapshot();
+
+ private:
+  const Database* db_ = nullptr;  ///< nullptr: somebody else's transaction.
 };
 
 }  // namespace steep

@@ -186,6 +186,7 @@ class Walk {
 };
 
 Result<Trace> walk(const Book& book, const Id& start, bool forward) {
+  const Snapshot snapshot = book.snapshot();
   const std::string kind = book.kind_of(start);
   static constexpr std::string_view kStarts[] = {"lot", "brew", "load", "dose", "harvest", "discard", "bed"};
   if (std::find(std::begin(kStarts), std::end(kStarts), kind) == std::end(kStarts))

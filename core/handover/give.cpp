@@ -65,6 +65,7 @@ bool wanted(const GiveRequest& request, const Part& part) {
 }  // namespace
 
 Result<Given> give(const Book& book, const GiveRequest& request) {
+  const Snapshot snapshot = book.snapshot();
   if (!book.is_started()) return refuse(Trouble::NotFound, "give.no_book"_w);
   TRY_ASSIGN(const auto& peers, book.peers());
   const Book::Peer* peer = nullptr;

@@ -131,6 +131,7 @@ constexpr int kLinesBetweenLooks = 64;  // Looking at the clock costs more than 
 }
 
 Result<void> TakeJob::read_some(Moment until) {
+  const Snapshot snapshot = book_.snapshot();
   do {
     for (int i = 0; i < kLinesBetweenLooks; ++i) {
       if (reading_->all_read) {

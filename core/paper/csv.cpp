@@ -49,6 +49,7 @@ std::string csv_text(const Table& table) {
 }
 
 Result<File> csv_file(const Book& book, std::string_view kind, const TableOptions& options) {
+  const Snapshot snapshot = book.snapshot();
   TRY_ASSIGN(const Table& table, table_of(book, kind, options));
   return File{std::string(kind) + ".csv", csv_text(table), "text/csv;charset=utf-8;header=present"};
 }

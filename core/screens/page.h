@@ -232,6 +232,7 @@ class PageOf final : public Page {
     if (view_ && key == key_ && input_ == seen_ && !(until && *until <= around.now)) return;
     key_ = key;
     seen_ = input_;
+    const Snapshot snapshot = around.book.snapshot();
     view_ = kView(around, input_);
   }
   std::optional<Ask> draw(const Furniture& furniture) override {

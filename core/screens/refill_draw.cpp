@@ -5,10 +5,11 @@
 #include "look/caution.h"
 #include "look/choice.h"
 #include "look/frame.h"
+#include "look/load_figures.h"
 #include "look/rows.h"
 #include "look/sheet.h"
 #include "look/stepper.h"
-#include "look/tank_gauge.h"
+
 #include "screens/parts.h"
 #include "screens/refill.h"
 

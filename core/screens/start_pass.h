@@ -2,7 +2,9 @@
 /// Starting a pass (16): what is known stands in one card, what is missing below it; at most four presses.
 
 #include <optional>
+#include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "book/pass_start.h"
@@ -77,6 +79,13 @@ struct StartPassView {
 
 Result<StartPassView> start_pass_view(const Surroundings& around, const StartPassInput& input);
 std::optional<Ask> draw_start_pass(const StartPassView& view, StartPassInput& input, const Furniture& furniture);
+
+/// An amount and its key in the form.
+using NamedAmount = std::pair<std::string, const StartPassView::Amount*>;
+/// One or two amounts side by side; a tap on a number opens the pad (start_pass_sheets_draw.cpp).
+void draw_start_amounts(Pen& pen, StartPassInput& input, std::span<const NamedAmount> amounts);
+/// Draws the open sheet (start_pass_sheets_draw.cpp).
+std::optional<Ask> draw_start_sheet(const StartPassView& view, StartPassInput& input);
 
 /// 'Wind 4 mph SW, 66 °F, clear'
 std::string weather_words(const WeatherGiven& weather, const UnitsShown& units, const Words& words);

@@ -89,6 +89,7 @@ int measure(const char* path) {
                                 places->beds.front().id,
                                 {},
                                 {}};
+      const Snapshot snapshot = book.snapshot();  // As the program does.
       return view(around);
     });
   };

@@ -15,6 +15,7 @@
 #include "look/frame.h"
 #include "look/history.h"
 #include "look/hold.h"
+#include "look/load_figures.h"
 #include "look/numbers.h"
 #include "look/overlap.h"
 #include "look/rows.h"

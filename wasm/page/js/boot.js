@@ -3,6 +3,7 @@
 // draws when asked and never otherwise.
 
 const kFramesAfterInput = 4;   // A press is spread over the next frames by the event queue.
+const kTurnMs = 35, kBetweenFramesMs = 150;   // Of a long job: a finger waits no longer than a turn and a frame.
 const kLargestFile = 200 * 1024 * 1024;
 const kEnds = ["done", "full", "fenced", "lost", "failed"];
 
@@ -20,6 +21,9 @@ class SteepbookPage {
     this.scriptMs = 0;
     this.burst = 0;
     this.scheduled = false;
+    this.turns = new MessageChannel();   // Timers that follow each other are held up by browsers.
+    this.turns.port1.onmessage = () => this.turn();
+    this.turnsUntil = 0;
     this.timer = 0;
     this.timerAt = Infinity;
     this.storeTimer = 0;
@@ -206,7 +210,21 @@ class SteepbookPage {
     this.storeStep();
     this.scriptMs += performance.now() - began;
     if (this.burst > 0) this.schedule();
-    else if (next >= 0) this.wakeIn(next);
+    else if (next === 0 && this.module._page_has_job()) {
+      this.turnsUntil = performance.now() + kBetweenFramesMs;
+      this.turns.port2.postMessage(null);
+    } else if (next >= 0) this.wakeIn(next);
+  }
+
+  // A long job goes on between frames, its progress is drawn now and then, and input has a frame at once.
+  turn() {
+    if (!this.ready || this.lost || document.hidden || this.scheduled) return;
+    const began = performance.now(), more = this.module._page_work(kTurnMs) === 1;
+    this.storeStep();
+    const ended = performance.now();
+    this.scriptMs += ended - began;
+    if (more && ended < this.turnsUntil) this.turns.port2.postMessage(null);
+    else this.wake(1);
   }
 
   // ---- Storage ----

@@ -1,0 +1,92 @@
+#include "book/pass_doses.h"
+
+#include <algorithm>
+
+#include "book/rows.h"
+#include "book/spelled.h"
+
+namespace steep {
+namespace {
+
+/// The unit in which the bed's length was written, so that '100 ft' is halved to '50 ft'.
+const Unit& length_unit(const Book& book, const Id& bed) {
+  Query query = book.db().query("SELECT size_length FROM k_bed WHERE uid = ?");
+  query.bind(1, bed);
+  const Unit* found = nullptr;
+  if (query.next())
+    if (const auto written = parse_written(query.text_view(0)); written && written->dimension() == Dimension::Length)
+      found = written->unit;
+  (void)query.done();
+  return found ? *found : unit("ft");
+}
+
+std::string place_text(Length place, const Unit& in) { return write_quantity(place, in, 2).text; }
+
+}  // namespace
+
+Save dose_save(const Book& book, const DoseGiven& given) {
+  const Unit& in = length_unit(book, given.bed);
+  std::vector<FieldValue> fields{reference_value("what.load", given.load), reference_value("what.bed", given.bed),
+                                 quantity_value("what.from", place_text(given.stretch.from, in)),
+                                 quantity_value("what.to", place_text(given.stretch.to, in))};
+  Query width = book.db().query("SELECT size_width FROM k_bed WHERE uid = ?");
+  width.bind(1, given.bed);
+  if (width.next() && !width.is_null(0)) {
+    fields.push_back(quantity_value("what.width", width.text(0)));
+  } else {
+    fields.push_back(not_taken("what.width"));
+  }
+  (void)width.done();
+  fields.push_back(quantity_or_not_taken("what.volume", given.volume));
+  fields.push_back(word_value("what.how", given.skipped ? "skipped" : given.whole ? "done" : "part"));
+  fields.push_back(instant_value("when.start", given.start));
+  fields.push_back(instant_value("when.finish", given.finish));
+  add_text(fields, "note", given.note);
+  return new_save(book, "dose", std::move(fields));
+}
+
+Result<PassState> working_state(const Book& book, const Id& pass, const Id& bed) {
+  TRY_ASSIGN(PassState state, pass_state(book, pass, bed, book.now().at));
+  if (state.is_ended) return refuse(Trouble::BadInput, "pass.ended"_w, {code_value_text("pass", state.code)});
+  if (state.tank.load.is_nil()) return refuse(Trouble::BadInput, "pass.no-load"_w);
+  return state;
+}
+
+const PassBed* bed_of(const PassState& state, const Id& bed) {
+  for (const PassBed& row : state.beds)
+    if (row.bed == bed) return &row;
+  return nullptr;
+}
+
+Result<const PassBed*> open_bed(const PassState& state, const Id& bed) {
+  const PassBed* row = bed_of(state, bed);
+  if (!row) return refuse(Trouble::NotFound, "pass.bed-not-in-it"_w);
+  if (row->open.empty()) return refuse(Trouble::BadInput, "pass.bed-is-done"_w, {row->name}, row->name);
+  return row;
+}
+
+BedTimes times_of(const Book& book, const PassState& state, std::optional<Moment> start, std::optional<Moment> finish) {
+  const Moment end = finish.value_or(book.now().at);
+  const Moment begin = std::min(start.value_or(state.in_hand_since.value_or(end)), end);
+  return {stamp_of(book, begin), stamp_of(book, end)};
+}
+
+bool is_whole(const PassBed& bed, Stretch stretch) {
+  return stretch.from.si() <= 0.01 && stretch.to.si() >= bed.length.si() - 0.01;
+}
+
+Result<void> check_bed(const PassBed& bed, const Going& going) {
+  if (bed.stop && !going.after_the_fact) return tl::unexpected<Problem>(*bed.stop);
+  return {};
+}
+
+std::vector<Stretch> walked_to(const PassBed& bed, Length place) {
+  std::vector<Stretch> out;
+  for (const Stretch part : bed.open) {
+    const Stretch reached = bed.from_far_end ? Stretch{std::max(part.from, place), part.to} : Stretch{part.from, std::min(part.to, place)};
+    if (reached.length().si() > 0.01) out.push_back(reached);
+  }
+  return out;
+}
+
+}  // namespace steep
