@@ -63,7 +63,7 @@ struct StretchState {
   HeldWait entry;
 };
 
-/// What the end cell of the strip says, in the order of design.md 6a.
+/// What the end cell of the strip says, the most pressing first.
 enum class StripSays { Nothing, NoEntry, NoHarvest, Late, Due, DaysLeft };
 
 struct BedState {

@@ -37,7 +37,7 @@ Result<Checker::KnownPass*> Checker::pass_of(const Id& load) {
 void Checker::note(const LoadBalance& balance) {
   const Load& load = balance.load;
   if (balance.overdrawn)
-    add(load.id, "mix", "finding.load-gave-more"_w, {record_value_text(load.id), std::to_string(load.number)},
+    add(load.id, "mix", "finding.load-gave-more"_w, {record_value_text(load.pass), std::to_string(load.number)},
         load.filled ? load.filled->at : load.made.at);
 }
 

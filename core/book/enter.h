@@ -20,7 +20,7 @@ struct EnterAs {
   Id farm;                            ///< Whose beds, zone and units are meant; nil = the only farm, else Ask.
 };
 
-/// Field names as in records.md without their group where that is unique: 'bed=N7', 'volume=1.5 gal',
+/// Field names as in kinds.cpp, without their group where that is unique: 'bed=N7', 'volume=1.5 gal',
 /// 'what.from=0 ft'. '-' or 'not taken' = not taken. A list is separated by ','. A reference is an id, a
 /// name or a code ('B7', 'brew 31', 'Ana'). A time is '2026-05-14 18:04', '18:04' (today) or RFC 3339.
 using EnterFields = std::vector<std::pair<std::string, std::string>>;

@@ -7,6 +7,7 @@
 
 #include "base/version.h"
 #include "book/fold.h"
+#include "book/reviews.h"
 #include "book/store.h"
 #include "book/wide.h"
 
@@ -343,7 +344,7 @@ Result<std::vector<Review>> Book::reviews() const {
       "SELECT r.uid, v.grp, v.why, v.vals, v.since FROM review v CROSS JOIN record r ON r.id=v.rec "
       "ORDER BY v.since, r.uid, v.grp, v.why");
   while (query.next())
-    reviews.push_back({query.id(0), query.text(1), lasting(query.text_view(2)), split_items(query.text_view(3)),
+    reviews.push_back({query.id(0), query.text(1), lasting(query.text_view(2)), review_values(query.text_view(3)),
                        Moment{query.integer(4)}});
   TRY(query.done());
   TRY_ASSIGN(const auto& broken, broken_chains(*inside_));

@@ -17,5 +17,7 @@ Result<void> add_review(const Store& store, std::int64_t record, std::string_vie
                         const std::vector<std::string>& values, std::int64_t since, ReviewSource source);
 Result<void> drop_reviews(const Store& store, std::int64_t record, ReviewSource source);
 Result<void> drop_reviews(const Store& store, std::int64_t record);
+/// As they were given to add_review.
+std::vector<std::string> review_values(std::string_view stored);
 
 }  // namespace steep

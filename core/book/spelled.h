@@ -31,7 +31,7 @@ std::string code_value_text(std::string_view kind, std::string_view code);
 /// A stored word ('leaf', 'tank-not-clean') that has a text of its own: key `prefix.word`.
 std::string word_value_text(std::string_view prefix, std::string_view word);
 
-/// A record by its id; `with_names` (questions.h) puts its name or code in when a list is read.
+/// A record by its id; open_questions (questions.h) puts its name or code in when the list is read.
 std::string record_value_text(const Id& record);
 /// The id behind such a value; nullopt for every other one.
 std::optional<Id> record_in_value(std::string_view value);

@@ -201,10 +201,11 @@ MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> b
       }
       if (block.water_below) creek({box.left, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 2, box.right, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 12});
     }
-    if (!ring_at.empty()) {
-      edge_box(ring_at.inset(-3), ground, 2, 5);
-      edge_box(ring_at.inset(-6), t.ink, 3, 7);
-    }
+  }
+  if (!ring_at.empty()) {
+    const Clip clip(box.inset(-8));  // Around a bed at the map's very edge, too.
+    edge_box(ring_at.inset(-3), ground, 2, 5);
+    edge_box(ring_at.inset(-6), t.ink, 3, 7);
   }
 
   const Words& words = look_words();

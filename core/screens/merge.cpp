@@ -16,6 +16,7 @@
 #include "quantity/time_shown.h"
 #include "screens/fact_text.h"
 #include "screens/parts.h"
+#include "screens/record_line.h"
 
 namespace steep {
 namespace {
@@ -136,7 +137,10 @@ Result<void> fill_files(MergeView& view, const Surroundings& around) {
     row.first = record_title(around, id);
     row.leads_to = {"record", id};
     TRY_ASSIGN(const auto& record, around.book.record(id));
-    if (record) row.second = around.when(record->made.at);
+    if (record) {
+      TRY_ASSIGN(row.second, record_line(around, *record));
+      row.second += (row.second.empty() ? "" : " · ") + around.when(record->made.at);
+    }
     view.rows.push_back(std::move(row));
   }
   return {};
@@ -260,6 +264,24 @@ void draw_detail_head(Pen& pen, const MergeView& view, MergeInput& input) {
   pen.space(12);
 }
 
+/// Of the desktop: no facts differ. What else waits is a press away, the first of it in sight.
+void draw_nothing_differs(Pen& pen, const MergeView& view, std::optional<Ask>& asked) {
+  const auto waits = [](const MergeView::Row& row) { return row.section < kNew && !row.leads_to.page.empty(); };
+  const auto first = std::find_if(view.rows.begin(), view.rows.end(), waits);
+  if (first == view.rows.end()) {
+    paragraph(pen, view.nothing, TextStyle::Strong);
+    paragraph(pen, view.nothing_why, TextStyle::Label);
+    return;
+  }
+  paragraph(pen, view.copies_agree, TextStyle::Strong);
+  paragraph(pen, view.rest_waits, TextStyle::Label);
+  pen.space(size::kGrid);
+  Pen column = reading_column(pen);
+  if (button(column, {.id = "first-open", .text = first->first, .icon = first->sign, .kind = ButtonKind::Primary}))
+    asked = Go{first->leads_to};
+  pen.below(column);
+}
+
 void side_sheet(const MergeView& view, MergeInput& input, std::optional<Ask>& asked) {
   Sheet sheet({.id = "keep-side", .title = view.side_title});
   std::vector<Choice> copies;
@@ -298,6 +320,8 @@ Result<MergeView> merge_view(const Surroundings& around, const MergeInput& input
   view.footnote = words("merge.nothing_lost"_w);
   view.nothing = words("merge.nothing"_w);
   view.nothing_why = words("merge.nothing_why"_w);
+  view.copies_agree = words("merge.copies_agree"_w);
+  view.rest_waits = words("merge.rest_waits"_w);
   view.take = words("book.take"_w);
   view.sections = {words("merge.to_settle"_w), words("merge.question"_w), words("merge.to_look_at"_w),
                    words("merge.waiting"_w), words("merge.new"_w)};
@@ -353,8 +377,7 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
       draw_detail_head(pen, view, input);
       if (auto put = draw_settle_cards(pen, *view.chosen, input.settle, false)) asked = std::move(put);
     } else {
-      paragraph(pen, view.nothing, TextStyle::Strong);
-      paragraph(pen, view.nothing_why, TextStyle::Label);
+      draw_nothing_differs(pen, view, asked);
     }
   }
   if (wide && view.chosen) {

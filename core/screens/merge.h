@@ -10,7 +10,7 @@
 namespace steep {
 
 struct MergeView {
-  std::string title, second, footnote, nothing, nothing_why, take;
+  std::string title, second, footnote, nothing, nothing_why, copies_agree, rest_waits, take;
   struct Row {
     Icon sign = Icon::Differs;
     std::string first, second;

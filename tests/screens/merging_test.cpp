@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 
 #include "book/audit.h"
+#include "book/pass_commands.h"
+#include "book/pass_end.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
 #include "handover/give.h"
@@ -306,4 +308,73 @@ TEST_CASE("merging: giving only what one copy lacks, and only some years") {
     CHECK(took->added == 0);
     CHECK(took->lines == 0);  // the office's own file said that it has everything
   });
+}
+
+TEST_CASE("merging: what a file brought stands with what it is about, and a question waits a press away on the desktop") {
+  TwoDevices two;
+  const Going going{two.ana, {}, true};
+  const auto sprays_first_bed = [&](Book& book) {
+    const auto farm = farms(book);
+    REQUIRE(farm);
+    const auto beds = read_places(book, farm->front().id);
+    REQUIRE(beds);
+    StartChoices chosen;
+    chosen.farm = farm->front().id;
+    chosen.person = two.ana;
+    chosen.beds = {beds->beds.front().id};
+    chosen.rig = two.rig;
+    chosen.aim = Aim::Leaf;
+    chosen.brew = two.brew;
+    chosen.rates_unknown = true;
+    chosen.tea = amount("1 gal");
+    chosen.water = amount("1 gal");
+    chosen.walk = Walk::SameEnd;
+    chosen.from_far_end = false;
+    chosen.weather.not_taken = true;
+    const auto pass = start_pass(book, chosen, going);
+    REQUIRE(pass);
+    REQUIRE(pass->written);
+    REQUIRE(bed_done(book, {pass->record, chosen.beds[0], book.now().at + -5 * kMinute, {}, amount("0.5 gal"), {}}, going)->written);
+    EndRequest end;
+    end.pass = pass->record;
+    end.weather.not_taken = true;
+    REQUIRE(end_pass(book, end, going)->written);
+    return std::pair(chosen.farm, chosen.beds[0]);
+  };
+  two.on(two.phone, sprays_first_bed);
+  two.on(two.office, [&](Book& book) {
+    const auto [farm, bed] = sprays_first_bed(book);
+    const auto plantings = book.records("planting");
+    REQUIRE(plantings);
+    Save harvest;
+    harvest.record = book.new_record();
+    harvest.kind = "harvest";
+    harvest.part = Part{farm, 2026};
+    harvest.fields = {reference_value("bed", bed), reference_value("planting", plantings->front().id),
+                      instant_value("at", book.now()), quantity_value("amount", "12 lb")};
+    REQUIRE(book.write(harvest, two.ana));
+    Save wash;
+    wash.record = book.new_record();
+    wash.kind = "wash";
+    wash.part = Part{{}, 2026};
+    wash.fields = {reference_value("of", two.rig), text_field_value("how.method", "hot water")};
+    REQUIRE(book.write(wash, two.ana));
+  });
+  two.office_gives();
+  AppRun run(two.phone, desktop());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+  REQUIRE(run.press("Look at them"));
+  CHECK(run.shows_part("1 bed, 0.50 gal spray (0.25 tea) · "));
+  CHECK(run.shows_part("chard, 12 lb · "));
+  CHECK(run.shows_part("Backpack 1, hot water · "));
+  CHECK(run.shows_part("No facts differ."));
+  CHECK_FALSE(run.shows_part("Nothing to settle."));
+  for (const Item& item : run.app().items().items())
+    if (item.role == Role::Button && item.name.find("same bed, twice?") != std::string::npos) {
+      REQUIRE(run.press(item.name));
+      break;
+    }
+  CHECK(run.shows_part("Same bed, twice?"));
 }

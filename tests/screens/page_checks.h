@@ -14,7 +14,7 @@ inline bool is_button(Role role) {
          role == Role::Row || role == Role::FilePick || role == Role::Field;
 }
 
-/// design.md 4: touch targets are 48 × 48 at least; nothing runs over the edge of the screen.
+/// Touch targets are 48 × 48 at least; nothing runs over the edge of the screen.
 inline void check_page(AppRun& run, const std::string& page) {
   CAPTURE(page);
   const float width = run.harness.look.width, height = run.harness.look.height;

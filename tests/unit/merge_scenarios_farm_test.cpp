@@ -1,12 +1,28 @@
 // Merge scenarios: what people meet on the farm: one thing made twice, two starts, one bed twice, files set
 // aside, findings after a take, waits while something is open.
+#include "base/text.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
+#include "book/spelled.h"
 #include "book/totals.h"
 #include "tests/unit/scenario_farm.h"
 
 using namespace steep;
 using namespace steep::test;
+
+namespace {
+
+/// The findings as a person reads them: names, days and amounts, not what stands for them in the book.
+std::vector<std::string> sentences(const Book& book) {
+  const SpellAs as{{}, got(Zone::from_name("America/New_York")), {2026, 5, 21}};
+  std::vector<std::string> all;
+  for (const OpenQuestion& question : got(open_questions(book)))
+    if (question.kind == QuestionKind::Finding) all.push_back(spell(question.word, question.values, Words(Language::English), as));
+  std::sort(all.begin(), all.end());
+  return all;
+}
+
+}  // namespace
 
 TEST_CASE(
     "scenario 25: two phones make the same bed offline: two records, offered as one, joined and parted, sprays keep "
@@ -222,6 +238,10 @@ TEST_CASE(
     CHECK(reviews(*copy->book, "finding.picked-inside-wait") == 1);
     CHECK(reviews(*copy->book, "finding.lot-overdrawn") == 1);
     CHECK(reviews(*copy->book, "finding.load-gave-more") == 1);
+    CHECK(join(sentences(*copy->book), "\n") ==
+          "Lot Liquid kelp K-19 is overdrawn by 4 fl oz.\n"
+          "N2 picked Wed 20 May: a spray of Thu 14 May holds it until Thu 28 May, 12:00 am.\n"
+          "Pass 7, load 1: it gave more than it held.");
   }
   CHECK(farm.both_agree());
 }

@@ -141,6 +141,8 @@ void App::frame() {
   in.wake_in = next_frame_in();
 }
 
+bool App::has_job() const { return false; }
+void App::work(std::int64_t) {}
 ItemTree& App::items() { return inside_->tree; }
 bool App::needs_frame() const { return inside_->wake_in <= 0 || inside_->tree.has_requests(); }
 Moment App::next_wake() const {

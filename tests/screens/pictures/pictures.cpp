@@ -429,5 +429,5 @@ int main(int argc, char** argv) {
   for (const Way& way : ways) {
     if (only_way.empty() || only_way == way.name) run_way(dir, book, way, only_screen);
   }
-  return 0;
+  return names_not_in_words > 0 ? 1 : 0;
 }
