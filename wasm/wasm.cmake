@@ -37,7 +37,7 @@ function(steepbook_page name folder)
   # MAXIMUM_MEMORY: the default reserves 2 GB of address space, which fails on phones when reloading.
   target_link_options(${name} PRIVATE -fno-exceptions --no-entry
     -sFILESYSTEM=0 -sENVIRONMENT=web -sMIN_WEBGL_VERSION=2 -sMAX_WEBGL_VERSION=2
-    -sALLOW_MEMORY_GROWTH=1 -sINITIAL_MEMORY=32MB -sMAXIMUM_MEMORY=512MB -sTOTAL_STACK=1MB
+    -sALLOW_MEMORY_GROWTH=1 -sMEMORY_GROWTH_LINEAR_STEP=16MB -sINITIAL_MEMORY=32MB -sMAXIMUM_MEMORY=512MB -sTOTAL_STACK=1MB
     -sMODULARIZE=1 -sEXPORT_NAME=createApp -sDYNAMIC_EXECUTION=0
     -sEXPORTED_FUNCTIONS=_main,_malloc,_free -sEXPORTED_RUNTIME_METHODS=[])
   add_custom_command(OUTPUT ${CMAKE_BINARY_DIR}/${name}.stamp

@@ -17,12 +17,16 @@ namespace {
 
 constexpr float kStripWide = 20, kPitch = 25, kStakeHigh = 22, kHeadHigh = 26, kBlockGap = 30, kRowGap = 14, kMostZoom = 6;
 
-/// How the blocks lie at zoom 1: in rows, left to right, wrapped at the width.
+/// How the blocks lie at zoom 1: in rows, left to right, each in the first row that has room for it.
 struct Spot {
   Box box;
   float strip_area = 0;       ///< Height of one row of strips.
   std::size_t per_row = 1;    ///< Beds side by side; a long block stands in several rows on a phone.
   float row_pitch = 0;
+};
+struct MapRow {
+  float right = 0;            ///< Of its blocks.
+  float high = 0;
 };
 struct Plan {
   std::vector<Spot> spots;
@@ -41,7 +45,8 @@ Plan plan_of(float width, std::span<const MapBlock> blocks) {
   for (const MapBlock& b : blocks) most = std::max(most, longest(b));
   plan.dp_per_m = 100 / most;  // The longest bed stands 100 high.
   plan.pitch = kPitch;
-  float x = 0, y = 0, row_high = 0;
+  std::vector<MapRow> rows_of_blocks;
+  std::vector<std::size_t> row_of_spot;
   for (const MapBlock& b : blocks) {
     const float area = std::max(40.0f, longest(b) * plan.dp_per_m);
     const float pad = b.covered ? 16 : 0;
@@ -52,19 +57,25 @@ Plan plan_of(float width, std::span<const MapBlock> blocks) {
     const float head = text_width(TextStyle::LabelStrong, b.name) + 10 + text_width(TextStyle::Tick, b.note);
     const float wide = std::max(plan.pitch * static_cast<float>(per_row), std::min(head, width - 2 * pad)) + 2 * pad;
     const float high = kHeadHigh + row_pitch * static_cast<float>(rows) - 6 + (b.covered ? 22 : 0) + (b.zero_end.empty() ? 0 : 16);
-    if (x > 0 && x + wide > width) {
-      x = 0;
-      y += row_high + kRowGap;
-      row_high = 0;
-    }
-    plan.spots.push_back({box_at(x, y, wide, high), area, per_row, row_pitch});
-    x += wide + kBlockGap;
-    plan.width = std::max(plan.width, x - kBlockGap);
-    row_high = std::max(row_high, high);
+    auto row = std::find_if(rows_of_blocks.begin(), rows_of_blocks.end(),
+                            [&](const MapRow& r) { return r.right + kBlockGap + wide <= width; });
+    if (row == rows_of_blocks.end()) row = rows_of_blocks.insert(row, MapRow{-kBlockGap, 0});
+    row_of_spot.push_back(static_cast<std::size_t>(row - rows_of_blocks.begin()));
+    plan.spots.push_back({box_at(row->right + kBlockGap, 0, wide, high), area, per_row, row_pitch});
+    row->right += kBlockGap + wide;
+    row->high = std::max(row->high, high);
+    plan.width = std::max(plan.width, row->right);
   }
-  plan.height = y + row_high + 12;
+  float y = 0;
+  for (std::size_t i = 0; i < rows_of_blocks.size(); ++i) {
+    for (std::size_t spot = 0; spot < plan.spots.size(); ++spot)
+      if (row_of_spot[spot] == i) plan.spots[spot].box = plan.spots[spot].box.moved(0, y);
+    y += rows_of_blocks[i].high + kRowGap;
+  }
+  plan.height = std::max(0.0f, y - kRowGap) + 12;
   // Room for the buttons where they would lie on beds.
-  if (!plan.spots.empty() && plan.spots.back().box.right > width - 2 * size::kTouch - size::kTouchGap - 16) plan.height += size::kTouch + 4;
+  if (!rows_of_blocks.empty() && rows_of_blocks.back().right > width - 2 * size::kTouch - size::kTouchGap - 16)
+    plan.height += size::kTouch + 4;
   return plan;
 }
 

@@ -273,10 +273,10 @@ void draw_nothing_differs(Pen& pen, const MergeView& view, std::optional<Ask>& a
     paragraph(pen, view.nothing_why, TextStyle::Label);
     return;
   }
-  paragraph(pen, view.copies_agree, TextStyle::Strong);
-  paragraph(pen, view.rest_waits, TextStyle::Label);
-  pen.space(size::kGrid);
   Pen column = reading_column(pen);
+  paragraph(column, view.copies_agree, TextStyle::Strong);
+  paragraph(column, view.rest_waits, TextStyle::Label);
+  column.space(size::kGrid);
   if (button(column, {.id = "first-open", .text = first->first, .icon = first->sign, .kind = ButtonKind::Primary}))
     asked = Go{first->leads_to};
   pen.below(column);

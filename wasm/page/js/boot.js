@@ -20,6 +20,8 @@ class SteepbookPage {
     this.frames = 0;         // Drawn since the start, for the tests.
     this.scriptMs = 0;
     this.burst = 0;
+    this.drawing = false;
+    this.asked = 0;
     this.scheduled = false;
     this.turns = new MessageChannel();   // Timers that follow each other are held up by browsers.
     this.turns.port1.onmessage = () => this.turn();
@@ -179,6 +181,7 @@ class SteepbookPage {
   // ---- Frames ----
 
   wake(frames) {
+    if (this.drawing) { this.asked = Math.max(this.asked, frames); return; }
     this.burst = Math.max(this.burst, frames);
     this.schedule();
   }
@@ -203,7 +206,11 @@ class SteepbookPage {
     if (this.burst > 0) this.burst--;
     clearTimeout(this.timer);
     this.timerAt = Infinity;
+    this.drawing = true;
     const next = this.module._page_frame(now);
+    this.drawing = false;
+    const asked = this.asked;   // By the frame itself.
+    this.asked = 0;
     this.frames++;
     if (this.frames === 2) this.installed.isGood();
     this.mirror.settle();
@@ -213,13 +220,17 @@ class SteepbookPage {
     else if (next === 0 && this.module._page_has_job()) {
       this.turnsUntil = performance.now() + kBetweenFramesMs;
       this.turns.port2.postMessage(null);
-    } else if (next >= 0) this.wakeIn(next);
+    } else if (asked > 0) this.wake(asked);
+    else if (next >= 0) this.wakeIn(next);
   }
 
   // A long job goes on between frames, its progress is drawn now and then, and input has a frame at once.
   turn() {
     if (!this.ready || this.lost || document.hidden || this.scheduled) return;
-    const began = performance.now(), more = this.module._page_work(kTurnMs) === 1;
+    const began = performance.now();
+    this.drawing = true;
+    const more = this.module._page_work(kTurnMs) === 1;
+    this.drawing = false;
     this.storeStep();
     const ended = performance.now();
     this.scriptMs += ended - began;
