@@ -34,10 +34,8 @@ Words Cli::words() const {
 
 UnitsShown Cli::units(const std::optional<Id>&) const {
   UnitsShown units;
-  if (units_word == "metric") {
-    units.system = System::Metric;
-    units.clock = Clock::Hours24;
-  }
+  if (units_word == "metric") units.system = System::Metric;
+  if (units_word == "metric" || words().language() == Language::Spanish) units.clock = Clock::Hours24;
   return units;
 }
 

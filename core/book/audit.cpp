@@ -40,13 +40,20 @@ class SaidNames {
   std::map<Id, std::string> names_;
 };
 
+/// Of the record where the text is an id; else as it stands.
+std::string named(const std::string& text, SaidNames& names) {
+  const auto id = Id::parse(text);
+  const std::string name = id ? names.of(*id) : std::string();
+  return name.empty() ? text : name;
+}
+
 std::string plain_value(const FieldValue& value, SaidNames& names) {
   if (value.type == FieldType::NotTaken) return "not taken";
-  if (value.type == FieldType::List) return join(value.items, ", ");
-  if (value.type != FieldType::Reference) return value.text;
-  const auto id = Id::parse(value.text);
-  const std::string name = id ? names.of(*id) : std::string();
-  return name.empty() ? value.text : name;
+  if (value.type == FieldType::Reference) return named(value.text, names);
+  if (value.type != FieldType::List) return value.text;
+  std::vector<std::string> items;
+  for (const std::string& item : value.items) items.push_back(named(item, names));
+  return join(items, ", ");
 }
 
 TableCell cell(std::string text) {

@@ -239,6 +239,8 @@ std::string record_name(const Book& book, const Id& record) {
   if (kind == "photo") return text("SELECT COALESCE(caption, file_name) FROM k_photo WHERE uid = ?");
   if (kind == "harvest") return text("SELECT code FROM k_harvest WHERE uid = ?");
   if (kind == "planting") return text("SELECT crop FROM k_planting WHERE uid = ?");
+  if (kind == "calibration")
+    return text("SELECT r.name FROM k_calibration c JOIN k_rig r ON r.uid = c.rig WHERE c.uid = ?");
   if (kind == "load") {
     Query query = book.db().query("SELECT pass, number FROM k_load WHERE uid = ?");
     query.bind(1, record);

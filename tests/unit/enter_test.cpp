@@ -349,3 +349,27 @@ TEST_CASE("codes: bare for the copy that counted first, with its letters for eve
   }
   CHECK(got(Codes::read(ana.book())).next("pass") == 2);
 }
+
+TEST_CASE("a record is found by what people call it, with or without the word for its kind, in either language") {
+  FarmBook farm(1, 4);
+  Book& book = farm.book();
+  constexpr std::string_view kAny = "load|pass|brew|lot|bed|person|rig|planting|harvest";
+  const Id lot = farm.lot(farm.material("Liquid kelp", "foliar-feed", false), "K-19", "8 fl oz");
+  const Id brew = farm.brew(), pass = farm.start(farm.choices(brew, farm.beds));
+  const Id load = got(loads(book, pass)).front().id;
+  const std::string number = got(Codes::read(book)).text(pass), brewed = got(Codes::read(book)).text(brew);
+  const std::pair<std::string, Id> known[] = {
+      {"K-19", lot},          {"lot K-19", lot},        {"Lote k-19", lot},         {"liquid kelp K-19", lot},
+      {"N1", farm.beds[0]},   {"bed N1", farm.beds[0]}, {"cama n-01", farm.beds[0]}, {"Ana", farm.ana},
+      {"person Ana", farm.ana}, {"pass " + number, pass}, {"brew " + brewed, brew},   {"té " + brewed, brew},
+      {number + " / 1", load}, {"load " + number + "/1", load}, {"rig " + text_of(book, farm.rig, "name"), farm.rig}};
+  for (const auto& [typed, record] : known) {
+    CAPTURE(typed);
+    CHECK(got(find_record(book, kAny, typed, {})) == record);
+  }
+  CHECK(refusal(find_record(book, kAny, "lot N1", {})) == "enter.nothing-so-called");
+  CHECK(refusal(find_record(book, kAny, number + " / 2", {})) == "enter.nothing-so-called");
+  CHECK(refusal(find_record(book, "lot", "N1", {})) == "enter.nothing-called");
+  const Id odd = add(book, "rig", {text_field_value("name", "Lot 5")});
+  CHECK(got(find_record(book, kAny, "Lot 5", {})) == odd);
+}

@@ -1,3 +1,4 @@
+#include "book/audit.h"
 #include "book/bed_states.h"
 #include "book/pass_state.h"
 #include "tests/unit/farm_book.h"
@@ -261,4 +262,24 @@ TEST_CASE("fractions of a bed are rounded down") {
   CHECK(BedsLeft{3, part_rounded_down(0.99)}.text() == "3¾");
   CHECK(BedsLeft{0, part_rounded_down(2.0 / 3)}.text() == "⅔");
   CHECK(BedsLeft{0, part_rounded_down(0)}.text() == "0");
+}
+
+TEST_CASE("the history of a pass names its people, beds and the rig's calibration") {
+  FarmBook farm;
+  const Id pass = farm.start(farm.choices(farm.brew(), {farm.beds[0], farm.beds[1]}));
+  const Table table = got(audit_table(farm.book(), {.record = pass}));
+  const auto now = [&](std::string_view field) {
+    std::string found;
+    for (const TableRow& row : table.rows) {
+      std::map<std::string_view, std::string> cells;
+      for (std::size_t i = 0; i < table.columns.size(); ++i) cells[table.columns[i].name] = row.cells[i].text;
+      if (cells["field"] == field) found = cells["now"];
+    }
+    return found;
+  };
+  const std::string rig = text_of(farm.book(), farm.rig, "name");
+  CHECK(now("people") == text_of(farm.book(), farm.ana, "name"));
+  CHECK(now("beds") == "N1, N2");
+  CHECK(now("rig") == rig);
+  CHECK(now("calibration") == rig);
 }
