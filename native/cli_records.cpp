@@ -144,7 +144,7 @@ void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
 void add_record_verbs(Cli& cli) {
   auto* enter_verb = cli.app.add_subcommand("enter", "write one record, or JSON lines from standard input ('enter -')\n"
                                                      "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
-                                                     "  steepbook enter photo of='brew 31' file=foam.jpg caption='foam at 20 h' --as Ana");
+                                                     "  steepbook enter photo of='brew 14' file=foam.jpg caption='foam at 20 h' --as Ana");
   auto enter_words = std::make_shared<EnterWords>();
   enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'")->required();
   enter_verb->add_option("fields", enter_words->fields, "name=value …; '-' as value = not taken");
@@ -161,7 +161,7 @@ void add_record_verbs(Cli& cli) {
   on_run(cli, correct_verb, correct_words, do_correct);
 
   auto* strike_verb = cli.app.add_subcommand("strike", "strike a record with a reason; it stays readable\n"
-                                                       "  steepbook strike 'pass 48' --why 'logged twice'");
+                                                       "  steepbook strike 'pass 14' --why 'logged twice'");
   auto strike_words = std::make_shared<StrikeWords>();
   strike_verb->add_option("what", strike_words->what, "id, name or code")->required();
   strike_verb->add_option("--kind", strike_words->kind, "kind, where the name alone is not enough");
@@ -170,7 +170,7 @@ void add_record_verbs(Cli& cli) {
   on_run(cli, strike_verb, strike_words, do_strike);
 
   auto* end_verb = cli.app.add_subcommand("end", "end a pass, also one that was forgotten\n"
-                                                 "  steepbook end 'pass 48' --at '2026-05-14 18:40' --as Ana");
+                                                 "  steepbook end 'pass 14' --at '2026-05-14 18:40' --as Ana");
   auto end_words = std::make_shared<EndWords>();
   end_verb->add_option("pass", end_words->what, "its code or id")->required();
   end_verb->add_option("--at", end_words->at, "when it ended; left out = now");
