@@ -5,7 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/text.h"
-#include "book/report_data.h"
+#include "book/lane_tips.h"
 #include "book/photos.h"
 #include "book/tables.h"
 #include "screens/photo_words.h"

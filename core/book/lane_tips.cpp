@@ -2,6 +2,8 @@
 
 #include <set>
 
+#include "book/places.h"
+
 namespace steep {
 namespace {
 
@@ -35,6 +37,30 @@ Result<std::optional<ChangeRef>> unbroken_tip(const Book& book, const Lane& lane
     return true;
   }));
   return tip;
+}
+
+std::vector<std::string> tip_codes(const Book& book) {
+  std::vector<std::string> codes;
+  for (const Lane& lane : book.lanes()) {
+    if (lane.last_seq == 0) continue;
+    std::string part = lane.part.text();
+    if (!lane.part.farm.is_nil())
+      if (const auto farm = read_farm(book, lane.part.farm)) part = farm->name + part.substr(part.find('/'));
+    codes.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + part + ' ' + std::to_string(lane.last_seq) + ' ' + hex(lane.tip).substr(0, 8));
+  }
+  return codes;
+}
+
+Result<std::optional<std::string>> find_tip(const Book& book, std::int64_t seq, std::uint32_t tag) {
+  for (const Lane& lane : book.lanes()) {
+    bool found = false;
+    TRY(book.each_line(lane.id, seq, [&](const Book::Line& line) {
+      found = found || (line.seq == seq && tag_of(line.hash) == tag);
+      return line.seq == seq && !found;
+    }));
+    if (found) return std::optional((lane.mine ? book.copy_label() : lane.label) + ' ' + lane.part.text());
+  }
+  return std::optional<std::string>();
 }
 
 }  // namespace steep

@@ -1,244 +1,16 @@
 #include "book/report_data.h"
 
-#include <algorithm>
-#include <set>
-
 #include "base/sorting.h"
 #include "base/text.h"
-#include "book/codes.h"
-#include "book/doubts.h"
 #include "book/checker.h"
-#include "book/dose_scan.h"
-#include "book/pass_parts.h"
+#include "book/lane_tips.h"
 #include "book/photos.h"
+#include "book/report_work.h"
 #include "book/rows.h"
 #include "book/tables.h"
-#include "book/wait_rules.h"
 
 namespace steep {
 namespace {
-
-struct ReportWork {
-  const Book& book;
-  ReportData& data;
-  Places places;
-  Codes codes;
-  Doubts doubts;
-  WaitRules rules;
-  std::map<Id, std::vector<Planting>> plantings;  // of each bed under any of its ids, ended ones too
-  std::set<Id> in_question, left_out;
-  std::vector<std::string> names_in_order;
-};
-
-template <class T>
-void add_once(std::vector<T>& list, const T& value) {
-  if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
-}
-
-std::string lane_label(const Book& book, const Id& lane) {
-  for (const Lane& one : book.lanes())
-    if (one.id == lane) return one.mine ? book.copy_label() : one.label;
-  return {};
-}
-
-std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, Date day) {
-  std::vector<const Planting*> found;
-  const auto of = work.plantings.find(bed);
-  if (of == work.plantings.end()) return found;
-  for (const Planting& planting : of->second)
-    if (planting.grows_on(day)) found.push_back(&planting);
-  return found;
-}
-
-/// Who struck it, when.
-Result<void> add_strike(const ReportWork& work, ReportDose& dose) {
-  TRY_ASSIGN(const std::optional<Record>& record, work.book.record(dose.dose.id));
-  if (!record) return {};
-  for (const Group& group : record->groups) {
-    if (group.key != "struck" || group.heads.empty()) continue;
-    dose.struck_by = person_name(work.book, group.heads.front().person);
-    dose.struck_at = Moment{group.heads.front().wall};
-  }
-  return {};
-}
-
-Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int load_number, const ShownVolume& volume) {
-  ReportDose line;
-  line.dose = from;
-  line.load_number = load_number;
-  line.volume = volume;
-  line.differs = !from.differs.empty();
-  line.in_question = work.in_question.count(from.id) != 0;
-  line.left_out = work.left_out.count(from.id) != 0;
-  if (auto bed = read_bed(work.book, from.bed)) {
-    line.place = std::move(*bed);
-    line.bed = line.place.name;
-    const Stretch whole = line.place.whole(), done = from.stretch();
-    line.part = !from.is_skipped() && (done.from.si() > kOneCentimeter || done.to.si() < whole.to.si() - kOneCentimeter);
-  }
-  const Moment finish = from.finish ? from.finish->at : from.made.at;
-  std::vector<std::string> crops;
-  const auto grew = grew_on(work, from.bed, work.data.farm.day(finish));
-  for (const Planting* planting : grew) add_once(crops, planting->crop);
-  line.crops = join(crops, ", ");
-  line.who = person_name(work.book, from.made_by);
-  line.copy = lane_label(work.book, from.lane);
-  if (from.is_struck()) {
-    TRY(add_strike(work, line));
-    return line;
-  }
-  if (from.is_skipped()) return line;
-  const TankFacts& tank = work.rules.tank(from.load);
-  if (crops.empty()) crops.emplace_back();
-  const bool shared = work.places.same.is_shared(from.bed);
-  std::vector<Hold> holds;
-  std::vector<Moment> finishes;
-  for (const FieldValue& reading : work.doubts.readings(from.id, "when.finish"))
-    if (const auto stamp = parse_stamp(reading.text)) finishes.push_back(stamp->at);
-  if (finishes.empty() && from.finish) finishes.push_back(from.finish->at);
-  for (const std::string& crop : crops) {
-    Treatment treatment;
-    treatment.finishes = finishes;
-    treatment.harvest = work.rules.harvest(tank, crop, shared);
-    treatment.in_question = line.in_question;
-    holds.push_back(work.rules.harvest_hold({treatment}, shared));
-  }
-  line.harvest = latest_hold(holds);
-  Treatment treatment;
-  treatment.finishes = finishes;
-  treatment.entry = work.rules.entry(tank);
-  treatment.in_question = line.in_question;
-  line.entry = work.rules.entry_hold({treatment});
-  if (!tank.brew.is_nil() && from.finish)
-    if (auto brew = read_brew(work.book, tank.brew); brew && brew->met_water)
-      if (const auto time = tea_time(brew->met_water->at, from.finish->at)) line.time = *time;
-  return line;
-}
-
-/// Rules behind the waits of a dose, the governing one first.
-void add_rules(const WaitRules& rules, const TankFacts& tank, const std::string& crop, bool shared, ReportPass& pass) {
-  for (const RuleWait& rule : rules.harvest(tank, crop, shared)) add_once(pass.harvest_rules, rule.source);
-  for (const RuleWait& rule : rules.entry(tank)) add_once(pass.entry_rules, rule.source);
-}
-
-void note_hold(const Hold& hold, std::optional<Moment>& first, std::optional<Moment>& last, bool& unknown) {
-  unknown = unknown || hold.state == Hold::State::NotKnown;
-  if (!hold.until) return;
-  if (!first || *hold.until < *first) first = hold.until;
-  if (!last || *hold.until > *last) last = hold.until;
-}
-
-Result<void> add_products(const ReportWork& work, const std::vector<LoadSheet>& loads, ReportPass& pass) {
-  for (const LoadSheet& sheet : loads) {
-    if (!sheet.load.brew.is_nil()) {
-      pass.has_tea = true;
-      if (std::find(pass.brews.begin(), pass.brews.end(), sheet.load.brew) == pass.brews.end()) {
-        pass.brews.push_back(sheet.load.brew);
-        pass.brew_codes.push_back(work.codes.text(sheet.load.brew));
-        if (auto brew = read_brew(work.book, sheet.load.brew))
-          if (const std::string name = record_name(work.book, brew->recipe); !name.empty()) add_once(pass.recipes, name);
-      }
-    }
-    pass.has_tea = pass.has_tea || sheet.load.tea.value_or(Volume{}).si() > 0;
-    for (const LoadLine& line : sheet.lines) {
-      auto product = std::find_if(pass.products.begin(), pass.products.end(), [&](const ReportProduct& p) { return p.lot == line.lot; });
-      if (product == pass.products.end()) {
-        ReportProduct made;
-        made.lot = line.lot;
-        if (auto lot = read_lot(work.book, line.lot)) {
-          made.lot_code = lot->code;
-          made.material = lot->material;
-          if (auto material = read_material(work.book, lot->material)) {
-            made.material_name = material->name;
-            made.registration = material->registration;
-            made.maker = material->maker;
-          }
-        }
-        pass.products.push_back(std::move(made));
-        product = pass.products.end() - 1;
-      }
-      if (line.amount) {
-        product->amounts.push_back(*line.amount);
-      } else {
-        ++product->not_taken;
-      }
-    }
-  }
-  return {};
-}
-
-Result<ReportPass> report_pass(ReportWork& work, const Pass& from) {
-  ReportPass pass;
-  pass.pass = from;
-  pass.code = work.codes.text(from.id);
-  pass.undone = from.undone;
-  TRY_ASSIGN(pass.loads, load_sheets(work.book, from));
-  TRY(add_products(work, pass.loads, pass));
-  std::optional<Length> swath;
-  if (auto rig = read_rig(work.book, from.rig)) {
-    pass.rig_name = rig->name;
-    swath = rig->swath.maybe();
-  }
-  TRY_ASSIGN(const std::vector<RigCalibration>& calibrated, calibrations(work.book, from.rig));
-  for (const RigCalibration& one : calibrated)
-    if (one.id == from.calibration) pass.calibration = one;
-  if (pass.calibration && pass.calibration->swath) swath = pass.calibration->swath.maybe();
-  for (const Id& person : from.people) {
-    pass.people.push_back(person_name(work.book, person));
-    pass.people_ids.push_back(person);
-  }
-  std::vector<std::string> beds, crops;
-  for (const LoadSheet& sheet : pass.loads)
-    for (std::size_t i = 0; i < sheet.doses.size(); ++i) {
-      TRY_ASSIGN(ReportDose line, report_dose(work, sheet.doses[i], sheet.load.number, sheet.volumes[i]));
-      if (!line.dose.is_skipped()) {
-        work.data.on_unknown_beds += line.bed.empty();
-        if (!line.left_out) {
-          pass.length += line.dose.stretch().length();
-          pass.bed_top += line.dose.area();
-          if (swath) pass.swath_area += line.dose.stretch().length() * *swath;
-          pass.used.add(line.volume);
-        }
-        pass.in_question += line.in_question;
-        if (!line.bed.empty()) add_once(beds, line.bed);
-        for (const std::string_view crop : split(line.crops, ','))
-          if (const auto plain = trim(crop); !plain.empty()) add_once(crops, std::string(plain));
-        note_hold(line.entry, pass.entry_first, pass.entry_last, pass.entry_unknown);
-        note_hold(line.harvest, pass.harvest_first, pass.harvest_last, pass.harvest_unknown);
-        const TankFacts& tank = work.rules.tank(line.dose.load);
-        const bool shared = work.places.same.is_shared(line.dose.bed);
-        std::vector<std::string> crops_here;
-        for (const std::string_view crop : split(line.crops, ',')) crops_here.emplace_back(trim(crop));
-        for (const std::string& crop : crops_here) add_rules(work.rules, tank, crop, shared, pass);
-      }
-      pass.doses.push_back(std::move(line));
-    }
-  sort_list(pass.doses, [](const ReportDose& a, const ReportDose& b) {
-    const auto at = [](const ReportDose& d) { return d.dose.finish ? d.dose.finish->at : d.dose.made.at; };
-    return at(a) < at(b);
-  });
-  // Beds of which only a part was done by the end of this pass.
-  for (const std::string& name : beds) {
-    Length done;
-    std::optional<Length> whole;
-    for (const ReportDose& dose : pass.doses)
-      if (dose.bed == name && !dose.dose.is_skipped()) {
-        done += dose.dose.stretch().length();
-        whole = dose.place.length.maybe();
-      }
-    if (whole && done.si() < whole->si() - kOneCentimeter) pass.parts.emplace_back(name, done);
-  }
-  pass.beds = bed_ranges(beds, work.names_in_order);
-  pass.crops = join(crops, ", ");
-  TRY_ASSIGN(const std::vector<Dose>& all, doses_of_pass(work.book, from.id, Struck::Include));
-  for (const Dose& dose : all) {
-    // Presses undone within the pass are counted on paper, listed only in the history.
-    if (!dose.is_struck() || dose.struck == kUndone) continue;
-    TRY_ASSIGN(ReportDose line, report_dose(work, dose, 0, {}));
-    pass.struck.push_back(std::move(line));
-  }
-  return pass;
-}
 
 Result<void> add_brews(ReportWork& work) {
   std::set<Id> wanted;
@@ -364,28 +136,6 @@ Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
 
 }  // namespace
 
-std::string bed_ranges(const std::vector<std::string>& names, const std::vector<std::string>& order) {
-  std::vector<std::pair<std::size_t, std::string>> places;
-  for (const std::string& name : names)
-    places.emplace_back(static_cast<std::size_t>(std::find(order.begin(), order.end(), name) - order.begin()), name);
-  sort_list(places, [](const auto& a, const auto& b) { return a.first < b.first; });
-  std::string out;
-  for (std::size_t i = 0; i < places.size();) {
-    std::size_t last = i;
-    // Neighbours of one block: 'N1–N14', never from one block into the next.
-    const auto letters = [](const std::string& name) { return name.substr(0, name.find_first_of("0123456789")); };
-    while (last + 1 < places.size() && places[last + 1].first == places[last].first + 1 &&
-           letters(places[last + 1].second) == letters(places[i].second))
-      ++last;
-    if (!out.empty()) out += ", ";
-    out += places[i].second;
-    if (last == i + 1) out += ", " + places[last].second;
-    if (last > i + 1) out += "–" + places[last].second;
-    i = last + 1;
-  }
-  return out;
-}
-
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to) {
   const Snapshot snapshot = book.snapshot();
   ReportData data;
@@ -418,6 +168,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   std::set<Id> people_seen;
   for (auto one = all.rbegin(); one != all.rend(); ++one) {
     TRY_ASSIGN(ReportPass pass, report_pass(work, *one));
+    for (const ReportDose& dose : pass.doses) data.on_unknown_beds += !dose.dose.is_skipped() && dose.bed.empty();
     data.undone += pass.undone;
     for (const Id& id : pass.people_ids)
       if (people_seen.insert(id).second)
@@ -437,30 +188,6 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY_ASSIGN(const std::vector<Book::Batch>& batches, book.batches());
   for (const Book::Batch& batch : batches) data.batches_aside += batch.aside;
   return data;
-}
-
-std::vector<std::string> tip_codes(const Book& book) {
-  std::vector<std::string> codes;
-  for (const Lane& lane : book.lanes()) {
-    if (lane.last_seq == 0) continue;
-    std::string part = lane.part.text();
-    if (!lane.part.farm.is_nil())
-      if (const auto farm = read_farm(book, lane.part.farm)) part = farm->name + part.substr(part.find('/'));
-    codes.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + part + ' ' + std::to_string(lane.last_seq) + ' ' + hex(lane.tip).substr(0, 8));
-  }
-  return codes;
-}
-
-Result<std::optional<std::string>> find_tip(const Book& book, std::int64_t seq, std::uint32_t tag) {
-  for (const Lane& lane : book.lanes()) {
-    bool found = false;
-    TRY(book.each_line(lane.id, seq, [&](const Book::Line& line) {
-      found = found || (line.seq == seq && tag_of(line.hash) == tag);
-      return line.seq == seq && !found;
-    }));
-    if (found) return std::optional((lane.mine ? book.copy_label() : lane.label) + ' ' + lane.part.text());
-  }
-  return std::optional<std::string>();
 }
 
 }  // namespace steep

@@ -122,10 +122,4 @@ struct ReportData {
 };
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to);
 
-/// The last entry of each lane here, as printed on reports: 'Ana's phone Alder Reach/2026 812 9f3a01c2'. Kept on paper
-/// elsewhere, it later shows whether that chain still holds what it held then.
-std::vector<std::string> tip_codes(const Book& book);
-/// Is the entry of such a code here: its number and the 8 characters behind it? The copy and part that hold it, or nullopt.
-Result<std::optional<std::string>> find_tip(const Book& book, std::int64_t seq, std::uint32_t tag);
-
 }  // namespace steep
