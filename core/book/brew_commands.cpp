@@ -181,6 +181,70 @@ Result<Outcome> add_event(Book& book, const Id& brew, std::string_view what, Mom
   return write_with(book, {std::move(save)}, record, {}, going);
 }
 
+namespace {
+
+/// A number of °C typed into a field of °F: 0 to 32 of the one are 32 to 90 of the other.
+void note_freezing(const ReadingGiven& given, std::vector<Caution>& cautions) {
+  if (given.quantity != "temperature" || !given.value || given.value->unit != &unit("degF")) return;
+  if (si(*given.value).to_double() >= 273.15 + 0.05) return;
+  const double typed = given.value->amount.to_double();
+  cautions.push_back(
+      {"check.freezing"_w,
+       {amount_value_text(*given.value), decimal(typed, 2) + " degC", decimal(typed * 9 / 5 + 32, 1) + " degF"},
+       "value.value",
+       given.of});
+}
+
+/// Under the highest floor that a farm has set.
+Result<void> note_low_oxygen(const Book& book, const ReadingGiven& given, std::vector<Caution>& cautions) {
+  if (given.quantity != "oxygen" || !given.value || given.value->dimension() != Dimension::MassPerVolume) return {};
+  Query floors = book.db().query(
+      "SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT NULL");
+  std::string floor_text, by;
+  double floor = 0;
+  while (floors.next()) {
+    FarmLimit limit;
+    limit.which = "oxygen";
+    limit.typed = floors.text(0);
+    limit.value = parse_decimal(limit.typed).value_or(0);
+    const auto written = limit_written(limit);
+    if (!written || si(*written).to_double() <= floor) continue;
+    floor = si(*written).to_double();
+    floor_text = written->text;
+    by = floors.text(1);
+  }
+  TRY(floors.done());
+  if (floor > 0 && si(*given.value).to_double() < floor * (1 - 1e-9))
+    cautions.push_back({"check.oxygen-under"_w,
+                        {record_label(book, given.of), amount_value_text(*given.value), floor_text, by},
+                        "value.value",
+                        given.of});
+  return {};
+}
+
+Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, std::optional<double> number,
+                                              const Going& going) {
+  std::vector<Caution> cautions;
+  if (given.not_taken) return cautions;
+  // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
+  const auto checked = check_reading(given.quantity, given.value, number);
+  if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
+    return tl::unexpected<Problem>(checked.error());
+  if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
+  note_freezing(given, cautions);
+  TRY(note_low_oxygen(book, given, cautions));
+  return cautions;
+}
+
+FieldValue reading_value(const ReadingGiven& given) {
+  if (given.not_taken) return not_taken("value.value");
+  if (given.value) return quantity_value("value.value", given.value->text);
+  if (given.number) return number_value("value.value", *given.number);
+  return word_value("value.value", given.word);
+}
+
+}  // namespace
+
 Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& going) {
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
@@ -192,57 +256,8 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   }
   if (!given.not_taken && !given.value && !number && given.word.empty())
     return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
-  std::vector<Caution> cautions;
-  if (!given.not_taken) {
-    // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
-    auto checked = check_reading(given.quantity, given.value, number);
-    if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
-      return tl::unexpected<Problem>(checked.error());
-    if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
-    if (given.quantity == "temperature" && given.value && si(*given.value).to_double() < 273.15 + 0.05 &&
-        given.value->unit == &unit("degF")) {
-      const double typed = given.value->amount.to_double();
-      cautions.push_back(
-          {"check.freezing"_w,
-           {amount_value_text(*given.value), decimal(typed, 2) + " degC", decimal(typed * 9 / 5 + 32, 1) + " degF"},
-           "value.value",
-           given.of});
-    }
-    if (given.quantity == "oxygen" && given.value && given.value->dimension() == Dimension::MassPerVolume) {
-      Query floors = book.db().query(
-          "SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT "
-          "NULL");
-      std::string floor_text, by;
-      double floor = 0;
-      while (floors.next()) {
-        FarmLimit limit;
-        limit.which = "oxygen";
-        limit.typed = floors.text(0);
-        limit.value = parse_decimal(limit.typed).value_or(0);
-        const auto written = limit_written(limit);
-        if (!written || si(*written).to_double() <= floor) continue;
-        floor = si(*written).to_double();
-        floor_text = written->text;
-        by = floors.text(1);
-      }
-      TRY(floors.done());
-      if (floor > 0 && si(*given.value).to_double() < floor * (1 - 1e-9))
-        cautions.push_back({"check.oxygen-under"_w,
-                            {record_label(book, given.of), amount_value_text(*given.value), floor_text, by},
-                            "value.value",
-                            given.of});
-    }
-  }
-  std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity)};
-  if (given.not_taken) {
-    fields.push_back(not_taken("value.value"));
-  } else if (given.value) {
-    fields.push_back(quantity_value("value.value", given.value->text));
-  } else if (given.number) {
-    fields.push_back(number_value("value.value", *given.number));
-  } else {
-    fields.push_back(word_value("value.value", given.word));
-  }
+  TRY_ASSIGN(std::vector<Caution> cautions, reading_cautions(book, given, number, going));
+  std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity), reading_value(given)};
   add_text(fields, "value.instrument", given.instrument);
   fields.push_back(instant_value("at", stamp_of(book, at)));
   std::vector<Save> saves{new_save(book, "reading", std::move(fields))};
@@ -252,12 +267,10 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   // A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
   const bool only_low =
       std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
-  if (only_low) {
-    TRY_ASSIGN(Outcome outcome, write_with(book, std::move(saves), record, {}, going));
-    outcome.cautions = std::move(cautions);
-    return outcome;
-  }
-  return write_with(book, std::move(saves), record, std::move(cautions), going);
+  if (!only_low) return write_with(book, std::move(saves), record, std::move(cautions), going);
+  TRY_ASSIGN(Outcome outcome, write_with(book, std::move(saves), record, {}, going));
+  outcome.cautions = std::move(cautions);
+  return outcome;
 }
 
 Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going) {

@@ -122,6 +122,80 @@ TableCell taken_cell(const Taken<T>& value, Text text) {
   return value ? value_cell(text(*value)) : TableCell{};
 }
 
+/// What the cells of a table are read with.
+struct TableReading {
+  const Book& book;
+  const TableOptions& options;
+  Codes codes;
+  std::map<Id, Zone> zones;           ///< By farm.
+  Zone house_zone;
+  std::map<Id, std::string> copies;   ///< Label of each lane's copy.
+  NameCache names;
+
+  const Zone& zone_of(const RecordFacts& facts) const {
+    const auto found = zones.find(facts.part.farm);
+    return found == zones.end() ? house_zone : found->second;
+  }
+};
+
+Result<TableReading> begin_reading(const Book& book, const TableOptions& options) {
+  TRY_ASSIGN(Codes codes, Codes::read(book));
+  TRY_ASSIGN(const std::vector<Farm>& all_farms, farms(book));
+  TableReading reading{book, options, std::move(codes), {}, {}, {}, NameCache(book)};
+  for (const Farm& farm : all_farms) reading.zones[farm.id] = farm.zone;
+  // Times of the house are shown as the farm has them when there is only one.
+  if (all_farms.size() == 1) reading.house_zone = all_farms.front().zone;
+  for (const Lane& lane : book.lanes()) reading.copies[lane.id] = lane.mine ? book.copy_label() : lane.label;
+  return reading;
+}
+
+/// 'Not taken' or empty, where no record is named.
+TableCell no_record_cell(const Rows& rows, std::string_view key) {
+  return taken_cell(rows.taken_text(key), [](const std::string&) { return std::string(); });
+}
+
+TableCell name_cell(const Rows& rows, std::string_view key, TableReading& reading) {
+  const Id id = rows.reference(key);
+  if (id.is_nil()) return no_record_cell(rows, key);
+  const std::string kind = reading.book.kind_of(id);
+  return value_cell(kind == "brew" || kind == "pass" ? reading.codes.text(id) : reading.names.of(id));
+}
+
+TableCell list_cell(const Rows& rows, std::string_view key, TableReading& reading) {
+  std::vector<std::string> items = rows.list(key);
+  if (reading.options.names)
+    for (std::string& item : items)
+      if (const auto id = Id::parse(item))
+        if (const std::string& name = reading.names.of(*id); !name.empty()) item = name;
+  return value_cell(join(items, ", "));
+}
+
+TableCell field_cell(const Rows& rows, const FieldDef& def, const Zone& zone, TableReading& reading) {
+  if (takes(def, 'i')) return taken_cell(rows.instant(def.key), [&](Stamp stamp) { return stamp_text(zone.stamp(stamp.at)); });
+  if (takes(def, 'b')) return taken_cell(rows.yes_no(def.key), [](bool yes) { return std::string(yes ? "yes" : "no"); });
+  if (takes(def, 'l')) return list_cell(rows, def.key, reading);
+  if (!takes(def, 'r')) return taken_cell(rows.taken_text(def.key), [](const std::string& text) { return text; });
+  const Id id = rows.reference(def.key);
+  return id.is_nil() ? no_record_cell(rows, def.key) : value_cell(id.text());
+}
+
+TableCell cell_of(const Source& source, const Rows& rows, const RecordFacts& facts, TableReading& reading) {
+  const Zone& zone = reading.zone_of(facts);
+  switch (source.from) {
+    case Source::IdOf: return value_cell(facts.id.text());
+    case Source::CodeOf: return value_cell(reading.codes.text(facts.id));
+    case Source::Made: return value_cell(stamp_text(zone.stamp(facts.made.at)));
+    case Source::MadeBy: return value_cell(reading.names.of(facts.made_by));
+    case Source::Copy: return value_cell(reading.copies[facts.lane]);
+    case Source::Struck: return value_cell(facts.struck);
+    case Source::Differs: return value_cell(join(facts.differs, " "));
+    case Source::Si: return taken_cell(rows.si(source.def->key), [](double si) { return decimal(si, 12); });
+    case Source::NameOf: return name_cell(rows, source.def->key, reading);
+    case Source::Field: return field_cell(rows, *source.def, zone, reading);
+  }
+  return {};
+}
+
 }  // namespace
 
 Result<Table> table_of(const Book& book, std::string_view kind_name, const TableOptions& options) {
@@ -131,15 +205,7 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
   table.kind = std::string(kind_name);
   std::vector<Source> sources;
   add_columns(*kind, options, table, sources);
-  TRY_ASSIGN(const Codes& codes, Codes::read(book));
-  TRY_ASSIGN(const std::vector<Farm>& all_farms, farms(book));
-  std::map<Id, Zone> zones;
-  for (const Farm& farm : all_farms) zones[farm.id] = farm.zone;
-  std::map<Id, std::string> copies;
-  for (const Lane& lane : book.lanes()) copies[lane.id] = lane.mine ? book.copy_label() : lane.label;
-  // Times of the house are shown as the farm has them when there is only one.
-  const Zone house_zone = all_farms.size() == 1 ? all_farms.front().zone : Zone();
-  NameCache names(book);
+  TRY_ASSIGN(TableReading reading, begin_reading(book, options));
   const std::string_view when = time_key(*kind);
 
   Rows rows(book, kind_name, "ORDER BY rec");
@@ -153,61 +219,17 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
     rows.facts(facts);
     if (options.farm && !facts.part.farm.is_nil() && facts.part.farm != *options.farm) continue;
     if (!options.struck && facts.is_struck()) continue;
-    const auto zone_found = zones.find(facts.part.farm);
-    const Zone& zone = zone_found == zones.end() ? house_zone : zone_found->second;
     Moment at = facts.made.at;
     if (!when.empty())
       if (const Taken<Stamp> stamp = rows.instant(when)) at = stamp->at;
-    const Date day = zone.local(at).date;
+    const Date day = reading.zone_of(facts).local(at).date;
     if ((options.from && day < *options.from) || (options.to && day > *options.to)) continue;
 
     TableRow row;
     row.record = facts.id;
     row.struck = facts.is_struck();
     row.differs = !facts.differs.empty();
-    for (const Source& source : sources) {
-      TableCell cell;
-      switch (source.from) {
-        case Source::IdOf: cell = value_cell(facts.id.text()); break;
-        case Source::CodeOf: cell = value_cell(codes.text(facts.id)); break;
-        case Source::Made: cell = value_cell(stamp_text(zone.stamp(facts.made.at))); break;
-        case Source::MadeBy: cell = value_cell(names.of(facts.made_by)); break;
-        case Source::Copy: cell = value_cell(copies[facts.lane]); break;
-        case Source::Struck: cell = value_cell(facts.struck); break;
-        case Source::Differs: cell = value_cell(join(facts.differs, " ")); break;
-        case Source::Si: cell = taken_cell(rows.si(source.def->key), [](double si) { return decimal(si, 12); }); break;
-        case Source::NameOf: {
-          const Id id = rows.reference(source.def->key);
-          const std::string target = id.is_nil() ? std::string() : book.kind_of(id);
-          const bool coded = target == "brew" || target == "pass";
-          cell = id.is_nil() ? taken_cell(rows.taken_text(source.def->key), [](const std::string&) { return std::string(); })
-                             : value_cell(coded ? codes.text(id) : names.of(id));
-          break;
-        }
-        case Source::Field: {
-          const FieldDef& def = *source.def;
-          if (takes(def, 'i')) {
-            cell = taken_cell(rows.instant(def.key), [&](Stamp stamp) { return stamp_text(zone.stamp(stamp.at)); });
-          } else if (takes(def, 'b')) {
-            cell = taken_cell(rows.yes_no(def.key), [](bool yes) { return std::string(yes ? "yes" : "no"); });
-          } else if (takes(def, 'r')) {
-            const Id id = rows.reference(def.key);
-            cell = id.is_nil() ? taken_cell(rows.taken_text(def.key), [](const std::string&) { return std::string(); }) : value_cell(id.text());
-          } else if (takes(def, 'l')) {
-            std::vector<std::string> items = rows.list(def.key);
-            if (options.names)
-              for (std::string& item : items)
-                if (const auto id = Id::parse(item))
-                  if (const std::string& name = names.of(*id); !name.empty()) item = name;
-            cell = value_cell(join(items, ", "));
-          } else {
-            cell = taken_cell(rows.taken_text(def.key), [](const std::string& text) { return text; });
-          }
-          break;
-        }
-      }
-      row.cells.push_back(std::move(cell));
-    }
+    for (const Source& source : sources) row.cells.push_back(cell_of(source, rows, facts, reading));
     found.push_back({at.ms, std::move(row)});
   }
   TRY(rows.done());

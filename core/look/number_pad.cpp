@@ -103,11 +103,108 @@ bool typed_on_keyboard(std::string& typed, char mark) {
   return changed;
 }
 
+constexpr std::array<float, 4> kKeyParts = {-1, -1, -1, -1.33f};
+
+float key_height() { return std::max(size::kKey, line_height(TextStyle::SmallButton) + 32); }
+
+ButtonSpec save_button(const NumberPad& spec) {
+  return {.id = "save", .text = spec.save, .second = spec.save_second, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = spec.can_save, .why_not = spec.why_not};
+}
+
+bool not_taken_key(const Box& cell) {
+  const std::string text = look_words()("look.not_taken"_w);
+  return key(cell, "not-taken", {.text = text, .style = TextStyle::SmallButton}, text);
+}
+bool note_key(const Box& cell) {
+  const std::string text = look_words()("look.note"_w);
+  return key(cell, "note", {.text = text, .icon = Icon::Note, .style = TextStyle::SmallButton}, text);
+}
+/// Its sign stands small where it shares a cell.
+void sign_key(const Box& cell, bool small, std::string& typed, NumberPadEvent& event) {
+  KeyLook face{.text = "±"};
+  if (small) face.style = TextStyle::Title;
+  if (!key(cell, "sign", face, look_words()("look.sign"_w))) return;
+  typed = typed.starts_with('-') ? typed.substr(1) : "-" + typed;
+  event.changed = true;
+}
+void digit_key(const Box& cell, std::string_view digit, std::string& typed, NumberPadEvent& event) {
+  if (key(cell, digit, {.text = digit}, look_words()("look.digit"_w, {digit}))) event.changed = add_digit(typed, digit[0]) || event.changed;
+}
+
+/// A fraction stands once, after whole cups: '2' then '½' is '2½'.
+void fraction_row(Pen& pen, std::string& typed, NumberPadEvent& event) {
+  const std::array<float, 5> five = {-1, -1, -1, -1, -1};
+  const auto cells = columns(pen.take(size::kTouch), five, size::kTouchGap);
+  pen.space(size::kTouchGap);
+  for (std::size_t i = 0; i < kFractions.size(); ++i) {
+    if (!key(cells[i], kFractions[i], {.text = kFractions[i], .style = TextStyle::Title}, look_words()("look.fraction"_w, {std::string(kFractions[i])})))
+      continue;
+    const bool has = std::any_of(kFractions.begin(), kFractions.end(), [&](std::string_view f) { return typed.ends_with(f); });
+    if (has) drop_last(typed);
+    if (typed.find_first_of(".,") != std::string::npos) continue;
+    typed += kFractions[i];
+    event.changed = true;
+  }
+}
+
+/// In place of keys: words to choose from.
+void word_part(Pen& pen, const NumberPad& spec, NumberPadEvent& event) {
+  event.word = choice_cells(pen, "words", "", spec.words, spec.word_chosen, 2);
+  pen.space(size::kTouchGap);
+  const auto cells = columns(pen.take(key_height()), std::array<float, 2>{-1, -1}, size::kTouchGap);
+  event.not_taken = spec.can_be_not_taken && not_taken_key(cells[0]);
+  event.note = spec.note_key && note_key(cells[1]);
+  pen.space(size::kTouchGap);
+  event.saved = button(pen, save_button(spec));
+}
+
+/// 1 to 9, at their right what else is said of a number.
+void digit_rows(Pen& pen, const NumberPad& spec, std::string& typed, NumberPadEvent& event) {
+  static constexpr std::array<std::string_view, 9> kDigits = {"1", "2", "3", "4", "5", "6", "7", "8", "9"};
+  for (std::size_t row = 0; row < 3; ++row) {
+    const auto cells = columns(pen.take(key_height()), kKeyParts, size::kTouchGap);
+    pen.space(size::kTouchGap);
+    for (std::size_t i = 0; i < 3; ++i) digit_key(cells[i], kDigits[row * 3 + i], typed, event);
+    if (row == 0) {
+      if (key(cells[3], "backspace", {.text = {}, .icon = Icon::Backspace}, look_words()("look.backspace"_w)) && !typed.empty()) {
+        drop_last(typed);
+        event.changed = true;
+      }
+    } else if (row == 1) {
+      if (spec.can_be_not_taken) event.not_taken = not_taken_key(cells[3]);
+      else if (spec.sign_key) sign_key(cells[3], false, typed, event);
+    } else if (spec.note_key) {
+      event.note = note_key(cells[3]);
+    }
+  }
+}
+
+/// Decimal mark, 0, and 'Save' over two columns and the gap between them.
+void last_row(Pen& pen, const NumberPad& spec, std::string& typed, NumberPadEvent& event) {
+  const auto above = columns(pen.here(key_height()), kKeyParts, size::kTouchGap);
+  Box save_box{above[2].left, pen.y, above[3].right, pen.y};
+  save_box.bottom = pen.y + std::max(key_height(), button_height(save_box.width(), save_button(spec)));
+  Box mark_box = above[0];
+  if (spec.sign_key && spec.can_be_not_taken) {  // The ± found no place above: it shares the mark's cell.
+    const auto halves = columns(above[0], std::array<float, 2>{-1, -1}, 4);
+    sign_key(halves[0], true, typed, event);
+    mark_box = halves[1];
+  }
+  mark_box.bottom = save_box.bottom;
+  const char mark_text[2] = {spec.mark, 0};
+  if (key(mark_box, "mark", {.text = mark_text}, look_words()("look.decimal_mark"_w)) && typed.find_first_of(".,") == std::string::npos && code_points(typed) < kMostDigits) {
+    typed += typed.empty() || typed == "-" ? std::string("0") + spec.mark : std::string(1, spec.mark);
+    event.changed = true;
+  }
+  digit_key({above[1].left, above[1].top, above[1].right, save_box.bottom}, "0", typed, event);
+  event.saved = button(save_box, save_button(spec));
+  pen.y = save_box.bottom;
+}
+
 }  // namespace
 
 NumberPadEvent number_pad(Pen& pen, const NumberPad& spec, std::string& typed) {
   const IdScope scope(spec.id);
-  const Words& words = look_words();
   NumberPadEvent event;
   if (!spec.kinds.empty()) {
     event.kind = choice_cells(pen, "kinds", "", spec.kinds, spec.kind, 3);
@@ -126,85 +223,13 @@ NumberPadEvent number_pad(Pen& pen, const NumberPad& spec, std::string& typed) {
     heading_with_note(pen, spec.farm_figure, spec.last, TextStyle::LabelStrong);
   }
   pen.space(9);
-
-  const float gap = size::kTouchGap, high = std::max(size::kKey, line_height(TextStyle::SmallButton) + 32);
-  const std::array<float, 4> parts = {-1, -1, -1, -1.33f};
-  if (spec.fraction_keys && keys) {
-    const std::array<float, 5> five = {-1, -1, -1, -1, -1};
-    const auto cells = columns(pen.take(size::kTouch), five, gap);
-    pen.space(gap);
-    for (std::size_t i = 0; i < kFractions.size(); ++i)
-      if (key(cells[i], kFractions[i], {.text = kFractions[i], .style = TextStyle::Title}, words("look.fraction"_w, {std::string(kFractions[i])}))) {
-        // A fraction stands once, after whole cups: '2' then '½' is '2½'.
-        const bool has = std::any_of(kFractions.begin(), kFractions.end(), [&](std::string_view f) { return typed.ends_with(f); });
-        if (has) drop_last(typed);
-        if (typed.find_first_of(".,") == std::string::npos) {
-          typed += kFractions[i];
-          event.changed = true;
-        }
-      }
-  }
   if (!keys) {
-    event.word = choice_cells(pen, "words", "", spec.words, spec.word_chosen, 2);
-    pen.space(gap);
-    const auto cells = columns(pen.take(high), std::array<float, 2>{-1, -1}, gap);
-    if (spec.can_be_not_taken && key(cells[0], "not-taken", {.text = words("look.not_taken"_w), .style = TextStyle::SmallButton}, words("look.not_taken"_w))) event.not_taken = true;
-    if (spec.note_key && key(cells[1], "note", {.text = words("look.note"_w), .icon = Icon::Note, .style = TextStyle::SmallButton}, words("look.note"_w))) event.note = true;
-    pen.space(gap);
-    if (button(pen, {.id = "save", .text = spec.save, .second = spec.save_second, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = spec.can_save, .why_not = spec.why_not})) event.saved = true;
+    word_part(pen, spec, event);
     return event;
   }
-
-  static constexpr std::array<std::string_view, 9> kDigits = {"1", "2", "3", "4", "5", "6", "7", "8", "9"};
-  for (std::size_t row = 0; row < 3; ++row) {
-    const auto cells = columns(pen.take(high), parts, gap);
-    pen.space(gap);
-    for (std::size_t i = 0; i < 3; ++i) {
-      const std::string_view digit = kDigits[row * 3 + i];
-      if (key(cells[i], digit, {.text = digit}, words("look.digit"_w, {digit}))) event.changed = add_digit(typed, digit[0]) || event.changed;
-    }
-    if (row == 0) {
-      if (key(cells[3], "backspace", {.text = {}, .icon = Icon::Backspace}, words("look.backspace"_w)) && !typed.empty()) {
-        drop_last(typed);
-        event.changed = true;
-      }
-    } else if (row == 1) {
-      if (spec.can_be_not_taken) {
-        const std::string text = words("look.not_taken"_w);
-        if (key(cells[3], "not-taken", {.text = text, .style = TextStyle::SmallButton}, text)) event.not_taken = true;
-      } else if (spec.sign_key) {
-        if (key(cells[3], "sign", {.text = "±"}, words("look.sign"_w))) {
-          typed = typed.starts_with('-') ? typed.substr(1) : "-" + typed;
-          event.changed = true;
-        }
-      }
-    } else if (spec.note_key) {
-      const std::string text = words("look.note"_w);
-      if (key(cells[3], "note", {.text = text, .icon = Icon::Note, .style = TextStyle::SmallButton}, text)) event.note = true;
-    }
-  }
-  // The last row's cells stand under those above: the third spans two of them and the gap.
-  const auto above = columns(pen.here(high), parts, gap);
-  const Box save_box{above[2].left, pen.y, above[3].right, pen.y + std::max(high, button_height(above[3].right - above[2].left, {.text = spec.save, .second = spec.save_second, .icon = Icon::Tick, .kind = ButtonKind::Primary}))};
-  const char mark_text[2] = {spec.mark, 0};
-  const bool both = spec.sign_key && spec.can_be_not_taken;  // The ± found no place above: it shares the mark's cell.
-  Box mark_box = above[0];
-  if (both) {
-    const auto halves = columns(above[0], std::array<float, 2>{-1, -1}, 4);
-    if (key(halves[0], "sign", {.text = "±", .style = TextStyle::Title}, words("look.sign"_w))) {
-      typed = typed.starts_with('-') ? typed.substr(1) : "-" + typed;
-      event.changed = true;
-    }
-    mark_box = halves[1];
-  }
-  mark_box.bottom = save_box.bottom;
-  if (key(mark_box, "mark", {.text = mark_text}, words("look.decimal_mark"_w)) && typed.find_first_of(".,") == std::string::npos && code_points(typed) < kMostDigits) {
-    typed += typed.empty() || typed == "-" ? std::string("0") + spec.mark : std::string(1, spec.mark);
-    event.changed = true;
-  }
-  if (key({above[1].left, above[1].top, above[1].right, save_box.bottom}, "0", {.text = "0"}, words("look.digit"_w, {"0"}))) event.changed = add_digit(typed, '0') || event.changed;
-  if (button(save_box, {.id = "save", .text = spec.save, .second = spec.save_second, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = spec.can_save, .why_not = spec.why_not})) event.saved = true;
-  pen.y = save_box.bottom;
+  if (spec.fraction_keys) fraction_row(pen, typed, event);
+  digit_rows(pen, spec, typed, event);
+  last_row(pen, spec, typed, event);
   if (!spec.can_save && !spec.why_not.empty()) {
     pen.space(4);
     paragraph_in(pen, spec.why_not, TextStyle::Label, colors().ink2, Align::Center);

@@ -69,60 +69,17 @@ Screen::~Screen() {
 
 void Screen::lay_out() {
   const Look& l = look();
-  const Tokens& t = colors();
   Box rest{l.safe.left, l.safe.top, l.width - l.safe.right, l.height};
-  const ScreenClass screen = l.screen();
-  const float foot = state().measured[item_id("actions")];
-  column_ = screen == ScreenClass::Landscape && !spec_.bare;
-
-  if (column_) {
-    // The thumb's column on the hand's side, the rail on the other.
-    if (spec_.tabs) {
-      const float width = size::kRailLandscape;
-      const Box side = l.left_handed ? Box{rest.right - width, 0, l.width, l.height} : Box{0, 0, rest.left + width, l.height};
-      rail(side, false);
-      (l.left_handed ? rest.right : rest.left) = l.left_handed ? side.left : side.right;
-    }
-    const float width = foot > 0 ? std::min(size::kActionColumn * std::min(1.0f, rest.width() / 760), rest.width() * 0.45f) : 0;
-    if (width > 0) {
-      action_ = l.left_handed ? Box{0, 0, rest.left + width, l.height} : Box{rest.right - width, 0, l.width, l.height};
-      fill_box(action_, t.surface);
-      const float x = l.left_handed ? action_.right : action_.left;
-      line({x, 0}, {x, l.height}, t.line, 2);
-      (l.left_handed ? rest.left : rest.right) = l.left_handed ? action_.right : action_.left;
-    }
-    main_ = rest;
-    lying_head();
-    return;
-  }
+  column_ = l.screen() == ScreenClass::Landscape && !spec_.bare;
+  if (column_) return lay_out_lying(rest);
 
   if (spec_.tabs && l.wide_rail()) {
     const Box side{0, 0, l.safe.left + size::kRail, l.height};
     rail(side, true);
     rest.left = side.right;
   }
-  if (!spec_.bare) {
-    const bool wide = l.wide_rail();
-    const float margin = l.margin();
-    const float mark = spec_.has_saved ? saved_mark_width(spec_.saved, l.narrow()) + kMarkGap : 0;
-    const float corner = spec_.corner != Icon::None ? size::kTouch + kMarkGap : 0;
-    const float room = rest.width() - 2 * margin - mark - corner - (spec_.back ? kArrow : 0);
-    const float title = wrapped_height(room, title_style(spec_, room), spec_.title);
-    const float second = spec_.second.empty() || wide ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
-    const float height = std::max(size::kTopBar, title + second + 16);
-    top_bar({rest.left, 0, rest.right + l.safe.right, rest.top + height});
-    rest.top += height + 2;
-  }
-  if (spec_.saved.state == SavedState::NotSaved && spec_.has_saved && !spec_.not_saved_text.empty()) {
-    Pen pen(rest);
-    try_again_ = not_saved_band(pen, spec_.not_saved_text) || try_again_;
-    rest.top = pen.y;
-  }
-  if (spec_.band) {
-    const float height = tape_band_height(*spec_.band, rest.width());
-    band_ = draw_tape_band({rest.left, rest.top - 2, rest.right, rest.top - 2 + height}, *spec_.band);
-    rest.top += height - 2;
-  }
+  if (!spec_.bare) lay_out_top_bar(rest);
+  lay_out_bands(rest);
   float below = l.safe.bottom;
   if (spec_.tabs && !l.wide_rail()) {
     const Box bar{0, l.height - size::kBottomBar - l.safe.bottom, l.width, l.height};
@@ -130,13 +87,76 @@ void Screen::lay_out() {
     rest.bottom = bar.top - 1;  // The line's upper half is the bar's.
     below = 0;
   }
-  if (spec_.left_panel > 0 && screen >= ScreenClass::Tablet) {
+  if (l.screen() >= ScreenClass::Tablet) lay_out_panels(rest);
+  const float foot = state().measured[item_id("actions")];
+  action_ = {rest.left, rest.bottom - foot, rest.right, rest.bottom};
+  if (foot > 0) {
+    fill_box(action_, colors().surface);
+    rest.bottom = action_.top - 1;
+    line({action_.left, action_.top}, {action_.right, action_.top}, colors().line, 2);
+  } else {
+    rest.bottom -= below;
+  }
+  main_ = rest;
+  if (spec_.main_on_surface) fill_box(main_, colors().surface);
+}
+
+/// The thumb's column on the hand's side, the rail on the other.
+void Screen::lay_out_lying(Box rest) {
+  const Look& l = look();
+  if (spec_.tabs) {
+    const float width = size::kRailLandscape;
+    const Box side = l.left_handed ? Box{rest.right - width, 0, l.width, l.height} : Box{0, 0, rest.left + width, l.height};
+    rail(side, false);
+    (l.left_handed ? rest.right : rest.left) = l.left_handed ? side.left : side.right;
+  }
+  if (state().measured[item_id("actions")] > 0) {
+    const float width = std::min(size::kActionColumn * std::min(1.0f, rest.width() / 760), rest.width() * 0.45f);
+    action_ = l.left_handed ? Box{0, 0, rest.left + width, l.height} : Box{rest.right - width, 0, l.width, l.height};
+    fill_box(action_, colors().surface);
+    const float x = l.left_handed ? action_.right : action_.left;
+    line({x, 0}, {x, l.height}, colors().line, 2);
+    (l.left_handed ? rest.left : rest.right) = x;
+  }
+  main_ = rest;
+  lying_head();
+}
+
+void Screen::lay_out_top_bar(Box& rest) {
+  const Look& l = look();
+  const float mark = spec_.has_saved ? saved_mark_width(spec_.saved, l.narrow()) + kMarkGap : 0;
+  const float corner = spec_.corner != Icon::None ? size::kTouch + kMarkGap : 0;
+  const float room = rest.width() - 2 * l.margin() - mark - corner - (spec_.back ? kArrow : 0);
+  const float title = wrapped_height(room, title_style(spec_, room), spec_.title);
+  const float second = spec_.second.empty() || l.wide_rail() ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
+  const float height = std::max(size::kTopBar, title + second + 16);
+  top_bar({rest.left, 0, rest.right + l.safe.right, rest.top + height});
+  rest.top += height + 2;
+}
+
+/// 'Not saved', and the standing caution.
+void Screen::lay_out_bands(Box& rest) {
+  if (spec_.saved.state == SavedState::NotSaved && spec_.has_saved && !spec_.not_saved_text.empty()) {
+    Pen pen(rest);
+    try_again_ = not_saved_band(pen, spec_.not_saved_text) || try_again_;
+    rest.top = pen.y;
+  }
+  if (!spec_.band) return;
+  const float height = tape_band_height(*spec_.band, rest.width());
+  band_ = draw_tape_band({rest.left, rest.top - 2, rest.right, rest.top - 2 + height}, *spec_.band);
+  rest.top += height - 2;
+}
+
+/// Of wide screens.
+void Screen::lay_out_panels(Box& rest) {
+  const Tokens& t = colors();
+  if (spec_.left_panel > 0) {
     left_ = {rest.left, rest.top, rest.left + spec_.left_panel, rest.bottom};
     fill_box(left_, t.surface);
     line({left_.right, left_.top}, {left_.right, left_.bottom}, t.line, 2);
     rest.left = left_.right + 1;
   }
-  if (spec_.right_panel > 0 && screen >= ScreenClass::Tablet) {
+  if (spec_.right_panel > 0) {
     right_ = {rest.right - spec_.right_panel, rest.top, rest.right, rest.bottom};
     fill_box(right_, t.surface);
     line({right_.left, right_.top}, {right_.left, right_.bottom}, t.line, 2);
@@ -144,17 +164,6 @@ void Screen::lay_out() {
     right_foot_ = {right_.left, right_.bottom - state().measured[item_id("right-foot")], right_.right, right_.bottom};
     right_.bottom = right_foot_.top;
   }
-  if (foot > 0) {
-    action_ = {rest.left, rest.bottom - foot, rest.right, rest.bottom};
-    fill_box(action_, t.surface);
-    rest.bottom = action_.top - 1;
-    line({action_.left, action_.top}, {action_.right, action_.top}, t.line, 2);
-  } else {
-    action_ = {rest.left, rest.bottom, rest.right, rest.bottom};
-    rest.bottom -= below;
-  }
-  main_ = rest;
-  if (spec_.main_on_surface) fill_box(main_, t.surface);
 }
 
 void Screen::top_bar(const Box& box) {

@@ -109,6 +109,10 @@ class Screen {
  private:
   ScreenSpec spec_;
   void lay_out();
+  void lay_out_lying(Box rest);
+  void lay_out_top_bar(Box& rest);
+  void lay_out_bands(Box& rest);
+  void lay_out_panels(Box& rest);
   void top_bar(const Box& box);
   void lying_head();
   void bottom_bar(const Box& box);
