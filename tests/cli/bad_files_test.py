@@ -6,23 +6,14 @@ import json
 import os
 import sqlite3
 import subprocess
-import sys
 import tempfile
 import zlib
 
-program = os.path.abspath(sys.argv[1])
-passed = failed = 0
-
-
-def check(what, right, *seen):
-    global passed, failed
-    passed, failed = passed + bool(right), failed + (not right)
-    if not right:
-        print("FAILED", what, *seen)
+from checks import check, finish, home_in, program
 
 
 with tempfile.TemporaryDirectory() as folder:
-    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+    home = home_in(folder)
 
     def path(name):
         return os.path.join(folder, name)
@@ -122,5 +113,4 @@ with tempfile.TemporaryDirectory() as folder:
     status, said, _, _ = run("giver", "take", path("whole.steepbook"))
     check("then files are taken", status == 0, status, said)
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(failed > 0)
+finish()

@@ -8,24 +8,16 @@ import re
 import shlex
 import shutil
 import subprocess
-import sys
 import tempfile
 
-program = os.path.abspath(sys.argv[1])
+from checks import check, finish, home_in, program
+
 ENDLESS = {"watch", "serve"}
 NOT_UNDERSTOOD = ("Run with --help", "is called '", "is missing", "There is no ", "cannot be read")
-passed = failed = 0
-
-
-def check(what, right, *seen):
-    global passed, failed
-    passed, failed = passed + bool(right), failed + (not right)
-    if not right:
-        print("FAILED", what, *seen)
 
 
 with tempfile.TemporaryDirectory() as folder:
-    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+    home = home_in(folder)
 
     def run(*words, text=""):
         return subprocess.run([program, *words], capture_output=True, text=True, env=home, cwd=folder, input=text)
@@ -58,5 +50,4 @@ with tempfile.TemporaryDirectory() as folder:
             check(example, done.returncode >= 0 and not any(sign in done.stderr for sign in NOT_UNDERSTOOD), done.returncode, said[:300])
     check("examples are there", tried > 20, tried)
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(failed > 0)
+finish()

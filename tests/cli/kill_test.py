@@ -12,21 +12,14 @@ import sys
 import tempfile
 import time
 
-program = os.path.abspath(sys.argv[1])
+from checks import check, finish, home_in, program
+
 kills = int(sys.argv[2]) if len(sys.argv) > 2 else 30
-passed = failed = 0
 before_count = after_count = 0
 
 
-def check(what, right, *seen):
-    global passed, failed
-    passed, failed = passed + bool(right), failed + (not right)
-    if not right:
-        print("FAILED", what, *seen)
-
-
 with tempfile.TemporaryDirectory() as folder:
-    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+    home = home_in(folder)
 
     def path(name):
         return os.path.join(folder, name)
@@ -88,5 +81,4 @@ with tempfile.TemporaryDirectory() as folder:
         check(f"kill {number}: taken again, it is all there", found["digest"] == after["digest"], again.stderr, found)
 
 print(f"{kills} kills: {before_count} untouched, {after_count} complete")
-print(f"{passed} passed, {failed} failed")
-sys.exit(failed > 0)
+finish()

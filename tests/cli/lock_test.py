@@ -6,29 +6,20 @@ import json
 import os
 import pty
 import subprocess
-import sys
 import tempfile
 
 import locked
+from checks import check, finish, home_in, program
 
-program = os.path.abspath(sys.argv[1])
-passed = failed = 0
 letters = set(b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/=")
 FITS, PHRASE = "The passphrase does not fit", "nine wet boots, and Ana's"
-
-
-def check(what, right, *seen):
-    global passed, failed
-    passed, failed = passed + bool(right), failed + (not right)
-    if not right:
-        print("FAILED", what, *seen)
 
 
 for piece, right in locked.published():
     check(f"the other writer: {piece}", right)
 
 with tempfile.TemporaryDirectory() as folder:
-    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+    home = home_in(folder)
 
     def path(name):
         return os.path.join(folder, name)
@@ -149,5 +140,4 @@ with tempfile.TemporaryDirectory() as folder:
     check("a locked file in a watched folder is named, as something to look at",
           code == 1 and "locked.steepbook: This file is locked" in said and "plain.steepbook" in out, code, out, said)
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(failed > 0)
+finish()

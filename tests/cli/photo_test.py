@@ -6,19 +6,10 @@ import json
 import os
 import struct
 import subprocess
-import sys
 import tempfile
 import zlib
 
-program = os.path.abspath(sys.argv[1])
-passed = failed = 0
-
-
-def check(what, right, *seen):
-    global passed, failed
-    passed, failed = passed + bool(right), failed + (not right)
-    if not right:
-        print("FAILED", what, *seen)
+from checks import check, finish, home_in, program
 
 
 def png(width, height, color):
@@ -31,7 +22,7 @@ def png(width, height, color):
 
 
 with tempfile.TemporaryDirectory() as folder:
-    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+    home = home_in(folder)
 
     def path(name):
         return os.path.join(folder, name)
@@ -129,5 +120,4 @@ with tempfile.TemporaryDirectory() as folder:
     check("and no book begins", not os.path.exists(path("fourth")) and not os.path.exists(path("fourth-photos")))
     check("the clean file is taken", run("fourth", "take", path("without.steepbook"))[0] == 0)
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(failed > 0)
+finish()

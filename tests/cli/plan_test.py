@@ -3,20 +3,12 @@
 import json
 import os
 import subprocess
-import sys
 import tempfile
 
-program = os.path.abspath(sys.argv[1])
-passed = failed = 0
+from checks import check, finish, home_in, program
+
 ACRE = 43560.0
 GALLON = 3.785411784  # L, exact
-
-
-def check(what, right, *seen):
-    global passed, failed
-    passed, failed = passed + bool(right), failed + (not right)
-    if not right:
-        print("FAILED", what, *seen)
 
 
 def near(a, b, within=1e-6):
@@ -25,7 +17,7 @@ def near(a, b, within=1e-6):
 
 with tempfile.TemporaryDirectory() as folder:
     book = os.path.join(folder, "book.sqlite")
-    home = dict(os.environ, XDG_DATA_HOME=folder, XDG_CONFIG_HOME=folder, LC_ALL="C.UTF-8")
+    home = home_in(folder)
 
     def run(*words):
         done = subprocess.run([program, *words], capture_output=True, text=True, env=home)
@@ -109,5 +101,4 @@ with tempfile.TemporaryDirectory() as folder:
     check("no book", code == 2 and said, said)
     check("in Spanish", "1 cama" in on_book("plan", "--beds", "N1", "--at", "2031-05-09 18:30", "--dry", "--language", "es")[1])
 
-print(f"{passed} passed, {failed} failed")
-sys.exit(1 if failed else 0)
+finish()

@@ -63,6 +63,13 @@ struct TwoDevices {
   }
 };
 
+/// The file that the person picks, looked at and taken.
+void take_the_file(AppRun& run) {
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Take one in"));
+  REQUIRE(run.press("Take it in"));
+}
+
 std::string shown_value(const Book& book, const Id& record, std::string_view key) {
   const auto read = book.record(record);
   return read && *read && (*read)->field(key) ? (*read)->field(key)->text : std::string();
@@ -91,9 +98,7 @@ TEST_CASE("merging: on the phone two facts are settled card by card, each versio
   TwoDevices two;
   two.both_change_the_lot();
   AppRun run(two.phone, small_phone());
-  REQUIRE(run.press("Book…"));
-  REQUIRE(run.press("Take one in"));
-  REQUIRE(run.press("Take it in"));
+  take_the_file(run);
   REQUIRE(run.press("Look at them"));
   REQUIRE(run.press("Lot Kelp, liquid K-19…"));
   CHECK(run.shows_part("Fact 1 of 2"));
@@ -129,9 +134,7 @@ TEST_CASE("merging: on the desktop the list stands beside the cards; another val
   two.corrects(two.office, two.rig, {quantity_value("tank.volume", "5 gal"), quantity_value("tank.dead", "0.1 gal")}, "by the maker");
   two.office_gives();
   AppRun run(two.phone, desktop());
-  REQUIRE(run.press("Book…"));
-  REQUIRE(run.press("Take one in"));
-  REQUIRE(run.press("Take it in"));
+  take_the_file(run);
   REQUIRE(run.press("Look at them"));
   CHECK(run.shows_part("1 of 2 to settle"));
   CHECK(run.shows("Before"));
@@ -200,9 +203,7 @@ TEST_CASE("merging: a taken file is set aside as a whole and back again; the cod
   two.office_gives();
   AppRun run(two.phone, small_phone());
   const Hash before = run.book().digest();
-  REQUIRE(run.press("Book…"));
-  REQUIRE(run.press("Take one in"));
-  REQUIRE(run.press("Take it in"));
+  take_the_file(run);
   REQUIRE(run.press("Done"));
   CHECK(run.shows(run.book().digest_code()));
   CHECK_FALSE(run.shows_part("set aside here"));
@@ -245,9 +246,7 @@ TEST_CASE("merging: two things of one name: joined, shown as one, parted again")
   two.on(two.office, [&](Book& book) { second = add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "55 gal")}, two.ana); });
   two.office_gives();
   AppRun run(two.phone, small_phone());
-  REQUIRE(run.press("Book…"));
-  REQUIRE(run.press("Take one in"));
-  REQUIRE(run.press("Take it in"));
+  take_the_file(run);
   REQUIRE(run.press("Done"));
   REQUIRE(run.press("To settle and to look at…"));
   REQUIRE(run.press("Two records of one kind…"));
@@ -362,9 +361,7 @@ TEST_CASE("merging: what a file brought stands with what it is about, and a ques
   });
   two.office_gives();
   AppRun run(two.phone, desktop());
-  REQUIRE(run.press("Book…"));
-  REQUIRE(run.press("Take one in"));
-  REQUIRE(run.press("Take it in"));
+  take_the_file(run);
   REQUIRE(run.press("Look at them"));
   CHECK(run.shows_part("1 bed, 0.50 gal spray (0.25 tea) · "));
   CHECK(run.shows_part("chard, 12 lb · "));
