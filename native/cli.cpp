@@ -104,6 +104,20 @@ void Cli::say(const Book& book, const Outcome& outcome) {
   else std::cout << outcome.record.text() << "\n";
 }
 
+namespace {
+
+/// Where the verb stands: behind the program's own options and their values. `argc` = there is none.
+int verb_place(CLI::App& app, int argc, char** argv) {
+  int at = 1;
+  while (at < argc && argv[at][0] == '-') {
+    const CLI::Option* option = app.get_option_no_throw(argv[at]);  // None of '--units=us': its value is in it.
+    at += option != nullptr && option->get_expected_min() > 0 ? 2 : 1;
+  }
+  return std::min(at, argc);
+}
+
+}  // namespace
+
 int run_cli(int argc, char** argv) {
   CLI::App app("Steepbook keeps the record of compost tea: brews, sprays bed by bed, and what follows from them.", "steepbook");
   app.set_version_flag("--version", kProgramVersion);
@@ -124,14 +138,14 @@ int run_cli(int argc, char** argv) {
   add_serve_verb(cli);
   add_work_verb(cli);
   // 'work NAME --temperature …': what stands behind the word belongs to the calculation.
-  const auto work = std::find_if(argv + 1, argv + argc, [](const char* word) { return std::string_view(word) == "work"; });
-  const bool is_work = work != argv + argc && std::all_of(argv + 1, work, [](const char* word) { return *word == '-'; });
+  const int verb = verb_place(app, argc, argv);
+  const bool is_work = verb < argc && std::string_view(argv[verb]) == "work";
   try {
-    app.parse(is_work ? static_cast<int>(work - argv) : argc, argv);
+    app.parse(is_work ? verb : argc, argv);
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? kFine : kUnusable;
   }
-  if (is_work) run_work(cli, {work + 1, argv + argc});
+  if (is_work) run_work(cli, {argv + verb + 1, argv + argc});
   else if (app.get_subcommands().empty()) return run_window(cli.platform());
   return cli.status;
 }
