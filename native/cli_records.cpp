@@ -21,14 +21,9 @@ Result<EnterFields> fields_of(const std::vector<std::string>& words) {
   return fields;
 }
 
-namespace {
-constexpr std::string_view kAnything =
-    "dose|load|pass|brew|harvest|lot|bed|block|person|material|rig|vessel|recipe|water-source|planting|plan|farm";
-}  // namespace
-
 Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind) {
   if (const auto id = Id::parse(what); id && !book.kind_of(*id).empty()) return *id;
-  return find_record(book, kind.empty() ? kAnything : std::string_view(kind), what, {});
+  return find_record(book, kind, what, {});
 }
 
 namespace {

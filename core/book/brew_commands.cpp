@@ -222,20 +222,6 @@ Result<void> note_low_oxygen(const Book& book, const ReadingGiven& given, std::v
   return {};
 }
 
-Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, std::optional<double> number,
-                                              const Going& going) {
-  std::vector<Caution> cautions;
-  if (given.not_taken) return cautions;
-  // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
-  const auto checked = check_reading(given.quantity, given.value, number);
-  if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
-    return tl::unexpected<Problem>(checked.error());
-  if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
-  note_freezing(given, cautions);
-  TRY(note_low_oxygen(book, given, cautions));
-  return cautions;
-}
-
 FieldValue reading_value(const ReadingGiven& given) {
   if (given.not_taken) return not_taken("value.value");
   if (given.value) return quantity_value("value.value", given.value->text);
@@ -245,18 +231,36 @@ FieldValue reading_value(const ReadingGiven& given) {
 
 }  // namespace
 
+Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, const Going& going) {
+  std::vector<Caution> cautions;
+  if (given.not_taken) return cautions;
+  // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
+  const auto checked = check_reading(given.quantity, given.value, given.number ? parse_decimal(*given.number) : std::nullopt);
+  if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
+    return tl::unexpected<Problem>(checked.error());
+  if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
+  note_freezing(given, cautions);
+  TRY(note_low_oxygen(book, given, cautions));
+  return cautions;
+}
+
+Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions, const Going& going) {
+  const bool only_low =
+      std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
+  if (!only_low) return write_with(book, std::move(saves), record, std::move(cautions), going);
+  TRY_ASSIGN(Outcome outcome, write_with(book, std::move(saves), record, {}, going));
+  outcome.cautions = std::move(cautions);
+  return outcome;
+}
+
 Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& going) {
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
   TRY(check_when(at, now.at, "at"));
-  std::optional<double> number;
-  if (given.number) {
-    number = parse_decimal(*given.number);
-    if (!number) return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
-  }
-  if (!given.not_taken && !given.value && !number && given.word.empty())
+  if (given.number && !parse_decimal(*given.number)) return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
+  if (!given.not_taken && !given.value && !given.number && given.word.empty())
     return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
-  TRY_ASSIGN(std::vector<Caution> cautions, reading_cautions(book, given, number, going));
+  TRY_ASSIGN(std::vector<Caution> cautions, reading_cautions(book, given, going));
   std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity), reading_value(given)};
   add_text(fields, "value.instrument", given.instrument);
   fields.push_back(instant_value("at", stamp_of(book, at)));
@@ -264,13 +268,7 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   const Id record = saves.front().record;
   if (const std::string note = clean_text(given.note); !note.empty())
     saves.push_back(new_save(book, "note", {reference_value("of", record), text_field_value("text", note), instant_value("at", now)}));
-  // A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
-  const bool only_low =
-      std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
-  if (!only_low) return write_with(book, std::move(saves), record, std::move(cautions), going);
-  TRY_ASSIGN(Outcome outcome, write_with(book, std::move(saves), record, {}, going));
-  outcome.cautions = std::move(cautions);
-  return outcome;
+  return write_reading(book, std::move(saves), record, std::move(cautions), going);
 }
 
 Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going) {

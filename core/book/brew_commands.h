@@ -48,6 +48,10 @@ struct ReadingGiven {
 /// Trouble: BadInput  pH outside 0–14 (offers a tenth), negative; Ask  685 °F, 84 mg/L (values[1] = what may
 /// be meant). Warns: oxygen under the farm's floor, a likely unit slip (20 °F: '20 °C = 68 °F?').
 Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& going);
+/// The same checks and the same way of writing, for a reading that comes as fields (enter.h).
+Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, const Going& going);
+/// A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
+Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions, const Going& going);
 
 /// Of a bed; code by the farm's pattern when empty. Warns when picked inside a wait.
 struct HarvestGiven {

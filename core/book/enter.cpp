@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/text.h"
+#include "book/brew_commands.h"
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/places.h"
@@ -271,8 +272,22 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
   return {};
 }
 
+ReadingGiven reading_given(const std::vector<FieldValue>& fields) {
+  ReadingGiven given;
+  given.of = reference_in(fields, "of");
+  if (const FieldValue* quantity = find(fields, "quantity")) given.quantity = quantity->text;
+  given.value = quantity_in(fields, "value.value");
+  const FieldValue* value = find(fields, "value.value");
+  given.not_taken = value == nullptr || value->type == FieldType::NotTaken;
+  if (value != nullptr && value->type == FieldType::Number) given.number = value->text;
+  if (value != nullptr && value->type == FieldType::Word) given.word = value->text;
+  return given;
+}
+
 /// Ask and Warn for an entry after the fact.
-Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kind, const std::vector<FieldValue>& fields, const Context& context) {
+Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kind, const std::vector<FieldValue>& fields, const Context& context,
+                                          const Going& going) {
+  if (kind == "reading") return reading_cautions(book, reading_given(fields), going);
   std::vector<Caution> cautions;
   const Moment now = book.now().at;
   if (kind == "bed") {
@@ -334,9 +349,10 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
       return refuse(Trouble::BadInput, "enter.required"_w, {field.key}, field.key);
     }
   TRY(check_fields(book, std::string(kind), values, nullptr));
-  TRY_ASSIGN(std::vector<Caution> cautions, cautions_for(book, kind, values, context));
+  TRY_ASSIGN(std::vector<Caution> cautions, cautions_for(book, kind, values, context, going));
   Save save = new_save(book, kind, std::move(values));
   const Id record = save.record;
+  if (kind == "reading") return write_reading(book, {std::move(save)}, record, std::move(cautions), going);
   return write_with(book, {std::move(save)}, record, std::move(cautions), going);
 }
 

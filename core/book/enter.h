@@ -32,7 +32,8 @@ Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view k
                                             const EnterAs& as);
 /// The value of one field.
 Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as);
-/// A record by id, name or code, of one of the kinds ('bed', 'brew|load'). Trouble: NotFound, Ask.
+/// A record by id, name or code, of one of the kinds ('bed', 'brew|load'; empty = any), also with the word for its kind
+/// before it: 'lot K-19', 'cama N7', 'load 48 / 2'. Trouble: NotFound, Ask.
 Result<Id> find_record(const Book& book, std::string_view kinds, std::string_view typed, const Id& farm);
 /// Local time as people type it, in the farm's zone. Ask for the hour that came twice or not at all, for a
 /// day that can be read two ways, and for one that lies decades off.

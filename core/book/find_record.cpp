@@ -13,6 +13,10 @@
 namespace steep {
 namespace {
 
+/// Kinds of which a record can be called by something.
+constexpr std::string_view kAnyKind =
+    "load|pass|brew|harvest|lot|bed|block|person|material|rig|vessel|recipe|water-source|planting|farm";
+
 /// What one text was found to mean, over several kinds.
 struct Found {
   std::vector<Id> records;
@@ -127,7 +131,7 @@ std::string_view without_kind_word(std::string_view kind, std::string_view text)
 Result<Id> find_record(const Book& book, std::string_view kind_list, std::string_view typed, const Id& farm) {
   const std::string_view text = trim(typed);
   if (const auto id = Id::parse(text); id && !book.kind_of(*id).empty()) return *id;
-  const auto kinds = split(kind_list, '|');
+  const auto kinds = split(kind_list.empty() ? kAnyKind : kind_list, '|');
   Found found;
   for (const std::string_view kind : kinds)
     if (const std::string_view rest = without_kind_word(kind, text); !rest.empty()) TRY(find_of_kind(book, kind, rest, farm, found));

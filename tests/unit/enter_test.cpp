@@ -363,9 +363,9 @@ TEST_CASE("a record is found by what people call it, with or without the word fo
       {"N1", farm.beds[0]},   {"bed N1", farm.beds[0]}, {"cama n-01", farm.beds[0]}, {"Ana", farm.ana},
       {"person Ana", farm.ana}, {"pass " + number, pass}, {"brew " + brewed, brew},   {"té " + brewed, brew},
       {number + " / 1", load}, {"load " + number + "/1", load}, {"rig " + text_of(book, farm.rig, "name"), farm.rig}};
-  for (const auto& [typed, record] : known) {
-    CAPTURE(typed);
-    CHECK(got(find_record(book, kAny, typed, {})) == record);
+  for (const auto& one : known) {
+    CAPTURE(one.first);
+    CHECK(got(find_record(book, kAny, one.first, {})) == one.second);
   }
   CHECK(refusal(find_record(book, kAny, "lot N1", {})) == "enter.nothing-so-called");
   CHECK(refusal(find_record(book, kAny, number + " / 2", {})) == "enter.nothing-so-called");
@@ -373,3 +373,22 @@ TEST_CASE("a record is found by what people call it, with or without the word fo
   const Id odd = add(book, "rig", {text_field_value("name", "Lot 5")});
   CHECK(got(find_record(book, kAny, "Lot 5", {})) == odd);
 }
+
+TEST_CASE("a reading entered as fields meets the checks of one that is typed at the brew, and a note is of anything with a name") {
+  FarmBook farm(1, 4);
+  Book& book = farm.book();
+  const Id brew = farm.brew();
+  const std::string code = "brew " + got(Codes::read(book)).text(brew);
+  const auto reading = [&](std::string_view quantity, std::string_view value, std::string reason = {}) {
+    return enter(book, "reading", {{"of", code}, {"quantity", std::string(quantity)}, {"value", std::string(value)}}, {}, farm.by_ana(std::move(reason)));
+  };
+  const Outcome freezing = got(reading("temperature", "20 F"));
+  CHECK_FALSE(freezing.written);
+  CHECK(has_caution(freezing.cautions, "check.freezing"));
+  CHECK(got(reading("temperature", "20 F", "ice in the barrel")).written);
+  CHECK(refusal(reading("ph", "15")) == "check.ph");
+  CHECK(got(reading("oxygen", "7 mg/L")).cautions.empty());
+  CHECK(got(reading("smell", "earthy")).written);
+  CHECK(got(enter(book, "note", {{"of", code}, {"text", "moved to the shade"}}, {}, farm.by_ana())).written);
+}
+
