@@ -190,7 +190,7 @@ void note_freezing(const ReadingGiven& given, std::vector<Caution>& cautions) {
   const double typed = given.value->amount.to_double();
   cautions.push_back(
       {"check.freezing"_w,
-       {amount_value_text(*given.value), decimal(typed, 2) + " degC", decimal(typed * 9 / 5 + 32, 1) + " degF"},
+       {amount_value_text(*given.value), decimal(typed, 2) + " °C", decimal(typed * 9 / 5 + 32, 1) + " °F"},
        "value.value",
        given.of});
 }
