@@ -108,7 +108,13 @@ constexpr std::array<float, 4> kKeyParts = {-1, -1, -1, -1.33f};
 float key_height() { return std::max(size::kKey, line_height(TextStyle::SmallButton) + 32); }
 
 ButtonSpec save_button(const NumberPad& spec) {
-  return {.id = "save", .text = spec.save, .second = spec.save_second, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = spec.can_save, .why_not = spec.why_not};
+  return {.id = "save",
+          .text = spec.save,
+          .second = spec.save_second,
+          .icon = Icon::Tick,
+          .kind = ButtonKind::Primary,
+          .enabled = spec.can_save,
+          .why_not = spec.why_not};
 }
 
 bool not_taken_key(const Box& cell) {
@@ -137,8 +143,8 @@ void fraction_row(Pen& pen, std::string& typed, NumberPadEvent& event) {
   const auto cells = columns(pen.take(size::kTouch), five, size::kTouchGap);
   pen.space(size::kTouchGap);
   for (std::size_t i = 0; i < kFractions.size(); ++i) {
-    if (!key(cells[i], kFractions[i], {.text = kFractions[i], .style = TextStyle::Title}, look_words()("look.fraction"_w, {std::string(kFractions[i])})))
-      continue;
+    const std::string name = look_words()("look.fraction"_w, {std::string(kFractions[i])});
+    if (!key(cells[i], kFractions[i], {.text = kFractions[i], .style = TextStyle::Title}, name)) continue;
     const bool has = std::any_of(kFractions.begin(), kFractions.end(), [&](std::string_view f) { return typed.ends_with(f); });
     if (has) drop_last(typed);
     if (typed.find_first_of(".,") != std::string::npos) continue;
@@ -192,7 +198,8 @@ void last_row(Pen& pen, const NumberPad& spec, std::string& typed, NumberPadEven
   }
   mark_box.bottom = save_box.bottom;
   const char mark_text[2] = {spec.mark, 0};
-  if (key(mark_box, "mark", {.text = mark_text}, look_words()("look.decimal_mark"_w)) && typed.find_first_of(".,") == std::string::npos && code_points(typed) < kMostDigits) {
+  const bool may_stand = typed.find_first_of(".,") == std::string::npos && code_points(typed) < kMostDigits;
+  if (key(mark_box, "mark", {.text = mark_text}, look_words()("look.decimal_mark"_w)) && may_stand) {
     typed += typed.empty() || typed == "-" ? std::string("0") + spec.mark : std::string(1, spec.mark);
     event.changed = true;
   }
