@@ -66,7 +66,7 @@ TEST_CASE("absurd, negative and mistyped values") {
     const Outcome outcome = got(add_reading(book, reading("temperature", q("20 degF")), farm.by_ana()));
     CHECK_FALSE(outcome.written);
     REQUIRE(has_caution(outcome.cautions, "check.freezing"));
-    CHECK(outcome.cautions[0].values[2] == "68 degF");
+    CHECK(outcome.cautions[0].values[2] == "68 °F");
   }
   SUBCASE("pH 75 stops, 7.5 offered, no way through") {
     const auto stopped = add_reading(book, reading("ph", {}, "75"), farm.by_ana("sure"));
