@@ -132,15 +132,34 @@ struct App::Inside {
 
   // asks.cpp
   void answer(const Ask& ask, const PagePlace& from);
+  void on(const Go& ask, const PagePlace& from);
+  void on(const Back& ask, const PagePlace& from);
+  void on(const Do& ask, const PagePlace& from);
+  void on(const Set& ask, const PagePlace& from);
+  void on(const TakeFile& ask, const PagePlace& from);
+  void on(const TakeApply& ask, const PagePlace& from);
+  void on(const TakeUnlock& ask, const PagePlace& from);
+  void on(const TakeCancel& ask, const PagePlace& from);
+  void on(const GiveFile& ask, const PagePlace& from);
+  void on(const MakePaper& ask, const PagePlace& from);
+  void on(const CopyText& ask, const PagePlace& from);
+  void on(const TryAgain& ask, const PagePlace& from);
+  void on(const UseHere& ask, const PagePlace& from);
+  void on(const UseNewer& ask, const PagePlace& from);
+  void on(const MakeDemo& ask, const PagePlace& from);
   void run(const Do& ask, const PagePlace& from, const std::string& reason);
-  void give(const GiveFile& ask, const PagePlace& from);
   void give(GiveRequest request, bool share, const PagePlace& from);
-  void pick_photo(const Id& of, const PagePlace& from);
+  void toast(std::string text);
+  void set_problem(const PagePlace& from, Problem problem);
+
+  // photos.cpp
+  void on(const PickPhoto& ask, const PagePlace& from);
+  void on(const AddPhoto& ask, const PagePlace& from);
+  void on(const SavePhoto& ask, const PagePlace& from);
   bool photo_picked(const Id& of, File file, const PagePlace& from);
-  void add_photo(const AddPhoto& ask, const PagePlace& from);
-  void save_photo(const SavePhoto& ask, const PagePlace& from);
   bool drop_photo(File& file);
-  void make_paper(const MakePaper& ask, const PagePlace& from);
+
+  // jobs.cpp
   void slowly(Function<void()> deed);
   void unlock_file(const Passphrase& passphrase, const PagePlace& from);
   void begin_take(File file);
@@ -148,8 +167,6 @@ struct App::Inside {
   void work_quietly(std::int64_t milliseconds);
   void work(std::int64_t milliseconds);
   void begin_demo();
-  void toast(std::string text);
-  void set_problem(const PagePlace& from, Problem problem);
   bool busy() const;
   bool has_job() const;
 

@@ -8,8 +8,8 @@
 
 namespace steep {
 
-void App::Inside::pick_photo(const Id& of, const PagePlace& from) {
-  platform.pick_photo([this, of, from](Result<File> file) {
+void App::Inside::on(const PickPhoto& ask, const PagePlace& from) {
+  platform.pick_photo([this, of = ask.of, from](Result<File> file) {
     again = true;
     if (file)
       photo_picked(of, std::move(*file), from);
@@ -38,7 +38,7 @@ bool App::Inside::photo_picked(const Id& of, File file, const PagePlace& from) {
   return true;
 }
 
-void App::Inside::add_photo(const AddPhoto& ask, const PagePlace& from) {
+void App::Inside::on(const AddPhoto& ask, const PagePlace& from) {
   if (!picked) return;
   PhotoGiven given{ask.of, picked->file.bytes, picked->file.name, ask.caption, {}};
   if (!ask.when.empty()) {
@@ -48,7 +48,7 @@ void App::Inside::add_photo(const AddPhoto& ask, const PagePlace& from) {
   }
   Do deed;
   deed.what = [this, given = std::move(given)](Book& to, const Going& going) {
-    return steep::add_photo(to, platform.photos(), given, going);
+    return add_photo(to, platform.photos(), given, going);
   };
   deed.then = [this](const Outcome&) -> std::optional<Ask> {
     picked.reset();
@@ -58,7 +58,7 @@ void App::Inside::add_photo(const AddPhoto& ask, const PagePlace& from) {
   run(deed, from, {});
 }
 
-void App::Inside::save_photo(const SavePhoto& ask, const PagePlace& from) {
+void App::Inside::on(const SavePhoto& ask, const PagePlace& from) {
   const auto all = all_photos(*book);
   if (!all) return set_problem(from, all.error());
   const auto photo = std::find_if(all->begin(), all->end(), [&](const Photo& one) { return one.id == ask.photo; });

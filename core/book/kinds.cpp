@@ -10,6 +10,7 @@ constexpr std::nullopt_t kAny = std::nullopt;
 
 // ---- Places -------------------------------------------------------------------------------
 
+// clang-format off: tables are set by hand.
 constexpr FieldDef kBook[] = {
     {"name", "t", kAny, {}, true},
     {"mode", "w", kAny, "real|demo", true},
@@ -435,6 +436,7 @@ constexpr KindDef kKinds[] = {
     {"note", PartRule::OfParent, "of", kNote},
     {"photo", PartRule::OfParent, "of", kPhoto},
 };
+// clang-format on
 
 }  // namespace
 

@@ -147,29 +147,106 @@ void draw_upright_strip(const Box& box, const MapBed& bed, Color ground) {
 
 float bed_map_height(float width, std::span<const MapBlock> blocks) { return plan_of(width, blocks).height; }
 
-MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> blocks, MapPick picked, MapPlace& place) {
-  const Tokens& t = colors();
-  const IdScope scope(id);
-  const Plan plan = plan_of(box.width(), blocks);
-  const Color ground = behind();
+namespace {
 
-  const Drag drag = take_drags(item_id("map"), box);
-  const float fit = std::min(1.0f, box.height() / std::max(1.0f, plan.height));
-  const auto zoom_around = [&](float factor, Point at) {
+/// The map as it lies in its box now.
+struct MapView {
+  Box box;
+  const Plan& plan;
+  MapPlace& place;
+  float fit = 1;     ///< Zoom 1 to dp: the whole map is seen then.
+  Color ground;
+
+  float scale() const { return place.zoom * fit; }
+  Box put(const Box& b) const {
+    const Point at{box.left + place.shift.x, box.top + place.shift.y};
+    return {at.x + b.left * scale(), at.y + b.top * scale(), at.x + b.right * scale(), at.y + b.bottom * scale()};
+  }
+  void zoom_around(float factor, Point at) {
     const float before = place.zoom;
     place.zoom = std::clamp(place.zoom * factor, 1.0f, kMostZoom);
     const float real = place.zoom / before;
     place.shift.x = at.x - box.left - (at.x - box.left - place.shift.x) * real;
     place.shift.y = at.y - box.top - (at.y - box.top - place.shift.y) * real;
-  };
-  if (drag.pinch != 1) zoom_around(drag.pinch, drag.pinch_at);
-  if (drag.active) place.shift = place.shift + drag.by;
-  const float scale = place.zoom * fit;
-  place.shift.x = std::clamp(place.shift.x, std::min(0.0f, box.width() - plan.width * scale), 0.0f);
-  place.shift.y = std::clamp(place.shift.y, std::min(0.0f, box.height() - plan.height * scale), 0.0f);
-  const auto put = [&](const Box& b) {
-    return Box{box.left + place.shift.x + b.left * scale, box.top + place.shift.y + b.top * scale, box.left + place.shift.x + b.right * scale, box.top + place.shift.y + b.bottom * scale};
-  };
+  }
+  void follow_finger() {
+    const Drag drag = take_drags(item_id("map"), box);
+    if (drag.pinch != 1) zoom_around(drag.pinch, drag.pinch_at);
+    if (drag.active) place.shift = place.shift + drag.by;
+    place.shift.x = std::clamp(place.shift.x, std::min(0.0f, box.width() - plan.width * scale()), 0.0f);
+    place.shift.y = std::clamp(place.shift.y, std::min(0.0f, box.height() - plan.height * scale()), 0.0f);
+  }
+};
+
+/// Where a bed's strip and stake stand, and what a finger may hit for it.
+struct BedBoxes {
+  Box strip, tag, target;
+};
+
+BedBoxes boxes_of(const MapView& map, const Spot& spot, const MapBlock& block, std::size_t bed) {
+  const float scale = map.scale(), wide = kStripWide * scale;
+  const Box area = map.put(spot.box);
+  const float first_foot = area.top + (block.covered ? 6 * scale : 0) + (kHeadHigh + spot.strip_area) * scale;
+  const float foot = first_foot + spot.row_pitch * scale * static_cast<float>(bed / spot.per_row);
+  const float x = area.left + (block.covered ? 16 * scale : 0) + map.plan.pitch * scale * static_cast<float>(bed % spot.per_row);
+  BedBoxes at;
+  at.strip = {x, foot - block.beds[bed].length_m * map.plan.dp_per_m * scale, x + wide, foot};
+  at.tag = {x, foot + 2, x + wide, foot + kStakeHigh * std::min(1.3f, scale)};
+  // A finger gets the whole pitch and the stake; where beds lie closer than 48 it zooms in first.
+  at.target = {x - 1, at.strip.top, x + map.plan.pitch * scale - 1, at.tag.bottom};
+  return at;
+}
+
+/// Ground, name and note of a block, its zero end and the water below it.
+void draw_block_ground(const MapView& map, const Spot& spot, const MapBlock& block) {
+  const Tokens& t = colors();
+  const float scale = map.scale();
+  const Box area = map.put(spot.box);
+  if (block.covered) {
+    fill_box(area, map.ground, 14);
+    dashed_box(area, t.rule, 1.5f, 6, 4);
+  }
+  const float head_top = area.top + (block.covered ? 6 * scale : 0);
+  const Box head{area.left + (block.covered ? 16 * scale : 0), head_top, area.right, head_top + kHeadHigh * std::clamp(scale, 0.7f, 1.2f)};
+  draw_text(head, TextStyle::LabelStrong, t.ink, block.name);
+  const float after_name = head.left + text_width(TextStyle::LabelStrong, block.name) + 10;
+  draw_text({after_name, head.top, head.right, head.bottom}, TextStyle::Tick, t.ink2, block.note);
+  add_text_item(Role::Heading, spoken({block.name, block.note}), head);
+  if (!block.zero_end.empty()) {
+    const float y = area.bottom - (block.covered ? 24 : 16) * scale;
+    draw_text({head.left, y, area.right, y + 14}, TextStyle::Tick, t.ink2, block.zero_end);
+  }
+  if (block.water_below) creek({map.box.left, area.bottom + 2, map.box.right, area.bottom + 12});
+}
+
+/// Closer, farther, whole: only where zooming shows more, or to come back from it.
+void zoom_buttons(MapView& map, Point around) {
+  const bool close_set = map.plan.pitch * map.fit < 40;
+  const bool zoomed = map.place.zoom > 1;
+  if (!close_set && !zoomed) return;
+  const Words& words = look_words();
+  const Box& box = map.box;
+  const bool left_handed = look().left_handed;
+  const float side = size::kTouch, gap = size::kTouchGap, top = box.bottom - side - 8;
+  const float right = left_handed ? box.left + 3 * side + 2 * gap + 8 : box.right - 8;
+  if (icon_button(box_at(right - side, top, side, side), "closer", Icon::Plus, words("look.zoom_in"_w), true, map.place.zoom < kMostZoom))
+    map.zoom_around(1.6f, around);
+  if (icon_button(box_at(right - 2 * side - gap, top, side, side), "farther", Icon::Minus, words("look.zoom_out"_w), true, zoomed))
+    map.zoom_around(1 / 1.6f, box.center());
+  if (!zoomed) return;
+  const std::string whole = words("look.whole"_w);
+  const float wide = text_width(TextStyle::SmallButton, whole) + 28;
+  const float left = left_handed ? right + gap : right - 2 * side - 2 * gap - wide;
+  if (button(box_at(left, top, wide, side), {.id = "whole", .text = whole})) map.place = {};
+}
+
+}  // namespace
+
+MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> blocks, MapPick picked, MapPlace& place) {
+  const IdScope scope(id);
+  const Plan plan = plan_of(box.width(), blocks);
+  MapView map{box, plan, place, std::min(1.0f, box.height() / std::max(1.0f, plan.height)), behind()};
+  map.follow_finger();
 
   MapPick out;
   Box ring_at;
@@ -177,63 +254,30 @@ MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> b
     const Clip clip(box);
     for (std::size_t bi = 0; bi < blocks.size(); ++bi) {
       const MapBlock& block = blocks[bi];
-      const Spot& spot = plan.spots[bi];
-      const Box area = put(spot.box);
-      if (block.covered) {
-        fill_box({area.left, area.top, area.right, area.bottom}, ground, 14);
-        dashed_box(area, t.rule, 1.5f, 6, 4);
-      }
-      const float pad = block.covered ? 16 * scale : 0, head_top = area.top + (block.covered ? 6 * scale : 0);
-      const Box head{area.left + pad, head_top, area.right, head_top + kHeadHigh * std::max(0.7f, std::min(scale, 1.2f))};
-      draw_text(head, TextStyle::LabelStrong, t.ink, block.name);
-      draw_text({head.left + text_width(TextStyle::LabelStrong, block.name) + 10, head.top, head.right, head.bottom}, TextStyle::Tick, t.ink2, block.note);
-      add_text_item(Role::Heading, spoken({block.name, block.note}), head);
-      const float first_foot = head_top + (kHeadHigh + spot.strip_area) * scale;
+      draw_block_ground(map, plan.spots[bi], block);
       for (std::size_t i = 0; i < block.beds.size(); ++i) {
         const MapBed& bed = block.beds[i];
-        const float wide = kStripWide * scale, foot = first_foot + spot.row_pitch * scale * static_cast<float>(i / spot.per_row);
-        const float x = area.left + pad + plan.pitch * scale * static_cast<float>(i % spot.per_row);
-        const Box strip{x, foot - bed.length_m * plan.dp_per_m * scale, x + wide, foot};
-        const Box tag{x, foot + 2, x + wide, foot + kStakeHigh * std::min(1.3f, scale)};
+        const BedBoxes at = boxes_of(map, plan.spots[bi], block, i);
+        const MapPick this_bed{static_cast<int>(bi), static_cast<int>(i)};
+        const bool is_picked = picked.block == this_bed.block && picked.bed == this_bed.bed;
         const IdScope bed_scope(block.name, static_cast<std::int64_t>(i));
         const std::string name = spoken_or(bed.spoken, {block.name, bed.number});
-        // A finger gets the whole pitch and the stake; where beds lie closer than 48 it zooms in first.
-        const Press hit = press({.id = item_id("bed"), .role = Role::Row, .name = name, .on = picked.block == static_cast<int>(bi) && picked.bed == static_cast<int>(i)}, {x - 1, strip.top, x + plan.pitch * scale - 1, tag.bottom});
-        if (hit.pressed) out = {static_cast<int>(bi), static_cast<int>(i)};
-        if (!is_visible({strip.left, strip.top, strip.right, tag.bottom})) continue;
-        draw_upright_strip(strip, bed, ground);
-        small_stake(tag, bed.number);
-        if (picked.block == static_cast<int>(bi) && picked.bed == static_cast<int>(i)) ring_at = strip;
-        if (hit.focused) focus_ring(strip, 3);
+        const Press hit = press({.id = item_id("bed"), .role = Role::Row, .name = name, .on = is_picked}, at.target);
+        if (hit.pressed) out = this_bed;
+        if (!is_visible({at.strip.left, at.strip.top, at.strip.right, at.tag.bottom})) continue;
+        draw_upright_strip(at.strip, bed, map.ground);
+        small_stake(at.tag, bed.number);
+        if (is_picked) ring_at = at.strip;
+        if (hit.focused) focus_ring(at.strip, 3);
       }
-      if (!block.zero_end.empty()) {
-        const float y = area.bottom - (block.covered ? 24 : 16) * scale;
-        draw_text({head.left, y, area.right, y + 14}, TextStyle::Tick, t.ink2, block.zero_end);
-      }
-      if (block.water_below) creek({box.left, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 2, box.right, put({0, spot.box.bottom, 0, spot.box.bottom}).top + 12});
     }
   }
   if (!ring_at.empty()) {
     const Clip clip(box.inset(-8));  // Around a bed at the map's very edge, too.
-    edge_box(ring_at.inset(-3), ground, 2, 5);
-    edge_box(ring_at.inset(-6), t.ink, 3, 7);
+    edge_box(ring_at.inset(-3), map.ground, 2, 5);
+    edge_box(ring_at.inset(-6), colors().ink, 3, 7);
   }
-
-  const Words& words = look_words();
-  const float side = size::kTouch, gap = size::kTouchGap;
-  const float right = look().left_handed ? box.left + 3 * side + 2 * gap + 8 : box.right - 8, top = box.bottom - side - 8;
-  // Buttons only where zooming shows more, or to come back from it.
-  const bool close_set = plan.pitch * fit < 40;
-  if (close_set || place.zoom > 1) {
-    if (icon_button(box_at(right - side, top, side, side), "closer", Icon::Plus, words("look.zoom_in"_w), true, place.zoom < kMostZoom))
-      zoom_around(1.6f, ring_at.empty() ? box.center() : ring_at.center());
-    if (icon_button(box_at(right - 2 * side - gap, top, side, side), "farther", Icon::Minus, words("look.zoom_out"_w), true, place.zoom > 1)) zoom_around(1 / 1.6f, box.center());
-    if (place.zoom > 1) {
-      const std::string whole = words("look.whole"_w);
-      const float wide = text_width(TextStyle::SmallButton, whole) + 28;
-      if (button(box_at(look().left_handed ? right + gap : right - 2 * side - 2 * gap - wide, top, wide, side), {.id = "whole", .text = whole})) place = {};
-    }
-  }
+  zoom_buttons(map, ring_at.empty() ? box.center() : ring_at.center());
   return out;
 }
 

@@ -66,77 +66,113 @@ void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y)
   if (signs) sign_in(box, band_start, box.right, signs_y, day);
 }
 
-void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& r, float height) {
+namespace {
+
+/// A ribbon as it lies on its band.
+struct Ribbon {
+  const Box& band;
+  const RibbonAxis& axis;
+  const BrewRibbon& of;
+  Box box;
+  bool has_window, has_end;
+  float ready = 0, over = 0;  ///< Where the window opens and closes.
+  Color strong;
+
+  Ribbon(const Box& on, const RibbonAxis& at, const BrewRibbon& r, float height)
+      : band(on), axis(at), of(r), has_window(r.ready_to_h > r.ready_from_h), has_end(r.use_by_h > r.start_h) {
+    const float y = band.center().y;
+    const float end = has_end ? x_of(band, axis, r.use_by_h) : band.right - 6;
+    box = {snap(x_of(band, axis, r.start_h)), snap(y - height / 2), snap(end), snap(y + height / 2)};
+    if (box.width() < 2) return;  // Nothing of it is on the band.
+    const Box in = inner();
+    ready = has_window ? std::clamp(x_of(band, axis, r.ready_from_h), in.left, in.right) : in.right;
+    over = has_window ? std::clamp(x_of(band, axis, r.ready_to_h), ready, in.right) : in.right;
+    strong = look().theme == Theme::Dusk ? colors().ink : colors().line;
+  }
+  Box inner() const { return box.inset(2); }
+};
+
+/// Steeping: four stops on the way to ready; without a prediction it stays as pale as it began.
+void draw_steeping(const Ribbon& r) {
   const Tokens& t = colors();
-  const Clip clip(band.inset(-2, -14));
-  const float y = band.center().y;
-  const bool has_window = r.ready_to_h > r.ready_from_h, has_end = r.use_by_h > r.start_h;
-  const float start = snap(x_of(band, axis, r.start_h));
-  const float end = snap(has_end ? x_of(band, axis, r.use_by_h) : band.right - 6);
-  const Box box{start, snap(y - height / 2), end, snap(y + height / 2)};
-  if (box.width() < 2) return;
-  fill_box({box.left - 3, box.top - 3, has_end ? box.right - 1 : box.right + 3, box.bottom + 3}, t.surface);
-  const Box inner = box.inset(2);
-  const float ready = has_window ? std::clamp(x_of(band, axis, r.ready_from_h), inner.left, inner.right) : inner.right;
-  const float over = has_window ? std::clamp(x_of(band, axis, r.ready_to_h), ready, inner.right) : inner.right;
-  if (r.planned) {
-    if (has_window) fill_box({ready, inner.top, over, inner.bottom}, t.steep[1]);
-    dashed_box(box, t.ink, 2, 6, 4);
+  const Box inner = r.inner();
+  if (r.of.planned) {
+    if (r.has_window) fill_box({r.ready, inner.top, r.over, inner.bottom}, t.steep[1]);
+    dashed_box(r.box, t.ink, 2, 6, 4);
+    return;
+  }
+  if (r.has_window) {
+    const std::array<float, 4> stops = {0, 0.35f, 0.75f, 1};
+    const float way = r.ready - inner.left;
+    for (std::size_t i = 0; i < 3; ++i)
+      gradient_across({inner.left + way * stops[i], inner.top, inner.left + way * stops[i + 1], inner.bottom}, t.steep[i],
+                      t.steep[i + 1]);
+    fill_box({r.ready, inner.top, r.over, inner.bottom}, t.steep[3]);
+    if (r.over < inner.right) stripes({r.over, inner.top, inner.right, inner.bottom}, t.steep[3], t.surface, 5);
   } else {
-    // Steeping: four stops on the way to ready; without a prediction it stays as pale as it began.
-    if (has_window) {
-      const std::array<float, 4> stops = {0, 0.35f, 0.75f, 1};
-      for (std::size_t i = 0; i < 3; ++i) {
-        const float a = inner.left + (ready - inner.left) * stops[i], b = inner.left + (ready - inner.left) * stops[i + 1];
-        gradient_across({a, inner.top, b, inner.bottom}, t.steep[i], t.steep[i + 1]);
-      }
-      fill_box({ready, inner.top, over, inner.bottom}, t.steep[3]);
-      if (over < inner.right) stripes({over, inner.top, inner.right, inner.bottom}, t.steep[3], t.surface, 5);
-    } else {
-      gradient_across(inner, t.steep[0], t.steep[1]);
-    }
-    edge_box(box, look().theme == Theme::Dusk ? t.line : t.ink, 2);
+    gradient_across(inner, t.steep[0], t.steep[1]);
   }
-  const Color strong = look().theme == Theme::Dusk ? t.ink : t.line;
-  if (has_window) {  // Open bracket, 9 above.
-    const float top = box.top - 9, a = snap(ready), b = snap(over);
-    line({a, top}, {a, box.bottom}, strong, 3);
-    line({b, top}, {b, box.bottom}, strong, 3);
-    line({a - 1.5f, top}, {b + 1.5f, top}, strong, 3);
+  edge_box(r.box, look().theme == Theme::Dusk ? t.line : t.ink, 2);
+}
+
+/// The window as an open bracket, 9 above; the end as a post.
+void draw_window(const Ribbon& r) {
+  if (r.has_window) {
+    const float top = r.box.top - 9, a = snap(r.ready), b = snap(r.over);
+    line({a, top}, {a, r.box.bottom}, r.strong, 3);
+    line({b, top}, {b, r.box.bottom}, r.strong, 3);
+    line({a - 1.5f, top}, {b + 1.5f, top}, r.strong, 3);
   }
-  if (has_end) fill_box({end - 3, box.top - 7, end + 2, box.bottom + 7}, strong);
-  for (const RibbonReading& reading : r.readings) {
-    const Point at{x_of(band, axis, reading.at_h), y};
-    switch (reading.kind) {
-      case RibbonPoint::Reading:
-        disc(at, 6, t.surface);
-        ring(at, 6.5f, look().theme == Theme::Dusk ? t.ink : t.line, 2);
-        break;
-      case RibbonPoint::UnderFloor: draw_icon(at, 22, Icon::CautionDue, t.ink); break;
-      case RibbonPoint::NotTaken:
-        fill_box(centered({at.x, at.y, at.x, at.y}, 12, 6), t.surface);
-        edge_box(centered({at.x, at.y, at.x, at.y}, 12, 6), strong, 1.5f);
-        break;
-    }
+  if (r.has_end) fill_box({r.box.right - 3, r.box.top - 7, r.box.right + 2, r.box.bottom + 7}, r.strong);
+}
+
+void draw_reading(const Ribbon& r, const RibbonReading& reading) {
+  const Tokens& t = colors();
+  const Point at{x_of(r.band, r.axis, reading.at_h), r.band.center().y};
+  const Box dash = centered({at.x, at.y, at.x, at.y}, 12, 6);
+  switch (reading.kind) {
+    case RibbonPoint::Reading:
+      disc(at, 6, t.surface);
+      return ring(at, 6.5f, r.strong, 2);
+    case RibbonPoint::UnderFloor: return draw_icon(at, 22, Icon::CautionDue, t.ink);
+    case RibbonPoint::NotTaken:
+      fill_box(dash, t.surface);
+      return edge_box(dash, r.strong, 1.5f);
   }
-  for (const RibbonEvent& event : r.events) {
-    const float x = x_of(band, axis, event.at_h), top = box.bottom + 5;
-    const std::array<Point, 3> shape = {{{x, top}, {x + 4.5f, top + 8}, {x - 4.5f, top + 8}}};
-    if (event.hollow) {
-      polygon(shape, t.surface);
-      polyline(shape, t.ink, 1.2f, true);
-    } else {
-      polygon(shape, t.surface);
-      polygon(shape, strong);
-    }
-  }
-  if (!r.verdict.empty()) {
-    const float width = text_width(TextStyle::TickStrong, r.verdict) + 14;
-    const float left = std::clamp(has_window ? (ready + over - width) / 2 : box.center().x - width / 2, band.left + 2, std::max(band.left + 2, band.right - width - 2));
-    const Box chip = box_at(left, y - 11, width, 22);
-    panel(chip, t.surface, r.verdict_bad ? t.beet : t.line, 2, size::kRadiusChip);
-    draw_text(chip, TextStyle::TickStrong, r.verdict_bad ? t.beet : t.ink, r.verdict, Align::Center);
-  }
+}
+
+void draw_event(const Ribbon& r, const RibbonEvent& event) {
+  const Tokens& t = colors();
+  const float x = x_of(r.band, r.axis, event.at_h), top = r.box.bottom + 5;
+  const std::array<Point, 3> shape = {{{x, top}, {x + 4.5f, top + 8}, {x - 4.5f, top + 8}}};
+  polygon(shape, t.surface);
+  if (event.hollow) polyline(shape, t.ink, 1.2f, true);
+  else polygon(shape, r.strong);
+}
+
+void draw_verdict(const Ribbon& r) {
+  const Tokens& t = colors();
+  const float width = text_width(TextStyle::TickStrong, r.of.verdict) + 14;
+  const float middle = r.has_window ? (r.ready + r.over) / 2 : r.box.center().x;
+  const float first = r.band.left + 2, last = std::max(first, r.band.right - width - 2);
+  const Box chip = box_at(std::clamp(middle - width / 2, first, last), r.band.center().y - 11, width, 22);
+  panel(chip, t.surface, r.of.verdict_bad ? t.beet : t.line, 2, size::kRadiusChip);
+  draw_text(chip, TextStyle::TickStrong, r.of.verdict_bad ? t.beet : t.ink, r.of.verdict, Align::Center);
+}
+
+}  // namespace
+
+void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& ribbon, float height) {
+  const Clip clip(band.inset(-2, -14));
+  const Ribbon r(band, axis, ribbon, height);
+  if (r.box.width() < 2) return;
+  // A halo, so that it stands off the sky.
+  fill_box({r.box.left - 3, r.box.top - 3, r.has_end ? r.box.right - 1 : r.box.right + 3, r.box.bottom + 3}, colors().surface);
+  draw_steeping(r);
+  draw_window(r);
+  for (const RibbonReading& reading : ribbon.readings) draw_reading(r, reading);
+  for (const RibbonEvent& event : ribbon.events) draw_event(r, event);
+  if (!ribbon.verdict.empty()) draw_verdict(r);
 }
 
 namespace {

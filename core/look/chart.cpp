@@ -88,6 +88,74 @@ void labels(const Plot& p) {
   }
 }
 
+/// The figure that readings are held against: its line, the far side hatched, its name on a chip.
+void draw_figure(const Plot& p) {
+  const Tokens& t = colors();
+  const Chart& f = p.f;
+  const float y = p.y(f.figure);
+  hatch(f.figure_is_least ? Box{p.box.left, y, p.box.right, p.box.bottom} : Box{p.box.left, p.box.top, p.box.right, y}, t.ink2);
+  dashes({p.box.left, y}, {p.box.right, y}, t.line, 2, 5, 3);
+  const float width = text_width(TextStyle::TickStrong, f.figure_text) + 10, high = line_height(TextStyle::TickStrong) + 4;
+  const float top = std::clamp(f.figure_is_least ? y + 6 : y - 6 - high, p.box.top + 2, p.box.bottom - high - 2);
+  const Box chip = box_at(p.box.left + 6, top, width, high);
+  fill_box(chip, t.surface, 3);
+  draw_text(chip, TextStyle::TickStrong, t.ink, f.figure_text, Align::Center);
+}
+
+/// From reading to reading; nothing where none was taken for long.
+void draw_course(const Plot& p, Color color) {
+  for (std::size_t i = 1; i < p.f.readings.size(); ++i) {
+    const Chart::Reading &a = p.f.readings[i - 1], &b = p.f.readings[i];
+    if (b.at_h - a.at_h >= p.f.gap_h) continue;
+    const std::array<Point, 2> ends = {{{p.x(a.at_h), p.y(a.value)}, {p.x(b.at_h), p.y(b.value)}}};
+    polyline(ends, color, 2.2f);
+  }
+}
+
+/// What lies within the plot's edge.
+void draw_inside(const Plot& p, Color color) {
+  const Tokens& t = colors();
+  const Chart& f = p.f;
+  const Clip clip(p.box);
+  nights(p);
+  for (const Chart::Grid& g : f.grid) line({p.box.left, p.y(g.value)}, {p.box.right, p.y(g.value)}, t.rule, size::kEdgeTable);
+  if (f.has_figure) draw_figure(p);
+  draw_course(p, color);
+  if (f.ready_to_h > f.ready_from_h) fill_box({p.x(f.ready_from_h), p.box.top, p.x(f.ready_to_h), p.box.top + 5}, t.steep[3]);
+  if (f.axis.now_h > f.axis.from_h && f.axis.now_h < f.axis.to_h)
+    line({p.x(f.axis.now_h), p.box.top}, {p.x(f.axis.now_h), p.box.bottom}, t.ink, 2);
+  labels(p);
+}
+
+void draw_marks(const Plot& p, Color color) {
+  const Chart& f = p.f;
+  for (const Chart::Reading& r : f.readings) {
+    const bool on_axis = r.at_h >= f.axis.from_h && r.at_h <= f.axis.to_h;
+    if (on_axis && r.value >= f.low && r.value <= f.high) mark({p.x(r.at_h), p.y(r.value)}, f.mark, color);
+  }
+}
+
+/// The hours below, as many as have room beside each other.
+void draw_ticks(const Plot& p, const Box& whole, const Box& below) {
+  const Tokens& t = colors();
+  float taken = whole.left - 20;
+  for (const RibbonAxis::TickMark& tick : p.f.axis.ticks) {
+    const float x = p.x(tick.at_h), width = text_width(TextStyle::Tick, tick.text);
+    if (x < p.box.left || x > p.box.right) continue;
+    line({x, p.box.bottom}, {x, p.box.bottom + 4}, t.line, 1.5f);
+    const float left = std::clamp(x - width / 2, whole.left, whole.right - width);
+    if (left < taken + 6) continue;
+    draw_text({left, below.top, left + width, below.bottom}, TextStyle::Tick, t.ink2, tick.text);
+    taken = left + width;
+  }
+}
+
+std::string spoken_chart(const Chart& f) {
+  if (!f.spoken.empty()) return std::string(f.spoken);
+  if (f.readings.empty()) return spoken({f.title, f.figure_text});
+  return spoken({f.title, f.readings.front().text, f.readings.back().text, f.figure_text});
+}
+
 }  // namespace
 
 void chart(Pen& pen, const Chart& f) {
@@ -97,65 +165,28 @@ void chart(Pen& pen, const Chart& f) {
     draw_text(pen.take(line_height(TextStyle::LabelStrong) + 2), TextStyle::LabelStrong, t.ink, f.title);
     pen.space(4);
   }
+  const float half_tick = line_height(TextStyle::Tick) / 2;
   float axis_words = 0;
   for (const Chart::Grid& g : f.grid) axis_words = std::max(axis_words, text_width(TextStyle::Tick, g.text));
-  pen.space(line_height(TextStyle::Tick) / 2 - 4);
+  pen.space(half_tick - 4);
   const Box whole = pen.take(f.height);
   const Plot p{snap(Box{whole.left + axis_words + 8, whole.top, whole.right - 2, whole.bottom}), f};
   const Color color = f.brew_color ? t.tea : t.water;
   fill_box(p.box, t.surface);
-  {
-    const Clip clip(p.box);
-    nights(p);
-    for (const Chart::Grid& g : f.grid) line({p.box.left, p.y(g.value)}, {p.box.right, p.y(g.value)}, t.rule, size::kEdgeTable);
-    if (f.has_figure) {
-      const float y = p.y(f.figure);
-      const Box other = f.figure_is_least ? Box{p.box.left, y, p.box.right, p.box.bottom} : Box{p.box.left, p.box.top, p.box.right, y};
-      hatch(other, t.ink2);
-      dashes({p.box.left, y}, {p.box.right, y}, t.line, 2, 5, 3);
-      const float width = text_width(TextStyle::TickStrong, f.figure_text) + 10, high = line_height(TextStyle::TickStrong) + 4;
-      const float top = std::clamp(f.figure_is_least ? y + 6 : y - 6 - high, p.box.top + 2, p.box.bottom - high - 2);
-      const Box chip = box_at(p.box.left + 6, top, width, high);
-      fill_box(chip, t.surface, 3);
-      draw_text(chip, TextStyle::TickStrong, t.ink, f.figure_text, Align::Center);
-    }
-    for (std::size_t i = 1; i < f.readings.size(); ++i) {
-      const Chart::Reading &a = f.readings[i - 1], &b = f.readings[i];
-      if (b.at_h - a.at_h >= f.gap_h) continue;
-      const std::array<Point, 2> ends = {{{p.x(a.at_h), p.y(a.value)}, {p.x(b.at_h), p.y(b.value)}}};
-      polyline(ends, color, 2.2f);
-    }
-    if (f.ready_to_h > f.ready_from_h) fill_box({p.x(f.ready_from_h), p.box.top, p.x(f.ready_to_h), p.box.top + 5}, t.steep[3]);
-    if (f.axis.now_h > f.axis.from_h && f.axis.now_h < f.axis.to_h) line({p.x(f.axis.now_h), p.box.top}, {p.x(f.axis.now_h), p.box.bottom}, t.ink, 2);
-    labels(p);
-  }
+  draw_inside(p, color);
   edge_box(p.box, t.line, 1.5f);
-  for (const Chart::Reading& r : f.readings)
-    if (r.at_h >= f.axis.from_h && r.at_h <= f.axis.to_h && r.value >= f.low && r.value <= f.high) mark({p.x(r.at_h), p.y(r.value)}, f.mark, color);
+  draw_marks(p, color);
   for (const Chart::Grid& g : f.grid) {
-    const float y = p.y(g.value), half = line_height(TextStyle::Tick) / 2;
-    draw_text({whole.left, y - half, p.box.left - 7, y + half}, TextStyle::Tick, t.ink, g.text, Align::Right);
+    const float y = p.y(g.value);
+    draw_text({whole.left, y - half_tick, p.box.left - 7, y + half_tick}, TextStyle::Tick, t.ink, g.text, Align::Right);
   }
   if (f.show_ticks) {
     pen.space(4);
-    const Box below = pen.take(line_height(TextStyle::Tick));
-    float taken = whole.left - 20;
-    for (const RibbonAxis::TickMark& tick : f.axis.ticks) {
-      const float x = p.x(tick.at_h), width = text_width(TextStyle::Tick, tick.text);
-      if (x < p.box.left || x > p.box.right) continue;
-      line({x, p.box.bottom}, {x, p.box.bottom + 4}, t.line, 1.5f);
-      const float left = std::clamp(x - width / 2, whole.left, whole.right - width);
-      if (left < taken + 6) continue;
-      draw_text({left, below.top, left + width, below.bottom}, TextStyle::Tick, t.ink2, tick.text);
-      taken = left + width;
-    }
+    draw_ticks(p, whole, pen.take(line_height(TextStyle::Tick)));
   } else {
-    pen.space(line_height(TextStyle::Tick) / 2);
+    pen.space(half_tick);
   }
-  std::string name(f.spoken);
-  if (name.empty() && !f.readings.empty()) name = spoken({f.title, f.readings.front().text, f.readings.back().text, f.figure_text});
-  if (name.empty()) name = spoken({f.title, f.figure_text});
-  add_text_item(Role::Text, name, {pen.left, start, pen.right, pen.y});
+  add_text_item(Role::Text, spoken_chart(f), {pen.left, start, pen.right, pen.y});
   pen.space(6);
 }
 

@@ -98,25 +98,19 @@ void native_field(std::uint32_t id, const Box& box, const TextField& spec, std::
   ImGui::PopFont();
 }
 
-}  // namespace
-
-FieldEvent text_field(const Box& box, const TextField& spec, std::string& text) {
-  State& s = state();
-  const Tokens& t = colors();
-  const std::uint32_t id = item_id(spec.id);
-  FieldEvent event;
+/// What the platform's own field typed since the last frame.
+void take_typed(std::uint32_t id, const TextField& spec, std::string& text, FieldEvent& event) {
   bool done = false;
   std::string typed;
-  if (item_tree().take_typing(id, typed, done)) {
-    shorten(typed, spec.max_length);
-    event.changed = typed != text;
-    event.done = done;
-    text = std::move(typed);
-    want_frame();
-  }
+  if (!item_tree().take_typing(id, typed, done)) return;
+  shorten(typed, spec.max_length);
+  event.changed = typed != text;
+  event.done = done;
+  text = std::move(typed);
+  want_frame();
+}
 
-  const Box seen = visible_part(box);
-  const bool behind = is_behind_modal(s.layer), enabled = spec.enabled && !behind;
+void add_field_item(std::uint32_t id, const Box& seen, const TextField& spec, const std::string& text, bool enabled) {
   Item item;
   item.id = id;
   item.role = Role::Field;
@@ -129,47 +123,72 @@ FieldEvent text_field(const Box& box, const TextField& spec, std::string& text) 
   item.font_px = text_size(TextStyle::Body);
   item.max_length = spec.max_length;
   add_item(std::move(item));
-  if (item_tree().take_reveal(id)) reveal_here(box);
+}
 
-  if (enabled) {
-    s.focusables.push_back({id, s.layer, Role::Field, box});
-    if (s.focus == id && s.focus_moved) reveal_here(box);
-    const Pointer& p = s.pointer;
-    if (p.began && seen.contains(p.pos) && reaches(p.pos, s.layer)) {
-      s.pointer.active = id;
-      s.pointer.active_weight = 2;
-    }
-    const bool hit = p.active == id && !p.cancelled && p.ended && (p.touch ? !p.moved : seen.contains(p.pos));
-    if (hit || item_tree().take_press(id)) {
-      s.want_field = id;
-      s.focus = id;
-      want_frame();
-    }
-    if (s.want_field == id && s.look.native_text) s.focus_field = id;
+/// A tap or a press by name puts the caret into the field.
+void follow_touch(std::uint32_t id, const Box& box, const Box& seen) {
+  State& s = state();
+  s.focusables.push_back({id, s.layer, Role::Field, box});
+  if (s.focus == id && s.focus_moved) reveal_here(box);
+  const Pointer& p = s.pointer;
+  if (p.began && seen.contains(p.pos) && reaches(p.pos, s.layer)) {
+    s.pointer.active = id;
+    s.pointer.active_weight = 2;
   }
+  const bool hit = p.active == id && !p.cancelled && p.ended && (p.touch ? !p.moved : seen.contains(p.pos));
+  if (hit || item_tree().take_press(id)) {
+    s.want_field = id;
+    s.focus = id;
+    want_frame();
+  }
+  if (s.want_field == id && s.look.native_text) s.focus_field = id;
+}
+
+/// Edge, icon and unit; what stands between them is the text.
+void draw_frame(const Box& box, const TextField& spec, bool enabled, bool focused) {
+  const Tokens& t = colors();
+  const bool wrong = !spec.error.empty();
+  panel(box, t.surface, wrong ? t.beet : !enabled ? t.rule : t.line, focused ? 3 : size::kEdgePress, size::kRadiusButton);
+  if (spec.icon != Icon::None) draw_icon({box.left + kAcross + 10, box.center().y}, 22, spec.icon, t.ink);
+  if (!spec.unit.empty())
+    draw_text({box.left, box.top, box.right - kAcross, box.bottom}, TextStyle::Body, t.ink, spec.unit, Align::Right);
+  if (wrong) draw_icon({box.right - 20, box.top + 20}, 20, Icon::NotSaved, t.beet);
+}
+
+/// The text of a field without the caret, or its hint.
+void draw_still(const Box& box, const TextField& spec, const std::string& text) {
+  const Inside in = inside_of(spec);
+  const Box words{box.left + in.left, box.top, box.right - in.right, box.bottom};
+  const Clip clip(words.inset(-1, 2));
+  const std::string signs = spec.kind == FieldKind::Secret ? hidden(text) : std::string();
+  const std::string_view shown = text.empty() ? spec.hint : signs.empty() ? std::string_view(text) : std::string_view(signs);
+  const Color color = text.empty() ? colors().ink2 : colors().ink;
+  if (spec.kind == FieldKind::MultiLine)
+    draw_wrapped(words.inset(0, 10), TextStyle::Body, color, shown);
+  else
+    draw_cut(words, TextStyle::Body, color, shown);
+}
+
+}  // namespace
+
+FieldEvent text_field(const Box& box, const TextField& spec, std::string& text) {
+  State& s = state();
+  const std::uint32_t id = item_id(spec.id);
+  FieldEvent event;
+  take_typed(id, spec, text, event);
+  const Box seen = visible_part(box);
+  const bool enabled = spec.enabled && !is_behind_modal(s.layer);
+  add_field_item(id, seen, spec, text, enabled);
+  if (item_tree().take_reveal(id)) reveal_here(box);
+  if (enabled) follow_touch(id, box, seen);
   const bool editing = s.look.native_text && enabled && s.focus_field == id;
   event.focused = editing || (enabled && s.focus == id && s.focus_shown);
   if (!is_visible(box)) return event;
-
-  const bool wrong = !spec.error.empty();
-  panel(box, t.surface, wrong ? t.beet : !enabled ? t.rule : t.line, event.focused ? 3 : size::kEdgePress, size::kRadiusButton);
-  const Inside in = inside_of(spec);
-  if (spec.icon != Icon::None) draw_icon({box.left + kAcross + 10, box.center().y}, 22, spec.icon, t.ink);
-  if (!spec.unit.empty()) draw_text({box.left, box.top, box.right - kAcross, box.bottom}, TextStyle::Body, t.ink, spec.unit, Align::Right);
-  if (wrong) draw_icon({box.right - 20, box.top + 20}, 20, Icon::NotSaved, t.beet);
-  const Box words{box.left + in.left, box.top, box.right - in.right, box.bottom};
-  if (editing) {
+  draw_frame(box, spec, enabled, event.focused);
+  if (editing)
     native_field(id, box, spec, text, event);
-  } else {
-    const Clip clip(words.inset(-1, 2));
-    const bool empty = text.empty();
-    const std::string signs = spec.kind == FieldKind::Secret ? hidden(text) : std::string();
-    const std::string_view shown = empty ? spec.hint : signs.empty() ? std::string_view(text) : std::string_view(signs);
-    if (spec.kind == FieldKind::MultiLine)
-      draw_wrapped(words.inset(0, 10), TextStyle::Body, empty ? t.ink2 : t.ink, shown);
-    else
-      draw_cut(words, TextStyle::Body, empty ? t.ink2 : t.ink, shown);
-  }
+  else
+    draw_still(box, spec, text);
   return event;
 }
 

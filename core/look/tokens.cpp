@@ -6,6 +6,7 @@
 namespace steep {
 namespace {
 
+// clang-format off: tables are set by hand.
 // White cards, near-black ink: for full sun.
 constexpr Tokens kDay = {
     .ground = rgb(0xF3F0E7), .surface = rgb(0xFFFFFF), .well = rgb(0xE7E3D7),
@@ -50,6 +51,7 @@ constexpr Tokens kPaper = {
     .tank_top = rgb(0x555555), .tank_foot = rgb(0x3A3A3A), .ontank = rgb(0xFFFFFF),
     .sky = rgb(0xFFFFFF), .night = rgb(0xD9D9D9), .onnight = rgb(0x000000),
 };
+// clang-format on
 
 double linear(std::uint32_t channel) {
   const double c = channel / 255.0;

@@ -46,6 +46,7 @@ constexpr Fraction kHour = 3600;
 using enum Dimension;
 using enum Measure;
 
+// clang-format off: tables are set by hand.
 // word, dimension, factor, offset, measure, spellings
 constexpr Unit kUnits[] = {
     {"%", Share, {1, 100}, 0, Common, "percent|per cent|pct|por ciento|porciento"},
@@ -215,6 +216,7 @@ constexpr Unit kUnits[] = {
     {"mS/cm", Conductivity, {1, 10}, 0, Common, "ms|millisiemens|milisiemens|mmho/cm|mmhos/cm|ds/m"},
     {"uS/cm", Conductivity, {1, 10000}, 0, Common, "us|microsiemens|umho/cm|umhos/cm"},
 };
+// clang-format on
 
 }  // namespace
 

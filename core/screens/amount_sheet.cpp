@@ -24,29 +24,35 @@ double usual_step(const Unit& unit) {
   return 1;
 }
 
-AmountAnswer amount_sheet(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units) {
-  const Words& words = look_words();
-  AmountAnswer answer;
-  std::vector<std::string> labels;
-  std::vector<Choice> choices;
-  int chosen = 0;
-  for (std::size_t i = 0; i < ask.units.size(); ++i) {
-    labels.push_back(unit_label(*ask.units[i], 2, words));
-    if (ask.units[i]->word == typing.unit) chosen = static_cast<int>(i);
-  }
-  for (const std::string& label : labels) choices.push_back({.text = label});
-  const Unit& unit_now = *ask.units[static_cast<std::size_t>(chosen)];
+namespace {
 
+/// Every unit that may be typed in, by name; which of them is chosen now.
+struct UnitChoices {
+  std::vector<std::string> labels;
+  std::size_t chosen = 0;
+
+  UnitChoices(const AmountTyping& typing, const AmountAsk& ask, const Words& words) {
+    for (std::size_t i = 0; i < ask.units.size(); ++i) {
+      labels.push_back(unit_label(*ask.units[i], 2, words));
+      if (ask.units[i]->word == typing.unit) chosen = i;
+    }
+  }
+};
+
+NumberPadEvent draw_pad(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units, const UnitChoices& unit_names, bool& closed) {
+  const Words& words = look_words();
+  std::vector<Choice> choices;
+  for (const std::string& label : unit_names.labels) choices.push_back({.text = label});
   const std::string save = words("app.enter_amount"_w), why_not = words("app.type_a_number"_w);
-  const std::string spoken = std::string(ask.title) + ", " + unit_spoken(unit_now, 2, words);
+  const std::string spoken = std::string(ask.title) + ", " + unit_spoken(*ask.units[unit_names.chosen], 2, words);
   NumberPad pad;
   pad.id = "amount-pad";
   pad.spoken = spoken;
   if (choices.size() > 1) {
     pad.units = choices;
-    pad.unit_chosen = chosen;
-  } else if (!labels.empty()) {
-    pad.unit = labels.front();
+    pad.unit_chosen = static_cast<int>(unit_names.chosen);
+  } else if (!choices.empty()) {
+    pad.unit = unit_names.labels.front();
   }
   pad.error = typing.error;
   pad.mark = units.mark == DecimalMark::Comma ? ',' : '.';
@@ -56,32 +62,40 @@ AmountAnswer amount_sheet(AmountTyping& typing, const AmountAsk& ask, const Unit
   pad.save = save;
   pad.can_save = !typing.typed.empty();
   pad.why_not = why_not;
+  Sheet sheet({.id = "amount", .title = ask.title});
+  const NumberPadEvent event = number_pad(sheet.pen(), pad, typing.typed);
+  closed = sheet.closed();
+  return event;
+}
 
-  NumberPadEvent event;
+/// The number converts: a person thinks of an amount, not of a figure.
+void change_unit(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units, const Unit& from, const Unit& to) {
+  typing.unit = to.word;
+  const auto now = read_quantity(typing.typed, ask.dimension, {units.mark, units.gallons}, &from);
+  if (!now || to.dimension != ask.dimension) return;
+  const Written converted = write_quantity(amount_in(si(*now).to_double(), to), to);
+  typing.typed = converted.text.substr(0, converted.text.find(' '));
+  if (units.mark == DecimalMark::Comma) std::replace(typing.typed.begin(), typing.typed.end(), '.', ',');
+}
+
+}  // namespace
+
+AmountAnswer amount_sheet(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units) {
+  const UnitChoices unit_names(typing, ask, look_words());
+  const Unit& unit_now = *ask.units[unit_names.chosen];
   bool closed = false;
-  {
-    Sheet sheet({.id = "amount", .title = ask.title});
-    event = number_pad(sheet.pen(), pad, typing.typed);
-    closed = sheet.closed();
-  }
+  const NumberPadEvent event = draw_pad(typing, ask, units, unit_names, closed);
   if (event.changed) typing.error.clear();
-  if (event.unit >= 0 && static_cast<std::size_t>(event.unit) < ask.units.size()) {
-    const Unit& to = *ask.units[static_cast<std::size_t>(event.unit)];
-    // The number converts: a person thinks of an amount, not of a figure.
-    const auto now = read_quantity(typing.typed, ask.dimension, {units.mark, units.gallons}, &unit_now);
-    if (now && to.dimension == ask.dimension) {
-      const Written converted = write_quantity(amount_in(si(*now).to_double(), to), to);
-      typing.typed = converted.text.substr(0, converted.text.find(' '));
-      if (units.mark == DecimalMark::Comma) std::replace(typing.typed.begin(), typing.typed.end(), '.', ',');
-    }
-    typing.unit = to.word;
-  }
+  if (event.unit >= 0 && static_cast<std::size_t>(event.unit) < ask.units.size())
+    change_unit(typing, ask, units, unit_now, *ask.units[static_cast<std::size_t>(event.unit)]);
+
+  AmountAnswer answer;
   if (event.not_taken) {
     answer.event = AmountEvent::NotTaken;
   } else if (event.saved && !typing.typed.empty()) {
     auto written = read_quantity(typing.typed, ask.dimension, {units.mark, units.gallons}, &unit_now);
     if (!written) {
-      typing.error = words(written.error());
+      typing.error = look_words()(written.error());
       return answer;
     }
     answer = {AmountEvent::Saved, std::move(*written)};

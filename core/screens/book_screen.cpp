@@ -112,8 +112,96 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   return view;
 }
 
+namespace {
+
+/// What the person has to read before going on: what befell this copy, a locked file that came.
+std::optional<Ask> draw_news(Pen& column, const BookScreenView& view) {
+  std::optional<Ask> asked;
+  if (!view.notice.empty()) {
+    Card card(column, {.id = "notice", .head = view.notice, .sign = Icon::CautionDue, .edge = CardEdge::Ink});
+    paragraph(card.pen, view.notice_text);
+    card.pen.space(8);
+    if (button(card.pen, {.id = "notice-read", .text = view.notice_read}))
+      asked = write_plainly([](Book& book, const Id&) { return book.notice_read(); });
+  }
+  if (!view.locked.empty()) {
+    Card card(column, {.id = "locked", .head = view.locked, .sign = Icon::FileIn, .edge = CardEdge::Ink});
+    paragraph(card.pen, view.locked_text);
+    card.pen.space(8);
+    if (button(card.pen, {.id = "open", .text = view.locked_open})) asked = Go{{"take", {}}};
+  }
+  return asked;
+}
+
+void draw_saved(Pen& column, const BookScreenView& view) {
+  const CardEdge edge = view.all_saved ? CardEdge::Leaf : view.unsaved ? CardEdge::Beet : CardEdge::Grey;
+  const Icon icon = view.all_saved ? Icon::SavedTick : view.unsaved ? Icon::NotSaved : Icon::SavingDots;
+  {
+    Card card(column, {.id = "saved", .edge = edge});
+    list_row(card.pen, {.id = "state", .icon = icon, .first = view.saved_head, .second = view.saved_detail, .opens = false});
+  }
+  if (!view.storage_caution.empty()) caution_note(column, view.storage_caution);
+}
+
+GiveFile give_all(const BookScreenView& view) {
+  GiveFile give;
+  give.request.unsaved = view.unsaved;
+  give.share = view.shares;
+  give.photos = !view.photos.empty();
+  return give;
+}
+
+std::optional<Ask> draw_handover(Pen& column, const BookScreenView& view) {
+  std::optional<Ask> asked;
+  Card card(column, {.id = "handover", .head = view.handover, .note = view.works_offline});
+  count_row(card.pen, {.number = view.not_given_number, .words = view.not_given, .note = view.not_given_note});
+  count_row(card.pen, {.number = view.given_number, .words = view.given, .note = view.given_note});
+  if (view.any_confirmed) count_row(card.pen, {.sign = Icon::SavedTick, .words = view.confirmed, .note = view.confirmed_note});
+  else count_row(card.pen, {.number = "–", .words = view.confirmed});
+  card.pen.space(8);
+  if (button(card.pen, {.id = "give", .text = view.give, .icon = Icon::FileOut, .kind = ButtonKind::Primary,
+                        .enabled = view.can_give, .why_not = view.give_why_not}))
+    asked = give_all(view);
+  for (const std::string& line : view.photos) paragraph(card.pen, line, TextStyle::Label);
+  card.pen.space(8);
+  if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
+  if (view.can_give && button(card.pen, {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
+    asked = Go{{"give", {}}};
+  for (std::size_t i = 0; i < view.peers.size(); ++i) {
+    const IdScope scope("peer", static_cast<std::int64_t>(i));
+    const auto& peer = view.peers[i];
+    list_row(card.pen, {.id = "row", .icon = peer.icon, .first = peer.label, .value = peer.heard, .value_plain = true,
+                        .opens = false, .line_above = true});
+  }
+  return asked;
+}
+
+std::optional<Ask> draw_onward(Pen& column, const BookScreenView& view) {
+  std::optional<Ask> asked;
+  Card card(column, {.id = "onward"});
+  if (list_row(card.pen, {.id = "questions", .icon = Icon::Merge, .first = view.questions, .second = view.questions_detail}))
+    asked = Go{{"merge", {}}};
+  if (list_row(card.pen, {.id = "report", .icon = Icon::Clipboard, .first = view.report, .second = view.report_detail, .line_above = true}))
+    asked = Go{{"reports", {}}};
+  if (list_row(card.pen, {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
+    asked = Go{{"work", {}}};
+  return asked;
+}
+
+void draw_digest(Pen& column, const BookScreenView& view) {
+  Card card(column, {.id = "same", .head = view.same_head});
+  paragraph(card.pen, view.digest, TextStyle::M);
+  paragraph(card.pen, view.digest_why, TextStyle::Label);
+  if (!view.digest_aside.empty()) caution_note(card.pen, view.digest_aside);
+}
+
+}  // namespace
+
 std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput& input, const Furniture& furniture) {
   std::optional<Ask> asked;
+  const auto answer = [&](std::optional<Ask> of_card) {
+    if (of_card) asked = std::move(of_card);
+  };
   ScreenSpec spec = furniture.tab("book", view.title, view.second);
   if (!look().wide_rail()) {
     spec.corner = Icon::Settings;
@@ -124,67 +212,11 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
     problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
-    if (!view.notice.empty()) {
-      Card card(column, {.id = "notice", .head = view.notice, .sign = Icon::CautionDue, .edge = CardEdge::Ink});
-      paragraph(card.pen, view.notice_text);
-      card.pen.space(8);
-      if (button(card.pen, {.id = "notice-read", .text = view.notice_read}))
-        asked = write_plainly([](Book& book, const Id&) { return book.notice_read(); });
-    }
-    if (!view.locked.empty()) {
-      Card card(column, {.id = "locked", .head = view.locked, .sign = Icon::FileIn, .edge = CardEdge::Ink});
-      paragraph(card.pen, view.locked_text);
-      card.pen.space(8);
-      if (button(card.pen, {.id = "open", .text = view.locked_open})) asked = Go{{"take", {}}};
-    }
-    {
-      Card card(column, {.id = "saved", .edge = view.all_saved ? CardEdge::Leaf : view.unsaved ? CardEdge::Beet : CardEdge::Grey});
-      list_row(card.pen, {.id = "state", .icon = view.all_saved ? Icon::SavedTick : view.unsaved ? Icon::NotSaved : Icon::SavingDots,
-                          .first = view.saved_head, .second = view.saved_detail, .opens = false});
-    }
-    if (!view.storage_caution.empty()) caution_note(column, view.storage_caution);
-    {
-      Card card(column, {.id = "handover", .head = view.handover, .note = view.works_offline});
-      count_row(card.pen, {.number = view.not_given_number, .words = view.not_given, .note = view.not_given_note});
-      count_row(card.pen, {.number = view.given_number, .words = view.given, .note = view.given_note});
-      if (view.any_confirmed) count_row(card.pen, {.sign = Icon::SavedTick, .words = view.confirmed, .note = view.confirmed_note});
-      else count_row(card.pen, {.number = "–", .words = view.confirmed});
-      card.pen.space(8);
-      if (button(card.pen, {.id = "give", .text = view.give, .icon = Icon::FileOut, .kind = ButtonKind::Primary,
-                            .enabled = view.can_give, .why_not = view.give_why_not})) {
-        GiveFile give;
-        give.request.unsaved = view.unsaved;
-        give.share = view.shares;
-        give.photos = !view.photos.empty();
-        asked = give;
-      }
-      for (const std::string& line : view.photos) paragraph(card.pen, line, TextStyle::Label);
-      card.pen.space(8);
-      if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
-      if (view.can_give && button(card.pen, {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
-        asked = Go{{"give", {}}};
-      for (std::size_t i = 0; i < view.peers.size(); ++i) {
-        const IdScope scope("peer", static_cast<std::int64_t>(i));
-        const auto& peer = view.peers[i];
-        list_row(card.pen, {.id = "row", .icon = peer.icon, .first = peer.label, .value = peer.heard, .value_plain = true,
-                            .opens = false, .line_above = true});
-      }
-    }
-    {
-      Card card(column, {.id = "onward"});
-      if (list_row(card.pen, {.id = "questions", .icon = Icon::Merge, .first = view.questions, .second = view.questions_detail}))
-        asked = Go{{"merge", {}}};
-      if (list_row(card.pen, {.id = "report", .icon = Icon::Clipboard, .first = view.report, .second = view.report_detail, .line_above = true}))
-        asked = Go{{"reports", {}}};
-      if (list_row(card.pen, {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
-        asked = Go{{"work", {}}};
-    }
-    {
-      Card card(column, {.id = "same", .head = view.same_head});
-      paragraph(card.pen, view.digest, TextStyle::M);
-      paragraph(card.pen, view.digest_why, TextStyle::Label);
-      if (!view.digest_aside.empty()) caution_note(card.pen, view.digest_aside);
-    }
+    answer(draw_news(column, view));
+    draw_saved(column, view);
+    answer(draw_handover(column, view));
+    answer(draw_onward(column, view));
+    draw_digest(column, view);
     main.pen().below(column);
   }
   if (screen.corner_pressed()) asked = Go{{"settings", {}}};

@@ -35,11 +35,11 @@ struct PlanPageView {
 
   /// A line of a ledger. Its formula: in words, with the numbers put in, and whose figures they are.
   struct Line {
-    std::string id, words, detail, number, unit;
+    std::string id = {}, words = {}, detail = {}, number = {}, unit = {};
     bool total = false;
-    std::string formula, numbers, note;
-    std::vector<std::pair<std::string, std::string>>
-        changes;  ///< Sheet or amount that changes it, and the button's words.
+    std::string formula = {}, numbers = {}, note = {};
+    /// Sheet or amount that changes it, and the button's words.
+    std::vector<std::pair<std::string, std::string>> changes = {};
     bool operator==(const Line&) const = default;
   };
   std::string rates_of;   ///< 'Rates per acre of bed top'

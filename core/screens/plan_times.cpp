@@ -44,16 +44,13 @@ void say_times(PlanPageView& view, const PlanTeller& tell) {
   const auto when = [&](Moment at) { return tell.around.when(at); };
   const auto time = [&](const char* id, WordId words, std::string at, std::string formula, std::string numbers,
                         std::string note, std::vector<std::pair<std::string, std::string>> changes) {
-    view.times.push_back({id,
-                          say(words),
-                          {},
-                          std::move(at),
-                          {},
-                          false,
-                          std::move(formula),
-                          std::move(numbers),
-                          std::move(note),
-                          std::move(changes)});
+    view.times.push_back({.id = id,
+                          .words = say(words),
+                          .number = std::move(at),
+                          .formula = std::move(formula),
+                          .numbers = std::move(numbers),
+                          .note = std::move(note),
+                          .changes = std::move(changes)});
   };
   const std::pair<std::string, std::string> to_time{"time", say("plan.change_time"_w)},
       to_air{"air-on", say("plan.change_air_on"_w)}, to_limits{"limits", say("limits.from_plan"_w)};

@@ -19,118 +19,123 @@ std::string parts_words(double fraction, const Words& say) {
   return say.count("plan.parts"_w, count(parts->tea), {std::to_string(count(parts->water))});
 }
 
-void say_tea(PlanPageView& view, const PlanTeller& tell) {
+Line beds_line(const PlanTeller& tell) {
   const Words& say = tell.say;
   const PlanSheet& sheet = tell.sheet;
-  const Plan& plan = *sheet.plan;
-  const PlanInput& input = *sheet.input;
-  const bool metric = tell.metric(), swath = sheet.chosen.rate_area == RateArea::Swath;
-  view.rates_of = say(swath    ? metric ? "plan.rates_swath_ha"_w : "plan.rates_swath_acre"_w
-                      : metric ? "plan.rates_top_ha"_w
-                               : "plan.rates_top_acre"_w);
-  const std::string beds = say.count("plan.beds"_w, static_cast<long long>(sheet.pass.beds.size()),
-                                     {along_text(sheet.pass.length, tell.around.units, say)});
-  const auto calibrated =
-      sheet.pass.calibration
-          ? say("plan.note_calibration"_w,
-                {show_day(sheet.pass.calibration->date.value_or(tell.around.today), tell.around.today, say)})
-          : std::string();
-  view.tea.push_back(
-      {"beds",
-       beds,
-       say(metric ? "plan.spray_rate_metric"_w : "plan.spray_rate_us"_w, {tell.rate_number(input.spray.spray_rate)}),
-       tell.number(plan.loads.on_beds.spray()),
-       tell.of_spray(),
-       false,
-       say("plan.formula_spray"_w),
-       say("plan.numbers_rate"_w, {tell.rate(input.spray.spray_rate), tell.area(plan.loads.area),
-                                   say("spray.unit_spray"_w, {tell.volume(plan.loads.on_beds.spray())})}),
-       calibrated,
-       {{"beds", say("plan.change_beds"_w)}, {"rates", say("plan.change_rates"_w)}}});
-  view.tea.push_back(
-      {"tea",
-       parts_words(plan.loads.tea_fraction, say),
-       say(metric ? "plan.tea_rate_metric"_w : "plan.tea_rate_us"_w, {tell.rate_number(input.spray.tea_rate)}),
-       tell.number(plan.loads.on_beds.tea),
-       tell.of_tea(),
-       false,
-       say("plan.formula_tea"_w),
-       say("plan.numbers_rate"_w,
-           {tell.rate(input.spray.tea_rate), tell.area(plan.loads.area), tell.tea(plan.loads.on_beds.tea)}),
-       {},
-       {{"rates", say("plan.change_rates"_w)}}});
-  view.tea.push_back(
-      {"left",
-       say("plan.left_in"_w, {sheet.pass.rig->name}),
-       {},
-       tell.number(plan.loads.left.tea),
-       tell.of_tea(),
-       false,
-       say("plan.formula_left"_w),
-       say("plan.numbers_left"_w, {tell.volume(input.spray.dead),
-                                   show(Share::from_percent(plan.loads.tea_fraction * 100), tell.around.units, say),
-                                   tell.tea(plan.loads.left.tea)}),
-       {},
-       {{"rig", say("plan.change_rig"_w)}}});
-  view.tea.push_back({"reserve",
-                      say("plan.reserve_of"_w, {show(input.reserve, tell.around.units, say)}),
-                      {},
-                      tell.number(plan.reserve),
-                      tell.of_tea(),
-                      false,
-                      say("plan.formula_reserve"_w),
-                      say("plan.numbers_rate"_w, {show(input.reserve, tell.around.units, say),
-                                                  tell.tea(plan.loads.total.tea), tell.tea(plan.reserve)}),
-                      sheet.chosen.reserve ? std::string() : tell.figure("reserve"),
-                      {{"reserve", say("plan.change_reserve"_w)}, {"limits", say("limits.from_plan"_w)}}});
-  if (plan.spare.si() > 0)
-    view.tea.push_back({"spare",
-                        say("plan.spare"_w, {tell.volume(plan.brewed)}),
-                        {},
-                        tell.number(plan.spare),
-                        tell.of_tea(),
-                        false,
-                        say("plan.formula_spare"_w),
-                        say("plan.numbers_spare"_w, {tell.tea(plan.brewed), tell.tea(plan.tea), tell.tea(plan.spare)}),
-                        {},
-                        {{"volume", say("plan.change_volume"_w)}}});
-  view.tea.push_back({"volume",
-                      say("plan.brew"_w),
-                      {},
-                      tell.number(plan.brewed),
-                      tell.of_tea(),
-                      true,
-                      say("plan.formula_brew"_w),
-                      say("plan.numbers_brew"_w, {tell.tea(plan.loads.on_beds.tea), tell.tea(plan.loads.left.tea),
-                                                  tell.tea(plan.reserve), tell.tea(plan.spare), tell.tea(plan.brewed)}),
-                      {},
-                      {{"volume", say("plan.change_volume"_w)}}});
+  const LoadPlan& loads = sheet.plan->loads;
+  const VolumePerArea rate = sheet.input->spray.spray_rate;
+  Line line{.id = "beds", .number = tell.number(loads.on_beds.spray()), .unit = tell.of_spray()};
+  line.words = say.count("plan.beds"_w, static_cast<long long>(sheet.pass.beds.size()),
+                         {along_text(sheet.pass.length, tell.around.units, say)});
+  line.detail = say(tell.metric() ? "plan.spray_rate_metric"_w : "plan.spray_rate_us"_w, {tell.rate_number(rate)});
+  line.formula = say("plan.formula_spray"_w);
+  line.numbers = say("plan.numbers_rate"_w, {tell.rate(rate), tell.area(loads.area),
+                                             say("spray.unit_spray"_w, {tell.volume(loads.on_beds.spray())})});
+  if (sheet.pass.calibration) {
+    const Date day = sheet.pass.calibration->date.value_or(tell.around.today);
+    line.note = say("plan.note_calibration"_w, {show_day(day, tell.around.today, say)});
+  }
+  line.changes = {{"beds", say("plan.change_beds"_w)}, {"rates", say("plan.change_rates"_w)}};
+  return line;
+}
+
+Line tea_line(const PlanTeller& tell) {
+  const Words& say = tell.say;
+  const LoadPlan& loads = tell.sheet.plan->loads;
+  const VolumePerArea rate = tell.sheet.input->spray.tea_rate;
+  Line line{.id = "tea", .number = tell.number(loads.on_beds.tea), .unit = tell.of_tea()};
+  line.words = parts_words(loads.tea_fraction, say);
+  line.detail = say(tell.metric() ? "plan.tea_rate_metric"_w : "plan.tea_rate_us"_w, {tell.rate_number(rate)});
+  line.formula = say("plan.formula_tea"_w);
+  line.numbers = say("plan.numbers_rate"_w, {tell.rate(rate), tell.area(loads.area), tell.tea(loads.on_beds.tea)});
+  line.changes = {{"rates", say("plan.change_rates"_w)}};
+  return line;
+}
+
+Line left_line(const PlanTeller& tell) {
+  const Words& say = tell.say;
+  const LoadPlan& loads = tell.sheet.plan->loads;
+  Line line{.id = "left", .number = tell.number(loads.left.tea), .unit = tell.of_tea()};
+  line.words = say("plan.left_in"_w, {tell.sheet.pass.rig->name});
+  line.formula = say("plan.formula_left"_w);
+  line.numbers = say("plan.numbers_left"_w,
+                     {tell.volume(tell.sheet.input->spray.dead),
+                      show(Share::from_percent(loads.tea_fraction * 100), tell.around.units, say), tell.tea(loads.left.tea)});
+  line.changes = {{"rig", say("plan.change_rig"_w)}};
+  return line;
+}
+
+Line reserve_line(const PlanTeller& tell) {
+  const Words& say = tell.say;
+  const Plan& plan = *tell.sheet.plan;
+  const std::string share = show(tell.sheet.input->reserve, tell.around.units, say);
+  Line line{.id = "reserve", .number = tell.number(plan.reserve), .unit = tell.of_tea()};
+  line.words = say("plan.reserve_of"_w, {share});
+  line.formula = say("plan.formula_reserve"_w);
+  line.numbers = say("plan.numbers_rate"_w, {share, tell.tea(plan.loads.total.tea), tell.tea(plan.reserve)});
+  if (!tell.sheet.chosen.reserve) line.note = tell.figure("reserve");
+  line.changes = {{"reserve", say("plan.change_reserve"_w)}, {"limits", say("limits.from_plan"_w)}};
+  return line;
+}
+
+Line spare_line(const PlanTeller& tell) {
+  const Words& say = tell.say;
+  const Plan& plan = *tell.sheet.plan;
+  Line line{.id = "spare", .number = tell.number(plan.spare), .unit = tell.of_tea()};
+  line.words = say("plan.spare"_w, {tell.volume(plan.brewed)});
+  line.formula = say("plan.formula_spare"_w);
+  line.numbers = say("plan.numbers_spare"_w, {tell.tea(plan.brewed), tell.tea(plan.tea), tell.tea(plan.spare)});
+  line.changes = {{"volume", say("plan.change_volume"_w)}};
+  return line;
+}
+
+Line brew_line(const PlanTeller& tell) {
+  const Words& say = tell.say;
+  const Plan& plan = *tell.sheet.plan;
+  Line line{.id = "volume", .number = tell.number(plan.brewed), .unit = tell.of_tea(), .total = true};
+  line.words = say("plan.brew"_w);
+  line.formula = say("plan.formula_brew"_w);
+  line.numbers = say("plan.numbers_brew"_w, {tell.tea(plan.loads.on_beds.tea), tell.tea(plan.loads.left.tea),
+                                             tell.tea(plan.reserve), tell.tea(plan.spare), tell.tea(plan.brewed)});
+  line.changes = {{"volume", say("plan.change_volume"_w)}};
+  return line;
+}
+
+/// From the beds to the volume to brew, each line what adds to it.
+void say_tea(PlanPageView& view, const PlanTeller& tell) {
+  const bool metric = tell.metric(), swath = tell.sheet.chosen.rate_area == RateArea::Swath;
+  view.rates_of = tell.say(swath    ? metric ? "plan.rates_swath_ha"_w : "plan.rates_swath_acre"_w
+                           : metric ? "plan.rates_top_ha"_w
+                                    : "plan.rates_top_acre"_w);
+  view.tea = {beds_line(tell), tea_line(tell), left_line(tell), reserve_line(tell)};
+  if (tell.sheet.plan->spare.si() > 0) view.tea.push_back(spare_line(tell));
+  view.tea.push_back(brew_line(tell));
+}
+
+Line load_line(const PlanTeller& tell, std::size_t place) {
+  const Words& say = tell.say;
+  const PlanSheet& sheet = tell.sheet;
+  const LoadPlan::Load& load = sheet.plan->loads.loads[place];
+  const std::string number = std::to_string(place + 1);
+  const std::string& last_bed = sheet.pass.beds[load.last_bed].name;
+  const std::string end = load.ends_within_bed
+                              ? say("plan.load_to"_w, {along_text(load.ends_at, tell.around.units, say), last_bed})
+                              : say("plan.load_through"_w, {last_bed});
+  Line line{.id = "load" + number, .number = tell.number(load.to_add.spray()), .unit = tell.of_spray()};
+  line.words = say("plan.load"_w, {number});
+  line.detail = say("plan.load_detail"_w, {tell.number(load.to_add.tea), tell.number(load.to_add.water), end});
+  line.formula = say("plan.formula_load"_w);
+  line.numbers = say("plan.numbers_load"_w, {tell.volume(sheet.input->spray.tank), tell.volume(sheet.input->spray.dead),
+                                             tell.volume(load.can_spray), tell.area(load.area)});
+  line.note = tell.figure("load-time");
+  line.changes = {{"rig", say("plan.change_rig"_w)}};
+  return line;
 }
 
 void say_loads(PlanPageView& view, const PlanTeller& tell) {
-  const Words& say = tell.say;
-  const PlanSheet& sheet = tell.sheet;
-  const auto& loads = sheet.plan->loads.loads;
-  view.loads_head = say.count("plan.loads"_w, static_cast<long long>(loads.size()), {sheet.pass.rig->name});
-  for (std::size_t i = 0; i < loads.size(); ++i) {
-    const LoadPlan::Load& load = loads[i];
-    const std::string end = load.ends_within_bed
-                                ? say("plan.load_to"_w, {along_text(load.ends_at, tell.around.units, say),
-                                                         sheet.pass.beds[load.last_bed].name})
-                                : say("plan.load_through"_w, {sheet.pass.beds[load.last_bed].name});
-    view.loads.push_back(
-        {"load" + std::to_string(i + 1),
-         say("plan.load"_w, {std::to_string(i + 1)}),
-         say("plan.load_detail"_w, {tell.number(load.to_add.tea), tell.number(load.to_add.water), end}),
-         tell.number(load.to_add.spray()),
-         tell.of_spray(),
-         false,
-         say("plan.formula_load"_w),
-         say("plan.numbers_load"_w, {tell.volume(sheet.input->spray.tank), tell.volume(sheet.input->spray.dead),
-                                     tell.volume(load.can_spray), tell.area(load.area)}),
-         tell.figure("load-time"),
-         {{"rig", say("plan.change_rig"_w)}}});
-  }
+  const std::size_t loads = tell.sheet.plan->loads.loads.size();
+  view.loads_head = tell.say.count("plan.loads"_w, static_cast<long long>(loads), {tell.sheet.pass.rig->name});
+  for (std::size_t i = 0; i < loads; ++i) view.loads.push_back(load_line(tell, i));
 }
 
 std::string amount_text(const RecipeStock& stock, AmountRange amount, const Surroundings& around) {

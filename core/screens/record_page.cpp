@@ -98,76 +98,106 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   return view;
 }
 
+namespace {
+
+std::optional<Ask> draw_facts(Pen& column, const RecordPageView& view) {
+  if (!view.struck.empty()) paragraph_in(column, view.struck, TextStyle::Strong, colors().beet);
+  {
+    Card card(column, {.id = "facts"});
+    for (const auto& [name, value] : view.facts) pair_line(card.pen, name, value);
+  }
+  if (!view.joined.empty() && list_row(column, {.id = "joined", .icon = Icon::Link, .first = view.joined}))
+    return Go{{"record", view.joined_with}};
+  return {};
+}
+
+void draw_history(Pen& column, const RecordPageView& view) {
+  heading(column, view.history_head);
+  column.space(6);
+  for (const auto& line : view.history) {
+    paragraph(column, line.head, TextStyle::Label);
+    for (const std::string& fact : line.facts) paragraph(column, fact);
+    if (!line.why.empty()) paragraph(column, line.why, TextStyle::Label);
+    divider(column, 6, 6);
+  }
+}
+
+std::optional<Ask> draw_actions(Pen& pen, const RecordPageView& view, RecordPageInput& input) {
+  std::optional<Ask> asked;
+  const auto main_button = [&](const char* id, const std::string& text, Icon icon) {
+    return button(pen, {.id = id, .text = text, .icon = icon, .kind = ButtonKind::Primary});
+  };
+  if (view.differs && main_button("settle", view.settle, Icon::Differs)) asked = Go{{"settle", view.record}};
+  if (!view.decide.empty() && main_button("decide", view.decide, Icon::Question)) asked = Go{{"decide", view.record}};
+  if (!view.part.empty() && button(pen, {.id = "part", .text = view.part, .icon = Icon::Differs})) input.parting = true;
+  const bool struck = !view.struck.empty();
+  if (button(pen, {.id = struck ? "restore" : "strike", .text = struck ? view.restore : view.strike, .icon = struck ? Icon::Undo : Icon::Strike}))
+    input.confirming = true;
+  return asked;
+}
+
+/// Asks for the reason, then for `deed` with it. `open` falls when the sheet has been answered.
+std::optional<Ask> reason_sheet(std::string_view sheet_id, std::string_view title, Confirm what, const RecordPageView& view, RecordPageInput& input,
+                                bool& open, Function<Result<Outcome>(Book&, const std::string& why, const Going&)> deed) {
+  Sheet sheet({.id = sheet_id, .title = title});
+  what.reason_label = view.reason_label;
+  what.safe = view.safe;
+  what.can_go = !trim(input.reason).empty();
+  what.why_not = view.why_not;
+  const int pressed = confirm(sheet.pen(), what, input.reason);
+  std::optional<Ask> asked;
+  if (pressed == 1) {
+    asked = Do{[deed = std::move(deed), why = input.reason](Book& book, const Going& going) { return deed(book, why, going); }};
+  }
+  if (pressed >= 0 || sheet.closed()) {
+    open = false;
+    input.reason.clear();
+  }
+  return asked;
+}
+
+std::optional<Ask> draw_sheets(const RecordPageView& view, RecordPageInput& input) {
+  if (input.confirming) {
+    const bool restoring = !view.struck.empty();
+    const std::string& title = restoring ? view.restore : view.strike;
+    return reason_sheet("confirm", title, {.id = "strike", .text = restoring ? view.struck : view.confirm_text, .go = restoring ? view.restore : view.go},
+                        view, input, input.confirming,
+                        [record = view.record, restoring](Book& book, const std::string& why, const Going& going) {
+                          return restoring ? restore(book, record, true, why, going) : strike(book, record, why, going);
+                        });
+  }
+  if (input.parting) {
+    return reason_sheet("parting", view.part, {.id = "part", .text = view.part_text, .go = view.part}, view, input, input.parting,
+                        [record = view.record](Book& book, const std::string& why, const Going& going) {
+                          return part_same(book, record, why, going);
+                        });
+  }
+  return {};
+}
+
+}  // namespace
+
 std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput& input, const Furniture& furniture) {
   std::optional<Ask> asked;
+  const auto answer = [&](std::optional<Ask> of_part) {
+    if (of_part) asked = std::move(of_part);
+  };
   Screen screen(furniture.form("record", view.title, view.second));
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
     problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
-    if (!view.struck.empty()) paragraph_in(column, view.struck, TextStyle::Strong, colors().beet);
-    {
-      Card card(column, {.id = "facts"});
-      for (const auto& [name, value] : view.facts) pair_line(card.pen, name, value);
-    }
-    if (!view.joined.empty() && list_row(column, {.id = "joined", .icon = Icon::Link, .first = view.joined}))
-      asked = Go{{"record", view.joined_with}};
+    answer(draw_facts(column, view));
     column.space(8);
-    if (auto photo = draw_photos(column, view.photos, furniture)) asked = std::move(photo);
-    heading(column, view.history_head);
-    column.space(6);
-    for (const auto& line : view.history) {
-      paragraph(column, line.head, TextStyle::Label);
-      for (const std::string& fact : line.facts) paragraph(column, fact);
-      if (!line.why.empty()) paragraph(column, line.why, TextStyle::Label);
-      divider(column, 6, 6);
-    }
+    answer(draw_photos(column, view.photos, furniture));
+    draw_history(column, view);
     main.pen().below(column);
   }
   {
     ScreenPart actions = screen.actions();
-    if (view.differs && button(actions.pen(), {.id = "settle", .text = view.settle, .icon = Icon::Differs, .kind = ButtonKind::Primary}))
-      asked = Go{{"settle", view.record}};
-    if (!view.decide.empty() && button(actions.pen(), {.id = "decide", .text = view.decide, .icon = Icon::Question, .kind = ButtonKind::Primary}))
-      asked = Go{{"decide", view.record}};
-    if (!view.part.empty() && button(actions.pen(), {.id = "part", .text = view.part, .icon = Icon::Differs})) input.parting = true;
-    if (view.struck.empty() && button(actions.pen(), {.id = "strike", .text = view.strike, .icon = Icon::Strike})) input.confirming = true;
-    if (!view.struck.empty() && button(actions.pen(), {.id = "restore", .text = view.restore, .icon = Icon::Undo})) input.confirming = true;
+    answer(draw_actions(actions.pen(), view, input));
   }
-  if (input.confirming) {
-    const bool restoring = !view.struck.empty();
-    const std::string title = restoring ? view.restore : view.strike;
-    Sheet sheet({.id = "confirm", .title = title});
-    const bool can_go = !trim(input.reason).empty();
-    const int pressed = confirm(sheet.pen(), {.id = "strike", .text = restoring ? std::string_view(view.struck) : view.confirm_text,
-                                              .reason_label = view.reason_label, .go = restoring ? std::string_view(view.restore) : view.go,
-                                              .safe = view.safe, .can_go = can_go, .why_not = view.why_not},
-                                input.reason);
-    if (pressed == 1) {
-      Do ask;
-      ask.what = [record = view.record, why = input.reason, restoring](Book& book, const Going& going) {
-        return restoring ? restore(book, record, true, why, going) : strike(book, record, why, going);
-      };
-      asked = std::move(ask);
-    }
-    if (pressed >= 0 || sheet.closed()) {
-      input.confirming = false;
-      input.reason.clear();
-    }
-  }
-  if (input.parting) {
-    Sheet sheet({.id = "parting", .title = view.part});
-    const bool can_go = !trim(input.reason).empty();
-    const int pressed = confirm(sheet.pen(), {.id = "part", .text = view.part_text, .reason_label = view.reason_label, .go = view.part,
-                                              .safe = view.safe, .can_go = can_go, .why_not = view.why_not},
-                                input.reason);
-    if (pressed == 1)
-      asked = Do{[record = view.record, why = input.reason](Book& book, const Going& going) { return part_same(book, record, why, going); }};
-    if (pressed >= 0 || sheet.closed()) {
-      input.parting = false;
-      input.reason.clear();
-    }
-  }
+  answer(draw_sheets(view, input));
   if (!asked) asked = furniture.asked(screen);
   return asked;
 }

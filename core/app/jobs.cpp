@@ -1,0 +1,143 @@
+// What takes longer than a frame: files taken in, locks opened, the demo farm made.
+#include <utility>
+
+#include "app/inside.h"
+#include "book/work.h"
+#include "handover/lock.h"
+
+namespace steep {
+
+bool App::Inside::has_job() const {
+  return busy() || (take && take->stage() == TakeJob::Stage::Reading && here().page == "take");
+}
+bool App::Inside::busy() const { return demo || slow_deed || (take && take->stage() == TakeJob::Stage::Applying); }
+
+void App::Inside::slowly(Function<void()> deed) {
+  slow_deed = std::move(deed);
+  slow_said = false;
+  again = true;
+}
+
+void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& from) {
+  if (!locked || !book) return;
+  auto opened = unlock(locked->file.bytes, passphrase);
+  locked->opening = false;
+  if (!opened) return set_problem(from, opened.error());
+  begin_take({std::move(locked->file.name), std::move(*opened), {}});
+}
+
+void App::Inside::begin_take(File file) {
+  if (!book || busy()) return;
+  if (take) take->cancel();
+  take.reset();
+  locked.reset();
+  if (is_locked(file.bytes)) {
+    locked = LockedFile{std::move(file)};
+    return go({{"take", {}}});
+  }
+  take_file = file;
+  take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
+  go({{"take", {}}});
+}
+
+bool App::Inside::take_quietly(File file) {
+  // Only into a book that is there: the first file of all is a person's to choose.
+  if (!book || !book->is_started() || busy() || quiet_take || (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed)) return false;
+  if (is_locked(file.bytes)) {
+    // Nobody was asked, so nobody is interrupted: it waits on the Book page for its passphrase.
+    if (here().page == "take") return false;
+    toast(words()("taking.arrived_locked"_w, {file.name}));
+    locked = LockedFile{std::move(file)};
+    return true;
+  }
+  if (const auto open = open_pass(*book); !open || *open) return false;
+  quiet_take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
+  again = true;
+  return true;
+}
+
+/// What came of a file nobody asked for is told in a line; what it leaves to settle stands on Merge.
+void App::Inside::work_quietly(std::int64_t milliseconds) {
+  quiet_take->step(milliseconds);
+  if (quiet_take->stage() == TakeJob::Stage::Planned) {
+    if (quiet_take->plan().large()) {
+      // Too much for a moment: then its progress is on screen, as of a file that a person chose.
+      if (!platform.make_safety_copy()) return quiet_take.reset();
+      take = std::move(quiet_take);
+      go({{"take", {}}});
+      return take->apply();
+    }
+    // Small enough to be over before the next frame: nothing half taken in is ever drawn.
+    quiet_take->apply();
+    while (quiet_take->stage() == TakeJob::Stage::Applying) quiet_take->step(50);
+  }
+  if (quiet_take->stage() != TakeJob::Stage::Done && quiet_take->stage() != TakeJob::Stage::Failed) return;
+  const std::unique_ptr<TakeJob> done = std::move(quiet_take);
+  const Words say = words();
+  const std::string whose = done->plan().header.label.empty() ? say("taking.unnamed_copy"_w) : done->plan().header.label;
+  if (done->stage() == TakeJob::Stage::Failed) {
+    toast(say("taking.arrived_refused"_w, {whose, surroundings({}).sentence(done->problem())}));
+  } else if (done->outcome().added > 0) {
+    toast(say.count("taking.arrived"_w, done->outcome().added, {whose}));
+  }
+}
+
+/// Long jobs go on for about that long.
+void App::Inside::work(std::int64_t milliseconds) {
+  if (slow_said) {
+    slow_said = false;
+    if (const auto deed = std::exchange(slow_deed, nullptr)) deed();
+  }
+  if (quiet_take) work_quietly(milliseconds);
+  if (take) {
+    take->step(milliseconds);
+    // Nothing new brings no change, but what the giver has of ours is confirmed by it: that asks nobody.
+    if (take->stage() == TakeJob::Stage::Planned && take->plan().nothing_new()) take->apply();
+    if (take->stage() == TakeJob::Stage::Done && way.front().page == "first-run" && book->is_started()) {
+      // The farm came from the file: the program begins.
+      settings = read_settings(platform);
+      way = {home(), {"take", {}}};
+    }
+  }
+  if (demo) {
+    const auto step = demo->step();
+    if (!step) {
+      demo.reset();
+      open_book();
+      trouble = step.error();
+      set_problem(here(), step.error());
+      return;
+    }
+    demo_share = step->share;
+    if (step->done) {
+      demo.reset();
+      platform.keep();
+      open_book();
+    }
+  }
+}
+
+void App::Inside::begin_demo() {
+  if (!book || book->is_started()) return;
+  DemoWish wish;
+  wish.now = last_now;
+  if (const std::string zone = platform.zone_name(); !zone.empty()) wish.zone_name = zone;
+  const BookPlace place = platform.book_place();
+  // The maker opens the book itself; two connections would wait for each other. A take that was looked
+  // at holds on to the book: it ends first.
+  take.reset();
+  quiet_take.reset();
+  kept.clear();
+  book.reset();
+  auto maker = DemoMaker::start(place, wish, [this] { platform.keep(); });
+  if (!maker) {
+    open_book();
+    page(here());
+    set_problem(here(), maker.error());
+    return;
+  }
+  demo = std::move(*maker);
+  demo_share = 0;
+}
+
+}  // namespace steep
