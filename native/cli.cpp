@@ -71,8 +71,10 @@ Result<EnterAs> Cli::enter_as(const Book& book) {
   EnterAs as;
   as.habits = Habits(units().mark, units().gallons);
   // A book without a farm, or of several: places are then found by id, or by --farm.
-  if (const auto found = farm(book)) as.farm = *found;
-  else if (!farm_name.empty()) return tl::unexpected<Problem>(found.error());
+  if (const auto found = farm(book))
+    as.farm = *found;
+  else if (!farm_name.empty())
+    return tl::unexpected<Problem>(found.error());
   return as;
 }
 
@@ -100,8 +102,10 @@ void Cli::say(const Book& book, const Outcome& outcome) {
     status = std::max(status, kUnusable);
     return;
   }
-  if (json) std::cout << "{\"id\":\"" << outcome.record.text() << "\"}\n";
-  else std::cout << outcome.record.text() << "\n";
+  if (json)
+    std::cout << "{\"id\":\"" << outcome.record.text() << "\"}\n";
+  else
+    std::cout << outcome.record.text() << "\n";
 }
 
 namespace {
@@ -119,7 +123,8 @@ int verb_place(CLI::App& app, int argc, char** argv) {
 }  // namespace
 
 int run_cli(int argc, char** argv) {
-  CLI::App app("Steepbook keeps the record of compost tea: brews, sprays bed by bed, and what follows from them.", "steepbook");
+  CLI::App app("Steepbook keeps the record of compost tea: brews, sprays bed by bed, and what follows from them.",
+               "steepbook");
   app.set_version_flag("--version", kProgramVersion);
   app.require_subcommand(0, 1);
   app.fallthrough();
@@ -145,8 +150,10 @@ int run_cli(int argc, char** argv) {
   } catch (const CLI::ParseError& error) {
     return app.exit(error) == 0 ? kFine : kUnusable;
   }
-  if (is_work) run_work(cli, {argv + verb + 1, argv + argc});
-  else if (app.get_subcommands().empty()) return run_window(cli.platform());
+  if (is_work)
+    run_work(cli, {argv + verb + 1, argv + argc});
+  else if (app.get_subcommands().empty())
+    return run_window(cli.platform());
   return cli.status;
 }
 

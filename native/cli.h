@@ -28,12 +28,12 @@ class Cli {
   explicit Cli(CLI::App& app);
 
   CLI::App& app;
-  std::string book_path;     ///< --book FILE; empty = the user's own.
-  std::string units_word;    ///< --units us|metric: text only.
-  std::string language_word; ///< --language en|es
-  std::string as_person;     ///< --as NAME: who writes.
-  std::string farm_name;     ///< --farm NAME, where the book has several.
-  bool json = false;         ///< --json
+  std::string book_path;      ///< --book FILE; empty = the user's own.
+  std::string units_word;     ///< --units us|metric: text only.
+  std::string language_word;  ///< --language en|es
+  std::string as_person;      ///< --as NAME: who writes.
+  std::string farm_name;      ///< --farm NAME, where the book has several.
+  bool json = false;          ///< --json
   int status = kFine;
 
   Words words() const;
@@ -59,17 +59,17 @@ class Cli {
 };
 
 /// Each verb adds itself with its options, its help with an example, and what it does.
-void add_record_verbs(Cli& cli);   ///< enter, correct, strike, end
+void add_record_verbs(Cli& cli);  ///< enter, correct, strike, end
 void add_settle_verb(Cli& cli);
-void add_handover_verbs(Cli& cli); ///< take, give, watch
-void add_history_verbs(Cli& cli);  ///< history, files
+void add_handover_verbs(Cli& cli);  ///< take, give, watch
+void add_history_verbs(Cli& cli);   ///< history, files
 void add_list_verb(Cli& cli);
 void add_paper_verb(Cli& cli);
 void add_trace_verb(Cli& cli);
 void add_check_verb(Cli& cli);
 void add_demo_verb(Cli& cli);
 void add_serve_verb(Cli& cli);
-void add_plan_verb(Cli& cli);      ///< plan
+void add_plan_verb(Cli& cli);  ///< plan
 void add_work_verb(Cli& cli);
 void add_photo_verb(Cli& cli);
 /// 'enter photo of=… file=… caption=… at=…': the file's bytes are kept beside the book.

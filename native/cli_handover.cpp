@@ -13,13 +13,13 @@
 #include "book/things.h"
 #include "handover/give.h"
 #include "handover/give_photos.h"
-#include "screens/photo_words.h"
 #include "handover/take.h"
 #include "native/cli.h"
 #include "native/disk.h"
 #include "native/folder_watch.h"
 #include "native/passphrase.h"
 #include "quantity/time_shown.h"
+#include "screens/photo_words.h"
 
 namespace steep {
 namespace {
@@ -70,7 +70,9 @@ void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outco
     if (outcome.photos == 0) std::cout << words("cli.take.nothing"_w, {file}) << "\n";
     return;
   }
-  std::cout << words("cli.take.came"_w, {file, count(outcome.added), count(outcome.records_new), count(outcome.records_changed)}) << "\n";
+  std::cout << words("cli.take.came"_w,
+                     {file, count(outcome.added), count(outcome.records_new), count(outcome.records_changed)})
+            << "\n";
   if (outcome.waiting > 0) std::cout << words("cli.take.waiting"_w, {count(outcome.waiting)}) << "\n";
   if (outcome.differing > 0) std::cout << words("cli.take.differing"_w, {count(outcome.differing)}) << "\n";
   if (outcome.findings > 0) std::cout << words("cli.take.findings"_w, {count(outcome.findings)}) << "\n";
@@ -82,7 +84,8 @@ void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outco
 Result<void> looks_like_handover(const std::string& path) {
   TRY_ASSIGN(const std::string start, read_start(path, 512));
   const FileNature nature = file_nature(start);
-  if (nature != FileNature::BookFile && nature != FileNature::Locked && !photo_type(start)) TRY(LineSource::open(start));
+  if (nature != FileNature::BookFile && nature != FileNature::Locked && !photo_type(start))
+    TRY(LineSource::open(start));
   return {};
 }
 
@@ -90,21 +93,39 @@ nlohmann::ordered_json plan_json(const Book& book, const std::string& file, cons
   auto copies = nlohmann::ordered_json::object(), kinds = copies, people = copies, days = copies;
   for (const auto& [copy, n] : plan.by_copy) copies[copy] = n;
   for (const auto& [kind, n] : plan.by_kind) kinds[kind] = n;
-  for (const auto& [person, n] : plan.by_person) people[person.is_nil() ? "" : person_name(book, person).empty() ? person.text() : person_name(book, person)] = n;
+  for (const auto& [person, n] : plan.by_person)
+    people[person.is_nil() ? "" : person_name(book, person).empty() ? person.text() : person_name(book, person)] = n;
   for (const auto& [day, n] : plan.by_day) days[date_text(day)] = n;
   auto differs = nlohmann::ordered_json::array();
-  for (const PlanDiffers& one : plan.differs) differs.push_back({{"record", one.record.text()}, {"kind", one.kind}, {"group", one.group}});
-  return {{"file", file},         {"from", plan.header.label},       {"book", plan.header.name}, {"lines", plan.changes}, {"new", plan.fresh},
-          {"waiting", plan.waiting}, {"records-new", plan.records_new}, {"records-changed", plan.records_changed}, {"struck", plan.struck},
-          {"still-aside", plan.still_aside}, {"would-differ", differs}, {"all-compared", plan.compared_all}, {"by-copy", copies},
-          {"by-kind", kinds},     {"by-person", people},             {"by-day", days},           {"missing", plan.gaps},
-          {"photos-coming", plan.photos_coming}, {"photo-bytes", plan.photo_bytes}, {"photos-missing", plan.photos_missing}};
+  for (const PlanDiffers& one : plan.differs)
+    differs.push_back({{"record", one.record.text()}, {"kind", one.kind}, {"group", one.group}});
+  return {{"file", file},
+          {"from", plan.header.label},
+          {"book", plan.header.name},
+          {"lines", plan.changes},
+          {"new", plan.fresh},
+          {"waiting", plan.waiting},
+          {"records-new", plan.records_new},
+          {"records-changed", plan.records_changed},
+          {"struck", plan.struck},
+          {"still-aside", plan.still_aside},
+          {"would-differ", differs},
+          {"all-compared", plan.compared_all},
+          {"by-copy", copies},
+          {"by-kind", kinds},
+          {"by-person", people},
+          {"by-day", days},
+          {"missing", plan.gaps},
+          {"photos-coming", plan.photos_coming},
+          {"photo-bytes", plan.photo_bytes},
+          {"photos-missing", plan.photos_missing}};
 }
 
 void print_plan(Cli& cli, const Book& book, const std::string& file, const TakePlan& plan) {
   const Words words = cli.words();
   const SpellAs as = cli.spell_as(book);
-  std::cout << file << ": " << (plan.fresh == 0 ? words("taking.nothing_new"_w) : words.count("taking.fresh"_w, plan.fresh)) << "\n";
+  std::cout << file << ": "
+            << (plan.fresh == 0 ? words("taking.nothing_new"_w) : words.count("taking.fresh"_w, plan.fresh)) << "\n";
   for (const std::string& line : photo_lines(plan, cli.units(), words)) std::cout << "  " << line << "\n";
   const auto line = [&](const std::string& what, std::int64_t n) { std::cout << "    " << n << "  " << what << "\n"; };
   const auto head = [&](WordId word) { std::cout << "  " << words(word) << "\n"; };
@@ -121,29 +142,37 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
   }
   head("taking.by_day"_w);
   for (const auto& [day, n] : plan.by_day) line(show_day(day, as.today, words), n);
-  if (!plan.differs.empty()) std::cout << "  " << words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size())) << "\n";
+  if (!plan.differs.empty())
+    std::cout << "  " << words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size())) << "\n";
   for (const PlanDiffers& one : plan.differs) {
     const std::string what = one.group.empty() ? words("taking.struck_and_edited"_w)
-                                               : words.stored("field." + one.kind + "." + one.group, words.stored("field." + one.group, one.group));
-    std::cout << "    " << words.stored("kind." + one.kind, one.kind) << " " << record_name(book, one.record) << ": " << what << "\n";
+                                               : words.stored("field." + one.kind + "." + one.group,
+                                                              words.stored("field." + one.group, one.group));
+    std::cout << "    " << words.stored("kind." + one.kind, one.kind) << " " << record_name(book, one.record) << ": "
+              << what << "\n";
   }
   if (plan.waiting > 0) std::cout << "  " << words.count("taking.waiting"_w, plan.waiting) << "\n";
-  for (const std::string& gap : plan.gaps) std::cout << "  " << words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}) << "\n";
+  for (const std::string& gap : plan.gaps)
+    std::cout << "  " << words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}) << "\n";
 }
 
 /// nullopt: only looked at.
-Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, const std::string& path, const TakeWords& words, Unlocker& unlocker,
+Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, const std::string& path,
+                                                      const TakeWords& words, Unlocker& unlocker,
                                                       nlohmann::ordered_json& answers) {
   TRY(looks_like_handover(path));
   TRY_ASSIGN(std::string bytes, read_file(path));
   TRY_ASSIGN(bytes, unlocker.open(std::move(bytes), path));
   const bool was_started = book.is_started();
-  TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join, &cli.platform().photos());
+  TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join,
+              &cli.platform().photos());
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
   if (words.look) {
-    if (cli.json) answers.push_back(plan_json(book, path, job.plan()));
-    else print_plan(cli, book, path, job.plan());
+    if (cli.json)
+      answers.push_back(plan_json(book, path, job.plan()));
+    else
+      print_plan(cli, book, path, job.plan());
     if (job.plan().waiting > 0 || !job.plan().differs.empty()) cli.status = std::max(cli.status, kToLookAt);
     return std::optional<Book::TakeIn::Outcome>();
   }
@@ -189,9 +218,12 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
       const std::size_t newly = std::max(crossed, crossed_strikes(book)) - crossed;
       if (outcome.waiting > 0 || outcome.differing > 0 || newly > 0 || !outcome.broken_chains.empty())
         cli.status = std::max(cli.status, kToLookAt);
-      if (cli.json) answers.push_back(as_json(file, outcome));
-      else print(cli, file, outcome);
-      if (newly > 0 && !cli.json) std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(newly)) << "\n";
+      if (cli.json)
+        answers.push_back(as_json(file, outcome));
+      else
+        print(cli, file, outcome);
+      if (newly > 0 && !cli.json)
+        std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(newly)) << "\n";
     }
     started = book.is_started();
   }
@@ -226,8 +258,10 @@ Result<bool> look_once(Cli& cli, Book& book, FolderWatch& watch) {
       continue;
     }
     if (outcome->waiting > 0 || outcome->differing > 0) cli.status = std::max(cli.status, kToLookAt);
-    if (cli.json) std::cout << as_json(name, *outcome).dump() << std::endl;
-    else print(cli, name, *outcome);
+    if (cli.json)
+      std::cout << as_json(name, *outcome).dump() << std::endl;
+    else
+      print(cli, name, *outcome);
   }
   TRY_ASSIGN(const bool wrote, watch.answer(book));
   if (wrote && !cli.json) std::cout << cli.words()("cli.watch.answered"_w, {watch.folder()}) << std::endl;
@@ -282,19 +316,27 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
   PhotosToGive photos;
   if (!words.without_photos) {
     TRY_ASSIGN(photos, photos_to_give(book, request, cli.platform().photos()));
-    read_photos(cli.platform().photos(), photos, [&](std::vector<PhotoBytes> read) { request.photos = std::move(read); });
+    read_photos(cli.platform().photos(), photos,
+                [&](std::vector<PhotoBytes> read) { request.photos = std::move(read); });
   }
   TRY_ASSIGN(const Given given, give(book, request));
   std::string path = words.file;
   std::error_code none;
-  if (path.empty() || std::filesystem::is_directory(path, none)) path = free_path(path.empty() ? "." : path, given.file.name);
+  if (path.empty() || std::filesystem::is_directory(path, none))
+    path = free_path(path.empty() ? "." : path, given.file.name);
   TRY(write_file_whole(path, given.file.bytes));
   TRY(book.note_given(given.tips, false, given.photos));
   if (cli.json) {
-    std::cout << nlohmann::ordered_json{{"file", path}, {"changes", given.changes}, {"lanes", given.lanes},
-                                        {"bytes", given.file.bytes.size()}, {"photos", given.photos.size()},
-                                        {"photos-left-out", photos.left_out}, {"photos-not-here", photos.not_here},
-                                        {"locked", request.lock.has_value()}}.dump() << "\n";
+    std::cout << nlohmann::ordered_json{{"file", path},
+                                        {"changes", given.changes},
+                                        {"lanes", given.lanes},
+                                        {"bytes", given.file.bytes.size()},
+                                        {"photos", given.photos.size()},
+                                        {"photos-left-out", photos.left_out},
+                                        {"photos-not-here", photos.not_here},
+                                        {"locked", request.lock.has_value()}}
+                     .dump()
+              << "\n";
   } else {
     std::cout << cli.words()("cli.give.done"_w, {path, std::to_string(given.changes)}) << "\n";
     for (const std::string& line : given_photo_lines(photos, cli.units(), cli.words())) std::cout << line << "\n";
@@ -306,33 +348,44 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
 }  // namespace
 
 void add_handover_verbs(Cli& cli) {
-  auto* take = cli.app.add_subcommand("take", "take handover files in, in any order and any number of times\n"
-                                              "  steepbook take anas-phone.steepbook mareks-phone.steepbook\n  steepbook take --look usb/");
+  auto* take = cli.app.add_subcommand(
+      "take",
+      "take handover files in, in any order and any number of times\n"
+      "  steepbook take anas-phone.steepbook mareks-phone.steepbook\n  steepbook take --look usb/");
   auto take_words = std::make_shared<TakeWords>();
-  take->add_option("files", take_words->files, "handover files, folders of them, or a Steepbook book that was rescued")->required();
-  take->add_flag("--look", take_words->look, "only say what would come in, differ, wait, and from whom; nothing is changed");
+  take->add_option("files", take_words->files, "handover files, folders of them, or a Steepbook book that was rescued")
+      ->required();
+  take->add_flag("--look", take_words->look,
+                 "only say what would come in, differ, wait, and from whom; nothing is changed");
   take->add_option("--join", take_words->join, "same business, two starts: the other book's name, typed");
-  take->add_option("--passphrase-file", take_words->passphrase_file, "of locked files: the passphrase is the first line of this file; else it is asked for");
+  take->add_option("--passphrase-file", take_words->passphrase_file,
+                   "of locked files: the passphrase is the first line of this file; else it is asked for");
   take->callback([&cli, take_words] {
     if (auto done = do_take(cli, *take_words); !done) cli.fail(done.error());
   });
 
-  auto* give = cli.app.add_subcommand("give", "write a handover file\n  steepbook give office.steepbook\n"
-                                              "  steepbook give --lock office.steepbook");
+  auto* give = cli.app.add_subcommand("give",
+                                      "write a handover file\n  steepbook give office.steepbook\n"
+                                      "  steepbook give --lock office.steepbook");
   auto give_words = std::make_shared<GiveWords>();
   give->add_option("file", give_words->file, "file or folder; '.txt' at its end makes it plain");
   give->add_option("--part", give_words->parts, "only this part: house/base, house/2026, FARM/2026 …");
   give->add_option("--to", give_words->to, "only what this copy lacks: its label or id");
-  give->add_flag("--no-photos", give_words->without_photos, "leave the photos out; else at most 100 MB of them go along");
+  give->add_flag("--no-photos", give_words->without_photos,
+                 "leave the photos out; else at most 100 MB of them go along");
   give->add_flag("--plain", give_words->plain, "plain lines instead of gzip");
-  give->add_flag("--lock", give_words->lock, "lock it with a passphrase, which is asked for twice; a lost one cannot be recovered");
-  give->add_option("--passphrase-file", give_words->passphrase_file, "lock it: the passphrase is the first line of this file");
+  give->add_flag("--lock", give_words->lock,
+                 "lock it with a passphrase, which is asked for twice; a lost one cannot be recovered");
+  give->add_option("--passphrase-file", give_words->passphrase_file,
+                   "lock it: the passphrase is the first line of this file");
   give->callback([&cli, give_words] {
     if (auto done = do_give(cli, *give_words); !done) cli.fail(done.error());
   });
 
-  auto* watch = cli.app.add_subcommand("watch", "meet other copies through a folder (file sync, a share, a USB stick): files that appear are taken in,\n"
-                                                "this copy's own file is kept up to date there\n  steepbook watch ~/Sync/alder-reach");
+  auto* watch = cli.app.add_subcommand(
+      "watch",
+      "meet other copies through a folder (file sync, a share, a USB stick): files that appear are taken in,\n"
+      "this copy's own file is kept up to date there\n  steepbook watch ~/Sync/alder-reach");
   auto watch_words = std::make_shared<WatchWords>();
   watch->add_option("folder", watch_words->folder, "the folder")->required();
   watch->add_option("--every", watch_words->every, "seconds between looks")->check(CLI::Range(1, 3600));

@@ -8,10 +8,10 @@
 #include "book/lane_tips.h"
 #include "book/photos.h"
 #include "book/tables.h"
-#include "screens/photo_words.h"
 #include "native/cli.h"
 #include "native/cli_table.h"
 #include "paper/csv.h"
+#include "screens/photo_words.h"
 
 namespace steep {
 namespace {
@@ -35,9 +35,12 @@ Result<void> do_list(Cli& cli, const ListWords& words) {
     TRY_ASSIGN(options.to, read_date(words.to, today));
   }
   TRY_ASSIGN(const Table table, table_of(book, words.kind, options));
-  if (cli.json) std::cout << table_json(table).dump(1) << "\n";
-  else if (words.csv) std::cout << csv_text(table);
-  else print_table(table, cli.words());
+  if (cli.json)
+    std::cout << table_json(table).dump(1) << "\n";
+  else if (words.csv)
+    std::cout << csv_text(table);
+  else
+    print_table(table, cli.words());
   return {};
 }
 
@@ -54,8 +57,12 @@ Result<void> check_tip(Cli& cli, const std::string& code) {
   for (const std::uint8_t byte : bytes) tag = tag << 8 | byte;
   TRY_ASSIGN(const auto where, find_tip(book, *seq, tag));
   if (!where) cli.status = std::max(cli.status, kToLookAt);
-  if (cli.json) std::cout << nlohmann::ordered_json{{"found", where.has_value()}, {"where", where.value_or("")}}.dump() << "\n";
-  else std::cout << (where ? cli.words()("cli.check.tip_found"_w, {code, *where}) : cli.words()("cli.check.tip_missing"_w, {code})) << "\n";
+  if (cli.json)
+    std::cout << nlohmann::ordered_json{{"found", where.has_value()}, {"where", where.value_or("")}}.dump() << "\n";
+  else
+    std::cout << (where ? cli.words()("cli.check.tip_found"_w, {code, *where})
+                        : cli.words()("cli.check.tip_missing"_w, {code}))
+              << "\n";
   return {};
 }
 
@@ -80,7 +87,8 @@ Result<void> do_check(Cli& cli) {
   const Words words = cli.words();
   TRY_ASSIGN(const Book::Health health, opened->check());
   TRY_ASSIGN(const PhotoCheck photos, check_photos(*opened, cli.platform().photos()));
-  const bool whole = health.broken_chains.empty() && health.sqlite == "ok" && health.tables_match && photos.damaged.empty();
+  const bool whole =
+      health.broken_chains.empty() && health.sqlite == "ok" && health.tables_match && photos.damaged.empty();
   if (!whole) cli.status = std::max(cli.status, kToLookAt);
   if (cli.json) {
     std::cout << nlohmann::ordered_json{{"changes", health.changes},
@@ -102,8 +110,10 @@ Result<void> do_check(Cli& cli) {
   for (const std::string& chain : health.broken_chains) std::cout << words("cli.check.chain"_w, {chain}) << "\n";
   if (health.sqlite != "ok") std::cout << words("cli.check.database"_w, {health.sqlite}) << "\n";
   if (photos.whole > 0) std::cout << words.count("cli.check.photos"_w, photos.whole) << "\n";
-  for (const Photo& photo : photos.missing) std::cout << photo_title(*opened, photo) << ": " << photo_away(*opened, photo, words) << "\n";
-  for (const Photo& photo : photos.damaged) std::cout << photo_title(*opened, photo) << ": " << words("photo.damaged"_w) << "\n";
+  for (const Photo& photo : photos.missing)
+    std::cout << photo_title(*opened, photo) << ": " << photo_away(*opened, photo, words) << "\n";
+  for (const Photo& photo : photos.damaged)
+    std::cout << photo_title(*opened, photo) << ": " << words("photo.damaged"_w) << "\n";
   if (!health.tables_match) std::cout << words("cli.check.tables"_w) << "\n";
   std::cout << words(whole ? "cli.check.whole"_w : "cli.check.damaged"_w, {opened->digest_code()}) << "\n";
   if (opened->files_aside() > 0) std::cout << words.count("book.digest_aside"_w, opened->files_aside()) << "\n";
@@ -113,7 +123,8 @@ Result<void> do_check(Cli& cli) {
 }  // namespace
 
 void add_list_verb(Cli& cli) {
-  auto* verb = cli.app.add_subcommand("list", "rows of one kind as a table\n  steepbook list dose --from 2026-05-01 --json");
+  auto* verb =
+      cli.app.add_subcommand("list", "rows of one kind as a table\n  steepbook list dose --from 2026-05-01 --json");
   auto words = std::make_shared<ListWords>();
   verb->add_option("kind", words->kind, "kind of record: bed, brew, pass, dose, harvest …")->required();
   verb->add_option("--from", words->from, "from this day on");
@@ -125,8 +136,9 @@ void add_list_verb(Cli& cli) {
 }
 
 void add_check_verb(Cli& cli) {
-  auto* verb = cli.app.add_subcommand("check", "is the book whole? chains, database, tables against the journal\n"
-                                               "  steepbook check\n  steepbook check --tip '812 9f3a01c2'");
+  auto* verb = cli.app.add_subcommand("check",
+                                      "is the book whole? chains, database, tables against the journal\n"
+                                      "  steepbook check\n  steepbook check --tip '812 9f3a01c2'");
   auto tip = std::make_shared<std::string>();
   verb->add_option("--tip", *tip, "a code of an entry from a printed report: does it still stand here?");
   verb->callback([&cli, tip] {

@@ -47,8 +47,10 @@ Result<void> do_paper(Cli& cli, const PaperWords& words) {
   }
   const std::string path = words.file.empty() ? free_path(".", page.name) : words.file;
   TRY(write_file_whole(path, page.bytes));
-  if (cli.json) std::cout << nlohmann::ordered_json{{"file", path}}.dump() << "\n";
-  else std::cout << path << "\n";
+  if (cli.json)
+    std::cout << nlohmann::ordered_json{{"file", path}}.dump() << "\n";
+  else
+    std::cout << path << "\n";
   return {};
 }
 
@@ -73,7 +75,8 @@ void print(Cli& cli, const Book& book, const Trace& trace) {
   const SpellAs as = cli.spell_as(book);
   std::cout << words(trace.forward ? "cli.trace.went"_w : "cli.trace.came"_w) << "\n";
   for (const TraceNode& node : trace.nodes) {
-    std::cout << "  " << words.stored("kind." + std::string(stage_word(node.stage)), stage_word(node.stage)) << " " << node.name;
+    std::cout << "  " << words.stored("kind." + std::string(stage_word(node.stage)), stage_word(node.stage)) << " "
+              << node.name;
     if (node.stage == TraceStage::Dose && node.to_m > 0)
       std::cout << "  " << show(Length::from_meters(node.from_m), as.units, words) << " – "
                 << show(Length::from_meters(node.to_m), as.units, words);
@@ -121,7 +124,8 @@ struct DemoWords {
 };
 
 /// A second phone's book is made beside the demo's, given as a file, and taken away again.
-Result<void> make_phone_file(const BookPlace& farm_place, const DemoWish& wish, const std::string& file, PlatformDesktop& platform) {
+Result<void> make_phone_file(const BookPlace& farm_place, const DemoWish& wish, const std::string& file,
+                             PlatformDesktop& platform) {
   const std::string place = file + ".book";
   const auto clean = [&place] {
     std::error_code none;
@@ -135,7 +139,8 @@ Result<void> make_phone_file(const BookPlace& farm_place, const DemoWish& wish, 
     TRY_ASSIGN(const Book farm_book, Book::open(farm_place, needs));
     TRY(make_demo_phone({place, "", false}, farm_book, wish));
     TRY_ASSIGN(const Book phone, Book::open({place, "", false}, needs));
-    TRY_ASSIGN(const Given given, give(phone, {file.ends_with(".txt") ? Packing::Plain : Packing::Gzip, {}, {}, false}));
+    TRY_ASSIGN(const Given given,
+               give(phone, {file.ends_with(".txt") ? Packing::Plain : Packing::Gzip, {}, {}, false}));
     return write_file_whole(file, given.file.bytes);
   }();
   clean();
@@ -162,8 +167,9 @@ Result<void> do_demo(Cli& cli, const DemoWords& words) {
 }  // namespace
 
 void add_paper_verb(Cli& cli) {
-  auto* verb = cli.app.add_subcommand("paper", "write a paper: 'inspection', or a kind of record as CSV\n"
-                                               "  steepbook paper inspection --from 2026-05-01 -o may.html");
+  auto* verb = cli.app.add_subcommand("paper",
+                                      "write a paper: 'inspection', or a kind of record as CSV\n"
+                                      "  steepbook paper inspection --from 2026-05-01 -o may.html");
   auto words = std::make_shared<PaperWords>();
   verb->add_option("kind", words->kind, "inspection, or a kind of record")->required();
   verb->add_option("-o,--output", words->file, "file to write, '-' = standard output");
@@ -185,7 +191,8 @@ void add_trace_verb(Cli& cli) {
 }
 
 void add_demo_verb(Cli& cli) {
-  auto* verb = cli.app.add_subcommand("demo", "write the invented farm's book\n  steepbook demo alder-reach.sqlite --phone marek.steepbook");
+  auto* verb = cli.app.add_subcommand(
+      "demo", "write the invented farm's book\n  steepbook demo alder-reach.sqlite --phone marek.steepbook");
   auto words = std::make_shared<DemoWords>();
   verb->add_option("file", words->file, "book to write; must not exist")->required();
   verb->add_option("--phone", words->phone, "also a second phone's handover file, with one 'Same bed, twice?'");

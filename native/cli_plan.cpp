@@ -129,9 +129,7 @@ struct Printer {
   std::string volume(Volume v) const {
     return show_in(unit(units.system == System::Metric ? "L" : "gal"), v.si(), units, words, 2).text();
   }
-  std::string air(Flow flow) const {
-    return show_in(air_unit(flow, units), flow.si(), units, words).text();
-  }
+  std::string air(Flow flow) const { return show_in(air_unit(flow, units), flow.si(), units, words).text(); }
   std::string when(Moment at) const { return show_when(as.zone.local(at), as.today, units.clock, words); }
   void line(WordId word, std::vector<std::string> values) const { std::cout << words(word, values) << "\n"; }
 };

@@ -33,11 +33,13 @@ struct EnterWords {
   std::vector<std::string> fields;
 };
 
-Result<void> enter_one(Cli& cli, Book& book, const std::string& kind, const EnterFields& fields, const std::string& reason) {
+Result<void> enter_one(Cli& cli, Book& book, const std::string& kind, const EnterFields& fields,
+                       const std::string& reason) {
   TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
   TRY_ASSIGN(const Id person, cli.person(book));
   const Going going{person, reason, true};
-  TRY_ASSIGN(const Outcome outcome, kind == "photo" ? enter_photo(cli, book, fields, as, going) : enter(book, kind, fields, as, going));
+  TRY_ASSIGN(const Outcome outcome,
+             kind == "photo" ? enter_photo(cli, book, fields, as, going) : enter(book, kind, fields, as, going));
   cli.say(book, outcome);
   return {};
 }
@@ -53,8 +55,10 @@ Result<void> enter_lines(Cli& cli, Book& book, const std::string& reason) {
     EnterFields fields;
     for (const auto& [name, value] : object.items()) {
       const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
-      if (name == "kind") kind = text;
-      else fields.emplace_back(name, text);
+      if (name == "kind")
+        kind = text;
+      else
+        fields.emplace_back(name, text);
     }
     TRY(enter_one(cli, book, kind, fields, reason));
   }
@@ -78,8 +82,8 @@ Result<void> do_strike(Cli& cli, const StrikeWords& words) {
   TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
   TRY_ASSIGN(const Id person, cli.person(book));
   const Going going{person, words.why, true};
-  TRY_ASSIGN(const Outcome outcome, words.restore ? restore(book, record, true, words.why, going)
-                                                  : strike(book, record, words.why, going));
+  TRY_ASSIGN(const Outcome outcome,
+             words.restore ? restore(book, record, true, words.why, going) : strike(book, record, words.why, going));
   cli.say(book, outcome);
   return {};
 }
@@ -137,17 +141,21 @@ void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
 }  // namespace
 
 void add_record_verbs(Cli& cli) {
-  auto* enter_verb = cli.app.add_subcommand("enter", "write one record, or JSON lines from standard input ('enter -')\n"
-                                                     "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
-                                                     "  steepbook enter photo of='brew 14' file=foam.jpg caption='foam at 20 h' --as Ana");
+  auto* enter_verb =
+      cli.app.add_subcommand("enter",
+                             "write one record, or JSON lines from standard input ('enter -')\n"
+                             "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
+                             "  steepbook enter photo of='brew 14' file=foam.jpg caption='foam at 20 h' --as Ana");
   auto enter_words = std::make_shared<EnterWords>();
   enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'")->required();
   enter_verb->add_option("fields", enter_words->fields, "name=value …; '-' as value = not taken");
   enter_verb->add_option("--reason", enter_words->reason, "going on in spite of a caution: why");
   on_run(cli, enter_verb, enter_words, do_enter);
 
-  auto* correct_verb = cli.app.add_subcommand("correct", "correct fields of a record, with a reason; the old values stay in its history\n"
-                                                         "  steepbook correct 'lot K-19' quantity='32 floz' --why 'two bottles'");
+  auto* correct_verb =
+      cli.app.add_subcommand("correct",
+                             "correct fields of a record, with a reason; the old values stay in its history\n"
+                             "  steepbook correct 'lot K-19' quantity='32 floz' --why 'two bottles'");
   auto correct_words = std::make_shared<CorrectWords>();
   correct_verb->add_option("what", correct_words->what, "id, name or code")->required();
   correct_verb->add_option("fields", correct_words->fields, "name=value …; '-' as value = not taken")->required();
@@ -155,8 +163,9 @@ void add_record_verbs(Cli& cli) {
   correct_verb->add_option("--why", correct_words->why, "the reason")->required();
   on_run(cli, correct_verb, correct_words, do_correct);
 
-  auto* strike_verb = cli.app.add_subcommand("strike", "strike a record with a reason; it stays readable\n"
-                                                       "  steepbook strike 'pass 14' --why 'logged twice'");
+  auto* strike_verb = cli.app.add_subcommand("strike",
+                                             "strike a record with a reason; it stays readable\n"
+                                             "  steepbook strike 'pass 14' --why 'logged twice'");
   auto strike_words = std::make_shared<StrikeWords>();
   strike_verb->add_option("what", strike_words->what, "id, name or code")->required();
   strike_verb->add_option("--kind", strike_words->kind, "kind, where the name alone is not enough");
@@ -164,8 +173,9 @@ void add_record_verbs(Cli& cli) {
   strike_verb->add_flag("--restore", strike_words->restore, "take the strike back");
   on_run(cli, strike_verb, strike_words, do_strike);
 
-  auto* end_verb = cli.app.add_subcommand("end", "end a pass, also one that was forgotten\n"
-                                                 "  steepbook end 'pass 14' --at '2026-05-14 18:40' --as Ana");
+  auto* end_verb = cli.app.add_subcommand("end",
+                                          "end a pass, also one that was forgotten\n"
+                                          "  steepbook end 'pass 14' --at '2026-05-14 18:40' --as Ana");
   auto end_words = std::make_shared<EndWords>();
   end_verb->add_option("pass", end_words->what, "its code or id")->required();
   end_verb->add_option("--at", end_words->at, "when it ended; left out = now");

@@ -24,10 +24,14 @@ std::string_view media_type(std::string_view path) {
   struct Type {
     std::string_view ending, type;
   };
-  static constexpr Type kTypes[] = {{".html", "text/html; charset=utf-8"}, {".js", "text/javascript; charset=utf-8"},
-                                    {".css", "text/css; charset=utf-8"},   {".wasm", "application/wasm"},
-                                    {".png", "image/png"},                 {".webmanifest", "application/manifest+json"},
-                                    {".json", "application/json"},         {".txt", "text/plain; charset=utf-8"}};
+  static constexpr Type kTypes[] = {{".html", "text/html; charset=utf-8"},
+                                    {".js", "text/javascript; charset=utf-8"},
+                                    {".css", "text/css; charset=utf-8"},
+                                    {".wasm", "application/wasm"},
+                                    {".png", "image/png"},
+                                    {".webmanifest", "application/manifest+json"},
+                                    {".json", "application/json"},
+                                    {".txt", "text/plain; charset=utf-8"}};
   for (const Type& type : kTypes)
     if (path.ends_with(type.ending)) return type.type;
   return "application/octet-stream";
@@ -40,14 +44,16 @@ bool is_plain(std::string_view name) {
 }
 
 /// The file as this browser may have it: what wasm/compress.mjs put beside it, else itself. A form older than the file is of another.
-Result<std::string> read_form(const std::string& file, std::string_view accepted, http::response<http::string_body>& response) {
+Result<std::string> read_form(const std::string& file, std::string_view accepted,
+                              http::response<http::string_body>& response) {
   struct Form {
     const char *coding, *ending;
   };
   for (const Form& form : {Form{"br", ".br"}, Form{"gzip", ".gz"}}) {
     if (accepted.find(form.coding) == std::string_view::npos) continue;
     std::error_code none, missing;
-    const auto made = std::filesystem::last_write_time(file + form.ending, none), changed = std::filesystem::last_write_time(file, missing);
+    const auto made = std::filesystem::last_write_time(file + form.ending, none),
+               changed = std::filesystem::last_write_time(file, missing);
     if (none || missing || made < changed) continue;
     if (auto bytes = read_file(file + form.ending)) {
       response.set(http::field::content_encoding, form.coding);
@@ -83,11 +89,13 @@ http::response<http::string_body> answer(const ServeWords& words, const http::re
 
 Result<void> do_serve(Cli& cli, const ServeWords& words) {
   std::error_code none;
-  if (!std::filesystem::exists(words.folder + "/index.html", none)) return refuse(Trouble::NotFound, "cli.serve.no_page"_w, {words.folder});
+  if (!std::filesystem::exists(words.folder + "/index.html", none))
+    return refuse(Trouble::NotFound, "cli.serve.no_page"_w, {words.folder});
   try {
     asio::io_context context;
     asio::ip::tcp::acceptor acceptor(context, {asio::ip::make_address("127.0.0.1"), words.port});
-    std::cout << cli.words()("cli.serve.at"_w, {"http://localhost:" + std::to_string(acceptor.local_endpoint().port())}) << std::endl;
+    std::cout << cli.words()("cli.serve.at"_w, {"http://localhost:" + std::to_string(acceptor.local_endpoint().port())})
+              << std::endl;
     for (;;) {
       boost::beast::tcp_stream stream(acceptor.accept());
       stream.expires_after(std::chrono::seconds(10));

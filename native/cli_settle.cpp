@@ -58,7 +58,8 @@ Result<void> list_open(Cli& cli, const Book& book) {
     const std::string sentence = spell(question.word, question.values, words, as);
     auto asked = nlohmann::ordered_json::array();
     for (const AskedFact* ask : asked_of(question))
-      asked.push_back({{"person", person_name(book, ask->person)}, {"by", person_name(book, ask->by)}, {"text", ask->text}});
+      asked.push_back(
+          {{"person", person_name(book, ask->person)}, {"by", person_name(book, ask->by)}, {"text", ask->text}});
     if (cli.json)
       rows.push_back({{"what", kind_word(question.kind)},
                       {"record", question.record.is_nil() ? "" : question.record.text()},

@@ -43,8 +43,10 @@ void help(const Calculation& calculation, const Words& words) {
   for (const InputSpec& input : calculation.inputs) {
     std::cout << "  --" << input.name << "  " << words(input.help);
     if (const auto shape = input_shape(input); !shape.empty()) std::cout << "  [" << shape << "]";
-    if (!input.standard.empty()) std::cout << "  (" << input.standard << ")";
-    else if (!input.required) std::cout << "  " << words("cli.work.optional"_w);
+    if (!input.standard.empty())
+      std::cout << "  (" << input.standard << ")";
+    else if (!input.required)
+      std::cout << "  " << words("cli.work.optional"_w);
     if (input.many) std::cout << "  " << words("cli.work.many"_w);
     std::cout << "\n";
   }
@@ -60,28 +62,38 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
   Json given = Json::object(), results = Json::array(), notes = Json::array();
   for (const auto& input : inputs.given()) {
     Json& place = given[std::string(input.spec->name)];
-    if (!input.spec->many) place = input.value.text;
-    else place.push_back(input.value.text);
+    if (!input.spec->many)
+      place = input.value.text;
+    else
+      place.push_back(input.value.text);
   }
   for (const ResultValue& result : answer.results) {
     Json value{{"name", result.name}};
     const OutputKind kind = result.spec->kind;
     const bool is_number = kind == OutputKind::Quantity || kind == OutputKind::Air || kind == OutputKind::Number ||
                            kind == OutputKind::Fixed;
-    if (kind == OutputKind::Whole) value["value"] = static_cast<std::int64_t>(result.number + (result.number < 0 ? -0.5 : 0.5));
-    else if (is_number) value["value"] = result.number;
-    else value["value"] = result.text;
+    if (kind == OutputKind::Whole)
+      value["value"] = static_cast<std::int64_t>(result.number + (result.number < 0 ? -0.5 : 0.5));
+    else if (is_number)
+      value["value"] = result.number;
+    else
+      value["value"] = result.text;
     value["unit"] = result.spec->unit.empty() ? Json(nullptr) : Json(std::string(result.spec->unit));
     results.push_back(std::move(value));
   }
   for (const Remark& note : answer.notes) notes.push_back(words(note.word, note.values));
-  return {{"name", std::string(calculation.name)}, {"inputs", given}, {"results", results},
-          {"notes", notes}, {"source", std::string(calculation.source)}};
+  return {{"name", std::string(calculation.name)},
+          {"inputs", given},
+          {"results", results},
+          {"notes", notes},
+          {"source", std::string(calculation.source)}};
 }
 
-void print(const Calculation& calculation, const Answer& answer, const Words& words, const UnitsShown& units, bool explain) {
+void print(const Calculation& calculation, const Answer& answer, const Words& words, const UnitsShown& units,
+           bool explain) {
   for (const ResultValue* result : results_to_read(answer, units, words))
-    std::cout << words(result->spec->label, {std::to_string(result->ordinal)}) << ": " << result_text(*result, units, words) << "\n";
+    std::cout << words(result->spec->label, {std::to_string(result->ordinal)}) << ": "
+              << result_text(*result, units, words) << "\n";
   for (const Remark& note : answer.notes)
     std::cout << (note.tone == Remark::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
   if (!explain) return;
@@ -109,14 +121,22 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
       help(*calculation, cli.words());
       return {};
     }
-    if (word == "--explain") explain = true;
-    else if (word == "--json") cli.json = true;
-    else if (word == "--units" && i + 1 < rest.size()) cli.units_word = rest[++i];
-    else if (word == "--language" && i + 1 < rest.size()) cli.language_word = rest[++i];
-    else if (!word.starts_with("--")) return refuse(Trouble::BadInput, "cli.work.option"_w, {word});
-    else if (const auto mark = word.find('='); mark != std::string::npos) typed.push_back({word.substr(2, mark - 2), word.substr(mark + 1)});
-    else if (++i < rest.size()) typed.push_back({word.substr(2), rest[i]});
-    else return refuse(Trouble::BadInput, "cli.work.no_value"_w, {word});
+    if (word == "--explain")
+      explain = true;
+    else if (word == "--json")
+      cli.json = true;
+    else if (word == "--units" && i + 1 < rest.size())
+      cli.units_word = rest[++i];
+    else if (word == "--language" && i + 1 < rest.size())
+      cli.language_word = rest[++i];
+    else if (!word.starts_with("--"))
+      return refuse(Trouble::BadInput, "cli.work.option"_w, {word});
+    else if (const auto mark = word.find('='); mark != std::string::npos)
+      typed.push_back({word.substr(2, mark - 2), word.substr(mark + 1)});
+    else if (++i < rest.size())
+      typed.push_back({word.substr(2), rest[i]});
+    else
+      return refuse(Trouble::BadInput, "cli.work.no_value"_w, {word});
   }
   const auto is_one_of = [](const std::string& word, std::string_view a, std::string_view b) {
     return word.empty() || word == a || word == b;
@@ -128,8 +148,10 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
   const Words words = cli.words();
   TRY_ASSIGN(const Inputs inputs, read_inputs(*calculation, typed, {}));
   TRY_ASSIGN(const Answer answer, calculation->run(inputs));
-  if (cli.json) std::cout << as_json(*calculation, inputs, answer, words).dump() << "\n";
-  else print(*calculation, answer, words, cli.units(), explain);
+  if (cli.json)
+    std::cout << as_json(*calculation, inputs, answer, words).dump() << "\n";
+  else
+    print(*calculation, answer, words, cli.units(), explain);
   return {};
 }
 
@@ -137,8 +159,9 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
 
 void add_work_verb(Cli& cli) {
   // Only for the help of the whole: its own options are those of each calculation, so `run_work` reads them.
-  cli.app.add_subcommand("work", "work a number out; without a name lists all calculations\n"
-                                 "  steepbook work oxygen --temperature \"68 F\" --explain");
+  cli.app.add_subcommand("work",
+                         "work a number out; without a name lists all calculations\n"
+                         "  steepbook work oxygen --temperature \"68 F\" --explain");
 }
 
 void run_work(Cli& cli, const std::vector<std::string>& rest) {

@@ -1,13 +1,13 @@
 #include "native/disk.h"
 
-#include <cstdlib>
 #include <fcntl.h>
+#include <sys/stat.h>
+#include <unistd.h>
+#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
-#include <sys/stat.h>
 #include <system_error>
-#include <unistd.h>
 
 namespace steep {
 namespace {
@@ -83,7 +83,8 @@ Result<std::string> read_start(const std::string& path, std::size_t bytes) {
 
 Result<void> make_folder(const std::string& folder) {
   std::error_code failed;
-  if (!fs::create_directories(folder, failed) && failed) return refuse(Trouble::System, "file.cannot_write"_w, {folder}, folder);
+  if (!fs::create_directories(folder, failed) && failed)
+    return refuse(Trouble::System, "file.cannot_write"_w, {folder}, folder);
   sync_folder(fs::path(folder).parent_path().string());
   return {};
 }

@@ -1,17 +1,17 @@
 #include "native/platform_desktop.h"
 
+#include <fcntl.h>
+#include <langinfo.h>
+#include <sys/random.h>
+#include <sys/wait.h>
+#include <unistd.h>
 #include <algorithm>
 #include <cerrno>
 #include <chrono>
 #include <clocale>
 #include <cstdlib>
 #include <ctime>
-#include <fcntl.h>
 #include <filesystem>
-#include <langinfo.h>
-#include <sys/random.h>
-#include <sys/wait.h>
-#include <unistd.h>
 #include <vector>
 
 #include "base/sha256.h"
@@ -77,7 +77,8 @@ struct PlatformDesktop::Dialog {
 
 PlatformDesktop::PlatformDesktop(std::string book_path)
     : book_path_(book_path.empty() ? data_folder() + "/book.sqlite" : std::move(book_path)),
-      settings_path_(config_folder() + "/settings"), photos_(book_path_ + "-photos") {
+      settings_path_(config_folder() + "/settings"),
+      photos_(book_path_ + "-photos") {
   read_settings_file();
   last_saved_at_ = now().at;
 }
@@ -186,9 +187,12 @@ void PlatformDesktop::answer() {
   char piece[4096];
   for (;;) {
     const auto got = dialog_->output < 0 ? 0 : ::read(dialog_->output, piece, sizeof piece);
-    if (got > 0) dialog_->path.append(piece, static_cast<std::size_t>(got));
-    else if (got < 0 && errno == EAGAIN) return;  // Still open.
-    else break;
+    if (got > 0)
+      dialog_->path.append(piece, static_cast<std::size_t>(got));
+    else if (got < 0 && errno == EAGAIN)
+      return;  // Still open.
+    else
+      break;
   }
   const auto dialog = std::move(dialog_);
   const std::string path(trim(dialog->path));

@@ -3,8 +3,8 @@
 
 #include <deque>
 #include <functional>
-#include <memory>
 #include <map>
+#include <memory>
 #include <string>
 
 #include "host/platform.h"

@@ -1,12 +1,12 @@
 #include "native/window.h"
 
 #include <GLFW/glfw3.h>
-#include <algorithm>
-#include <cstdio>
-#include <filesystem>
 #include <imgui.h>
 #include <imgui_impl_glfw.h>
 #include <imgui_impl_opengl3.h>
+#include <algorithm>
+#include <cstdio>
+#include <filesystem>
 #include <optional>
 
 #include "app/app.h"
@@ -18,25 +18,24 @@
 namespace steep {
 namespace {
 
-constexpr int kFramesAfterInput = 3;      // Input is spread over the next frames by the event queue.
+constexpr int kFramesAfterInput = 3;  // Input is spread over the next frames by the event queue.
 constexpr int kTurnsBetweenFrames = 3;
-constexpr std::int64_t kTurnMs = 30;      // Of a long job.
-constexpr double kLookForChanges = 2.0;   // Seconds between looks at a book that a terminal may change.
+constexpr std::int64_t kTurnMs = 30;     // Of a long job.
+constexpr double kLookForChanges = 2.0;  // Seconds between looks at a book that a terminal may change.
 
 struct Running {
   App* app = nullptr;
   int frames = kFramesAfterInput;
 };
 
-void woken(GLFWwindow* window) {
-  static_cast<Running*>(glfwGetWindowUserPointer(window))->frames = kFramesAfterInput;
-}
+void woken(GLFWwindow* window) { static_cast<Running*>(glfwGetWindowUserPointer(window))->frames = kFramesAfterInput; }
 
 void dropped(GLFWwindow* window, int count, const char** paths) {
   auto* running = static_cast<Running*>(glfwGetWindowUserPointer(window));
   for (int i = 0; i < count; ++i)
     if (auto bytes = read_file(paths[i]))
-      running->app->dropped({std::filesystem::path(paths[i]).filename().string(), std::move(*bytes), "", changed_at(paths[i])});
+      running->app->dropped(
+          {std::filesystem::path(paths[i]).filename().string(), std::move(*bytes), "", changed_at(paths[i])});
   woken(window);
 }
 
@@ -119,8 +118,10 @@ class Watching {
   /// True when something came of the look.
   bool look(App& app, PlatformDesktop& platform) {
     const std::string folder = platform.setting("watch-folder");
-    if (folder.empty()) watch_.reset();
-    else if (!watch_ || watch_->folder() != folder) watch_.emplace(folder);
+    if (folder.empty())
+      watch_.reset();
+    else if (!watch_ || watch_->folder() != folder)
+      watch_.emplace(folder);
     if (!watch_ || !app.book() || app.needs_frame()) return false;
     bool came = false;
     // A stick that was pulled out is no trouble: it may come back.
@@ -154,8 +155,10 @@ void loop(GLFWwindow* window, App& app, PlatformDesktop& platform, Running& runn
     if (const Moment next = app.next_wake(); !busy && next.ms != 0)
       wait = std::clamp(static_cast<double>(next - platform.now().at) / kSecond, 0.0, wait);
     if (platform.waits_for_answer()) wait = std::min(wait, 0.1);
-    if (wait > 0) glfwWaitEventsTimeout(wait);
-    else glfwPollEvents();
+    if (wait > 0)
+      glfwWaitEventsTimeout(wait);
+    else
+      glfwPollEvents();
     platform.answer();
     app.book_changed_elsewhere();
     if (const double time = glfwGetTime(); time - looked >= kLookForChanges) {

@@ -20,7 +20,7 @@ class FakePlatform : public Platform {
 
   // ---- What the test sets ----
   std::string path;
-  Moment clock{1778792520000};          ///< Thu 14 May 2026, 2:02 pm in Los Angeles.
+  Moment clock{1778792520000};  ///< Thu 14 May 2026, 2:02 pm in Los Angeles.
   std::string zone = "America/Los_Angeles";
   int offset_minutes = -420;
   std::string device_language = "en";
@@ -28,18 +28,18 @@ class FakePlatform : public Platform {
   DeviceLook device;
   ProgramState state;
   StorageHealth health;
-  bool saves_at_once = true;            ///< Else `keep` leaves it at Saving until `saved()`.
+  bool saves_at_once = true;  ///< Else `keep` leaves it at Saving until `saved()`.
   std::map<std::string, std::string, std::less<>> settings;
-  std::deque<File> files_to_pick;       ///< The next one is what a person picks; none = nothing chosen.
-  int fail_keep_after = -1;             ///< So many more `keep`s work; −1 = all.
+  std::deque<File> files_to_pick;  ///< The next one is what a person picks; none = nothing chosen.
+  int fail_keep_after = -1;        ///< So many more `keep`s work; −1 = all.
   bool fail_share = false, fail_settings = false, fail_safety_copy = false;
   std::vector<Verb> cannot;
   MemoryPhotos photo_store;
 
   // ---- What was asked ----
-  std::vector<std::string> asked;       ///< 'keep', 'share Alder Reach.steepbook', 'awake on' …
-  std::vector<File> given;              ///< Saved, shared and printed files.
-  std::vector<std::string> said;        ///< To assistive technology.
+  std::vector<std::string> asked;  ///< 'keep', 'share Alder Reach.steepbook', 'awake on' …
+  std::vector<File> given;         ///< Saved, shared and printed files.
+  std::vector<std::string> said;   ///< To assistive technology.
   bool awake = false;
   int count(std::string_view what) const {
     int n = 0;
@@ -131,9 +131,15 @@ class FakePlatform : public Platform {
       then(std::move(pixels));
     });
   }
-  void save_file(File file, std::function<void(Result<void>)> then) override { out("save", std::move(file), std::move(then)); }
-  void share_file(File file, std::function<void(Result<void>)> then) override { out("share", std::move(file), std::move(then)); }
-  void print_page(File file, std::function<void(Result<void>)> then) override { out("print", std::move(file), std::move(then)); }
+  void save_file(File file, std::function<void(Result<void>)> then) override {
+    out("save", std::move(file), std::move(then));
+  }
+  void share_file(File file, std::function<void(Result<void>)> then) override {
+    out("share", std::move(file), std::move(then));
+  }
+  void print_page(File file, std::function<void(Result<void>)> then) override {
+    out("print", std::move(file), std::move(then));
+  }
   void copy_text(std::string_view text) override { asked.push_back("copy " + std::string(text)); }
   void keep_awake(bool on) override {
     awake = on;

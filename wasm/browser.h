@@ -13,8 +13,8 @@ namespace steep::browser {
 enum class Fact { Language = 0, DecimalMark = 1, Zone = 2 };
 std::string fact(Fact what);
 
-double now_ms();             ///< Since 1970, UTC.
-int offset_minutes();        ///< Local = UTC + offset.
+double now_ms();       ///< Since 1970, UTC.
+int offset_minutes();  ///< Local = UTC + offset.
 void random(std::span<std::uint8_t> bytes);
 
 std::string setting(std::string_view key);
@@ -35,14 +35,14 @@ void photo_read(int number, std::string_view name);
 /// Answered by page_pixels() with the number.
 void photo_decode(int number, std::string_view bytes, int side);
 
-void wake(double in_ms);     ///< A frame at the latest in so many ms; 0 = the next one.
+void wake(double in_ms);  ///< A frame at the latest in so many ms; 0 = the next one.
 void announce(std::string_view text, bool urgent);
 void mirror(std::span<const std::uint8_t> items);
 /// Colors '#rrggbb' of what lies beside the canvas: page, fields, their text.
 void colors(std::string_view ground, std::string_view surface, std::string_view ink, bool dark);
 void language(std::string_view code, std::string_view title);
 
-bool can(int verb);          ///< Verb of host/platform.h by its number.
+bool can(int verb);  ///< Verb of host/platform.h by its number.
 bool can_share(std::string_view name, std::string_view type);
 /// The answers of these come with the number, through page_answer().
 void save_file(int number, std::string_view name, std::string_view type, std::string_view bytes);

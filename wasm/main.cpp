@@ -106,9 +106,9 @@ EMSCRIPTEN_KEEPALIVE void page_load_segment(std::uint32_t segment, const std::ui
 /// `bytes`: the page and behind it its check sum.
 EMSCRIPTEN_KEEPALIVE void page_load_page(std::uint32_t number, const std::uint8_t* bytes) {
   const std::uint8_t* sum = bytes + kPageBytes;
-  page->platform.store().loaded_page(number, {bytes, kPageBytes},
-                                     std::uint32_t{sum[0]} | std::uint32_t{sum[1]} << 8 | std::uint32_t{sum[2]} << 16 |
-                                         std::uint32_t{sum[3]} << 24);
+  page->platform.store().loaded_page(
+      number, {bytes, kPageBytes},
+      std::uint32_t{sum[0]} | std::uint32_t{sum[1]} << 8 | std::uint32_t{sum[2]} << 16 | std::uint32_t{sum[3]} << 24);
 }
 EMSCRIPTEN_KEEPALIVE int page_load_end(double sum_high, double sum_low) {
   const std::uint64_t sum = static_cast<std::uint64_t>(sum_high) << 32 | static_cast<std::uint64_t>(sum_low);
@@ -178,13 +178,21 @@ EMSCRIPTEN_KEEPALIVE void page_resize(float width, float height, int across, int
 }
 EMSCRIPTEN_KEEPALIVE void page_device(int dark, int contrast, int less_motion, int touch, float text_scale, float left,
                                       float top, float right, float bottom) {
-  page->platform.set_device({.dark = dark != 0, .strong_contrast = contrast != 0, .less_motion = less_motion != 0,
-                             .touch = touch != 0, .text_scale = text_scale, .inset_left = left, .inset_top = top,
-                             .inset_right = right, .inset_bottom = bottom});
+  page->platform.set_device({.dark = dark != 0,
+                             .strong_contrast = contrast != 0,
+                             .less_motion = less_motion != 0,
+                             .touch = touch != 0,
+                             .text_scale = text_scale,
+                             .inset_left = left,
+                             .inset_top = top,
+                             .inset_right = right,
+                             .inset_bottom = bottom});
 }
 EMSCRIPTEN_KEEPALIVE void page_program(int works_offline, int newer_waits, int installed, int keeps_per_app) {
-  page->platform.set_program({.works_offline = works_offline != 0, .newer_waits = newer_waits != 0,
-                              .installed = installed != 0, .keeps_per_app = keeps_per_app != 0});
+  page->platform.set_program({.works_offline = works_offline != 0,
+                              .newer_waits = newer_waits != 0,
+                              .installed = installed != 0,
+                              .keeps_per_app = keeps_per_app != 0});
 }
 EMSCRIPTEN_KEEPALIVE void page_context_lost() {
   page->canvas.lost();
@@ -235,9 +243,9 @@ EMSCRIPTEN_KEEPALIVE void page_wheel(float x, float y, float steps) {
 EMSCRIPTEN_KEEPALIVE void page_pinch(float x, float y, float factor) { add_pinch({x, y}, factor); }
 /// Keys while no text input has the focus, by the order of kKeys in input.js.
 EMSCRIPTEN_KEEPALIVE void page_key(int key, int down, int control) {
-  constexpr ImGuiKey kKeys[] = {ImGuiKey_Escape, ImGuiKey_Enter, ImGuiKey_Slash, ImGuiKey_UpArrow, ImGuiKey_DownArrow,
-                                ImGuiKey_LeftArrow, ImGuiKey_RightArrow, ImGuiKey_PageUp, ImGuiKey_PageDown,
-                                ImGuiKey_Home, ImGuiKey_End, ImGuiKey_Z};
+  constexpr ImGuiKey kKeys[] = {ImGuiKey_Escape,    ImGuiKey_Enter,     ImGuiKey_Slash,      ImGuiKey_UpArrow,
+                                ImGuiKey_DownArrow, ImGuiKey_LeftArrow, ImGuiKey_RightArrow, ImGuiKey_PageUp,
+                                ImGuiKey_PageDown,  ImGuiKey_Home,      ImGuiKey_End,        ImGuiKey_Z};
   if (key < 0 || key >= static_cast<int>(std::size(kKeys))) return;
   ImGuiIO& io = ImGui::GetIO();
   io.AddKeyEvent(ImGuiMod_Ctrl, control != 0);
@@ -264,8 +272,10 @@ EMSCRIPTEN_KEEPALIVE void page_file(const char* name, int name_size, const char*
                                     int size, int dropped, double changed_ms) {
   File file{std::string(name, static_cast<std::size_t>(name_size)), std::string(bytes, static_cast<std::size_t>(size)),
             std::string(type, static_cast<std::size_t>(type_size)), Moment{static_cast<std::int64_t>(changed_ms)}};
-  if (dropped != 0 && page->app) page->app->dropped(std::move(file));
-  else page->platform.file_chosen(std::move(file));
+  if (dropped != 0 && page->app)
+    page->app->dropped(std::move(file));
+  else
+    page->platform.file_chosen(std::move(file));
 }
 /// Why: 0 too large, 1 the browser could not read it.
 EMSCRIPTEN_KEEPALIVE void page_file_refused(const char* name, int name_size, int why) {
@@ -303,11 +313,15 @@ EMSCRIPTEN_KEEPALIVE void page_give_up() {
 
 // ---- For the store's writes and the mirror ----
 
-EMSCRIPTEN_KEEPALIVE const std::uint8_t* page_bytes(std::uint32_t number) { return page->platform.store().page(number); }
+EMSCRIPTEN_KEEPALIVE const std::uint8_t* page_bytes(std::uint32_t number) {
+  return page->platform.store().page(number);
+}
 EMSCRIPTEN_KEEPALIVE std::uint32_t page_sum(std::uint32_t number) { return page->platform.store().page_sum(number); }
 EMSCRIPTEN_KEEPALIVE std::uint32_t page_count() { return page->platform.store().page_count(); }
 /// The text fonts of the program, for the inputs that lie over the canvas.
-EMSCRIPTEN_KEEPALIVE const unsigned char* page_font(int bold) { return (bold != 0 ? font_bold() : font_regular()).data(); }
+EMSCRIPTEN_KEEPALIVE const unsigned char* page_font(int bold) {
+  return (bold != 0 ? font_bold() : font_regular()).data();
+}
 EMSCRIPTEN_KEEPALIVE int page_font_size(int bold) {
   return static_cast<int>((bold != 0 ? font_bold() : font_regular()).size());
 }

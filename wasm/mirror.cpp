@@ -19,7 +19,8 @@ void put_text(std::vector<std::uint8_t>& bytes, const std::string& text) {
 
 void put_item(std::vector<std::uint8_t>& bytes, const Item& item) {
   put(bytes, static_cast<std::uint8_t>(item.role));
-  put(bytes, item.role == Role::FilePick ? static_cast<std::uint8_t>(item.picks) : static_cast<std::uint8_t>(item.kind));
+  put(bytes,
+      item.role == Role::FilePick ? static_cast<std::uint8_t>(item.picks) : static_cast<std::uint8_t>(item.kind));
   put(bytes, static_cast<std::uint8_t>((item.enabled ? 1 : 0) | (item.on ? 2 : 0) | (item.drawn ? 4 : 0)));
   for (const float edge : {item.rect.left, item.rect.top, item.rect.right, item.rect.bottom}) put(bytes, edge);
   put(bytes, item.font_px);

@@ -20,9 +20,7 @@ constexpr std::uint32_t kWholeFrom = 24;
 constexpr std::uint32_t kFoldFrom = 96;
 constexpr std::uint32_t kFoldAtOnce = 16;  ///< Segments; 4 MiB.
 
-std::uint32_t check_sum(const std::uint8_t* page) {
-  return static_cast<std::uint32_t>(crc32(0, page, kPageBytes));
-}
+std::uint32_t check_sum(const std::uint8_t* page) { return static_cast<std::uint32_t>(crc32(0, page, kPageBytes)); }
 
 std::uint32_t segments_for(std::uint32_t pages) { return (pages + kSegmentPages - 1) / kSegmentPages; }
 
@@ -39,8 +37,7 @@ std::string_view end_name(WriteEnd end) {
 
 }  // namespace
 
-PageStore::PageStore(PageBackend& backend, std::function<Moment()> now)
-    : backend_(backend), now_(std::move(now)) {}
+PageStore::PageStore(PageBackend& backend, std::function<Moment()> now) : backend_(backend), now_(std::move(now)) {}
 
 // ---- Load ----
 
@@ -112,7 +109,10 @@ void PageStore::resize(std::uint32_t count) {
 void PageStore::set_dirty(Page& page, bool dirty) {
   if (page.dirty == dirty) return;
   page.dirty = dirty;
-  if (dirty) ++dirty_; else --dirty_;
+  if (dirty)
+    ++dirty_;
+  else
+    --dirty_;
 }
 
 const std::uint8_t* PageStore::page(std::uint32_t number) const {
@@ -196,7 +196,8 @@ void PageStore::plan(PageWrite& write, bool folding) const {
   }
   if (folding) {  // Where most single pages lie, first.
     std::vector<std::uint32_t> order;
-    for (std::uint32_t s = 0; s < in_segment.size(); ++s) if (in_segment[s] > 0) order.push_back(s);
+    for (std::uint32_t s = 0; s < in_segment.size(); ++s)
+      if (in_segment[s] > 0) order.push_back(s);
     std::sort(order.begin(), order.end(), [&](auto a, auto b) { return in_segment[a] > in_segment[b]; });
     if (order.size() > kFoldAtOnce) order.resize(kFoldAtOnce);
     write.segments = std::move(order);
@@ -228,7 +229,8 @@ void PageStore::start_write(bool folding) {
   flight_.sum = sum();
   if (!pages_.empty()) {  // 'The Database File Format', 1.3: user version at offset 60, big-endian.
     const std::uint8_t* head = page(0) + 60;
-    flight_.schema = std::uint32_t{head[0]} << 24 | std::uint32_t{head[1]} << 16 | std::uint32_t{head[2]} << 8 | head[3];
+    flight_.schema =
+        std::uint32_t{head[0]} << 24 | std::uint32_t{head[1]} << 16 | std::uint32_t{head[2]} << 8 | head[3];
   }
   cut_ = false;
   flying_ = true;
@@ -311,9 +313,7 @@ std::int64_t PageStore::patience() const {
   return kPatience + 10 * static_cast<std::int64_t>(flight_.pages.size() + 20 * flight_.segments.size());
 }
 
-bool PageStore::wants_folding() const {
-  return single_ >= kFoldFrom && may_write() && !unsaved();
-}
+bool PageStore::wants_folding() const { return single_ >= kFoldFrom && may_write() && !unsaved(); }
 
 void PageStore::step() {
   const Moment now = now_();

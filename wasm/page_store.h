@@ -35,11 +35,11 @@ constexpr std::uint32_t kSegmentBytes = kSegmentPages * kPageBytes;
 /// One atomic write. Pages in `pages` are stored one by one; segments whole, which drops the single
 /// pages inside them; single pages and segments behind `page_count` are dropped.
 struct PageWrite {
-  std::uint64_t ticket = 0;      ///< Counts the tries of this run.
-  std::uint64_t expected = 0;    ///< Generation that the store must hold.
+  std::uint64_t ticket = 0;    ///< Counts the tries of this run.
+  std::uint64_t expected = 0;  ///< Generation that the store must hold.
   std::uint32_t page_count = 0;
-  std::uint64_t sum = 0;         ///< PageStore::sum() of the book as written.
-  std::uint32_t schema = 0;      ///< user_version of the SQLite file.
+  std::uint64_t sum = 0;     ///< PageStore::sum() of the book as written.
+  std::uint32_t schema = 0;  ///< user_version of the SQLite file.
   std::vector<std::uint32_t> pages, segments;
 };
 

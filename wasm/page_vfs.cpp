@@ -157,10 +157,8 @@ int control_file(sqlite3_file* file, int what, void* with) {
     case SQLITE_FCNTL_COMMIT_PHASETWO:
       if (self.is_book()) served().store->commit_ended();
       return SQLITE_OK;
-    case SQLITE_FCNTL_PRAGMA:
-      return note_pragma(self, static_cast<char**>(with));
-    default:
-      return SQLITE_NOTFOUND;
+    case SQLITE_FCNTL_PRAGMA: return note_pragma(self, static_cast<char**>(with));
+    default: return SQLITE_NOTFOUND;
   }
 }
 
@@ -168,9 +166,9 @@ int sector_size(sqlite3_file*) { return static_cast<int>(kPageBytes); }
 int device_traits(sqlite3_file*) { return SQLITE_IOCAP_POWERSAFE_OVERWRITE; }
 
 const sqlite3_io_methods kFileMethods = {
-    1,         close_file,  read_file,    write_file,  cut_file,   sync_file,     file_size,
-    lock_file, unlock_file, check_lock,   control_file, sector_size, device_traits,
-    nullptr,   nullptr,     nullptr,      nullptr,     nullptr,    nullptr};
+    1,         close_file,  read_file,  write_file,   cut_file,    sync_file,     file_size,
+    lock_file, unlock_file, check_lock, control_file, sector_size, device_traits, nullptr,
+    nullptr,   nullptr,     nullptr,    nullptr,      nullptr};
 
 // ---- The VFS ----
 
@@ -238,10 +236,9 @@ int now_double(sqlite3_vfs* vfs, double* out) {
 }
 
 sqlite3_vfs& vfs() {
-  static sqlite3_vfs one = {2,           sizeof(PageFile), 512,       nullptr,     kPageVfs,   nullptr,
-                            open_file,   delete_file,      has_access, full_name,  nullptr,    nullptr,
-                            nullptr,     nullptr,          fill_random, sleep_not, now_double, last_error,
-                            now_64,      nullptr,          nullptr,   nullptr};
+  static sqlite3_vfs one = {2,          sizeof(PageFile), 512,     nullptr, kPageVfs, nullptr, open_file,   delete_file,
+                            has_access, full_name,        nullptr, nullptr, nullptr,  nullptr, fill_random, sleep_not,
+                            now_double, last_error,       now_64,  nullptr, nullptr,  nullptr};
   return one;
 }
 

@@ -46,25 +46,25 @@ std::optional<std::string> gunzipped(std::string_view bytes, std::size_t most) {
   return lines;
 }
 
-PlatformWeb::PlatformWeb()
-    : store_(*this, [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; }) {
-  serve_pages(&store_, [](std::span<std::uint8_t> bytes) { browser::random(bytes); },
-              [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; });
+PlatformWeb::PlatformWeb() : store_(*this, [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; }) {
+  serve_pages(
+      &store_, [](std::span<std::uint8_t> bytes) { browser::random(bytes); },
+      [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; });
 }
 PlatformWeb::~PlatformWeb() { serve_pages(nullptr, {}, {}); }
 
 bool PlatformWeb::can(Verb verb) const { return browser::can(static_cast<int>(verb)); }
-Stamp PlatformWeb::now() {
-  return {Moment{static_cast<std::int64_t>(browser::now_ms())}, browser::offset_minutes()};
-}
+Stamp PlatformWeb::now() { return {Moment{static_cast<std::int64_t>(browser::now_ms())}, browser::offset_minutes()}; }
 void PlatformWeb::random(std::span<std::uint8_t> bytes) { browser::random(bytes); }
 
 // ---- Storage ----
 
 void PlatformWeb::keep() {
   // With nothing new to write it is a person's 'Try again'.
-  if (store_.health().state == SaveState::NotSaved) store_.try_again();
-  else store_.keep();
+  if (store_.health().state == SaveState::NotSaved)
+    store_.try_again();
+  else
+    store_.keep();
   browser::wake(0);  // The saved mark follows.
 }
 void PlatformWeb::ask_lasting() { browser::store_ask_lasting(); }
@@ -130,7 +130,9 @@ void PlatformWeb::answered(int number, int end) {
   if (end == 1) result = refuse(Trouble::NotFound, "page.share.closed"_w);  // A person's own choice: no trouble.
   if (end == 2) result = refuse(Trouble::Ask, "page.share.again"_w);
   if (end == 3) result = refuse(Trouble::Unsupported, "page.share.not_here"_w);
-  answers_.push_back([then = std::move(found->second), result]() { if (then) then(result); });
+  answers_.push_back([then = std::move(found->second), result]() {
+    if (then) then(result);
+  });
   waiting_.erase(found);
   browser::wake(0);
 }
@@ -155,7 +157,8 @@ void PlatformWeb::pixels_came(int number, const char* rgba, int width, int heigh
   const auto then = std::move(found->second);
   decoding_.erase(found);
   if (rgba == nullptr || width < 1 || height < 1) return then(refuse(Trouble::Unsupported, "photo.cannot_show"_w));
-  then(Pixels{width, height, std::string(rgba, static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 4)});
+  then(
+      Pixels{width, height, std::string(rgba, static_cast<std::size_t>(width) * static_cast<std::size_t>(height) * 4)});
 }
 
 // ---- The device ----

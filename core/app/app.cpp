@@ -27,9 +27,7 @@ App::App(Platform& platform, AppOptions options) : inside_(std::make_unique<Insi
   inside_->open_book();
 }
 
-App::~App() {
-  inside_->keep_draft();
-}
+App::~App() { inside_->keep_draft(); }
 
 void App::frame() {
   inside_->frame();
@@ -45,7 +43,8 @@ ItemTree& App::items() { return inside_->tree; }
 bool App::needs_frame() const {
   const Inside& in = *inside_;
   return in.again || !in.drew || in.slow_deed || in.tree.has_requests() || in.look_next <= 0 || in.demo ||
-         in.quiet_take || in.pictures.waits() || (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
+         in.quiet_take || in.pictures.waits() ||
+         (in.take && (in.take->stage() == TakeJob::Stage::Reading || in.take->stage() == TakeJob::Stage::Applying));
 }
 
 Moment App::next_wake() const {
@@ -158,8 +157,22 @@ UnitsShown App::Inside::units() const {
 
 Surroundings App::Inside::surroundings(const PagePlace& place) {
   const Zone zone = farm.zone_known ? farm.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
-  return {*book,    beds,     platform,  settings,         words(), units(), last_now, farm.id, zone,
-          zone.local(last_now).date, settings.person, place.record, place.other, place.word, take.get(), picked ? &*picked : nullptr,
+  return {*book,
+          beds,
+          platform,
+          settings,
+          words(),
+          units(),
+          last_now,
+          farm.id,
+          zone,
+          zone.local(last_now).date,
+          settings.person,
+          place.record,
+          place.other,
+          place.word,
+          take.get(),
+          picked ? &*picked : nullptr,
           locked ? &*locked : nullptr};
 }
 
@@ -193,13 +206,15 @@ void App::Inside::rest_moved() {
     farm = {};
     if (book->is_started()) {
       if (const auto all = farms(*book); all && !all->empty()) {
-        const auto chosen = std::find_if(all->begin(), all->end(), [&](const Farm& f) { return f.id == settings.farm; });
+        const auto chosen =
+            std::find_if(all->begin(), all->end(), [&](const Farm& f) { return f.id == settings.farm; });
         farm = chosen == all->end() ? all->front() : *chosen;
       }
     }
     not_confirmed = 0;
     // An invented farm is handed to nobody.
-    if (const auto handed = book->handed_over(); handed && !book->is_demo()) not_confirmed = static_cast<int>(handed->not_given + handed->given);
+    if (const auto handed = book->handed_over(); handed && !book->is_demo())
+      not_confirmed = static_cast<int>(handed->not_given + handed->given);
   }
   standing.reset();
   if (auto caution = standing_caution(surroundings({}))) standing = std::move(*caution);

@@ -52,25 +52,25 @@ class App {
   Moment next_wake() const;
 
   // What the system tells.
-  void dropped(File file);    ///< A file was dropped on the window, or came by the share sheet.
+  void dropped(File file);  ///< A file was dropped on the window, or came by the share sheet.
   /// A file appeared in the watched folder: taken in without being asked for, its outcome told in a line. False
   /// while another take, a pass or the demo is under way: try again later.
   bool arrived(File file);
-  void back();                ///< The system's back: arrow, Escape, history.
-  bool can_go_back() const;   ///< Else the system may leave the program.
-  void went_hidden();         ///< Drafts are kept, the finger is forgotten.
-  void came_visible();        ///< The clock may have jumped.
-  void pointer_cancelled();   ///< The system took the finger away.
-  void storage_changed();     ///< The save state moved: the mark has to be drawn anew.
+  void back();                    ///< The system's back: arrow, Escape, history.
+  bool can_go_back() const;       ///< Else the system may leave the program.
+  void went_hidden();             ///< Drafts are kept, the finger is forgotten.
+  void came_visible();            ///< The clock may have jumped.
+  void pointer_cancelled();       ///< The system took the finger away.
+  void storage_changed();         ///< The save state moved: the mark has to be drawn anew.
   void book_changed_elsewhere();  ///< Another program may have written: looks and draws anew if so.
 
   // What the system wants to know.
   Language language() const;  ///< For the page's lang attribute.
   Theme theme() const;
-  Color ground() const;       ///< To clear with.
-  std::string title() const;  ///< Of the window: 'Alder Reach · Steepbook'.
+  Color ground() const;             ///< To clear with.
+  std::string title() const;        ///< Of the window: 'Alder Reach · Steepbook'.
   bool has_unsaved_typing() const;  ///< A form is half filled and not yet kept as a draft.
-  Book* book();               ///< nullptr while it could not be opened.
+  Book* book();                     ///< nullptr while it could not be opened.
 
  private:
   struct Inside;

@@ -120,9 +120,11 @@ void App::Inside::draw_held_up() {
     }
     Confirm confirm_spec;
     confirm_spec.id = "held-up-reason";
-    const std::string label = say("app.reason_to_go_on"_w), go_text = say("app.write_it"_w), safe = say("app.leave_it"_w);
+    const std::string label = say("app.reason_to_go_on"_w), go_text = say("app.write_it"_w),
+                      safe = say("app.leave_it"_w);
     const std::string needed = say("app.reason_needed"_w);
-    const std::array<std::string, 3> usual = {say("app.reason_checked"_w), say("app.reason_known"_w), say("app.reason_measured"_w)};
+    const std::array<std::string, 3> usual = {say("app.reason_checked"_w), say("app.reason_known"_w),
+                                              say("app.reason_measured"_w)};
     std::array<Choice, 3> reasons;
     for (std::size_t i = 0; i < usual.size(); ++i) reasons[i].text = usual[i];
     confirm_spec.reason_label = label;
@@ -157,7 +159,8 @@ void App::Inside::draw_demo_progress() {
   spec.has_saved = false;
   Screen screen(spec);
   ScreenPart main = screen.main();
-  paragraph(main.pen(), say("app.demo_share"_w, {std::to_string(static_cast<int>(demo_share * 100))}), TextStyle::Strong);
+  paragraph(main.pen(), say("app.demo_share"_w, {std::to_string(static_cast<int>(demo_share * 100))}),
+            TextStyle::Strong);
   want_frame();
 }
 

@@ -150,19 +150,22 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
 void App::Inside::on(const GiveFile& ask, const PagePlace& from) {
   if (!ask.passphrase.empty()) {
     toast(words()("lock.locking"_w));
-    return slowly([this, plain = GiveFile{ask.request, ask.share, ask.photos}, passphrase = ask.passphrase, from]() mutable {
-      plain.request.lock = GiveRequest::Lock{std::move(passphrase), [this](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
+    return slowly([this, plain = GiveFile{ask.request, ask.share, ask.photos}, passphrase = ask.passphrase,
+                   from]() mutable {
+      plain.request.lock =
+          GiveRequest::Lock{std::move(passphrase), [this](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
       on(plain, from);
     });
   }
   if (!ask.photos) return give(ask.request, ask.share, from);
   const auto wanted = photos_to_give(*book, ask.request, platform.photos());
   if (!wanted) return set_problem(from, wanted.error());
-  read_photos(platform.photos(), *wanted, [this, request = ask.request, share = ask.share, from](std::vector<PhotoBytes> read) mutable {
-    if (!book) return;
-    request.photos = std::move(read);
-    give(std::move(request), share, from);
-  });
+  read_photos(platform.photos(), *wanted,
+              [this, request = ask.request, share = ask.share, from](std::vector<PhotoBytes> read) mutable {
+                if (!book) return;
+                request.photos = std::move(read);
+                give(std::move(request), share, from);
+              });
 }
 
 void App::Inside::give(GiveRequest request, bool share, const PagePlace& from) {

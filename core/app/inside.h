@@ -33,7 +33,7 @@ struct HeldUp {
 struct KeptDraft {
   DraftFields fields;
   bool loaded = false;
-  Moment kept_at;           ///< 0 = nothing kept.
+  Moment kept_at;  ///< 0 = nothing kept.
 };
 
 /// Under which name a page's draft is kept.
@@ -47,19 +47,19 @@ struct App::Inside {
   ItemTree tree;
   Settings settings;
   std::optional<Book> book;
-  std::optional<Problem> trouble;      ///< Why there is no book.
+  std::optional<Problem> trouble;  ///< Why there is no book.
   BedStatesCache beds;
 
   // Where the person is: the way back, the tab's root first.
   std::vector<PagePlace> way;
   std::map<PagePlace, std::unique_ptr<Page>> kept;
   std::map<PagePlace, KeptDraft> drafts;
-  std::optional<PagePlace> draft_waits;    ///< Typed, not yet kept.
+  std::optional<PagePlace> draft_waits;  ///< Typed, not yet kept.
   double draft_due_s = 0;
 
   // Time.
   Moment last_now;
-  double seconds = 0;                  ///< For look: never goes back.
+  double seconds = 0;  ///< For look: never goes back.
 
   // What views rest on; `key` moves when any of it does.
   struct Rest {
@@ -75,19 +75,19 @@ struct App::Inside {
   };
   Rest rest;
   std::uint64_t key = 0;
-  Farm farm;                           ///< The one shown; of no id when the book has none.
+  Farm farm;  ///< The one shown; of no id when the book has none.
   std::optional<StandingCaution> standing;
   int not_confirmed = 0;
 
   // Work in hand.
   std::unique_ptr<TakeJob> take;
-  std::unique_ptr<TakeJob> quiet_take; ///< A file of the watched folder: taken in beside whatever is on screen.
-  File take_file;                      ///< Until it is applied: read anew when two starts are joined.
-  std::optional<LockedFile> locked;    ///< Waits for its passphrase: chosen, or come by the watched folder.
+  std::unique_ptr<TakeJob> quiet_take;  ///< A file of the watched folder: taken in beside whatever is on screen.
+  File take_file;                       ///< Until it is applied: read anew when two starts are joined.
+  std::optional<LockedFile> locked;     ///< Waits for its passphrase: chosen, or come by the watched folder.
   /// A deed of about a second that cannot be cut into steps: done once a frame has said so.
   Function<void()> slow_deed;
   bool slow_said = false;
-  bool worked = false;                 ///< Since the last frame: it need not.
+  bool worked = false;  ///< Since the last frame: it need not.
   std::unique_ptr<DemoMaker> demo;
   double demo_share = 0;
   std::optional<HeldUp> held_up;
@@ -101,9 +101,9 @@ struct App::Inside {
 
   // Frames.
   bool drew = false;
-  double look_next = 0;                ///< Seconds until the frame that look wants; infinity = none.
+  double look_next = 0;  ///< Seconds until the frame that look wants; infinity = none.
   std::optional<Moment> page_until;
-  bool again = true;                   ///< A frame is wanted at once.
+  bool again = true;  ///< A frame is wanted at once.
 
   // app.cpp
   void open_book();
@@ -176,7 +176,7 @@ struct App::Inside {
   std::vector<std::string> tab_texts, tab_spoken;
   std::vector<Tab> tab_list;
   TapeBand standing_band;
-  bool reopen = false;                 ///< The book is opened anew once the frame is over.
+  bool reopen = false;  ///< The book is opened anew once the frame is over.
   void draw_page(const PagePlace& place);
   void draw_held_up();
   void draw_demo_progress();

@@ -42,7 +42,9 @@ void App::Inside::begin_take(File file) {
 
 bool App::Inside::take_quietly(File file) {
   // Only into a book that is there: the first file of all is a person's to choose.
-  if (!book || !book->is_started() || busy() || quiet_take || (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed)) return false;
+  if (!book || !book->is_started() || busy() || quiet_take ||
+      (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed))
+    return false;
   if (is_locked(file.bytes)) {
     // Nobody was asked, so nobody is interrupted: it waits on the Book page for its passphrase.
     if (here().page == "take") return false;
@@ -74,7 +76,8 @@ void App::Inside::work_quietly(std::int64_t milliseconds) {
   if (quiet_take->stage() != TakeJob::Stage::Done && quiet_take->stage() != TakeJob::Stage::Failed) return;
   const std::unique_ptr<TakeJob> done = std::move(quiet_take);
   const Words say = words();
-  const std::string whose = done->plan().header.label.empty() ? say("taking.unnamed_copy"_w) : done->plan().header.label;
+  const std::string whose =
+      done->plan().header.label.empty() ? say("taking.unnamed_copy"_w) : done->plan().header.label;
   if (done->stage() == TakeJob::Stage::Failed) {
     toast(say("taking.arrived_refused"_w, {whose, surroundings({}).sentence(done->problem())}));
   } else if (done->outcome().added > 0) {

@@ -21,9 +21,7 @@ PictureSource::Shown PhotoPictures::of(const Hash& photo, bool large) {
   return {found->second.picture.get(), found->second.cannot};
 }
 
-void PhotoPictures::add_bytes(const Hash& photo, std::string bytes) {
-  unwritten_ = {photo, std::move(bytes)};
-}
+void PhotoPictures::add_bytes(const Hash& photo, std::string bytes) { unwritten_ = {photo, std::move(bytes)}; }
 
 bool PhotoPictures::step() {
   ++frame_;

@@ -15,8 +15,10 @@ std::optional<DecimalDigits> decimal_digits(std::string_view text) {
     }
     if (c < '0' || c > '9' || ++count > 37) return std::nullopt;
     read.digits = read.digits * 10 + static_cast<unsigned>(c - '0');
-    if (point) read.scale *= 10;
-    else ++whole;
+    if (point)
+      read.scale *= 10;
+    else
+      ++whole;
   }
   if (whole == 0 || (point && whole == count)) return std::nullopt;
   return read;

@@ -19,9 +19,10 @@ class Function<Out(In...)> {
   Function() = default;
   Function(std::nullptr_t) {}
   template <class Callable>
-    requires(!std::same_as<std::remove_cvref_t<Callable>, Function> && std::is_invocable_r_v<Out, Callable&, In...>)
-  Function(Callable callable)
-      : held_(new Holds<Callable>{{1, [](Held* held) { delete static_cast<Holds<Callable>*>(held); }}, std::move(callable)}),
+  requires(!std::same_as<std::remove_cvref_t<Callable>, Function> && std::is_invocable_r_v<Out, Callable&, In...>)
+      Function(Callable callable)
+      : held_(new Holds<Callable>{{1, [](Held* held) { delete static_cast<Holds<Callable>*>(held); }},
+                                  std::move(callable)}),
         call_([](Held* held, In... in) -> Out {
           return static_cast<Holds<Callable>*>(held)->callable(std::forward<In>(in)...);
         }) {}

@@ -144,7 +144,7 @@ std::optional<Stamp> parse_stamp(std::string_view text) {
   int ms = 0;
   if (in.take('.')) {
     int scale = 100;
-    in.rest.empty() || in.rest[0] < '0' || in.rest[0] > '9' ? in.fail() : 0;
+    in.rest.empty() || in.rest[0]<'0' || in.rest[0]> '9' ? in.fail() : 0;
     while (in.ok && !in.rest.empty() && in.rest[0] >= '0' && in.rest[0] <= '9') {
       ms += in.digits(1) * scale;
       scale /= 10;

@@ -71,18 +71,16 @@ tl::unexpected<Problem> refuse(Trouble kind, WordId word, List values, std::stri
 #define STEEP_JOIN(a, b) STEEP_JOIN_(a, b)
 
 /// Passes a problem upward: `TRY(check(bed));`
-#define TRY(expression)                                                    \
-  do {                                                                     \
-    if (auto try_result = (expression); !try_result)                       \
-      return ::steep::PassedOn{try_result.error()};                        \
+#define TRY(expression)                                                                            \
+  do {                                                                                             \
+    if (auto try_result = (expression); !try_result) return ::steep::PassedOn{try_result.error()}; \
   } while (false)
 
 /// Unwraps or passes upward: `TRY_ASSIGN(const Bed& bed, find_bed(book, id));`
-#define TRY_ASSIGN(declaration, expression) \
-  TRY_ASSIGN_(STEEP_JOIN(try_value_, __LINE__), declaration, expression)
-#define TRY_ASSIGN_(name, declaration, expression)                    \
-  auto name = (expression);                                           \
-  if (!name) return ::steep::PassedOn{name.error()};                  \
+#define TRY_ASSIGN(declaration, expression) TRY_ASSIGN_(STEEP_JOIN(try_value_, __LINE__), declaration, expression)
+#define TRY_ASSIGN_(name, declaration, expression)   \
+  auto name = (expression);                          \
+  if (!name) return ::steep::PassedOn{name.error()}; \
   declaration = std::move(*name)
 
 }  // namespace steep

@@ -2,8 +2,8 @@
 
 #include <algorithm>
 
-#include <cmath>
 #include <fmt/format.h>
+#include <cmath>
 
 #include "base/decimal_digits.h"
 
@@ -33,10 +33,14 @@ CodePoint first_code_point(std::string_view text) {  // Unicode 15, table 3-7: w
   std::size_t length = 0;
   unsigned low = 0x80, high = 0xBF;
   std::uint32_t value = 0;
-  if (lead >= 0xC2 && lead <= 0xDF) length = 2, value = lead & 0x1F;
-  else if (lead >= 0xE0 && lead <= 0xEF) length = 3, value = lead & 0x0F;
-  else if (lead >= 0xF0 && lead <= 0xF4) length = 4, value = lead & 0x07;
-  else return {};
+  if (lead >= 0xC2 && lead <= 0xDF)
+    length = 2, value = lead & 0x1F;
+  else if (lead >= 0xE0 && lead <= 0xEF)
+    length = 3, value = lead & 0x0F;
+  else if (lead >= 0xF0 && lead <= 0xF4)
+    length = 4, value = lead & 0x07;
+  else
+    return {};
   if (lead == 0xE0) low = 0xA0;
   if (lead == 0xED) high = 0x9F;
   if (lead == 0xF0) low = 0x90;
@@ -51,8 +55,8 @@ CodePoint first_code_point(std::string_view text) {  // Unicode 15, table 3-7: w
 }
 
 bool is_hidden(std::uint32_t c) {
-  return c < 0x20 || (c >= 0x7F && c <= 0x9F) || c == 0x061C || c == 0x200E || c == 0x200F ||
-         c == 0x2028 || c == 0x2029 || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF;
+  return c < 0x20 || (c >= 0x7F && c <= 0x9F) || c == 0x061C || c == 0x200E || c == 0x200F || c == 0x2028 ||
+         c == 0x2029 || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069) || c == 0xFEFF;
 }
 
 std::string without_negative_zero(std::string text) {
@@ -150,9 +154,12 @@ std::string printable(std::string_view text) {
       text.remove_prefix(1);
       continue;
     }
-    if (c.value == '\n') out += '\n';
-    else if (c.value == '\t') out += ' ';
-    else if (!is_hidden(c.value)) out += text.substr(0, c.length);
+    if (c.value == '\n')
+      out += '\n';
+    else if (c.value == '\t')
+      out += ' ';
+    else if (!is_hidden(c.value))
+      out += text.substr(0, c.length);
     text.remove_prefix(c.length);
   }
   return out;
@@ -186,9 +193,7 @@ std::optional<double> parse_decimal(std::string_view text) {
   return read->negative ? -value : value;
 }
 
-std::string fixed(double value, int decimals) {
-  return without_negative_zero(fmt::format("{:.{}f}", value, decimals));
-}
+std::string fixed(double value, int decimals) { return without_negative_zero(fmt::format("{:.{}f}", value, decimals)); }
 
 std::string decimal(double value, int decimals) {
   std::string text = fmt::format("{:.{}f}", value, decimals);

@@ -29,8 +29,8 @@ const std::vector<WordRow>& words_table() {
 
 const WordRow* find_row(std::string_view key) {
   const auto& rows = words_table();
-  const auto row = std::lower_bound(rows.begin(), rows.end(), key,
-                                    [](const WordRow& r, std::string_view k) { return r.key < k; });
+  const auto row =
+      std::lower_bound(rows.begin(), rows.end(), key, [](const WordRow& r, std::string_view k) { return r.key < k; });
   return row != rows.end() && row->key == key ? &*row : nullptr;
 }
 
@@ -42,7 +42,8 @@ std::string_view text_of(const WordRow& row, Language language) {
 std::string fill(std::string_view text, std::span<const std::string_view> values) {
   std::string out;
   for (std::size_t i = 0; i < text.size(); ++i) {
-    const bool is_place = text[i] == '{' && i + 2 < text.size() && text[i + 2] == '}' && text[i + 1] >= '0' && text[i + 1] <= '9';
+    const bool is_place =
+        text[i] == '{' && i + 2 < text.size() && text[i + 2] == '}' && text[i + 1] >= '0' && text[i + 1] <= '9';
     const std::size_t n = is_place ? static_cast<std::size_t>(text[i + 1] - '0') : 0;
     if (is_place && n < values.size()) {
       out += values[n];

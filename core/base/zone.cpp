@@ -33,7 +33,9 @@ bool take_abbreviation(std::string_view& rest) {
   const bool quoted = take(rest, '<');
   std::size_t n = 0;
   const auto is_letter = [](char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); };
-  while (n < rest.size() && (is_letter(rest[n]) || (quoted && (is_digit(rest.substr(n)) || rest[n] == '+' || rest[n] == '-')))) ++n;
+  while (n < rest.size() &&
+         (is_letter(rest[n]) || (quoted && (is_digit(rest.substr(n)) || rest[n] == '+' || rest[n] == '-'))))
+    ++n;
   if (n < 3) return false;
   rest.remove_prefix(n);
   return !quoted || take(rest, '>');
@@ -105,7 +107,8 @@ Result<Zone> Zone::from_rule(std::string_view name, std::string_view rule) {
     if (!take_time(rest, 24, west)) return malformed();
     zone.summer_ = -west;
   }
-  if (!take(rest, ',') || !parse_change(rest, zone.begins_) || !take(rest, ',') || !parse_change(rest, zone.ends_) || !rest.empty()) {
+  if (!take(rest, ',') || !parse_change(rest, zone.begins_) || !take(rest, ',') || !parse_change(rest, zone.ends_) ||
+      !rest.empty()) {
     return malformed();
   }
   return zone;
@@ -113,7 +116,8 @@ Result<Zone> Zone::from_rule(std::string_view name, std::string_view rule) {
 
 Result<Zone> Zone::from_name(std::string_view name) {
   const auto rows = zone_table();
-  const auto row = std::lower_bound(rows.begin(), rows.end(), name, [](const ZoneRow& r, std::string_view n) { return r.name < n; });
+  const auto row =
+      std::lower_bound(rows.begin(), rows.end(), name, [](const ZoneRow& r, std::string_view n) { return r.name < n; });
   if (row == rows.end() || row->name != name) return refuse(Trouble::NotFound, "zone.name"_w, {name});
   return from_rule(row->name, row->rule);
 }
@@ -143,7 +147,8 @@ std::array<Zone::Switch, 6> Zone::switches_near(int year) const {
     switches[2 * i + 1] = {change_moment(y, ends_, summer_), false};
   }
   // Summer ending and beginning in one instant is summer all year (RFC 8536, 3.3.1): it goes on.
-  std::sort(switches.begin(), switches.end(), [](const Switch& a, const Switch& b) { return a.at != b.at ? a.at < b.at : a.summer < b.summer; });
+  std::sort(switches.begin(), switches.end(),
+            [](const Switch& a, const Switch& b) { return a.at != b.at ? a.at < b.at : a.summer < b.summer; });
   return switches;
 }
 

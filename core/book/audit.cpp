@@ -105,14 +105,15 @@ void add_rows(const RecordChange& change, const Id& record, SaidNames& names, st
 
 /// What the author of `change` saw of the group: of the lines seen those that write it and that no other of these replaces. (A line
 /// stays a head for its other groups long after this one of it was rewritten.)
-std::vector<std::size_t> stood_there(const std::vector<HistoryLine>& lines, const std::map<ChangeRef, std::size_t>& at, const Change& change,
-                                     std::string_view group) {
+std::vector<std::size_t> stood_there(const std::vector<HistoryLine>& lines, const std::map<ChangeRef, std::size_t>& at,
+                                     const Change& change, std::string_view group) {
   std::vector<std::size_t> found;
   for (const ChangeRef& ref : change.seen) {
     const auto seen = at.find(ref);
     if (seen == at.end()) continue;
     const auto& fields = lines[seen->second].change.fields;
-    if (std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return group_of(f.key) == group; })) found.push_back(seen->second);
+    if (std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return group_of(f.key) == group; }))
+      found.push_back(seen->second);
   }
   std::vector<std::size_t> standing;
   for (const std::size_t one : found) {
@@ -150,7 +151,8 @@ Result<std::vector<RecordChange>> changes_of(const Book& book, const Id& record)
       FieldChange field{now, {}};
       for (const std::size_t seen : stood_there(lines, at, change, group_of(now.key))) {
         const FieldValue* old = field_in(lines[seen].change, now.key);
-        if (old && std::find(field.before.begin(), field.before.end(), *old) == field.before.end()) field.before.push_back(*old);
+        if (old && std::find(field.before.begin(), field.before.end(), *old) == field.before.end())
+          field.before.push_back(*old);
       }
       changes[i].fields.push_back(std::move(field));
     }

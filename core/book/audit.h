@@ -27,8 +27,8 @@ struct RecordChange {
 Result<std::vector<RecordChange>> changes_of(const Book& book, const Id& record);
 
 struct AuditOptions {
-  std::optional<Id> record = {};      ///< Only this one.
-  std::string kind = {};              ///< Only records of this kind; empty = of all.
+  std::optional<Id> record = {};           ///< Only this one.
+  std::string kind = {};                   ///< Only records of this kind; empty = of all.
   std::optional<Date> from = {}, to = {};  ///< By the day of writing.
 };
 /// One row for every field of every change, in the order of writing: when, by whom, on which copy, of which

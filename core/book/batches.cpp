@@ -20,12 +20,13 @@ Result<void> Book::set_aside(std::int64_t batch, bool aside) {
   auto update = store.db.query("UPDATE batch SET aside=? WHERE id=? RETURNING id");
   update.bind(1, std::int64_t{aside}).bind(2, batch);
   const bool known = update.next();
-  while (update.next()) {
-  }
+  while (update.next()) {}
   TRY(update.done());
   if (!known) return refuse(Trouble::NotFound, "book.no_batch"_w);
-  if (aside) store.aside.insert(batch);
-  else store.aside.erase(batch);
+  if (aside)
+    store.aside.insert(batch);
+  else
+    store.aside.erase(batch);
 
   std::vector<std::int64_t> records;
   auto query = store.db.query("SELECT DISTINCT rec FROM change WHERE batch=? ORDER BY rec");
@@ -41,7 +42,8 @@ Result<void> Book::set_aside(std::int64_t batch, bool aside) {
 Result<std::vector<Id>> Book::made_by_batch(std::int64_t batch, std::size_t most) const {
   std::vector<Id> made;
   auto query = inside_->db.query(
-      "SELECT r.uid, r.kind FROM change c JOIN record r ON r.id=c.rec AND r.first=c.id WHERE c.batch=? ORDER BY c.wall, r.uid");
+      "SELECT r.uid, r.kind FROM change c JOIN record r ON r.id=c.rec AND r.first=c.id WHERE c.batch=? ORDER BY "
+      "c.wall, r.uid");
   query.bind(1, batch);
   while (made.size() < most && query.next()) {
     const KindDef* kind = find_kind(query.text_view(1));

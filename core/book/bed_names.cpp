@@ -47,11 +47,11 @@ std::string plain_name(std::string_view name) {
 /// Signs that are easily taken for another: looks alike, not the same.
 std::string look_alike(std::string_view name) {
   static constexpr std::pair<std::string_view, char> kTwins[] = {
-      {"ß", 'b'}, {"β", 'b'}, {"в", 'b'}, {"В", 'b'}, {"8", 'b'}, {"с", 'c'}, {"С", 'c'}, {"ç", 'c'}, {"(", 'c'},
-      {"т", 't'}, {"Т", 't'}, {"7", 't'}, {"м", 'm'}, {"М", 'm'}, {"а", 'a'}, {"А", 'a'}, {"á", 'a'}, {"é", 'e'},
-      {"е", 'e'}, {"Е", 'e'}, {"ñ", 'n'}, {"Ñ", 'n'}, {"н", 'h'}, {"Н", 'h'}, {"р", 'p'}, {"Р", 'p'}, {"к", 'k'},
-      {"К", 'k'}, {"х", 'x'}, {"Х", 'x'}, {"$", 's'}, {"5", 's'}, {"|", '1'}, {"l", '1'}, {"i", '1'}, {"í", '1'},
-      {"o", '0'}, {"о", '0'}, {"О", '0'}, {"ó", '0'}};
+      {"ß", 'b'}, {"β", 'b'}, {"в", 'b'}, {"В", 'b'}, {"8", 'b'}, {"с", 'c'}, {"С", 'c'}, {"ç", 'c'},
+      {"(", 'c'}, {"т", 't'}, {"Т", 't'}, {"7", 't'}, {"м", 'm'}, {"М", 'm'}, {"а", 'a'}, {"А", 'a'},
+      {"á", 'a'}, {"é", 'e'}, {"е", 'e'}, {"Е", 'e'}, {"ñ", 'n'}, {"Ñ", 'n'}, {"н", 'h'}, {"Н", 'h'},
+      {"р", 'p'}, {"Р", 'p'}, {"к", 'k'}, {"К", 'k'}, {"х", 'x'}, {"Х", 'x'}, {"$", 's'}, {"5", 's'},
+      {"|", '1'}, {"l", '1'}, {"i", '1'}, {"í", '1'}, {"o", '0'}, {"о", '0'}, {"О", '0'}, {"ó", '0'}};
   std::string out;
   for (std::size_t i = 0; i < name.size();) {
     bool twin = false;
@@ -84,7 +84,8 @@ Result<Id> bed_by_name(std::span<const Bed> beds, std::string_view typed) {
   std::vector<std::string> values{std::string(typed)};
   const auto& asked = same.empty() ? alike : same;
   for (const Bed* bed : asked) values.push_back(same.empty() ? bed->name : bed->block_name + ' ' + bed->name);
-  if (!asked.empty()) return refuse(Trouble::Ask, same.empty() ? "place.bed-like"_w : "place.bed-several"_w, values, "bed");
+  if (!asked.empty())
+    return refuse(Trouble::Ask, same.empty() ? "place.bed-like"_w : "place.bed-several"_w, values, "bed");
   return refuse(Trouble::NotFound, "place.bed-unknown"_w, {typed}, "bed");
 }
 

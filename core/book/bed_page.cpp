@@ -73,7 +73,8 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundSource& pla
   line.at = dose.finish ? dose.finish->at : dose.made.at;
   line.stretch = dose.from && dose.to ? place.moved(dose.stretch()) : work.page.state.bed.whole();
   const Stretch whole = work.page.state.bed.whole();
-  line.part = line.stretch.from.si() > whole.from.si() + kOneCentimeter || line.stretch.to.si() < whole.to.si() - kOneCentimeter;
+  line.part = line.stretch.from.si() > whole.from.si() + kOneCentimeter ||
+              line.stretch.to.si() < whole.to.si() - kOneCentimeter;
   line.reason = dose.note;
   const TankFacts& tank = work.rules.tank(dose.load);
   line.load_number = tank.number;
@@ -85,7 +86,8 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundSource& pla
   line.pass_code = work.codes.text(tank.pass);
   if (!tank.brew.is_nil()) line.brew_code = work.codes.text(tank.brew);
   for (const Id& lot : tank.lots)
-    if (const std::string& name = work.rules.material_name(work.rules.material_of(lot)); !name.empty()) line.materials.push_back(name);
+    if (const std::string& name = work.rules.material_name(work.rules.material_of(lot)); !name.empty())
+      line.materials.push_back(name);
   TRY_ASSIGN(const std::vector<LoadSheet>* sheets, sheets_of(work, tank.pass));
   for (const LoadSheet& sheet : *sheets)
     for (std::size_t i = 0; i < sheet.doses.size(); ++i)
@@ -101,10 +103,13 @@ Result<void> fill_dose(PageWork& work, const Dose& dose, const GroundSource& pla
 }
 
 /// A dose belongs to the season of its own day; one in question that totals leave out is not summed.
-void add_season(PageWork& work, const BedLine& line, const std::set<Id>& left_out, std::set<Id>& tea, std::set<Id>& other) {
+void add_season(PageWork& work, const BedLine& line, const std::set<Id>& left_out, std::set<Id>& tea,
+                std::set<Id>& other) {
   if (line.kind != BedLineKind::Tea && line.kind != BedLineKind::Spray) return;
   SeasonSums& season = work.page.season;
-  if (!line.struck.empty() || line.at > work.page.at || work.page.farm.day(line.at).year != season.year || left_out.count(line.record) != 0) return;
+  if (!line.struck.empty() || line.at > work.page.at || work.page.farm.day(line.at).year != season.year ||
+      left_out.count(line.record) != 0)
+    return;
   season.estimated += line.volume.is_estimate() || !line.volume.spray;
   const Volume spray = line.volume.spray.value_or(Volume{});
   if (line.kind == BedLineKind::Tea) {
@@ -247,7 +252,8 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
       TRY(mark_struck(book, dose, line));
       line.earlier_bed = earlier;
       line.bed_name = name;
-      for (const DosePair& pair : pairs) line.in_question = line.in_question || pair.first == dose.id || pair.second == dose.id;
+      for (const DosePair& pair : pairs)
+        line.in_question = line.in_question || pair.first == dose.id || pair.second == dose.id;
       add_season(work, line, left_out, tea, other);
       page.history.push_back(std::move(line));
     }
@@ -257,9 +263,8 @@ Result<BedPage> bed_page(const Book& book, const Id& bed, Moment at) {
   }
   page.season.tea_passes = static_cast<int>(tea.size());
   page.season.other_passes = static_cast<int>(other.size());
-  sort_list(page.history, [](const BedLine& a, const BedLine& b) {
-    return a.at != b.at ? a.at > b.at : a.record > b.record;
-  });
+  sort_list(page.history,
+            [](const BedLine& a, const BedLine& b) { return a.at != b.at ? a.at > b.at : a.record > b.record; });
   return page;
 }
 

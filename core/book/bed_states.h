@@ -37,8 +37,8 @@ struct HeldWait {
   /// Of the governing contributor; nullptr when nothing holds.
   const RuleWait* rule() const;
   const HoldSource* source() const;
-  Wait wait() const;                  ///< Its most cautious reading.
-  bool is_entry = false;              ///< Which list of the treatments the indices mean.
+  Wait wait() const;      ///< Its most cautious reading.
+  bool is_entry = false;  ///< Which list of the treatments the indices mean.
 };
 
 /// Last tea that reached a stretch with one aim.
@@ -49,17 +49,17 @@ struct LastTea {
 };
 
 struct PlantingState {
-  Id planting;                        ///< Nil = the bare bed.
+  Id planting;  ///< Nil = the bare bed.
   std::string crop;
   Stretch stretch;
-  HeldWait harvest;                   ///< The longest over its length.
+  HeldWait harvest;  ///< The longest over its length.
 };
 
 /// A part of the bed with one history throughout.
 struct StretchState {
   Stretch stretch;
   std::optional<LastTea> leaf, soil;
-  HeldWait harvest;                   ///< The longest over the plantings that stand on it.
+  HeldWait harvest;  ///< The longest over the plantings that stand on it.
   HeldWait entry;
 };
 
@@ -68,21 +68,21 @@ enum class StripSays { Nothing, NoEntry, NoHarvest, Late, Due, DaysLeft };
 
 struct BedState {
   Bed bed;
-  std::string crops;                  ///< 'Lettuce, radish'; empty = nothing grows there.
+  std::string crops;  ///< 'Lettuce, radish'; empty = nothing grows there.
   std::vector<PlantingState> plantings;
   std::vector<StretchState> stretches;  ///< From the zero end; more than one = cut line.
-  std::optional<LastTea> last_tea;    ///< The last one anywhere on the bed, any aim.
-  std::optional<Due> leaf, soil;      ///< nullopt = no interval set.
-  HeldWait harvest, entry;            ///< The longest over all of it.
-  int to_settle = 0;                  ///< Entries whose facts are in dispute.
-  bool set_by_hand = false;           ///< A hold set by hand is among those that hold now.
-  bool rule_undecided = false;        ///< The farm's tea rule is not decided and holds: 'Set the farm's rule'.
-  std::vector<Id> questions;          ///< Doses of 'Same bed, twice?' not yet answered.
+  std::optional<LastTea> last_tea;      ///< The last one anywhere on the bed, any aim.
+  std::optional<Due> leaf, soil;        ///< nullopt = no interval set.
+  HeldWait harvest, entry;              ///< The longest over all of it.
+  int to_settle = 0;                    ///< Entries whose facts are in dispute.
+  bool set_by_hand = false;             ///< A hold set by hand is among those that hold now.
+  bool rule_undecided = false;          ///< The farm's tea rule is not decided and holds: 'Set the farm's rule'.
+  std::vector<Id> questions;            ///< Doses of 'Same bed, twice?' not yet answered.
   StripSays says = StripSays::Nothing;
   /// The one of leaf and soil that is due first; nullptr = none set.
   const Due* due_first() const;
-  int days_left() const;              ///< Of due_first(), the least of its stretches; 0 when none.
-  bool is_due() const;                ///< Anything due or late today.
+  int days_left() const;  ///< Of due_first(), the least of its stretches; 0 when none.
+  bool is_due() const;    ///< Anything due or late today.
   bool holds_harvest(Moment now) const { return harvest.hold.holds_at(now); }
   bool holds_entry(Moment now) const { return entry.hold.holds_at(now); }
 };
@@ -91,7 +91,7 @@ struct BedStates {
   Places places;
   Moment at;
   Date today;
-  std::vector<BedState> beds;         ///< In walking order.
+  std::vector<BedState> beds;  ///< In walking order.
   const BedState* bed(const Id& id) const;
   int due = 0, late = 0, no_entry = 0, no_harvest = 0, with_question = 0;
   /// Doses that point to a bed which is not on this copy: counted in totals, listed.

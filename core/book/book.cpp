@@ -108,7 +108,8 @@ std::vector<Lane> Book::lanes() const {
   std::vector<Lane> lanes;
   const std::string label = copy_label();
   for (const auto& [id, row] : inside_->lanes)
-    lanes.push_back({row.row, id, row.part, row.mine ? label : row.label, row.copy, row.mine, row.ours, row.last_seq, row.tip});
+    lanes.push_back(
+        {row.row, id, row.part, row.mine ? label : row.label, row.copy, row.mine, row.ours, row.last_seq, row.tip});
   return lanes;
 }
 

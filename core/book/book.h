@@ -45,7 +45,7 @@ BookNeeds needs_of(Platform& platform);
 
 /// One save of one record, not yet written.
 struct Save {
-  Id record;                       ///< From new_record(), or an existing one.
+  Id record;  ///< From new_record(), or an existing one.
   std::string kind;
   std::optional<Part> part;        ///< Empty = by the rules of the kind (PartRule) and of the record's parent.
   std::vector<FieldValue> fields;  ///< Only groups that change; of a group all its fields.
@@ -74,12 +74,12 @@ struct Record {
   Id id;
   Part part;
   std::string kind;
-  std::vector<Group> groups;   ///< By key.
-  Stamp made;                  ///< Wall clock of its first change.
+  std::vector<Group> groups;  ///< By key.
+  Stamp made;                 ///< Wall clock of its first change.
   Id made_by;
-  Id made_on;                  ///< Lane of its first change.
-  std::string struck;          ///< Reason; empty = not struck.
-  bool needs_newer = false;    ///< A ready change with "must" that this program doesn't know.
+  Id made_on;                ///< Lane of its first change.
+  std::string struck;        ///< Reason; empty = not struck.
+  bool needs_newer = false;  ///< A ready change with "must" that this program doesn't know.
 
   /// The winner's value; nullptr when never written.
   const FieldValue* field(std::string_view key) const;
@@ -101,10 +101,10 @@ struct Lane {
   std::int64_t row = 0;
   Id id;
   Part part;
-  std::string label;       ///< Of the copy, for display only: 'Ana's phone'.
-  Id copy;                 ///< The house lane that wrote beside it, as far as known.
-  bool mine = false;       ///< Written by this copy, still in use.
-  bool ours = false;       ///< Ever written by this copy, also before it took new lanes.
+  std::string label;  ///< Of the copy, for display only: 'Ana's phone'.
+  Id copy;            ///< The house lane that wrote beside it, as far as known.
+  bool mine = false;  ///< Written by this copy, still in use.
+  bool ours = false;  ///< Ever written by this copy, also before it took new lanes.
   std::int64_t last_seq = 0;
   Hash tip{};
 };
@@ -128,9 +128,9 @@ class Book {
   ~Book();
 
   // ---- What it is ----
-  bool is_started() const;          ///< Has a book record.
-  Id id() const;                    ///< Of the book record; nil before.
-  std::vector<Id> joined() const;   ///< All ids this book answers to, its own first.
+  bool is_started() const;         ///< Has a book record.
+  Id id() const;                   ///< Of the book record; nil before.
+  std::vector<Id> joined() const;  ///< All ids this book answers to, its own first.
   std::string name() const;
   bool is_demo() const;
   /// This copy's own name ('Ana's phone'): local setting, written beside its lanes in handover files.
@@ -175,9 +175,9 @@ class Book {
 
   // ---- Half-filled forms ----
   struct Draft {
-    std::string form;                ///< Screen and record: 'start-pass', 'bed:06c9…'.
+    std::string form;  ///< Screen and record: 'start-pass', 'bed:06c9…'.
     Id record;
-    std::vector<ChangeRef> heads;    ///< Those of the opening: the later `seen`.
+    std::vector<ChangeRef> heads;               ///< Those of the opening: the later `seen`.
     std::map<std::string, std::string> fields;  ///< As typed.
     Moment at;
   };
@@ -208,14 +208,14 @@ class Book {
   class TakeIn;
   /// Where a file comes from: whose book, which copy gave it.
   struct Origin {
-    Id book;                  ///< An empty book becomes a copy of this one (id() answers it from then on).
+    Id book;  ///< An empty book becomes a copy of this one (id() answers it from then on).
     bool demo = false;
-    Id copy;                  ///< The giver's house lane.
-    std::string label;        ///< Of the giver: 'Ana's phone'.
+    Id copy;            ///< The giver's house lane.
+    std::string label;  ///< Of the giver: 'Ana's phone'.
     std::string file_name;
     Hash file_hash{};
-    std::vector<ChangeRef> tips;   ///< What the giver says that it has.
-    bool acknowledges = false;     ///< Are the tips to be relied on? Not of a file given while 'Not saved'.
+    std::vector<ChangeRef> tips;  ///< What the giver says that it has.
+    bool acknowledges = false;    ///< Are the tips to be relied on? Not of a file given while 'Not saved'.
   };
   /// Trouble::Conflict while another is under way, or while a pass is open on this copy ('book.pass_open' with
   /// its code and its start): end_pass ends one that was forgotten, at any later time. Whether the two books
@@ -308,8 +308,7 @@ class Book::TakeIn {
   /// Trouble::Damaged when the lane is known with another part.
   Result<void> lane(const Id& lane, const Part& part, std::string_view label, const Id& copy);
   /// One line with its predecessor's and own hash, already verified against each other.
-  Result<void> line(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change,
-                    std::string_view body);
+  Result<void> line(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change, std::string_view body);
   /// So many lines that are all here, in place of giving each; `aside`: of these, set aside.
   void known_lines(std::int64_t lines, std::int64_t aside);
   /// After the last line: folds and checks a few milliseconds' worth. `share` = 0…1 done.
@@ -320,11 +319,11 @@ class Book::TakeIn {
   Result<Step> step(std::int64_t milliseconds);
   struct Outcome {
     std::int64_t lines = 0, added = 0, known = 0, waiting = 0;
-    std::int64_t still_aside = 0;   ///< Known lines that stay out of every value, their batch being set aside.
+    std::int64_t still_aside = 0;  ///< Known lines that stay out of every value, their batch being set aside.
     std::int64_t records_new = 0, records_changed = 0, struck = 0, differing = 0, findings = 0;
-    std::int64_t photos = 0;        ///< Whose bytes came; counted by handover.
-    std::vector<Id> touched;        ///< Records, sorted.
-    bool twin = false;              ///< The file showed a lane of ours beyond or beside what we wrote: new lanes were minted.
+    std::int64_t photos = 0;  ///< Whose bytes came; counted by handover.
+    std::vector<Id> touched;  ///< Records, sorted.
+    bool twin = false;        ///< The file showed a lane of ours beyond or beside what we wrote: new lanes were minted.
     std::vector<std::string> broken_chains;
   };
   /// Commits. Only after step() said done.

@@ -1,9 +1,9 @@
 #include "book/book_file.h"
 
+#include <sqlite3.h>
 #include <algorithm>
 #include <cstring>
 #include <map>
-#include <sqlite3.h>
 
 #include "base/text.h"
 
@@ -14,12 +14,14 @@ namespace {
 Result<Database> in_memory(std::string_view bytes) {
   TRY_ASSIGN(Database db, Database::open(":memory:", ""));
   const auto size = static_cast<sqlite3_int64>(bytes.size());
-  auto* copy = static_cast<unsigned char*>(sqlite3_malloc64(static_cast<sqlite3_uint64>(std::max<sqlite3_int64>(size, 1))));
+  auto* copy =
+      static_cast<unsigned char*>(sqlite3_malloc64(static_cast<sqlite3_uint64>(std::max<sqlite3_int64>(size, 1))));
   if (!copy) return refuse(Trouble::System, "take.memory"_w);
   std::memcpy(copy, bytes.data(), bytes.size());
   // A file copied while in write-ahead mode says so in its header; in memory there is no log to read.
   if (size > 19) copy[18] = copy[19] = 1;
-  if (sqlite3_deserialize(db.handle(), "main", copy, size, size, SQLITE_DESERIALIZE_FREEONCLOSE | SQLITE_DESERIALIZE_READONLY) != SQLITE_OK)
+  if (sqlite3_deserialize(db.handle(), "main", copy, size, size,
+                          SQLITE_DESERIALIZE_FREEONCLOSE | SQLITE_DESERIALIZE_READONLY) != SQLITE_OK)
     return refuse(Trouble::Damaged, "take.damaged"_w, {"1"}, db.trouble());
   TRY(db.run("PRAGMA trusted_schema=OFF; PRAGMA cell_size_check=ON; PRAGMA query_only=ON"));
   return db;
@@ -27,8 +29,9 @@ Result<Database> in_memory(std::string_view bytes) {
 
 /// Are `change`, `lane`, `part` and `book` plain tables here, not views or virtual ones?
 Result<void> check_schema(const Database& db) {
-  auto query = db.query("SELECT count(*) FROM sqlite_schema WHERE type='table' AND name IN ('book','change','lane','part')"
-                        " AND sql LIKE 'CREATE TABLE %'");
+  auto query = db.query(
+      "SELECT count(*) FROM sqlite_schema WHERE type='table' AND name IN ('book','change','lane','part')"
+      " AND sql LIKE 'CREATE TABLE %'");
   const std::int64_t tables = query.next() ? query.integer(0) : 0;
   if (!query.done()) return refuse(Trouble::Damaged, "take.damaged"_w, {"1"}, db.trouble());
   if (tables != 4) return refuse(Trouble::BadInput, "take.foreign"_w);
@@ -78,8 +81,10 @@ void read_lines(const Database& db, BookFile& file) {
       line.prev = hash_of(query.bytes(1));
       line.hash = hash_of(query.bytes(2));
       line.body = query.text(3);
-      if (is_sound(section.lane, line)) section.lines.push_back(std::move(line));
-      else file.dropped.push_back(short_code(section.lane.id) + " " + std::to_string(line.seq));
+      if (is_sound(section.lane, line))
+        section.lines.push_back(std::move(line));
+      else
+        file.dropped.push_back(short_code(section.lane.id) + " " + std::to_string(line.seq));
     }
     if (!query.done()) file.dropped.push_back(short_code(section.lane.id) + ": " + db.trouble());
     if (!section.lines.empty()) {

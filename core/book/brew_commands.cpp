@@ -199,7 +199,8 @@ void note_freezing(const ReadingGiven& given, std::vector<Caution>& cautions) {
 Result<void> note_low_oxygen(const Book& book, const ReadingGiven& given, std::vector<Caution>& cautions) {
   if (given.quantity != "oxygen" || !given.value || given.value->dimension() != Dimension::MassPerVolume) return {};
   Query floors = book.db().query(
-      "SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT NULL");
+      "SELECT limit_value, limit_by FROM k_limit WHERE which = 'oxygen' AND struck IS NULL AND limit_value IS NOT "
+      "NULL");
   std::string floor_text, by;
   double floor = 0;
   while (floors.next()) {
@@ -235,7 +236,8 @@ Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiv
   std::vector<Caution> cautions;
   if (given.not_taken) return cautions;
   // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
-  const auto checked = check_reading(given.quantity, given.value, given.number ? parse_decimal(*given.number) : std::nullopt);
+  const auto checked =
+      check_reading(given.quantity, given.value, given.number ? parse_decimal(*given.number) : std::nullopt);
   if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
     return tl::unexpected<Problem>(checked.error());
   if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
@@ -244,7 +246,8 @@ Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiv
   return cautions;
 }
 
-Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions, const Going& going) {
+Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
+                              const Going& going) {
   const bool only_low =
       std::all_of(cautions.begin(), cautions.end(), [](const Caution& c) { return c.word == "check.oxygen-under"_w; });
   if (!only_low) return write_with(book, std::move(saves), record, std::move(cautions), going);
@@ -257,17 +260,20 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
   TRY(check_when(at, now.at, "at"));
-  if (given.number && !parse_decimal(*given.number)) return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
+  if (given.number && !parse_decimal(*given.number))
+    return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
   if (!given.not_taken && !given.value && !given.number && given.word.empty())
     return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
   TRY_ASSIGN(std::vector<Caution> cautions, reading_cautions(book, given, going));
-  std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity), reading_value(given)};
+  std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity),
+                                 reading_value(given)};
   add_text(fields, "value.instrument", given.instrument);
   fields.push_back(instant_value("at", stamp_of(book, at)));
   std::vector<Save> saves{new_save(book, "reading", std::move(fields))};
   const Id record = saves.front().record;
   if (const std::string note = clean_text(given.note); !note.empty())
-    saves.push_back(new_save(book, "note", {reference_value("of", record), text_field_value("text", note), instant_value("at", now)}));
+    saves.push_back(new_save(
+        book, "note", {reference_value("of", record), text_field_value("text", note), instant_value("at", now)}));
   return write_reading(book, std::move(saves), record, std::move(cautions), going);
 }
 

@@ -15,10 +15,10 @@
 namespace steep {
 
 struct BrewGiven {
-  Id plan;                            ///< The intended brew that this becomes; nil = none.
+  Id plan;  ///< The intended brew that this becomes; nil = none.
   Id recipe, vessel, water_source, target;
-  std::optional<Written> fill;        ///< Empty = not taken.
-  std::string treatment;              ///< 'none', 'stand', 'aerate', 'neutralize', or empty.
+  std::optional<Written> fill;  ///< Empty = not taken.
+  std::string treatment;        ///< 'none', 'stand', 'aerate', 'neutralize', or empty.
   std::optional<Moment> treatment_from, treatment_to;
   std::optional<Moment> met_water, air_on;  ///< Empty = not yet.
   std::vector<ProductGiven> lines;
@@ -29,7 +29,8 @@ Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& goin
 Result<Outcome> set_air_on(Book& book, const Id& brew, Moment at, const Going& going);
 Result<Outcome> set_air_off(Book& book, const Id& brew, Moment at, const Going& going);
 /// 'ready', 'hold', 'do-not-use': a person's, with name and reason.
-Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, std::string_view why, const Going& going);
+Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, std::string_view why,
+                            const Going& going);
 /// 'fed', 'topped-up', 'moved', 'power-cut'.
 Result<Outcome> add_event(Book& book, const Id& brew, std::string_view what, Moment at,
                           const std::optional<Written>& amount, std::string_view note, const Going& going);
@@ -42,8 +43,8 @@ struct ReadingGiven {
   std::string word;                   ///< Of smell and foam.
   bool not_taken = false;
   std::string instrument;
-  std::string note;                   ///< Written beside the reading, in one act; empty = none.
-  std::optional<Moment> at;           ///< Empty = now.
+  std::string note;          ///< Written beside the reading, in one act; empty = none.
+  std::optional<Moment> at;  ///< Empty = now.
 };
 /// Trouble: BadInput  pH outside 0–14 (offers a tenth), negative; Ask  685 °F, 84 mg/L (values[1] = what may
 /// be meant). Warns: oxygen under the farm's floor, a likely unit slip (20 °F: '20 °C = 68 °F?').
@@ -51,7 +52,8 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
 /// The same checks and the same way of writing, for a reading that comes as fields (enter.h).
 Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, const Going& going);
 /// A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
-Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions, const Going& going);
+Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
+                              const Going& going);
 
 /// Of a bed; code by the farm's pattern when empty. Warns when picked inside a wait.
 struct HarvestGiven {

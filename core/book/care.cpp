@@ -19,7 +19,8 @@ Hash hash_at(const Query& query, int column) {
 Result<std::vector<std::string>> wrong_lines(const Store& store) {
   std::vector<std::string> wrong;
   auto query = store.db.query(
-      "SELECT l.uid, c.seq, c.prev, c.hash, c.body FROM change c JOIN lane l ON l.id=c.lane ORDER BY c.lane, c.seq, c.hash");
+      "SELECT l.uid, c.seq, c.prev, c.hash, c.body FROM change c JOIN lane l ON l.id=c.lane ORDER BY c.lane, c.seq, "
+      "c.hash");
   while (query.next()) {
     const Hash prev = hash_at(query, 2);
     const Id lane = query.id(0);

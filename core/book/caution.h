@@ -24,14 +24,14 @@ struct Caution {
 /// Who does it, and why in spite of cautions.
 struct Going {
   Id person;
-  std::string reason;               ///< Empty = stop at the first cautions.
-  bool after_the_fact = false;      ///< Entered later: Stops of 'before work' become findings.
+  std::string reason;           ///< Empty = stop at the first cautions.
+  bool after_the_fact = false;  ///< Entered later: Stops of 'before work' become findings.
 };
 
 struct Outcome {
-  bool written = false;             ///< False: cautions to answer, nothing was written.
-  std::vector<Caution> cautions;    ///< Also when written: those that were gone on with.
-  Id record;                        ///< The record made or changed.
+  bool written = false;           ///< False: cautions to answer, nothing was written.
+  std::vector<Caution> cautions;  ///< Also when written: those that were gone on with.
+  Id record;                      ///< The record made or changed.
 };
 
 }  // namespace steep

@@ -60,15 +60,13 @@ bool is_quantity(std::string_view text) {
   if (text.size() < 2 || text[0] != ' ') return false;
   text.remove_prefix(1);
   if (text[0] == ' ' || text[0] == '-' || is_digit(text[0]) || text.back() == ' ') return false;
-  return is_utf8(text) && std::none_of(text.begin(), text.end(), [](char c) {
-           return static_cast<unsigned char>(c) < 0x20 || c == 0x7f;
-         });
+  return is_utf8(text) && std::none_of(text.begin(), text.end(),
+                                       [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7f; });
 }
 
 bool is_word(std::string_view text) {
-  return !text.empty() && text.size() <= kMaxName && std::all_of(text.begin(), text.end(), [](char c) {
-           return is_low(c) || is_digit(c) || c == '-' || c == '_';
-         });
+  return !text.empty() && text.size() <= kMaxName &&
+         std::all_of(text.begin(), text.end(), [](char c) { return is_low(c) || is_digit(c) || c == '-' || c == '_'; });
 }
 
 bool is_hash(std::string_view text) {
@@ -111,8 +109,7 @@ std::optional<ChangeRef> ChangeRef::parse(std::string_view text) {
   if (!id) return std::nullopt;
   text.remove_prefix(kIdText + 1);
   const std::size_t n = digits(text);
-  if (n == 0 || n > 16 || text[0] == '0' || text.size() != n + 1 + kTagText || text[n] != '.')
-    return std::nullopt;
+  if (n == 0 || n > 16 || text[0] == '0' || text.size() != n + 1 + kTagText || text[n] != '.') return std::nullopt;
   ChangeRef ref{*id, 0, 0};
   std::from_chars(text.data(), text.data() + n, ref.seq);
   if (ref.seq > kMaxInteger) return std::nullopt;
@@ -146,9 +143,7 @@ FieldValue word_value(std::string key, std::string_view word) {
 FieldValue yes_no_value(std::string key, bool yes) {
   return plain(std::move(key), FieldType::YesNo, yes ? "yes" : "no");
 }
-FieldValue date_value(std::string key, Date date) {
-  return plain(std::move(key), FieldType::Date, date_text(date));
-}
+FieldValue date_value(std::string key, Date date) { return plain(std::move(key), FieldType::Date, date_text(date)); }
 FieldValue instant_value(std::string key, Stamp stamp) {
   return plain(std::move(key), FieldType::Instant, stamp_text(stamp));
 }
@@ -195,8 +190,7 @@ bool fits_type(FieldType type, std::string_view text) {
     case FieldType::Instant: return parse_stamp(text).has_value();
     case FieldType::Reference: return Id::parse(text).has_value();
     case FieldType::ContentHash: return is_hash(text);
-    case FieldType::Censored:
-      return is_number(text.starts_with('<') || text.starts_with('>') ? text.substr(1) : text);
+    case FieldType::Censored: return is_number(text.starts_with('<') || text.starts_with('>') ? text.substr(1) : text);
     case FieldType::NotTaken: return text.empty();
     case FieldType::List: return text.empty();
   }
@@ -204,9 +198,8 @@ bool fits_type(FieldType type, std::string_view text) {
 }
 
 bool fits_item(std::string_view item) {
-  return item.size() <= kMaxItem && is_utf8(item) && std::none_of(item.begin(), item.end(), [](char c) {
-           return static_cast<unsigned char>(c) < 0x20;
-         });
+  return item.size() <= kMaxItem && is_utf8(item) &&
+         std::none_of(item.begin(), item.end(), [](char c) { return static_cast<unsigned char>(c) < 0x20; });
 }
 
 void write_json_string(std::string& out, std::string_view text) {

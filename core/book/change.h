@@ -27,7 +27,7 @@ namespace steep {
 /// its hash, so that a forked lane stays exact.
 struct ChangeRef {
   Id lane;
-  std::int64_t seq = 0;   ///< From 1.
+  std::int64_t seq = 0;  ///< From 1.
   std::uint32_t tag = 0;
   auto operator<=>(const ChangeRef&) const = default;
   std::string text() const;
@@ -59,28 +59,27 @@ FieldValue list_value(std::string key, std::vector<std::string> items);
 struct Change {
   Id lane;
   std::int64_t seq = 0;
-  std::optional<Part> part;          ///< Of line 1.
-  std::int64_t t = 0;                ///< Hybrid logical clock, ms; picks the stand-in among concurrent heads only.
-  std::int64_t c = 0;                ///< Its counter.
-  std::int64_t wall = 0;             ///< Raw wall clock, ms; 0 ≤ wall < 2^47.
+  std::optional<Part> part;  ///< Of line 1.
+  std::int64_t t = 0;        ///< Hybrid logical clock, ms; picks the stand-in among concurrent heads only.
+  std::int64_t c = 0;        ///< Its counter.
+  std::int64_t wall = 0;     ///< Raw wall clock, ms; 0 ≤ wall < 2^47.
   int zone_minutes = 0;
-  Id person;                         ///< Nil before anybody is named.
+  Id person;  ///< Nil before anybody is named.
   Id record;
   std::string kind;
-  std::int64_t act = 0;              ///< Sequence of the act's first line.
+  std::int64_t act = 0;  ///< Sequence of the act's first line.
   bool act_ends = false;
   std::vector<ChangeRef> seen;
   std::string why;
   std::vector<FieldValue> fields;
-  std::vector<ChangeRef> tips;       ///< "m"
-  bool must = false;                 ///< A newer program is needed to show this record.
-  bool unknown_keys = false;         ///< The line had top-level keys of a newer version.
+  std::vector<ChangeRef> tips;  ///< "m"
+  bool must = false;            ///< A newer program is needed to show this record.
+  bool unknown_keys = false;    ///< The line had top-level keys of a newer version.
 };
 
 /// Limits on a line, each with a test.
-inline constexpr std::size_t kMaxLine = 64 * 1024, kMaxFields = 256, kMaxSeen = 1000,
-                             kMaxValue = 32 * 1024, kMaxItems = 1000, kMaxItem = 200,
-                             kMaxQuantity = 40, kMaxWhy = 2 * 1024, kMaxName = 64;
+inline constexpr std::size_t kMaxLine = 64 * 1024, kMaxFields = 256, kMaxSeen = 1000, kMaxValue = 32 * 1024,
+                             kMaxItems = 1000, kMaxItem = 200, kMaxQuantity = 40, kMaxWhy = 2 * 1024, kMaxName = 64;
 inline constexpr std::int64_t kMaxActLines = 10'000, kMaxWall = std::int64_t{1} << 47,
                               kMaxInteger = std::int64_t{1} << 53;
 

@@ -256,10 +256,11 @@ Result<void> Checker::check_harvest(const Id& id) {
   TRY_ASSIGN(const std::optional<Picked>& picked, read_picked(id));
   if (!picked) return {};
   TRY(check_code(id, picked->code, picked->at));
-  TRY_ASSIGN(GroundOf* of, ground(picked->bed));
+  TRY_ASSIGN(GroundOf * of, ground(picked->bed));
   TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(*picked, *of));
   for (const Inside& wait : waits) {
-    const std::string bed = record_value_text(picked->bed), on = date_value_text(wait.picked_on), sprayed = date_value_text(wait.finished_on);
+    const std::string bed = record_value_text(picked->bed), on = date_value_text(wait.picked_on),
+                      sprayed = date_value_text(wait.finished_on);
     if (wait.until)
       add(id, "at", "finding.picked-inside-wait"_w, {bed, on, sprayed, moment_value_text(*wait.until)}, picked->at);
     else
@@ -272,7 +273,7 @@ Result<std::vector<Id>> Checker::doses_holding(const Id& harvest) {
   std::vector<Id> doses;
   TRY_ASSIGN(const std::optional<Picked>& picked, read_picked(harvest));
   if (!picked) return doses;
-  TRY_ASSIGN(GroundOf* of, ground(picked->bed));
+  TRY_ASSIGN(GroundOf * of, ground(picked->bed));
   TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(*picked, *of));
   for (const Inside& wait : waits) doses.push_back(wait.dose.dose);
   return doses;

@@ -17,9 +17,9 @@ namespace steep {
 namespace {
 
 // What is nearly always a slip of the finger. Ways through are left open: these ask, they do not refuse.
-constexpr double kHottest = 90 + 273.15;    // K; a heap may reach 80 °C. Common practice, no source.
-constexpr double kMostOxygen = 0.020;       // kg/m³; fresh water holds 14.6 mg/L at 0 °C (Benson & Krause).
-constexpr double kStrongWind = 15.0;        // m/s, 33 mph. Common practice, no source.
+constexpr double kHottest = 90 + 273.15;  // K; a heap may reach 80 °C. Common practice, no source.
+constexpr double kMostOxygen = 0.020;     // kg/m³; fresh water holds 14.6 mg/L at 0 °C (Benson & Krause).
+constexpr double kStrongWind = 15.0;      // m/s, 33 mph. Common practice, no source.
 
 std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) {
   for (const FarmLimit& limit : limits)
@@ -31,9 +31,12 @@ std::string tenth(const Written& value) { return write_quantity(value.amount.to_
 
 }  // namespace
 
-Result<void> check_reading(std::string_view quantity, const std::optional<Written>& value, const std::optional<double>& number) {
+Result<void> check_reading(std::string_view quantity, const std::optional<Written>& value,
+                           const std::optional<double>& number) {
   if (quantity == "ph") {
-    const std::optional<double> ph = number ? number : value ? std::optional<double>(value->amount.to_double()) : std::nullopt;
+    const std::optional<double> ph = number  ? number
+                                     : value ? std::optional<double>(value->amount.to_double())
+                                             : std::nullopt;
     if (ph && (*ph < 0 || *ph > 14))
       return refuse(Trouble::BadInput, "check.ph"_w, {decimal(*ph, 4), decimal(*ph / 10, 4)}, "value.value");
     return {};
@@ -65,12 +68,14 @@ std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::
 Result<void> check_when(Moment at, Moment now, std::string_view place) {
   constexpr std::int64_t kYear = 366 * kDay;
   const bool clock_is_wrong = now.ms < kProgramBornMs;  // Then nothing can be held against it.
-  if (at > now + kDay && !clock_is_wrong) return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, place);
+  if (at > now + kDay && !clock_is_wrong)
+    return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, place);
   if (at < now - 10 * kYear) return refuse(Trouble::Ask, "check.long-ago"_w, {moment_value_text(at)}, place);
   return {};
 }
 
-Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places, std::span<const Id> beds) {
+Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places,
+                                         std::span<const Id> beds) {
   std::vector<Problem> stops;
   if (tank.lots.empty()) return stops;
   TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
@@ -80,7 +85,10 @@ Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& t
     if (!bed) continue;
     for (const Planting* planting : places.crops_of(id))
       for (const Id& material : rules.labels_without(tank.lots, planting->crop))
-        stops.push_back({Trouble::BadInput, "check.crop-not-on-label"_w, {bed->name, rules.material_name(material), planting->crop}, bed->name});
+        stops.push_back({Trouble::BadInput,
+                         "check.crop-not-on-label"_w,
+                         {bed->name, rules.material_name(material), planting->crop},
+                         bed->name});
   }
   return stops;
 }
@@ -102,8 +110,8 @@ Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, cons
   return cautions;
 }
 
-Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits, const Id& brew_id,
-                                           const std::optional<Volume>& tea, Moment at) {
+Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
+                                           const Id& brew_id, const std::optional<Volume>& tea, Moment at) {
   (void)farm;
   std::vector<Caution> cautions;
   TRY_ASSIGN(const Brew& brew, read_brew(book, brew_id));
@@ -114,19 +122,23 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
     if (!which.empty()) more.push_back(limit_by(limits, which));
     cautions.push_back({word, std::move(more), "mix.brew", brew_id});
   };
-  if (brew.verdict == "do-not-use") add("check.brew-not-to-use"_w, {person_name(book, brew.verdict_by), brew.verdict_why});
+  if (brew.verdict == "do-not-use")
+    add("check.brew-not-to-use"_w, {person_name(book, brew.verdict_by), brew.verdict_why});
   if (brew.verdict == "hold") add("check.brew-on-hold"_w, {person_name(book, brew.verdict_by), brew.verdict_why});
   const Taken<Stamp> begun = brew.met_water ? brew.met_water : brew.air_on;
   const auto hours = [&](Moment from) { return Duration::from_milliseconds(static_cast<double>(at - from)); };
   if (const auto most = limit_si(limits, "brew-age"); most && begun && hours(begun->at).si() > *most)
-    add("check.brew-too-old"_w, {amount_value_text(hours(begun->at)), amount_value_text(Duration::from_si(*most))}, "brew-age");
+    add("check.brew-too-old"_w, {amount_value_text(hours(begun->at)), amount_value_text(Duration::from_si(*most))},
+        "brew-age");
   if (const auto most = limit_si(limits, "air-off"); most && brew.air_off && hours(brew.air_off->at).si() > *most)
-    add("check.off-air-too-long"_w, {amount_value_text(hours(brew.air_off->at)), amount_value_text(Duration::from_si(*most))}, "air-off");
+    add("check.off-air-too-long"_w,
+        {amount_value_text(hours(brew.air_off->at)), amount_value_text(Duration::from_si(*most))}, "air-off");
   if (const auto floor = limit_si(limits, "oxygen")) {
     TRY_ASSIGN(const std::vector<Reading>& all, readings(book, brew_id));
     std::optional<Written> last;
     for (const Reading& reading : all)
-      if (reading.quantity == "oxygen" && reading.value && reading.value->dimension() == Dimension::MassPerVolume) last = *reading.value;
+      if (reading.quantity == "oxygen" && reading.value && reading.value->dimension() == Dimension::MassPerVolume)
+        last = *reading.value;
     if (last && si(*last).to_double() < *floor * (1 - 1e-9)) {
       std::string typed;
       for (const FarmLimit& limit : limits)
@@ -148,8 +160,9 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
   return cautions;
 }
 
-std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimit> limits, const std::optional<Speed>& wind,
-                                      const std::optional<Temperature>& temperature, Moment at) {
+std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimit> limits,
+                                      const std::optional<Speed>& wind, const std::optional<Temperature>& temperature,
+                                      Moment at) {
   std::vector<Caution> cautions;
   const auto typed = [&](std::string_view which) {
     for (const FarmLimit& limit : limits)
@@ -161,7 +174,8 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
     return written ? amount_value_text(*written) : typed(which);
   };
   const auto add = [&](WordId word, std::string value, std::string_view which) {
-    cautions.push_back({word, {std::move(value), limit_text(which), limit_by(limits, which)}, "weather_start", farm.id});
+    cautions.push_back(
+        {word, {std::move(value), limit_text(which), limit_by(limits, which)}, "weather_start", farm.id});
   };
   const auto speed_text = [](Speed speed) { return amount_value_text(write_quantity(speed, unit("mph"), 1)); };
   if (wind) {
@@ -186,12 +200,17 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
     const double now = local.hour * 3600 + local.minute * 60;
     // 'From 18 to 9' runs over midnight.
     const bool inside = *from <= *to ? now >= *from && now <= *to : now >= *from || now <= *to;
-    if (!inside) cautions.push_back({"check.outside-hours"_w, {typed("hour-from"), typed("hour-to"), limit_by(limits, "hour-from")}, "start", farm.id});
+    if (!inside)
+      cautions.push_back({"check.outside-hours"_w,
+                          {typed("hour-from"), typed("hour-to"), limit_by(limits, "hour-from")},
+                          "start",
+                          farm.id});
   }
   return cautions;
 }
 
-Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot_id, const std::optional<Written>& amount, Moment at) {
+Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot_id,
+                                          const std::optional<Written>& amount, Moment at) {
   std::vector<Caution> cautions;
   if (lot_id.is_nil()) return cautions;
   TRY_ASSIGN(const Lot& lot, read_lot(book, lot_id));
@@ -203,17 +222,23 @@ Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, co
     const double more = amount_in(si(*amount).to_double(), *balance.unit);
     if (more > *balance.left + 1e-9)
       cautions.push_back({"check.lot-overdrawn"_w,
-                          {lot.name(), amount_value_text(*amount), amount_value_text(write_quantity(std::max(0.0, *balance.left), *balance.unit))},
-                          "amount.amount", lot_id});
+                          {lot.name(), amount_value_text(*amount),
+                           amount_value_text(write_quantity(std::max(0.0, *balance.left), *balance.unit))},
+                          "amount.amount",
+                          lot_id});
   }
   if (auto material = read_material(book, lot.material)) {
     if (material->allowed == "no" || material->allowed == "ask")
-      cautions.push_back({material->allowed == "no" ? "check.material-not-allowed"_w : "check.material-ask"_w, {material->name}, "amount.lot", lot_id});
+      cautions.push_back({material->allowed == "no" ? "check.material-not-allowed"_w : "check.material-ask"_w,
+                          {material->name},
+                          "amount.lot",
+                          lot_id});
   }
   return cautions;
 }
 
-Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits, const Id& rig, Moment at) {
+Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
+                                                  const Id& rig, Moment at) {
   std::vector<Caution> cautions;
   const auto most = limit_si(limits, "calibration-age");
   if (!most) return cautions;
@@ -225,11 +250,15 @@ Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& 
   }
   const int age = calibration->age_days(farm.day(at), farm.zone);
   if (age * 86400.0 > *most)
-    cautions.push_back({"check.calibration-old"_w, {of.name, std::to_string(age), decimal(*most / 86400, 1), limit_by(limits, "calibration-age")}, "calibration", rig});
+    cautions.push_back({"check.calibration-old"_w,
+                        {of.name, std::to_string(age), decimal(*most / 86400, 1), limit_by(limits, "calibration-age")},
+                        "calibration",
+                        rig});
   return cautions;
 }
 
-Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish, const Id& except) {
+Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish,
+                                          const Id& except) {
   TRY_ASSIGN(const SameGround& same, SameGround::read(book));
   std::vector<Dose> doses;
   for (const Id& one : same.same(bed)) {
@@ -245,7 +274,8 @@ Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stret
     if (instant ? from > to : from >= to) continue;
     const Stretch other = dose.stretch();
     const bool everywhere = other.length().si() <= 0 || stretch.length().si() <= 0;
-    if (everywhere || std::min(other.to, stretch.to).si() - std::max(other.from, stretch.from).si() > 0.01) found.push_back(dose.id);
+    if (everywhere || std::min(other.to, stretch.to).si() - std::max(other.from, stretch.from).si() > 0.01)
+      found.push_back(dose.id);
   }
   return found;
 }

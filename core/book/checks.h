@@ -62,8 +62,8 @@ struct Finding {
   Id record;
   std::string group;
   WordId word;
-  std::vector<std::string> values;    ///< Records by id (record_value_text): named when the list is read.
-  Moment since;                       ///< Of the work it is about.
+  std::vector<std::string> values;  ///< Records by id (record_value_text): named when the list is read.
+  Moment since;                     ///< Of the work it is about.
 };
 /// Checks over records touched and what hangs together with them: picked inside a wait, lot overdrawn,
 /// load or brew gave more than it held, crop missing on a label, finish before start, a child of a struck

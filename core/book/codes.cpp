@@ -13,7 +13,7 @@ constexpr std::string_view kKept = "codes";
 constexpr std::string_view kCoded[] = {"brew", "pass"};
 
 struct CopyOfLane {
-  Id copy;            // its house lane, as far as known
+  Id copy;  // its house lane, as far as known
   bool mine = false;
 };
 
@@ -64,7 +64,8 @@ Result<Codes::Known> Codes::know(const Book& book) {
     while (query.next()) {
       const auto lane = copies.find(query.integer(2));
       const CopyOfLane copy = lane == copies.end() ? CopyOfLane{} : lane->second;
-      all.push_back({query.id(0), copy.copy, static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3), query.integer(4), copy.mine});
+      all.push_back({query.id(0), copy.copy, static_cast<int>(query.maybe_real(1).value_or(0)), query.integer(3),
+                     query.integer(4), copy.mine});
     }
     TRY(query.done());
     // The copy that used a number first writes it bare. By the hybrid clock, which never runs behind what its

@@ -15,9 +15,9 @@
 namespace steep {
 
 struct Code {
-  int number = 0;        ///< 0 = none was given.
-  std::string copy;      ///< 'm4t'; empty where it stands bare.
-  bool collides = false; ///< Another record of the kind has the same code.
+  int number = 0;            ///< 0 = none was given.
+  std::string copy;          ///< 'm4t'; empty where it stands bare.
+  bool collides = false;     ///< Another record of the kind has the same code.
   std::string text() const;  ///< '31', '12 m4t', '31 ≠' for one that collides; '?' without a number.
 };
 
@@ -48,9 +48,10 @@ class Codes {
 
 /// Fills the farm's pattern: {farm} {bed} {day} (of the year, 1–366) {date} {crop} {copy} {n}. A pattern
 /// without {copy} gets it at its end. `same` = how many harvests already have this code here: from 1 on '-2' …
-std::string harvest_code(const Farm& farm, const Bed& bed, std::string_view crop, Date day,
-                         std::string_view copy, int same);
+std::string harvest_code(const Farm& farm, const Bed& bed, std::string_view crop, Date day, std::string_view copy,
+                         int same);
 /// The next harvest code of this copy for a bed on a day.
-Result<std::string> next_harvest_code(const Book& book, const Farm& farm, const Bed& bed, std::string_view crop, Date day);
+Result<std::string> next_harvest_code(const Book& book, const Farm& farm, const Bed& bed, std::string_view crop,
+                                      Date day);
 
 }  // namespace steep

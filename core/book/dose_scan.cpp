@@ -10,7 +10,8 @@ namespace steep {
 namespace {
 
 constexpr std::string_view kColumns =
-    "SELECT uid, what_load, what_bed, lane, made_by, what_from_si, what_to_si, what_width_si, what_volume_si, what_how, "
+    "SELECT uid, what_load, what_bed, lane, made_by, what_from_si, what_to_si, what_width_si, what_volume_si, "
+    "what_how, "
     "when_start, when_finish, made_ms, struck IS NOT NULL, settled FROM k_dose ";
 
 Result<std::vector<RawDose>> read_doses(Query& query, std::size_t about) {
@@ -52,8 +53,9 @@ Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::i
     if (count.next()) about = static_cast<std::size_t>(std::clamp<std::int64_t>(count.integer(0) / 2, 64, 1 << 16));
     TRY(count.done());
   }
-  Query query = book.db().query(std::string(kColumns) +
-                                "WHERE COALESCE(when_finish, made_ms) >= ?1 AND (?2 = '' OR part >= ?2 || '/' AND part < ?2 || '0')");
+  Query query = book.db().query(
+      std::string(kColumns) +
+      "WHERE COALESCE(when_finish, made_ms) >= ?1 AND (?2 = '' OR part >= ?2 || '/' AND part < ?2 || '0')");
   query.bind(1, since).bind(2, farm.is_nil() ? std::string() : farm.text());
   return read_doses(query, about);
 }

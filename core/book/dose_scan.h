@@ -18,8 +18,8 @@ namespace steep {
 /// One dose as its row has it: lengths in m, times in ms.
 struct RawDose {
   Id id, load, bed, made_by;
-  Id ground;                          ///< The bed; of beds that people joined one of them, for all alike.
-  std::int64_t lane = 0;              ///< Row of the lane.
+  Id ground;              ///< The bed; of beds that people joined one of them, for all alike.
+  std::int64_t lane = 0;  ///< Row of the lane.
   double from = 0, to = 0, width = 0;
   bool has_stretch = false;
   std::optional<double> volume;
@@ -27,7 +27,7 @@ struct RawDose {
   std::optional<std::int64_t> start, finish;
   std::int64_t made = 0;
   bool struck = false;
-  std::string settled;                ///< Ids of 'settled', as in the table.
+  std::string settled;  ///< Ids of 'settled', as in the table.
 
   std::int64_t end() const { return finish.value_or(made); }
   std::int64_t begin() const { return start ? std::min(*start, end()) : end(); }

@@ -43,7 +43,8 @@ Result<const FieldDef*> field_called(const KindDef& kind, std::string_view name)
   look(kind.fields);
   if (found.empty()) look(common_fields());
   if (found.size() == 1) return found.front();
-  if (found.empty()) return refuse(Trouble::BadInput, "enter.no-field"_w, {name, kind.name, all_field_names(kind)}, name);
+  if (found.empty())
+    return refuse(Trouble::BadInput, "enter.no-field"_w, {name, kind.name, all_field_names(kind)}, name);
   std::vector<std::string> values{std::string(name)};
   for (const FieldDef* field : found) values.emplace_back(field->key);
   return refuse(Trouble::Ask, "enter.which-field"_w, values, std::string(name));
@@ -74,7 +75,8 @@ Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view t
   const std::string key(field.key);
   const bool number_too = field.types.find('n') != std::string_view::npos;
   if (number_too)
-    if (auto number = read_number(typed, habits.mark); number && is_journal_number(number->text)) return number_value(key, number->text);
+    if (auto number = read_number(typed, habits.mark); number && is_journal_number(number->text))
+      return number_value(key, number->text);
   if (field.dimension) {
     // A bare number is asked about: nothing is stored without its unit.
     auto read = read_quantity(typed, *field.dimension, habits);
@@ -85,13 +87,15 @@ Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view t
     }
     return quantity_value(key, read->text);
   }
-  static constexpr Dimension kAny[] = {Dimension::Mass,          Dimension::Volume, Dimension::Length,      Dimension::Time,
-                                       Dimension::Temperature,   Dimension::Speed,  Dimension::VolumePerArea, Dimension::MassPerArea,
-                                       Dimension::MassPerVolume, Dimension::Share,  Dimension::Count,       Dimension::Conductivity,
-                                       Dimension::Area,          Dimension::Pressure, Dimension::VolumePerVolume, Dimension::Flow};
+  static constexpr Dimension kAny[] = {
+      Dimension::Mass,          Dimension::Volume,   Dimension::Length,          Dimension::Time,
+      Dimension::Temperature,   Dimension::Speed,    Dimension::VolumePerArea,   Dimension::MassPerArea,
+      Dimension::MassPerVolume, Dimension::Share,    Dimension::Count,           Dimension::Conductivity,
+      Dimension::Area,          Dimension::Pressure, Dimension::VolumePerVolume, Dimension::Flow};
   auto read = read_quantity(typed, kAny, habits);
   if (read) return quantity_value(key, read->text);
-  if (field.types.find('w') != std::string_view::npos && is_word_of(field.of, lower(trim(typed)))) return word_value(key, lower(trim(typed)));
+  if (field.types.find('w') != std::string_view::npos && is_word_of(field.of, lower(trim(typed))))
+    return word_value(key, lower(trim(typed)));
   Problem problem = read.error();
   problem.place = key;
   return tl::unexpected<Problem>(std::move(problem));
@@ -100,7 +104,8 @@ Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view t
 Result<FieldValue> read_list(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as) {
   std::vector<std::string> items;
   // Lists of references take names: beds, people.
-  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {{"beds", "bed"}, {"order", "bed"}, {"people", "person"}};
+  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {
+      {"beds", "bed"}, {"order", "bed"}, {"people", "person"}};
   std::string_view kind;
   for (const auto& [key, of] : kNamed)
     if (field.key == key) kind = of;
@@ -117,7 +122,8 @@ Result<FieldValue> read_list(const Book& book, const FieldDef& field, std::strin
   return list_value(std::string(field.key), std::move(items));
 }
 
-Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as, const Context& context) {
+Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as,
+                            const Context& context) {
   const std::string key(field.key);
   if (is_not_taken_word(typed)) return not_taken(key);
   const std::string_view text = trim(typed);
@@ -147,7 +153,8 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   }
   if (takes('b')) {
     const std::string word = lower(text);
-    if (word == "yes" || word == "y" || word == "sí" || word == "si" || word == "true" || word == "1") return yes_no_value(key, true);
+    if (word == "yes" || word == "y" || word == "sí" || word == "si" || word == "true" || word == "1")
+      return yes_no_value(key, true);
     if (word == "no" || word == "n" || word == "false" || word == "0") return yes_no_value(key, false);
     return refuse(Trouble::BadInput, "enter.yes-no"_w, {text}, key);
   }
@@ -188,14 +195,16 @@ Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::stri
   return read_one(book, field, typed, as, context);
 }
 
-Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind_name, const EnterFields& fields, const EnterAs& as) {
+Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind_name, const EnterFields& fields,
+                                            const EnterAs& as) {
   const KindDef* kind = find_kind(kind_name);
   if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
   TRY_ASSIGN(const Context& context, context_of(book, as));
   std::vector<FieldValue> values;
   for (const auto& [name, typed] : fields) {
     TRY_ASSIGN(const FieldDef* field, field_called(*kind, name));
-    const bool twice = std::any_of(values.begin(), values.end(), [&](const FieldValue& v) { return v.key == field->key; });
+    const bool twice =
+        std::any_of(values.begin(), values.end(), [&](const FieldValue& v) { return v.key == field->key; });
     if (twice) return refuse(Trouble::BadInput, "enter.twice"_w, {name}, name);
     TRY_ASSIGN(FieldValue value, read_one(book, *field, typed, as, context));
     values.push_back(std::move(value));
@@ -224,7 +233,8 @@ std::optional<Written> quantity_in(const std::vector<FieldValue>& fields, std::s
 }
 
 /// What a form would have filled in by itself.
-Result<void> complete(const Book& book, std::string_view kind, std::vector<FieldValue>& fields, const Context& context) {
+Result<void> complete(const Book& book, std::string_view kind, std::vector<FieldValue>& fields,
+                      const Context& context) {
   if (context.farm && find_field(*find_kind(kind), "farm") && !find(fields, "farm") && kind != "plan")
     fields.push_back(reference_value("farm", context.farm->id));
   if ((kind == "brew" || kind == "pass") && !find(fields, "number")) {
@@ -246,7 +256,8 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
       if (query.next()) {
         const std::string length = query.text(0), width = query.text(1);
         const auto in = parse_written(length);
-        if (!find(fields, "what.from") && in) fields.push_back(quantity_value("what.from", write_quantity(0.0, *in->unit).text));
+        if (!find(fields, "what.from") && in)
+          fields.push_back(quantity_value("what.from", write_quantity(0.0, *in->unit).text));
         if (!find(fields, "what.to") && in) fields.push_back(quantity_value("what.to", length));
         if (!find(fields, "what.width") && !width.empty()) fields.push_back(quantity_value("what.width", width));
       }
@@ -285,7 +296,8 @@ ReadingGiven reading_given(const std::vector<FieldValue>& fields) {
 }
 
 /// Ask and Warn for an entry after the fact.
-Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kind, const std::vector<FieldValue>& fields, const Context& context,
+Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kind,
+                                          const std::vector<FieldValue>& fields, const Context& context,
                                           const Going& going) {
   if (kind == "reading") return reading_cautions(book, reading_given(fields), going);
   std::vector<Caution> cautions;
@@ -295,7 +307,9 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
     const auto length = quantity_in(fields, "size.length");
     const Id block = reference_in(fields, "block");
     if (length && !block.is_nil()) {
-      Query query = book.db().query("SELECT size_length_si FROM k_bed WHERE block = ? AND struck IS NULL AND size_length_si IS NOT NULL ORDER BY 1");
+      Query query = book.db().query(
+          "SELECT size_length_si FROM k_bed WHERE block = ? AND struck IS NULL AND size_length_si IS NOT NULL ORDER BY "
+          "1");
       query.bind(1, block);
       std::vector<double> others;
       while (query.next()) others.push_back(query.real(0));
@@ -303,23 +317,32 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
       if (!others.empty()) {
         const double middle = others[others.size() / 2], mine = as<Length>(*length).si();
         if (mine > 4 * middle || mine < middle / 4)
-          cautions.push_back({"check.bed-unlike-others"_w, {amount_value_text(*length), amount_value_text(Length::from_si(middle))}, "size.length", block});
+          cautions.push_back({"check.bed-unlike-others"_w,
+                              {amount_value_text(*length), amount_value_text(Length::from_si(middle))},
+                              "size.length",
+                              block});
       }
     }
   }
   if (kind == "brew-line" || kind == "load-line") {
-    TRY_ASSIGN(cautions, lot_cautions(book, context.farm ? &*context.farm : nullptr, reference_in(fields, "amount.lot"), quantity_in(fields, "amount.amount"), now));
+    TRY_ASSIGN(cautions, lot_cautions(book, context.farm ? &*context.farm : nullptr, reference_in(fields, "amount.lot"),
+                                      quantity_in(fields, "amount.amount"), now));
   }
   if (kind == "dose") {
-    const FieldValue *start = find(fields, "when.start"), *finish = find(fields, "when.finish"), *how = find(fields, "what.how");
-    const auto from = start ? parse_stamp(start->text) : std::nullopt, to = finish ? parse_stamp(finish->text) : std::nullopt;
+    const FieldValue *start = find(fields, "when.start"), *finish = find(fields, "when.finish"),
+                     *how = find(fields, "what.how");
+    const auto from = start ? parse_stamp(start->text) : std::nullopt,
+               to = finish ? parse_stamp(finish->text) : std::nullopt;
     if (to && how && how->text != "skipped") {
       const auto a = quantity_in(fields, "what.from"), b = quantity_in(fields, "what.to");
       const Stretch stretch = a && b ? Stretch{as<Length>(*a), as<Length>(*b)} : Stretch{};
-      TRY_ASSIGN(const std::vector<Id>& others,
-                 overlapping_doses(book, reference_in(fields, "what.bed"), stretch, from ? from->at : to->at, to->at, {}));
+      TRY_ASSIGN(const std::vector<Id>& others, overlapping_doses(book, reference_in(fields, "what.bed"), stretch,
+                                                                  from ? from->at : to->at, to->at, {}));
       if (!others.empty())
-        cautions.push_back({"check.same-bed-twice"_w, {record_name(book, reference_in(fields, "what.bed")), moment_value_text(to->at)}, "when", others.front()});
+        cautions.push_back({"check.same-bed-twice"_w,
+                            {record_name(book, reference_in(fields, "what.bed")), moment_value_text(to->at)},
+                            "when",
+                            others.front()});
     }
   }
   if (kind == "pass" && context.farm) {
@@ -337,7 +360,8 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
 
 }  // namespace
 
-Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as, const Going& going) {
+Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as,
+                      const Going& going) {
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
   TRY_ASSIGN(const Context& context, context_of(book, as));
   TRY(complete(book, kind, values, context));

@@ -17,7 +17,7 @@ namespace steep {
 /// How texts are read.
 struct EnterAs {
   Habits habits;
-  Id farm;                            ///< Whose beds, zone and units are meant; nil = the only farm, else Ask.
+  Id farm;  ///< Whose beds, zone and units are meant; nil = the only farm, else Ask.
 };
 
 /// Field names as in kinds.cpp, without their group where that is unique: 'bed=N7', 'volume=1.5 gal',
@@ -43,7 +43,8 @@ Result<Date> read_date(std::string_view typed, Date today);
 
 /// Reads, checks and writes one record (entered after the fact). Brews and passes get a number, harvests
 /// a code, when none is given. Outcome::record = the new record.
-Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as, const Going& going);
+Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as,
+                      const Going& going);
 /// The same over an existing record: a correction with Going::reason as its why.
 Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, const Going& going);
 

@@ -33,7 +33,8 @@ struct NewBlock {
 
 Result<void> check_block(const BlockGiven& given) {
   if (clean_text(given.name).empty()) return refuse(Trouble::BadInput, "start.block-name"_w, {}, "name");
-  if (given.beds < 0 || given.beds > 999) return refuse(Trouble::BadInput, "start.block-beds"_w, {std::to_string(given.beds)}, "beds");
+  if (given.beds < 0 || given.beds > 999)
+    return refuse(Trouble::BadInput, "start.block-beds"_w, {std::to_string(given.beds)}, "beds");
   for (const auto* side : {&given.length, &given.width})
     if (*side && ((*side)->dimension() != Dimension::Length || (*side)->amount.is_zero()))
       return refuse(Trouble::BadInput, "start.block-size"_w, {(*side)->text}, "size");
@@ -119,7 +120,8 @@ Result<BlockGiven> read_block_line(std::string_view typed, const Habits& habits,
   }
   const std::string name = lower(given.name);
   if (name.find("tunnel") != std::string::npos || name.find("túnel") != std::string::npos) given.kind = "tunnel";
-  if (name.find("greenhouse") != std::string::npos || name.find("invernadero") != std::string::npos) given.kind = "greenhouse";
+  if (name.find("greenhouse") != std::string::npos || name.find("invernadero") != std::string::npos)
+    given.kind = "greenhouse";
   return given;
 }
 
@@ -148,8 +150,11 @@ Result<StartedFarm> start_farm(Book& book, const FarmGiven& given, const Going& 
   fields.push_back(text_field_value("zone.rule", zone.rule()));
   fields.push_back(word_value("counting", given.counting == DayCounting::Hours ? "hours" : "dates"));
   fields.push_back(word_value("units", given.units == System::Metric ? "metric" : "us"));
-  fields.push_back(given.tea_wait_days ? number_value("tea_wait.days", std::to_string(*given.tea_wait_days)) : not_taken("tea_wait.days"));
-  if (given.tea_wait_days) add_text(fields, "tea_wait.by", started.person == going.person ? person_name(book, going.person) : given.person_name);
+  fields.push_back(given.tea_wait_days ? number_value("tea_wait.days", std::to_string(*given.tea_wait_days))
+                                       : not_taken("tea_wait.days"));
+  if (given.tea_wait_days)
+    add_text(fields, "tea_wait.by",
+             started.person == going.person ? person_name(book, going.person) : given.person_name);
   farm.push_back(new_save(book, "farm", std::move(fields)));
   started.farm = farm.front().record;
   std::set<std::string> prefixes;
@@ -179,23 +184,26 @@ Result<Outcome> add_block(Book& book, const Id& farm, const BlockGiven& given, c
   return write_with(book, std::move(saves), made.block, {}, going);
 }
 
-Result<Outcome> set_farm_rule(Book& book, const Id& farm, std::optional<int> days, std::string_view by, const Going& going) {
+Result<Outcome> set_farm_rule(Book& book, const Id& farm, std::optional<int> days, std::string_view by,
+                              const Going& going) {
   if (days && (*days < 0 || *days > kLongestWaitDays))
     return refuse(Trouble::BadInput, "start.wait-days"_w, {std::to_string(*days)}, "tea_wait.days");
-  std::vector<FieldValue> fields{days ? number_value("tea_wait.days", std::to_string(*days)) : not_taken("tea_wait.days")};
+  std::vector<FieldValue> fields{days ? number_value("tea_wait.days", std::to_string(*days))
+                                      : not_taken("tea_wait.days")};
   add_text(fields, "tea_wait.by", by.empty() ? person_name(book, going.person) : std::string(by));
   TRY_ASSIGN(Save save, change_save(book, farm, std::move(fields), going.reason));
   return write_with(book, {std::move(save)}, farm, {}, going);
 }
 
-Result<Outcome> set_limit(Book& book, const Id& farm, std::string_view which, const std::optional<Written>& value, std::string_view by,
-                          const Going& going) {
+Result<Outcome> set_limit(Book& book, const Id& farm, std::string_view which, const std::optional<Written>& value,
+                          std::string_view by, const Going& going) {
   if (value) TRY(check_limit(which, *value));
   std::vector<FieldValue> fields{quantity_or_not_taken("limit.value", value)};
   // A bare number ('90' days) is kept as a number.
   if (value && value->dimension() == Dimension::Number) fields.front() = number_value("limit.value", value->text);
   add_text(fields, "limit.by", by.empty() ? person_name(book, going.person) : std::string(by));
-  Query query = book.db().query("SELECT uid FROM k_limit WHERE farm = ? AND which = ? AND struck IS NULL ORDER BY uid LIMIT 1");
+  Query query =
+      book.db().query("SELECT uid FROM k_limit WHERE farm = ? AND which = ? AND struck IS NULL ORDER BY uid LIMIT 1");
   query.bind(1, farm).bind(2, which);
   const Id existing = query.next() ? query.id(0) : Id{};
   TRY(query.done());
@@ -210,14 +218,15 @@ Result<Outcome> set_limit(Book& book, const Id& farm, std::string_view which, co
   return write_with(book, {std::move(save)}, record, {}, going);
 }
 
-Result<Outcome> set_interval(Book& book, const Id& farm, const Id& on, std::string_view crop, bool on_soil, std::optional<int> days,
-                             const Going& going) {
+Result<Outcome> set_interval(Book& book, const Id& farm, const Id& on, std::string_view crop, bool on_soil,
+                             std::optional<int> days, const Going& going) {
   if (days && (*days < 1 || *days > kLongestWaitDays))
     return refuse(Trouble::BadInput, "start.interval-days"_w, {std::to_string(*days)}, "days");
   const std::string plain_crop = clean_text(crop);
   Query query = book.db().query(
       "SELECT uid FROM k_interval WHERE farm = ?1 AND aim = ?2 AND struck IS NULL AND "
-      "(CASE WHEN ?3 <> '' THEN lower(crop) = lower(?3) ELSE crop IS NULL AND (\"on\" IS ?4 OR (\"on\" IS NULL AND ?4 = ?1)) END) "
+      "(CASE WHEN ?3 <> '' THEN lower(crop) = lower(?3) ELSE crop IS NULL AND (\"on\" IS ?4 OR (\"on\" IS NULL AND ?4 "
+      "= ?1)) END) "
       "ORDER BY uid LIMIT 1");
   query.bind(1, farm).bind(2, on_soil ? "soil" : "leaf").bind(3, plain_crop);
   query.bind(4, on.is_nil() ? farm : on);

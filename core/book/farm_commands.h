@@ -16,10 +16,10 @@ namespace steep {
 /// 'North, 24 beds, 100 ft × 30 in'.
 struct BlockGiven {
   std::string name;
-  std::string prefix;                 ///< Before the bed numbers; empty = the name's first letter, or more if taken.
+  std::string prefix;  ///< Before the bed numbers; empty = the name's first letter, or more if taken.
   int beds = 0;
   std::optional<Written> length, width;
-  std::string kind;                   ///< 'open', 'tunnel', 'greenhouse', or empty.
+  std::string kind;  ///< 'open', 'tunnel', 'greenhouse', or empty.
   std::string zero_end, far_end;
 };
 /// Reads that line as people write it: 'North, 24 beds, 100 ft × 30 in', 'Túnel, 8 camas, 24 m x 75 cm'.
@@ -28,13 +28,13 @@ Result<BlockGiven> read_block_line(std::string_view typed, const Habits& habits,
 
 struct FarmGiven {
   std::string name, address, client;
-  std::string zone_name;              ///< IANA.
+  std::string zone_name;  ///< IANA.
   System units = System::Us;
   DayCounting counting = DayCounting::Dates;
   std::vector<BlockGiven> blocks;
   /// Days from tea on leaves to picking; empty = 'not decided', which is an answer.
   std::optional<int> tea_wait_days;
-  std::string person_name;            ///< Who starts it; empty when `Going::person` exists.
+  std::string person_name;  ///< Who starts it; empty when `Going::person` exists.
   std::string person_address;
 };
 /// The book (when the file is empty: named after the farm), the person, the farm, its blocks and beds.
@@ -48,7 +48,8 @@ Result<StartedFarm> start_farm(Book& book, const FarmGiven& given, const Going& 
 Result<Outcome> add_block(Book& book, const Id& farm, const BlockGiven& given, const Going& going);
 
 /// The farm's rule after tea on leaves. Empty = 'not decided': a hold on each bed sprayed.
-Result<Outcome> set_farm_rule(Book& book, const Id& farm, std::optional<int> days, std::string_view by, const Going& going);
+Result<Outcome> set_farm_rule(Book& book, const Id& farm, std::optional<int> days, std::string_view by,
+                              const Going& going);
 /// A limit with whose number it is; empty takes it back. Trouble: as check_limit (limit_kinds.h).
 Result<Outcome> set_limit(Book& book, const Id& farm, std::string_view which, const std::optional<Written>& value,
                           std::string_view by, const Going& going);

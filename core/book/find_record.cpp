@@ -20,16 +20,18 @@ constexpr std::string_view kAnyKind =
 /// What one text was found to mean, over several kinds.
 struct Found {
   std::vector<Id> records;
-  std::vector<std::string> names;   ///< To ask with.
-  std::optional<Problem> asked;     ///< A finder of a kind has a better question.
+  std::vector<std::string> names;  ///< To ask with.
+  std::optional<Problem> asked;    ///< A finder of a kind has a better question.
 
   void add(const Id& record, std::string name) {
     records.push_back(record);
     names.push_back(std::move(name));
   }
   void add(const Result<Id>& record, std::string name) {
-    if (record) add(*record, std::move(name));
-    else if (record.error().kind == Trouble::Ask) asked = record.error();
+    if (record)
+      add(*record, std::move(name));
+    else if (record.error().kind == Trouble::Ask)
+      asked = record.error();
   }
 };
 
@@ -90,13 +92,15 @@ Result<void> find_named(const Book& book, std::string_view kind, const std::stri
   const KindDef* def = find_kind(kind);
   if (!def || !find_field(*def, "name")) return {};
   const bool person = kind == "person";
-  Query query = book.db().query("SELECT uid, name, " + std::string(person ? "initials" : "''") + " FROM " + wide_name(kind) +
-                                " WHERE struck IS NULL AND same_as IS NULL");
+  Query query = book.db().query("SELECT uid, name, " + std::string(person ? "initials" : "''") + " FROM " +
+                                wide_name(kind) + " WHERE struck IS NULL AND same_as IS NULL");
   Found exact, by_first_name;
   while (query.next()) {
     const std::string name = lower(query.text_view(1));
-    if (name == wanted || (person && lower(query.text_view(2)) == wanted)) exact.add(query.id(0), query.text(1));
-    else if (person && name.substr(0, name.find(' ')) == wanted) by_first_name.add(query.id(0), query.text(1));
+    if (name == wanted || (person && lower(query.text_view(2)) == wanted))
+      exact.add(query.id(0), query.text(1));
+    else if (person && name.substr(0, name.find(' ')) == wanted)
+      by_first_name.add(query.id(0), query.text(1));
   }
   TRY(query.done());
   Found& meant = exact.records.empty() ? by_first_name : exact;
@@ -104,7 +108,8 @@ Result<void> find_named(const Book& book, std::string_view kind, const std::stri
   return {};
 }
 
-Result<void> find_of_kind(const Book& book, std::string_view kind, std::string_view text, const Id& farm, Found& found) {
+Result<void> find_of_kind(const Book& book, std::string_view kind, std::string_view text, const Id& farm,
+                          Found& found) {
   const std::string wanted = lower(text);
   if (kind == "bed") return find_bed(book, text, farm, found);
   if (kind == "load") return find_load(book, text, found);
@@ -121,7 +126,8 @@ Result<void> find_of_kind(const Book& book, std::string_view kind, std::string_v
 /// 'lot K-19', 'Lote K-19' → 'K-19'; empty when the text does not begin with a word for this kind.
 std::string_view without_kind_word(std::string_view kind, std::string_view text) {
   const std::string key = "kind." + std::string(kind), low = lower(text);
-  for (const std::string& word : {std::string(kind), Words(Language::English).stored(key, kind), Words(Language::Spanish).stored(key, kind)})
+  for (const std::string& word :
+       {std::string(kind), Words(Language::English).stored(key, kind), Words(Language::Spanish).stored(key, kind)})
     if (const std::string start = lower(word) + ' '; low.starts_with(start)) return trim(text.substr(start.size()));
   return {};
 }
@@ -134,14 +140,16 @@ Result<Id> find_record(const Book& book, std::string_view kind_list, std::string
   const auto kinds = split(kind_list.empty() ? kAnyKind : kind_list, '|');
   Found found;
   for (const std::string_view kind : kinds)
-    if (const std::string_view rest = without_kind_word(kind, text); !rest.empty()) TRY(find_of_kind(book, kind, rest, farm, found));
+    if (const std::string_view rest = without_kind_word(kind, text); !rest.empty())
+      TRY(find_of_kind(book, kind, rest, farm, found));
   // A bed may be called 'Lot 5'.
   if (found.records.empty() && !found.asked)
     for (const std::string_view kind : kinds) TRY(find_of_kind(book, kind, text, farm, found));
   if (found.records.size() == 1) return found.records.front();
   if (found.asked) return tl::unexpected<Problem>(*found.asked);
   if (found.records.empty() && kinds.size() > 1) return refuse(Trouble::NotFound, "enter.nothing-so-called"_w, {text});
-  if (found.records.empty()) return refuse(Trouble::NotFound, "enter.nothing-called"_w, {text, word_value_text("kind", kinds.front())});
+  if (found.records.empty())
+    return refuse(Trouble::NotFound, "enter.nothing-called"_w, {text, word_value_text("kind", kinds.front())});
   found.names.insert(found.names.begin(), std::string(text));
   return refuse(Trouble::Ask, "enter.several"_w, found.names);
 }

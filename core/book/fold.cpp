@@ -114,7 +114,8 @@ const FoldedGroup* Folded::group(std::string_view key) const {
 }
 
 bool outranks(const FoldLine& a, const FoldLine& b) {
-  return std::tie(a.change.t, a.change.c, a.change.lane, a.hash) > std::tie(b.change.t, b.change.c, b.change.lane, b.hash);
+  return std::tie(a.change.t, a.change.c, a.change.lane, a.hash) >
+         std::tie(b.change.t, b.change.c, b.change.lane, b.hash);
 }
 
 const FieldValue* field_of(const Change& change, std::string_view key) {

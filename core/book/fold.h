@@ -27,9 +27,9 @@ struct FoldedGroup {
 };
 
 struct Folded {
-  std::size_t first = 0;             ///< The creating line.
-  std::vector<FoldedGroup> groups;   ///< By key.
-  std::string struck;                ///< Reason; empty = not struck.
+  std::size_t first = 0;            ///< The creating line.
+  std::vector<FoldedGroup> groups;  ///< By key.
+  std::string struck;               ///< Reason; empty = not struck.
   bool needs_newer = false;
   std::vector<std::string> unaware;  ///< Groups with a head whose author had not seen the strike.
 

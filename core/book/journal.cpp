@@ -12,8 +12,10 @@ Result<void> insert_change(Store& store, const JournalRow& row, const Change& ch
   query.bind_bytes(1, row.hash).bind_bytes(2, row.prev).bind(3, row.lane).bind(4, row.seq).bind(5, row.record);
   query.bind(6, change.t).bind(7, change.c).bind(8, change.wall).bind(9, change.act);
   query.bind(10, std::int64_t{change.act_ends}).bind(11, std::int64_t{row.ready});
-  if (row.batch == 0) query.bind_null(12);
-  else query.bind(12, row.batch);
+  if (row.batch == 0)
+    query.bind_null(12);
+  else
+    query.bind(12, row.batch);
   query.bind(13, body);
   return query.run();
 }
@@ -59,8 +61,7 @@ Result<std::vector<BrokenChain>> broken_chains(const Store& store) {
       "JOIN lane l ON l.id=c.lane JOIN record r ON r.id=c.rec "
       "WHERE NOT EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1 AND p.hash=c.prev) "
       "AND EXISTS(SELECT 1 FROM change p WHERE p.lane=c.lane AND p.seq=c.seq-1) ORDER BY l.uid, c.seq");
-  while (query.next())
-    broken.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3), query.text(4)});
+  while (query.next()) broken.push_back({query.id(0), query.id(1), query.integer(2), query.integer(3), query.text(4)});
   TRY(query.done());
   return broken;
 }

@@ -10,7 +10,8 @@ constexpr std::nullopt_t kAny = std::nullopt;
 
 // ---- Places -------------------------------------------------------------------------------
 
-// clang-format off: tables are set by hand.
+// Tables are set by hand.
+// clang-format off
 constexpr FieldDef kBook[] = {
     {"name", "t", kAny, {}, true},
     {"mode", "w", kAny, "real|demo", true},

@@ -18,27 +18,27 @@ namespace steep {
 
 /// Type letters of values in the journal; for ever. Every field also takes NotTaken.
 enum class FieldType : char {
-  Number = 'n',     ///< -?\d{1,15}(\.\d{1,9})?
-  Quantity = 'q',   ///< as typed in normal form: '22 kg', '2 1/2 cup'; ≤ 40 bytes
-  Text = 't',       ///< ≤ 32 KiB of UTF-8
-  Word = 'w',       ///< one of a list of stored words
-  YesNo = 'b',      ///< 'yes' / 'no'
-  Date = 'd',       ///< 'YYYY-MM-DD', no zone
-  Instant = 'i',    ///< RFC 3339 with offset
-  Reference = 'r',  ///< id of a record
-  ContentHash = 'h',///< 64 hexadecimal digits
-  Censored = 'c',   ///< number with '<' or '>' kept: '<1'
-  NotTaken = 'x',   ///< not taken, not known, or taken back; text is empty
-  List = 'l',       ///< list of short texts
+  Number = 'n',       ///< -?\d{1,15}(\.\d{1,9})?
+  Quantity = 'q',     ///< as typed in normal form: '22 kg', '2 1/2 cup'; ≤ 40 bytes
+  Text = 't',         ///< ≤ 32 KiB of UTF-8
+  Word = 'w',         ///< one of a list of stored words
+  YesNo = 'b',        ///< 'yes' / 'no'
+  Date = 'd',         ///< 'YYYY-MM-DD', no zone
+  Instant = 'i',      ///< RFC 3339 with offset
+  Reference = 'r',    ///< id of a record
+  ContentHash = 'h',  ///< 64 hexadecimal digits
+  Censored = 'c',     ///< number with '<' or '>' kept: '<1'
+  NotTaken = 'x',     ///< not taken, not known, or taken back; text is empty
+  List = 'l',         ///< list of short texts
 };
 
 /// Which share of the book a kind lies in. A record belongs to one part for ever.
 enum class PartRule {
-  HouseBase,    ///< people, materials, rigs …
-  HouseYear,    ///< brews and what hangs on them
-  FarmBase,     ///< places and rules of one farm
-  FarmYear,     ///< work on one farm
-  OfParent,     ///< the part of the record it hangs on (line, event, reading, note …)
+  HouseBase,  ///< people, materials, rigs …
+  HouseYear,  ///< brews and what hangs on them
+  FarmBase,   ///< places and rules of one farm
+  FarmYear,   ///< work on one farm
+  OfParent,   ///< the part of the record it hangs on (line, event, reading, note …)
 };
 
 /// A closed share of the book: the house or one farm, its base or one year. Text: 'house/base',
@@ -58,13 +58,13 @@ struct FieldDef {
   std::optional<Dimension> dimension = std::nullopt;
   /// Kind a reference points to ("bed"), several by '|' ("brew|load"), or the stored words of a word field by '|'.
   std::string_view of = {};
-  bool required = false;   ///< A new record without it is refused.
+  bool required = false;  ///< A new record without it is refused.
 };
 
 struct KindDef {
-  std::string_view name;    ///< Singular, hyphens: 'water-source'. Stored, and the word on the command line.
+  std::string_view name;  ///< Singular, hyphens: 'water-source'. Stored, and the word on the command line.
   PartRule rule;
-  std::string_view parent;  ///< For OfParent: key of the reference that decides ('brew', 'of' …).
+  std::string_view parent;           ///< For OfParent: key of the reference that decides ('brew', 'of' …).
   std::span<const FieldDef> fields;  ///< Without the common ones.
 };
 

@@ -46,7 +46,8 @@ std::vector<std::string> tip_codes(const Book& book) {
     std::string part = lane.part.text();
     if (!lane.part.farm.is_nil())
       if (const auto farm = read_farm(book, lane.part.farm)) part = farm->name + part.substr(part.find('/'));
-    codes.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + part + ' ' + std::to_string(lane.last_seq) + ' ' + hex(lane.tip).substr(0, 8));
+    codes.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + part + ' ' + std::to_string(lane.last_seq) +
+                    ' ' + hex(lane.tip).substr(0, 8));
   }
   return codes;
 }

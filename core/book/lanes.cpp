@@ -85,8 +85,9 @@ void write_anchor(const Store& store) {
 
 namespace {
 constexpr std::string_view kNotice = "notice";
-constexpr std::pair<Book::Befell, std::string_view> kBefell[] = {
-    {Book::Befell::Restored, "restored"}, {Book::Befell::Continued, "continued"}, {Book::Befell::GivenUnsaved, "given-unsaved"}};
+constexpr std::pair<Book::Befell, std::string_view> kBefell[] = {{Book::Befell::Restored, "restored"},
+                                                                 {Book::Befell::Continued, "continued"},
+                                                                 {Book::Befell::GivenUnsaved, "given-unsaved"}};
 }  // namespace
 
 Result<void> note_befell(Store& store, Book::Befell befell) {
@@ -107,7 +108,9 @@ std::optional<Book::Notice> Book::notice() const {
   const std::size_t space = text.find(' ');
   for (const auto& [what, word] : kBefell)
     if (text.substr(0, space) == word)
-      return Notice{what, Moment{space == std::string::npos ? 0 : parse_int(std::string_view(text).substr(space + 1)).value_or(0)}};
+      return Notice{
+          what,
+          Moment{space == std::string::npos ? 0 : parse_int(std::string_view(text).substr(space + 1)).value_or(0)}};
   return std::nullopt;
 }
 

@@ -82,8 +82,9 @@ Result<void> set_pragmas(const Database& db, bool write_ahead) {
   // keeps all pages in memory and writes them in one step at commit: nothing may reach it before.
   if (write_ahead)
     return db.run("PRAGMA page_size=4096; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA cache_size=-65536;");
-  return db.run("PRAGMA page_size=4096; PRAGMA locking_mode=EXCLUSIVE; PRAGMA journal_mode=MEMORY; "
-                "PRAGMA cache_spill=OFF; PRAGMA cache_size=-16384;");
+  return db.run(
+      "PRAGMA page_size=4096; PRAGMA locking_mode=EXCLUSIVE; PRAGMA journal_mode=MEMORY; "
+      "PRAGMA cache_spill=OFF; PRAGMA cache_size=-16384;");
 }
 
 /// Those of an older program become ours.
@@ -106,7 +107,8 @@ Result<void> lay_out_derived(const Database& db) {
   TRY(lay_out_indexes(db));
   // Also tables of kinds that only another program knew.
   std::vector<std::string> old;
-  auto tables = db.query("SELECT name FROM sqlite_schema WHERE type='table' AND (name GLOB 'k_*' OR name IN ('head','review'))");
+  auto tables =
+      db.query("SELECT name FROM sqlite_schema WHERE type='table' AND (name GLOB 'k_*' OR name IN ('head','review'))");
   while (tables.next()) old.push_back(tables.text(0));
   TRY(tables.done());
   for (const std::string& name : old) TRY(db.run("DROP TABLE \"" + name + "\""));

@@ -37,7 +37,8 @@ LoadVolumes volumes_of(const Pass& pass, const LoadSheet& sheet) {
 Result<std::vector<DoseShare>> measured_parts(const Book& book, const Id& load) {
   std::vector<DoseShare> parts;
   Query query = book.db().query(
-      "SELECT what_volume_si FROM k_dose WHERE what_load = ? AND struck IS NULL AND what_how IS NOT 'skipped' AND what_volume_si IS NOT NULL");
+      "SELECT what_volume_si FROM k_dose WHERE what_load = ? AND struck IS NULL AND what_how IS NOT 'skipped' AND "
+      "what_volume_si IS NOT NULL");
   query.bind(1, load);
   while (query.next()) parts.push_back({Area{}, Volume::from_si(query.real(0)), false});
   TRY(query.done());
@@ -57,7 +58,8 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
   std::optional<Length> swath;
   if (pass.rate_area == RateArea::Swath) {
     Query query = book.db().query(
-        "SELECT COALESCE((SELECT result_swath_si FROM k_calibration WHERE uid = ?), (SELECT swath_si FROM k_rig WHERE uid = ?))");
+        "SELECT COALESCE((SELECT result_swath_si FROM k_calibration WHERE uid = ?), (SELECT swath_si FROM k_rig WHERE "
+        "uid = ?))");
     query.bind(1, pass.calibration).bind(2, pass.rig);
     if (query.next())
       if (const auto value = query.maybe_real(0)) swath = Length::from_si(*value);

@@ -10,20 +10,23 @@ namespace steep {
 namespace {
 
 Result<void> check_volume(const std::optional<Written>& volume) {
-  if (volume && volume->amount.is_zero()) return refuse(Trouble::Ask, "check.done-with-nothing"_w, {volume->text}, "what.volume");
+  if (volume && volume->amount.is_zero())
+    return refuse(Trouble::Ask, "check.done-with-nothing"_w, {volume->text}, "what.volume");
   return {};
 }
 
 /// Writes doses over these stretches of one bed, the measured volume shared by length.
-Result<Outcome> write_stretches(Book& book, const PassState& state, const PassBed& bed, const std::vector<Stretch>& stretches,
-                                BedTimes times, const std::optional<Written>& volume, std::string_view note, const Going& going) {
+Result<Outcome> write_stretches(Book& book, const PassState& state, const PassBed& bed,
+                                const std::vector<Stretch>& stretches, BedTimes times,
+                                const std::optional<Written>& volume, std::string_view note, const Going& going) {
   TRY(check_bed(bed, going));
   TRY(check_volume(volume));
   double length = 0;
   for (const Stretch stretch : stretches) length += stretch.length().si();
   std::vector<Save> saves;
   for (const Stretch stretch : stretches) {
-    DoseGiven given{state.tank.load, bed.bed, stretch, is_whole(bed, stretch), false, times.start, times.finish, volume, std::string(note)};
+    DoseGiven given{state.tank.load, bed.bed,      stretch, is_whole(bed, stretch), false,
+                    times.start,     times.finish, volume,  std::string(note)};
     if (volume && stretches.size() > 1 && length > 0)
       given.volume = write_quantity(as<Volume>(*volume) * (stretch.length().si() / length), *volume->unit);
     saves.push_back(dose_save(book, given));
@@ -57,20 +60,24 @@ Result<Outcome> bed_stretch(Book& book, const StretchRequest& request, const Goi
   if (!bed) return refuse(Trouble::NotFound, "pass.bed-not-in-it"_w);
   const Length a = as<Length>(request.from), b = as<Length>(request.to);
   const Stretch stretch{std::min(a, b), std::max(a, b)};
-  if (stretch.length().si() <= 0.01) return refuse(Trouble::Ask, "check.done-with-nothing"_w, {request.to.text}, "what.to");
+  if (stretch.length().si() <= 0.01)
+    return refuse(Trouble::Ask, "check.done-with-nothing"_w, {request.to.text}, "what.to");
   if (bed->length.si() > 0 && stretch.to.si() > bed->length.si() + 0.01)
-    return refuse(Trouble::BadInput, "check.beyond-bed"_w, {bed->name, amount_value_text(request.to), amount_value_text(bed->length)}, "what.to");
+    return refuse(Trouble::BadInput, "check.beyond-bed"_w,
+                  {bed->name, amount_value_text(request.to), amount_value_text(bed->length)}, "what.to");
   const BedTimes times = times_of(book, state, request.start, request.finish);
   return write_stretches(book, state, *bed, {stretch}, times, request.volume, request.note, going);
 }
 
-Result<Outcome> change_stretch(Book& book, const Id& dose_id, const Written& from, const Written& to, const Going& going) {
+Result<Outcome> change_stretch(Book& book, const Id& dose_id, const Written& from, const Written& to,
+                               const Going& going) {
   TRY_ASSIGN(const Dose& dose, read_dose(book, dose_id));
   TRY_ASSIGN(const Bed& bed, read_bed(book, dose.bed));
   const Length a = std::min(as<Length>(from), as<Length>(to)), b = std::max(as<Length>(from), as<Length>(to));
   if (b.si() - a.si() <= 0.01) return refuse(Trouble::Ask, "check.done-with-nothing"_w, {to.text}, "what.to");
   if (bed.length && b.si() > bed.length->si() + 0.01)
-    return refuse(Trouble::BadInput, "check.beyond-bed"_w, {bed.name, amount_value_text(to), amount_value_text(*bed.length)}, "what.to");
+    return refuse(Trouble::BadInput, "check.beyond-bed"_w,
+                  {bed.name, amount_value_text(to), amount_value_text(*bed.length)}, "what.to");
   TRY_ASSIGN(const std::optional<Record>& record, book.record(dose_id));
   if (!record) return refuse(Trouble::NotFound, "record.not-here"_w);
   // The group 'what' is written whole: its other fields are carried along as they stand.
@@ -79,8 +86,10 @@ Result<Outcome> change_stretch(Book& book, const Id& dose_id, const Written& fro
     if (group.key == "what") fields = group.heads.front().fields;
   const bool whole = bed.length && a.si() <= 0.01 && b.si() >= bed.length->si() - 0.01;
   for (FieldValue& field : fields) {
-    if (field.key == "what.from") field = quantity_value("what.from", (as<Length>(from) <= as<Length>(to) ? from : to).text);
-    if (field.key == "what.to") field = quantity_value("what.to", (as<Length>(from) <= as<Length>(to) ? to : from).text);
+    if (field.key == "what.from")
+      field = quantity_value("what.from", (as<Length>(from) <= as<Length>(to) ? from : to).text);
+    if (field.key == "what.to")
+      field = quantity_value("what.to", (as<Length>(from) <= as<Length>(to) ? to : from).text);
     if (field.key == "what.how") field = word_value("what.how", whole ? "done" : "part");
   }
   TRY_ASSIGN(Save save, change_save(book, dose_id, std::move(fields), going.reason));

@@ -17,8 +17,8 @@ namespace steep {
 ///          Ask  'done' with a measured 0.
 struct DoneRequest {
   Id pass, bed;
-  std::optional<Moment> start;        ///< Empty = since the press before.
-  std::optional<Moment> finish;       ///< Empty = now.
+  std::optional<Moment> start;   ///< Empty = since the press before.
+  std::optional<Moment> finish;  ///< Empty = now.
   std::optional<Written> volume;
   std::string note;
 };
@@ -50,32 +50,33 @@ Result<Outcome> undo_press(Book& book, const Id& pass, const Going& going);
 /// Where did it run dry, what was left, and what goes in now?
 struct RefillSheet {
   Id load;
-  int number = 0;                     ///< Of the load that closes.
-  std::optional<std::size_t> bed;     ///< Index into `state.beds` of the bed in hand; nullopt = between beds.
-  Length proposed;                    ///< Place along it, from its zero end, by the rate.
+  int number = 0;                         ///< Of the load that closes.
+  std::optional<std::size_t> bed;         ///< Index into `state.beds` of the bed in hand; nullopt = between beds.
+  Length proposed;                        ///< Place along it, from its zero end, by the rate.
   std::optional<Volume> went_in, tea_in;  ///< With what stayed.
-  Volume left;                        ///< Proposed: what the pump cannot reach.
+  Volume left;                            ///< Proposed: what the pump cannot reach.
   std::optional<Volume> left_tea, gone, gone_tea;
-  Length on_length;                   ///< Feet treated from this load, with the proposed stretch.
-  int beds = 0;                       ///< Beds it reached.
+  Length on_length;  ///< Feet treated from this load, with the proposed stretch.
+  int beds = 0;      ///< Beds it reached.
   bool last_is_part = false;
   // Load 2:
-  std::optional<Mix> next;            ///< To add: enough for what is open, at most a full tank.
-  std::optional<Mix> full;            ///< 'Fill up'.
+  std::optional<Mix> next;                   ///< To add: enough for what is open, at most a full tank.
+  std::optional<Mix> full;                   ///< 'Fill up'.
   std::optional<Volume> in_tank, can_spray;  ///< After `next`.
-  std::vector<std::size_t> covers;    ///< Open beds that it reaches, the first with what is left of it.
+  std::vector<std::size_t> covers;           ///< Open beds that it reaches, the first with what is left of it.
   Id brew, water_source;
   std::string brew_code, water_name;
   PassState state;
 };
 /// `at`: the place as the person moved it; empty = proposed.
-Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, std::optional<Length> at, Moment now);
+Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, std::optional<Length> at,
+                                 Moment now);
 
 struct RefillRequest {
   Id pass;
-  Id bed;                             ///< In hand; nil = the tank ran dry between beds.
-  std::optional<Written> at;          ///< Place along it where it ran dry; empty = none of it.
-  std::optional<Written> left;        ///< In the tank; empty = not taken.
+  Id bed;                       ///< In hand; nil = the tank ran dry between beds.
+  std::optional<Written> at;    ///< Place along it where it ran dry; empty = none of it.
+  std::optional<Written> left;  ///< In the tank; empty = not taken.
   Id brew;
   std::optional<Written> tea, water;  ///< New load; empty = not taken.
   Id water_source;

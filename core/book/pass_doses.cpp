@@ -83,7 +83,8 @@ Result<void> check_bed(const PassBed& bed, const Going& going) {
 std::vector<Stretch> walked_to(const PassBed& bed, Length place) {
   std::vector<Stretch> out;
   for (const Stretch part : bed.open) {
-    const Stretch reached = bed.from_far_end ? Stretch{std::max(part.from, place), part.to} : Stretch{part.from, std::min(part.to, place)};
+    const Stretch reached =
+        bed.from_far_end ? Stretch{std::max(part.from, place), part.to} : Stretch{part.from, std::min(part.to, place)};
     if (reached.length().si() > 0.01) out.push_back(reached);
   }
   return out;

@@ -56,7 +56,8 @@ Result<void> add_habits(const Book& book, EndSheet& sheet) {
   TRY(places.done());
   for (const Id& id : ids) sheet.poured_before.emplace_back(id, record_name(book, id));
   Query methods = book.db().query(
-      "SELECT how_method, max(COALESCE(at, made_ms)) AS last FROM k_wash WHERE struck IS NULL AND how_method IS NOT NULL AND "
+      "SELECT how_method, max(COALESCE(at, made_ms)) AS last FROM k_wash WHERE struck IS NULL AND how_method IS NOT "
+      "NULL AND "
       "\"of\" = ? GROUP BY how_method ORDER BY last DESC LIMIT 3");
   methods.bind(1, pass.rig);
   while (methods.next()) sheet.wash_methods.push_back(methods.text(0));
@@ -94,7 +95,8 @@ Result<void> add_waits(const Book& book, EndSheet& sheet) {
         }
       }
     WaitStarted wait{row.bed, row.name, *row.finish, latest_hold(harvests), rules.entry_hold(entries)};
-    if (wait.harvest.state != Hold::State::None || wait.entry.state != Hold::State::None) sheet.waits.push_back(std::move(wait));
+    if (wait.harvest.state != Hold::State::None || wait.entry.state != Hold::State::None)
+      sheet.waits.push_back(std::move(wait));
   }
   return {};
 }
@@ -114,7 +116,8 @@ Result<EndSheet> end_sheet(const Book& book, const Id& pass, Moment now) {
   add_sums(sheet);
   // What the tank should still hold by the rate, at least what the pump cannot reach.
   sheet.left = state.tank.dead;
-  if (state.tank.left) sheet.left = std::max(*state.tank.left, std::min(state.tank.dead, state.tank.in_full.value_or(state.tank.dead)));
+  if (state.tank.left)
+    sheet.left = std::max(*state.tank.left, std::min(state.tank.dead, state.tank.in_full.value_or(state.tank.dead)));
   sheet.left_tea = state.tank.tea_of(sheet.left);
   TRY(add_habits(book, sheet));
   TRY(add_waits(book, sheet));
@@ -146,14 +149,18 @@ Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& goi
   if (finish.at < state.pass.start.at) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "finish");
   const std::optional<Volume> held = state.tank.in_full;
   if (request.left && held && as<Volume>(*request.left).si() > held->si() + 1e-6)
-    return refuse(Trouble::Ask, "check.left-more-than-held"_w, {amount_value_text(*request.left), amount_value_text(*held)}, "left");
+    return refuse(Trouble::Ask, "check.left-more-than-held"_w,
+                  {amount_value_text(*request.left), amount_value_text(*held)}, "left");
   std::vector<Caution> cautions;
   if (request.left && held && state.tank.used && request.where != LeftOver::NothingLeft) {
     const double expected = held->si() - state.tank.used->si(), said = as<Volume>(*request.left).si();
     // Far off what the rate says: a likely slip, or a rate that is off.
     if (std::abs(said - expected) > std::max(0.25 * held->si(), 0.0005))
-      cautions.push_back({"check.left-far-off"_w, {amount_value_text(*request.left), amount_value_text(Volume::from_si(std::max(0.0, expected)))},
-                          "left", state.tank.load});
+      cautions.push_back(
+          {"check.left-far-off"_w,
+           {amount_value_text(*request.left), amount_value_text(Volume::from_si(std::max(0.0, expected)))},
+           "left",
+           state.tank.load});
   }
 
   std::vector<Save> saves;
@@ -161,14 +168,16 @@ Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& goi
     std::optional<Written> left = request.left;
     if (request.where == LeftOver::NothingLeft)
       left = write_quantity(0.0, left ? *left->unit : unit(state.farm.units == System::Metric ? "L" : "gal"));
-    TRY_ASSIGN(Save close, change_save(book, state.tank.load, {quantity_or_not_taken("left", left), instant_value("closed", finish)}));
+    TRY_ASSIGN(Save close, change_save(book, state.tank.load,
+                                       {quantity_or_not_taken("left", left), instant_value("closed", finish)}));
     saves.push_back(std::move(close));
     const bool poured = request.where == LeftOver::PouredOn || request.where == LeftOver::PouredElsewhere;
     if (poured && !(left && left->amount.is_zero())) {
       std::vector<FieldValue> fields{reference_value("of", state.tank.load), quantity_or_not_taken("volume", left)};
       add_reference(fields, "where.place", request.where == LeftOver::PouredOn ? request.place : Id{});
       if (request.where == LeftOver::PouredElsewhere) {
-        if (clean_text(request.place_words).empty()) return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
+        if (clean_text(request.place_words).empty())
+          return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
         add_text(fields, "where.words", request.place_words);
       } else if (request.place.is_nil()) {
         return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.place");

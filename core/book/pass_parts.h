@@ -19,9 +19,9 @@ std::string place_names(const std::vector<std::string>& blocks);
 
 /// The last write of a pass that Undo takes back.
 struct LastPress {
-  Id record;              ///< The dose, or of a refill the load that it opened.
+  Id record;  ///< The dose, or of a refill the load that it opened.
   Id bed, load;
-  int load_number = 0;    ///< Of a refill.
+  int load_number = 0;  ///< Of a refill.
   bool is_skip = false, is_refill = false;
 };
 Result<std::optional<LastPress>> last_press(const Book& book, const Id& pass);

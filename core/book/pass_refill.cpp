@@ -67,7 +67,8 @@ void plan_next(RefillSheet& sheet, std::optional<Volume> tank_volume, const std:
 
 }  // namespace
 
-Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, std::optional<Length> at, Moment now) {
+Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, std::optional<Length> at,
+                                 Moment now) {
   RefillSheet sheet;
   TRY_ASSIGN(sheet.state, pass_state(book, pass, chosen, now));
   const PassState& state = sheet.state;
@@ -96,8 +97,10 @@ Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& cho
   for (const Stretch part : treated) sheet.on_length += part.length();
   std::vector<Id> reached;
   for (const Dose& dose : load.doses)
-    if (!dose.is_skipped() && std::find(reached.begin(), reached.end(), dose.bed) == reached.end()) reached.push_back(dose.bed);
-  if (!treated.empty() && std::find(reached.begin(), reached.end(), hand->bed) == reached.end()) reached.push_back(hand->bed);
+    if (!dose.is_skipped() && std::find(reached.begin(), reached.end(), dose.bed) == reached.end())
+      reached.push_back(dose.bed);
+  if (!treated.empty() && std::find(reached.begin(), reached.end(), hand->bed) == reached.end())
+    reached.push_back(hand->bed);
   sheet.beds = static_cast<int>(reached.size());
   if (hand && !treated.empty()) {
     Length done;
@@ -130,7 +133,8 @@ Result<std::vector<Caution>> refill_cautions(const Book& book, const PassState& 
   if (!rig.tank || !request.tea || !request.water || !request.left) return cautions;
   const Volume in_tank = as<Volume>(*request.tea) + as<Volume>(*request.water) + as<Volume>(*request.left);
   if (in_tank.si() > rig.tank->si() * 1.001)
-    cautions.push_back({"check.more-than-tank"_w, {amount_value_text(in_tank), amount_value_text(*rig.tank)}, "mix.water", rig.id});
+    cautions.push_back(
+        {"check.more-than-tank"_w, {amount_value_text(in_tank), amount_value_text(*rig.tank)}, "mix.water", rig.id});
   return cautions;
 }
 
@@ -141,11 +145,13 @@ Result<void> add_treated(const Book& book, const PassState& state, const RefillR
   TRY_ASSIGN(const PassBed* bed, open_bed(state, request.bed));
   const Length place = as<Length>(*request.at);
   if (bed->length.si() > 0 && place.si() > bed->length.si() + 0.01)
-    return refuse(Trouble::BadInput, "check.beyond-bed"_w, {bed->name, amount_value_text(*request.at), amount_value_text(bed->length)}, "at");
+    return refuse(Trouble::BadInput, "check.beyond-bed"_w,
+                  {bed->name, amount_value_text(*request.at), amount_value_text(bed->length)}, "at");
   const std::vector<Stretch> treated = walked_to(*bed, place);
   if (!treated.empty()) TRY(check_bed(*bed, going));
   for (const Stretch stretch : treated)
-    saves.push_back(dose_save(book, {state.tank.load, bed->bed, stretch, is_whole(*bed, stretch), false, times.start, times.finish, {}, {}}));
+    saves.push_back(dose_save(
+        book, {state.tank.load, bed->bed, stretch, is_whole(*bed, stretch), false, times.start, times.finish, {}, {}}));
   return {};
 }
 
@@ -165,14 +171,16 @@ Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& go
   TRY_ASSIGN(const PassState& state, working_state(book, request.pass, request.bed));
   const LoadSheet& closing = state.loads.back();
   if (request.left && closing.shares.held && as<Volume>(*request.left).si() > closing.shares.held->si() + 1e-6)
-    return refuse(Trouble::Ask, "check.left-more-than-held"_w, {amount_value_text(*request.left), amount_value_text(*closing.shares.held)}, "left");
+    return refuse(Trouble::Ask, "check.left-more-than-held"_w,
+                  {amount_value_text(*request.left), amount_value_text(*closing.shares.held)}, "left");
   TRY_ASSIGN(std::vector<Caution> cautions, refill_cautions(book, state, request));
 
   std::vector<Save> saves;
   const BedTimes times = times_of(book, state, {}, {});
   TRY(add_treated(book, state, request, times, going, saves));
-  TRY_ASSIGN(Save close, change_save(book, state.tank.load,
-                                     {quantity_or_not_taken("left", request.left), instant_value("closed", times.finish)}));
+  TRY_ASSIGN(Save close,
+             change_save(book, state.tank.load,
+                         {quantity_or_not_taken("left", request.left), instant_value("closed", times.finish)}));
   saves.push_back(std::move(close));
   saves.push_back(load_save(book, request, state.tank.number + 1, times.finish));
   const Id record = saves.back().record;
@@ -181,7 +189,8 @@ Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& go
     add_reference(line, "amount.lot", product.lot);
     line.push_back(quantity_or_not_taken("amount.amount", product.amount));
     saves.push_back(new_save(book, "load-line", std::move(line)));
-    TRY_ASSIGN(const std::vector<Caution>& more, lot_cautions(book, &state.farm, product.lot, product.amount, book.now().at));
+    TRY_ASSIGN(const std::vector<Caution>& more,
+               lot_cautions(book, &state.farm, product.lot, product.amount, book.now().at));
     cautions.insert(cautions.end(), more.begin(), more.end());
   }
   return write_with(book, std::move(saves), record, std::move(cautions), going);

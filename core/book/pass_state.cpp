@@ -62,7 +62,8 @@ void add_doses(PassState& state) {
   for (const LoadSheet& sheet : state.loads)
     for (std::size_t i = 0; i < sheet.doses.size(); ++i) {
       const Dose& dose = sheet.doses[i];
-      auto row = std::find_if(state.beds.begin(), state.beds.end(), [&](const PassBed& bed) { return bed.bed == dose.bed; });
+      auto row =
+          std::find_if(state.beds.begin(), state.beds.end(), [&](const PassBed& bed) { return bed.bed == dose.bed; });
       if (row == state.beds.end()) continue;
       row->doses.push_back(dose.id);
       if (dose.is_skipped()) {
@@ -214,7 +215,8 @@ void set_real_rate(PassState& state, std::optional<Length> swath) {
     gave += sheet.shares.gave->si();
     for (const Dose& dose : sheet.doses) {
       if (dose.is_skipped()) continue;
-      const double width = state.rate_area == RateArea::Swath && swath ? swath->si() : dose.width.value_or(Length{}).si();
+      const double width =
+          state.rate_area == RateArea::Swath && swath ? swath->si() : dose.width.value_or(Length{}).si();
       area += dose.stretch().length().si() * width;
       ++beds;
     }
@@ -248,7 +250,10 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
     for (const std::string& crop : crops)
       for (const Id& material : rules.labels_without(tank.lots, crop))
         if (!row.stop)
-          row.stop = Problem{Trouble::BadInput, "check.crop-not-on-label"_w, {row.name, rules.material_name(material), crop}, row.name};
+          row.stop = Problem{Trouble::BadInput,
+                             "check.crop-not-on-label"_w,
+                             {row.name, rules.material_name(material), crop},
+                             row.name};
     const bool bare = crops.empty(), shared = places.same.is_shared(row.bed);
     if (bare) crops.emplace_back();
     std::vector<Hold> holds;
@@ -265,7 +270,8 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
     const Hold entry = rules.entry_hold({treatment});
     if (row.planned_pick) row.pick_inside_wait = harvest.holds_at(*row.planned_pick);
     if (row.pick_inside_wait)
-      row.cautions.push_back({"check.pick-planned"_w, {row.name, moment_value_text(*row.planned_pick)}, "bed", row.bed});
+      row.cautions.push_back(
+          {"check.pick-planned"_w, {row.name, moment_value_text(*row.planned_pick)}, "bed", row.bed});
     const bool is_hand = state.hand() == &row;
     if (!is_hand) continue;
     state.harvest_if_now = harvest;
@@ -287,7 +293,9 @@ Result<void> set_undo(const Book& book, PassState& state) {
   if (!last) return {};
   state.undo.record = last->record;
   state.undo.load_number = last->load_number;
-  state.undo.what = last->is_refill ? UndoStep::What::Refill : last->is_skip ? UndoStep::What::Skip : UndoStep::What::Dose;
+  state.undo.what = last->is_refill ? UndoStep::What::Refill
+                    : last->is_skip ? UndoStep::What::Skip
+                                    : UndoStep::What::Dose;
   for (const PassBed& bed : state.beds)
     if (bed.bed == last->bed) state.undo.bed = bed.name;
   return {};
@@ -345,7 +353,8 @@ void add_volume(ShownVolume& sum, const ShownVolume& more) {
 std::string place_names(const std::vector<std::string>& blocks) {
   std::vector<std::string> distinct;
   for (const std::string& block : blocks)
-    if (!block.empty() && std::find(distinct.begin(), distinct.end(), block) == distinct.end()) distinct.push_back(block);
+    if (!block.empty() && std::find(distinct.begin(), distinct.end(), block) == distinct.end())
+      distinct.push_back(block);
   return join(distinct, ", ");
 }
 
@@ -360,7 +369,8 @@ Result<std::optional<LastPress>> last_press(const Book& book, const Id& pass) {
   query.bind(1, pass);
   std::optional<LastPress> last;
   if (query.next())
-    last = LastPress{query.id(1), query.id(2), query.id(3), static_cast<int>(query.real(4)), query.integer(5) != 0, query.integer(6) != 0};
+    last = LastPress{query.id(1),           query.id(2),          query.id(3), static_cast<int>(query.real(4)),
+                     query.integer(5) != 0, query.integer(6) != 0};
   TRY(query.done());
   return last;
 }

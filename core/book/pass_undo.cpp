@@ -26,7 +26,8 @@ Result<void> add_strike(const Book& book, const Id& record, std::vector<Save>& s
 }
 
 /// A refill taken back: the new load goes, the load before is open again, the stretch it wrote too.
-Result<void> add_refill_undo(const Book& book, const PassState& state, const LastPress& press, std::vector<Save>& saves) {
+Result<void> add_refill_undo(const Book& book, const PassState& state, const LastPress& press,
+                             std::vector<Save>& saves) {
   TRY(add_strike(book, press.record, saves));
   TRY_ASSIGN(const std::vector<LoadLine>& lines, load_lines(book, press.record));
   for (const LoadLine& line : lines) TRY(add_strike(book, line.id, saves));

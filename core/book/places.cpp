@@ -106,7 +106,9 @@ std::vector<std::pair<Id, Id>> joined_beds(const std::vector<Bed>& beds) {
       if (bed.id == id) return bed.same_as;
     return Id{};
   };
-  const auto is_here = [&](const Id& id) { return std::any_of(beds.begin(), beds.end(), [&](const Bed& bed) { return bed.id == id; }); };
+  const auto is_here = [&](const Id& id) {
+    return std::any_of(beds.begin(), beds.end(), [&](const Bed& bed) { return bed.id == id; });
+  };
   for (const Bed& bed : beds) {
     Id shown = bed.id, least = bed.id;
     for (std::size_t steps = 0; steps <= beds.size() && is_here(target(shown)); ++steps) {
@@ -313,10 +315,11 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
   });
   found.joined = joined_beds(found.beds);
   const auto hidden = [&](const Bed& bed) {
-    return !bed.is_valid_on(day) ||
-           std::any_of(found.joined.begin(), found.joined.end(), [&](const auto& pair) { return pair.first == bed.id; });
+    return !bed.is_valid_on(day) || std::any_of(found.joined.begin(), found.joined.end(),
+                                                [&](const auto& pair) { return pair.first == bed.id; });
   };
-  const auto shown_end = std::stable_partition(found.beds.begin(), found.beds.end(), [&](const Bed& b) { return !hidden(b); });
+  const auto shown_end =
+      std::stable_partition(found.beds.begin(), found.beds.end(), [&](const Bed& b) { return !hidden(b); });
   found.others.assign(std::make_move_iterator(shown_end), std::make_move_iterator(found.beds.end()));
   found.beds.erase(shown_end, found.beds.end());
   found.plantings.erase(std::remove_if(found.plantings.begin(), found.plantings.end(),

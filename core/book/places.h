@@ -22,11 +22,11 @@ namespace steep {
 
 struct Farm : RecordFacts {
   std::string name;
-  std::string client;             ///< Empty = own farm.
+  std::string client;  ///< Empty = own farm.
   std::string address;
   Taken<double> latitude, longitude;  ///< Degrees, north and east positive.
   Taken<Length> elevation;
-  Zone zone;                      ///< UTC while `zone_known` is false.
+  Zone zone;  ///< UTC while `zone_known` is false.
   bool zone_known = false;
   DayCounting counting = DayCounting::Dates;
   System units = System::Us;
@@ -35,7 +35,7 @@ struct Farm : RecordFacts {
   /// Days from tea on leaves to picking. Not taken = 'not decided'; both that and never asked are a hold.
   Taken<int> tea_wait_days;
   std::string tea_wait_by;
-  std::string harvest_pattern;    ///< '{bed}-{day}-{copy}' when the farm has none of its own.
+  std::string harvest_pattern;  ///< '{bed}-{day}-{copy}' when the farm has none of its own.
 
   Date day(Moment at) const { return zone.local(at).date; }
 };
@@ -44,14 +44,14 @@ struct Farm : RecordFacts {
 struct FarmLimit : RecordFacts {
   Id farm;
   std::string which;
-  Taken<double> value;            ///< SI of a quantity, or the bare number.
-  std::string typed;              ///< '6 mg/L', '90'.
+  Taken<double> value;  ///< SI of a quantity, or the bare number.
+  std::string typed;    ///< '6 mg/L', '90'.
   std::string by;
 };
 
 struct FarmInterval : RecordFacts {
   Id farm;
-  Id on;                          ///< Farm, block or planting; nil with `crop`.
+  Id on;  ///< Farm, block or planting; nil with `crop`.
   std::string crop;
   bool on_soil = false;
   int days = 0;
@@ -60,8 +60,8 @@ struct FarmInterval : RecordFacts {
 struct Block : RecordFacts {
   Id farm;
   std::string name;
-  std::string kind;               ///< 'open', 'tunnel', 'greenhouse', or empty.
-  std::vector<Id> order;          ///< Beds in walking order, as far as given.
+  std::string kind;       ///< 'open', 'tunnel', 'greenhouse', or empty.
+  std::vector<Id> order;  ///< Beds in walking order, as far as given.
 };
 
 struct Bed : RecordFacts {
@@ -72,7 +72,7 @@ struct Bed : RecordFacts {
   std::string zero_end, far_end;  ///< 'lane', 'creek'; may be empty.
   std::optional<Date> valid_from, valid_to;
   std::vector<GroundPiece> origin;
-  std::string origin_how;         ///< 'split', 'joined', 'renamed', 'moved', or empty.
+  std::string origin_how;  ///< 'split', 'joined', 'renamed', 'moved', or empty.
 
   /// 0 to its length; of no length when that is not known.
   Stretch whole() const { return {Length{}, length.value_or(Length{})}; }
@@ -100,9 +100,9 @@ struct Planting : RecordFacts {
 /// Everything about one farm's ground on one day, in one reading.
 struct Places {
   Farm farm;
-  std::vector<Block> blocks;      ///< By name, the way people count ('N2' before 'N10').
-  std::vector<Bed> beds;          ///< In walking order: block by block, the block's own order, then by name.
-  std::vector<Bed> others;        ///< Beds not shown: not valid on the day, or the same as one that is shown.
+  std::vector<Block> blocks;        ///< By name, the way people count ('N2' before 'N10').
+  std::vector<Bed> beds;            ///< In walking order: block by block, the block's own order, then by name.
+  std::vector<Bed> others;          ///< Beds not shown: not valid on the day, or the same as one that is shown.
   std::vector<Planting> plantings;  ///< Of these beds under any of their ids, growing on the day; struck ones left out.
   std::vector<FarmInterval> intervals;
   std::vector<FarmLimit> limits;
@@ -126,7 +126,7 @@ struct Places {
   SameGround same;                        ///< What was done there holds here.
 
   /// Made by read_places, so that a look-up costs the same on a farm of any size.
-  std::unordered_map<Id, std::size_t> index;      ///< Place in `beds`, joined beds included.
+  std::unordered_map<Id, std::size_t> index;  ///< Place in `beds`, joined beds included.
   /// Bed of another farm → places in `beds` of those that may be the same ground.
   std::unordered_map<Id, std::vector<std::size_t>> elsewhere;
   std::vector<std::vector<std::size_t>> planted;  ///< For each bed its places in `plantings`, by stretch.

@@ -75,7 +75,8 @@ Result<void> bed_doubts(const Book& book, const BedStates& states, PlanSheet& sh
     for (const Bed& bed : sheet.pass.beds) {
       if (!pick.is_on(states.places.same.same(bed.id))) continue;
       if (!rules) {
-        TRY_ASSIGN(rules, WaitRules::read(book, farm, doubts, states.places.same, pick.id));  // No tankful of the past is asked for.
+        TRY_ASSIGN(rules, WaitRules::read(book, farm, doubts, states.places.same,
+                                          pick.id));  // No tankful of the past is asked for.
       }
       const bool shared = states.places.same.is_shared(bed.id);
       TankFacts tank;
@@ -134,7 +135,8 @@ Result<std::vector<PastBrew>> past_brews(const Book& book, const Id& recipe) {
     const Moment from = brew.air_on->at, to = brew.verdict_at->at;
     TRY_ASSIGN(const std::vector<Reading>& taken, readings(book, brew.id));
     std::vector<TemperatureAt> series = temperatures_of(taken);
-    series.erase(std::remove_if(series.begin(), series.end(), [&](const TemperatureAt& one) { return one.at > to; }), series.end());
+    series.erase(std::remove_if(series.begin(), series.end(), [&](const TemperatureAt& one) { return one.at > to; }),
+                 series.end());
     if (series.empty()) continue;
     past.push_back({mean_temperature(series, from, to), Duration::from_milliseconds(static_cast<double>(to - from))});
   }

@@ -49,17 +49,23 @@ QuestionKind kind_of_review(std::string_view word) {
 
 /// Records of one kind with one name on one farm: one thing written down twice?
 Result<void> add_same_names(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
-  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {
-      {"bed", "lower(name) || hex(block)"}, {"block", "lower(name)"},  {"farm", "lower(name)"},        {"person", "lower(name)"},
-      {"material", "lower(name)"},          {"rig", "lower(name)"},    {"vessel", "lower(name)"},      {"water-source", "lower(name)"},
-      {"recipe", "lower(name)"}};
+  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {{"bed", "lower(name) || hex(block)"},
+                                                                             {"block", "lower(name)"},
+                                                                             {"farm", "lower(name)"},
+                                                                             {"person", "lower(name)"},
+                                                                             {"material", "lower(name)"},
+                                                                             {"rig", "lower(name)"},
+                                                                             {"vessel", "lower(name)"},
+                                                                             {"water-source", "lower(name)"},
+                                                                             {"recipe", "lower(name)"}};
   for (const auto& [kind, key] : kNamed) {
     // A bed whose time is over may well have given its name to another.
     const std::string over = kind == "bed" ? " AND valid_to IS NULL" : "";
     // Farms are compared across parts, all else within its own; beds and blocks of two farms by twins.h.
     const std::string part = kind == "farm" ? "''" : "part";
-    Query query = book.db().query("SELECT uid, " + part + " || '/' || " + std::string(key) + ", not_same, made_ms, part FROM " + wide_name(kind) +
-                                  " WHERE struck IS NULL AND same_as IS NULL" + over + " ORDER BY 2, uid");
+    Query query =
+        book.db().query("SELECT uid, " + part + " || '/' || " + std::string(key) + ", not_same, made_ms, part FROM " +
+                        wide_name(kind) + " WHERE struck IS NULL AND same_as IS NULL" + over + " ORDER BY 2, uid");
     struct Row {
       Id id;
       std::string key, not_same;
@@ -75,9 +81,17 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
     for (std::size_t i = 1; i < rows.size(); ++i) {
       const Row &a = rows[i - 1], &b = rows[i];
       if (a.key != b.key) continue;
-      if (a.not_same.find(b.id.text()) != std::string::npos || b.not_same.find(a.id.text()) != std::string::npos) continue;
-      questions.push_back({QuestionKind::SameThing, b.id, a.id, std::string(kind), {}, b.farm, "question.same-thing"_w,
-                           {word_value_text("kind", kind), names.of(b.id)}, Moment{std::max(a.made, b.made)}});
+      if (a.not_same.find(b.id.text()) != std::string::npos || b.not_same.find(a.id.text()) != std::string::npos)
+        continue;
+      questions.push_back({QuestionKind::SameThing,
+                           b.id,
+                           a.id,
+                           std::string(kind),
+                           {},
+                           b.farm,
+                           "question.same-thing"_w,
+                           {word_value_text("kind", kind), names.of(b.id)},
+                           Moment{std::max(a.made, b.made)}});
     }
   }
   return {};
@@ -90,8 +104,16 @@ Result<void> add_twin_ground(const Book& book, const Names& names, std::vector<O
   for (const TwinBeds& pair : twins)
     if (!pair.said) ++blocks[{std::max(pair.block, pair.other_block), std::min(pair.block, pair.other_block)}];
   for (const auto& [pair, beds] : blocks)
-    questions.push_back({QuestionKind::SameThing, pair.first, pair.second, "block", {}, farm_of(book, pair.first), "question.same-ground"_w,
-                         {names.of(pair.first), std::to_string(beds), names.of(farm_of(book, pair.second)), names.of(farm_of(book, pair.first))}, {}});
+    questions.push_back({QuestionKind::SameThing,
+                         pair.first,
+                         pair.second,
+                         "block",
+                         {},
+                         farm_of(book, pair.first),
+                         "question.same-ground"_w,
+                         {names.of(pair.first), std::to_string(beds), names.of(farm_of(book, pair.second)),
+                          names.of(farm_of(book, pair.first))},
+                         {}});
   return {};
 }
 
@@ -102,14 +124,24 @@ Result<void> add_missing_references(const Book& book, std::vector<OpenQuestion>&
   while (beds.next()) missing.push_back(beds.id(0));
   TRY(beds.done());
   for (const Id& bed : missing) {
-    Query query = book.db().query("SELECT uid, COALESCE(when_finish, made_ms), part FROM k_dose WHERE what_bed IS ? AND struck IS NULL");
+    Query query = book.db().query(
+        "SELECT uid, COALESCE(when_finish, made_ms), part FROM k_dose WHERE what_bed IS ? AND struck IS NULL");
     // Taken back: no bed at all.
-    if (bed.is_nil()) query.bind_null(1);
-    else query.bind(1, bed);
+    if (bed.is_nil())
+      query.bind_null(1);
+    else
+      query.bind(1, bed);
     while (query.next()) {
       const auto part = Part::parse(query.text_view(2));
-      questions.push_back({QuestionKind::Finding, query.id(0), {}, "dose", "what", part ? part->farm : Id{}, "finding.bed-not-here"_w,
-                           {moment_value_text(Moment{query.integer(1)})}, Moment{query.integer(1)}});
+      questions.push_back({QuestionKind::Finding,
+                           query.id(0),
+                           {},
+                           "dose",
+                           "what",
+                           part ? part->farm : Id{},
+                           "finding.bed-not-here"_w,
+                           {moment_value_text(Moment{query.integer(1)})},
+                           Moment{query.integer(1)}});
     }
     TRY(query.done());
   }
@@ -130,7 +162,8 @@ Result<std::vector<DosePair>> pairs_of(const Book& book, const std::vector<RawDo
     const auto found = passes.find(load);
     return found == passes.end() ? load : found->second;
   };
-  for (const auto& [a, b] : find_pairs(std::span<const RawDose>(doses), pass_of)) pairs.push_back({doses[a].bed, doses[a].id, doses[b].id});
+  for (const auto& [a, b] : find_pairs(std::span<const RawDose>(doses), pass_of))
+    pairs.push_back({doses[a].bed, doses[a].id, doses[b].id});
   return pairs;
 }
 
@@ -169,8 +202,15 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
   for (const DosePair& pair : pairs) {
     auto second = read_dose(book, pair.second);
     const Moment since = second ? (second->finish ? second->finish->at : second->made.at) : Moment{};
-    questions.push_back({QuestionKind::SameBedTwice, pair.first, pair.second, "dose", "what", farm_of(book, pair.first),
-                         "question.same-bed-twice"_w, {names.of(pair.bed), moment_value_text(since)}, since});
+    questions.push_back({QuestionKind::SameBedTwice,
+                         pair.first,
+                         pair.second,
+                         "dose",
+                         "what",
+                         farm_of(book, pair.first),
+                         "question.same-bed-twice"_w,
+                         {names.of(pair.bed), moment_value_text(since)},
+                         since});
   }
   TRY_ASSIGN(const std::vector<Review>& reviews, book.reviews());
   for (const Review& review : reviews) {
@@ -192,7 +232,8 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
                       : question.kind == QuestionKind::EditedUnaware ? "question.edited-unaware"_w
                       : question.kind == QuestionKind::LateChild     ? "question.late-child"_w
                                                                      : review.why;
-      question.values.insert(question.values.begin(), {names.of(review.record), word_value_text("field", review.group)});
+      question.values.insert(question.values.begin(),
+                             {names.of(review.record), word_value_text("field", review.group)});
     }
     questions.push_back(std::move(question));
   }
@@ -208,7 +249,15 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
     if (since.ms == 0 || line.change.wall < since.ms) since = Moment{line.change.wall};
   }
   for (const auto& [copy, what] : by_copy)
-    questions.push_back({QuestionKind::Waiting, {}, {}, {}, {}, {}, "question.waiting"_w, {std::to_string(what.first), copy}, what.second});
+    questions.push_back({QuestionKind::Waiting,
+                         {},
+                         {},
+                         {},
+                         {},
+                         {},
+                         "question.waiting"_w,
+                         {std::to_string(what.first), copy},
+                         what.second});
 
   if (farm)
     questions.erase(std::remove_if(questions.begin(), questions.end(),
@@ -316,7 +365,8 @@ Result<DifferingRecord> differing(const Book& book, const Id& id) {
   };
   for (const Group& group : record->groups) {
     if (!group.differs) {
-      if (!group.heads.empty()) out.same.insert(out.same.end(), group.heads.front().fields.begin(), group.heads.front().fields.end());
+      if (!group.heads.empty())
+        out.same.insert(out.same.end(), group.heads.front().fields.begin(), group.heads.front().fields.end());
       continue;
     }
     DifferingGroup different;
@@ -343,7 +393,8 @@ Result<DifferingRecord> differing(const Book& book, const Id& id) {
     }
     // The last value of the group that every version had seen.
     for (auto line = lines.rbegin(); line != lines.rend() && different.before.empty(); ++line) {
-      const bool by_all = std::all_of(seen.begin(), seen.end(), [&](const auto& set) { return set.count(line->ref) != 0; });
+      const bool by_all =
+          std::all_of(seen.begin(), seen.end(), [&](const auto& set) { return set.count(line->ref) != 0; });
       if (!by_all) continue;
       for (const FieldValue& field : line->change.fields)
         if (group_of(field.key) == group.key) different.before.push_back(field);

@@ -23,11 +23,11 @@ enum class QuestionKind {
 
 struct OpenQuestion {
   QuestionKind kind = QuestionKind::Finding;
-  Id record, other;                   ///< `other`: the second dose, the record of the same name.
+  Id record, other;  ///< `other`: the second dose, the record of the same name.
   std::string record_kind, group;
-  Id farm;                            ///< Nil = the house.
+  Id farm;  ///< Nil = the house.
   WordId word;
-  std::vector<std::string> values;    ///< For `spell`.
+  std::vector<std::string> values;  ///< For `spell`.
   Moment since;
   /// To settle (a decision is asked), or only to look at.
   bool is_to_settle() const { return kind <= QuestionKind::EditedUnaware || kind == QuestionKind::SameThing; }
@@ -44,7 +44,7 @@ Result<QuestionCounts> question_counts(const Book& book, const std::optional<Id>
 
 /// A pair of doses on one bed whose stretches and times overlap, by two people, copies or passes.
 struct DosePair {
-  Id bed, first, second;              ///< `first` finished earlier (tie by id): the one that totals count.
+  Id bed, first, second;  ///< `first` finished earlier (tie by id): the one that totals count.
 };
 /// Not yet answered. `farm` narrows.
 Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm = {});
@@ -54,7 +54,7 @@ Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed)
 /// One side of 'Same bed, twice?'.
 struct TwiceEntry {
   Dose dose;
-  std::string who, copy;              ///< 'Ana', 'Ana's phone'.
+  std::string who, copy;  ///< 'Ana', 'Ana's phone'.
   std::string pass_code;
   int load_number = 0;
   ShownVolume volume;
@@ -64,16 +64,16 @@ struct TwiceSheet {
   Bed bed;
   Farm farm;
   std::string crops;
-  Stretch overlap;                    ///< Along the bed.
+  Stretch overlap;  ///< Along the bed.
   Moment overlap_from, overlap_to;
-  Hold harvest;                       ///< As it counts now, from the later finish.
+  Hold harvest;  ///< As it counts now, from the later finish.
 };
 Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& second, Moment now);
 
 /// One version of a group that differs.
 struct DifferingVersion {
-  std::size_t choice = 0;             ///< For `settle`.
-  bool stand_in = false;              ///< What tables and totals show meanwhile.
+  std::size_t choice = 0;  ///< For `settle`.
+  bool stand_in = false;   ///< What tables and totals show meanwhile.
   std::string who, copy;
   Moment at;
   bool clock_doubtful = false;
@@ -85,13 +85,13 @@ struct DifferingVersion {
 struct DifferingGroup {
   std::string group;
   std::vector<DifferingVersion> versions;
-  std::vector<FieldValue> before;     ///< The value both started from; empty = none.
+  std::vector<FieldValue> before;  ///< The value both started from; empty = none.
 };
 struct DifferingRecord {
   Id record;
   std::string kind;
   std::vector<DifferingGroup> groups;
-  std::vector<FieldValue> same;       ///< Fields of all other groups, as they stand.
+  std::vector<FieldValue> same;  ///< Fields of all other groups, as they stand.
 };
 Result<DifferingRecord> differing(const Book& book, const Id& record);
 

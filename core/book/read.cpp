@@ -184,8 +184,7 @@ Result<bool> is_doubtful(Store& store, std::int64_t row, const Change& change) {
   return known->has(row, change.seq, change.wall);
 }
 
-constexpr std::string_view kHistoryColumns =
-    "SELECT c.hash, c.lane, c.ready, c.batch, c.body FROM change c ";
+constexpr std::string_view kHistoryColumns = "SELECT c.hash, c.lane, c.ready, c.batch, c.body FROM change c ";
 
 Result<std::vector<HistoryLine>> history_of(Store& store, Query& query) {
   std::vector<HistoryLine> lines;
@@ -285,7 +284,8 @@ std::vector<ChangeRef> Record::heads() const {
 }
 
 Result<std::optional<Record>> Book::record(const Id& id) const {
-  auto query = inside_->db.query(std::string(kRecordColumns) + "JOIN part p ON p.id=r.part WHERE r.uid=? ORDER BY p.text, h.grp");
+  auto query = inside_->db.query(std::string(kRecordColumns) +
+                                 "JOIN part p ON p.id=r.part WHERE r.uid=? ORDER BY p.text, h.grp");
   query.bind(1, id);
   TRY_ASSIGN(auto records, records_of(*inside_, query));
   if (records.empty()) return std::optional<Record>();
@@ -304,7 +304,8 @@ Result<std::vector<Record>> Book::records(std::string_view kind, std::optional<P
 }
 
 Result<std::vector<HistoryLine>> Book::history(const Id& record) const {
-  auto query = inside_->db.query(std::string(kHistoryColumns) + "JOIN record r ON r.id=c.rec WHERE r.uid=? ORDER BY c.id");
+  auto query =
+      inside_->db.query(std::string(kHistoryColumns) + "JOIN record r ON r.id=c.rec WHERE r.uid=? ORDER BY c.id");
   query.bind(1, record);
   TRY_ASSIGN(auto lines, history_of(*inside_, query));
   return by_cause(std::move(lines));
@@ -333,7 +334,8 @@ std::string Book::kind_of(const Id& record) const {
 
 std::optional<Part> Book::part_of(const Id& record) const {
   auto query = inside_->db.query(
-      "SELECT p.text FROM record r JOIN part p ON p.id=r.part WHERE r.uid=? AND r.kind IS NOT NULL ORDER BY p.text LIMIT 1");
+      "SELECT p.text FROM record r JOIN part p ON p.id=r.part WHERE r.uid=? AND r.kind IS NOT NULL ORDER BY p.text "
+      "LIMIT 1");
   query.bind(1, record);
   return query.next() ? Part::parse(query.text_view(0)) : std::nullopt;
 }
@@ -349,7 +351,8 @@ Result<std::vector<Review>> Book::reviews() const {
   TRY(query.done());
   TRY_ASSIGN(const auto& broken, broken_chains(*inside_));
   for (const BrokenChain& chain : broken)
-    reviews.push_back({chain.record, {}, "review.chain"_w, {chain.copy, std::to_string(chain.seq)}, Moment{chain.wall}});
+    reviews.push_back(
+        {chain.record, {}, "review.chain"_w, {chain.copy, std::to_string(chain.seq)}, Moment{chain.wall}});
   return reviews;
 }
 

@@ -17,7 +17,7 @@ struct RecipeStock {
   Material material;
   const Unit* unit = nullptr;               ///< The line's own; nullptr = the recipe names no amount.
   AmountRange amount;                       ///< As the recipe is written, in `unit`.
-  std::vector<ScalingRow> table;              ///< Its own table, in `unit`; empty = in proportion.
+  std::vector<ScalingRow> table;            ///< Its own table, in `unit`; empty = in proportion.
   std::vector<Lot> lots;                    ///< Of the material, not expired on the day, the oldest first.
   std::vector<std::optional<double>> left;  ///< Of each lot, in `unit`; nullopt = not known.
   /// All of it together; nullopt when nothing is on record or one lot's rest is not known.

@@ -21,7 +21,8 @@ void carry_along(const Record& record, std::vector<FieldValue>& fields) {
   for (const Group& group : record.groups) {
     if (groups.count(group.key) == 0 || group.heads.empty()) continue;
     for (const FieldValue& old : group.heads.front().fields) {
-      const bool given = std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return f.key == old.key; });
+      const bool given =
+          std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return f.key == old.key; });
       if (!given) fields.push_back(old);
     }
   }
@@ -54,7 +55,8 @@ Result<void> check_limit_field(std::string_view which, const FieldValue& value) 
 }
 
 /// The checks of the kind over the record as it would be.
-Result<void> check_values(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old) {
+Result<void> check_values(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields,
+                          const Record* old) {
   const auto now_or_old = [&](std::string_view key) -> const FieldValue* {
     if (const FieldValue* field = find(fields, key)) return field;
     return old ? old->field(key) : nullptr;
@@ -64,19 +66,24 @@ Result<void> check_values(const Book& book, const std::string& kind, const std::
     const FieldValue* bed_field = now_or_old("what.bed");
     const FieldValue* how = now_or_old("what.how");
     if (from && to && how && how->text != "skipped" && std::abs(to->si() - from->si()) <= 0.01)
-      return refuse(Trouble::Ask, "check.done-with-nothing"_w, {find(fields, "what.to") ? find(fields, "what.to")->text : ""}, "what.to");
+      return refuse(Trouble::Ask, "check.done-with-nothing"_w,
+                    {find(fields, "what.to") ? find(fields, "what.to")->text : ""}, "what.to");
     if (const auto id = bed_field ? Id::parse(bed_field->text) : std::nullopt)
-      if (auto bed = read_bed(book, *id); bed && bed->length && from && to && std::max(*from, *to).si() > bed->length->si() + 0.01)
+      if (auto bed = read_bed(book, *id);
+          bed && bed->length && from && to && std::max(*from, *to).si() > bed->length->si() + 0.01)
         return refuse(Trouble::BadInput, "check.beyond-bed"_w,
                       {bed->name, amount_value_text(std::max(*from, *to)), amount_value_text(*bed->length)}, "what.to");
   }
-  if (const FieldValue* volume = find(fields, "what.volume"); kind == "dose" && volume && volume->type == FieldType::Quantity) {
+  if (const FieldValue* volume = find(fields, "what.volume");
+      kind == "dose" && volume && volume->type == FieldType::Quantity) {
     const auto written = parse_written(volume->text);
     const FieldValue* how = now_or_old("what.how");
     if (written && written->amount.is_zero() && how && how->text != "skipped")
       return refuse(Trouble::Ask, "check.done-with-nothing"_w, {volume->text}, "what.volume");
   }
-  for (const auto& [start, finish] : {std::pair<std::string_view, std::string_view>{"when.start", "when.finish"}, {"start", "finish"}, {"air_on", "air_off"}}) {
+  for (const auto& [start, finish] : {std::pair<std::string_view, std::string_view>{"when.start", "when.finish"},
+                                      {"start", "finish"},
+                                      {"air_on", "air_off"}}) {
     if (!find(fields, start) && !find(fields, finish)) continue;
     const auto from = moment_of(now_or_old(start)), to = moment_of(now_or_old(finish));
     if (from && to && *to < *from) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, finish);
@@ -106,7 +113,8 @@ Result<void> check_values(const Book& book, const std::string& kind, const std::
 
 Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields) {
   for (const Group& group : record.groups) {
-    const bool touched = std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return group_of(f.key) == group.key; });
+    const bool touched =
+        std::any_of(fields.begin(), fields.end(), [&](const FieldValue& f) { return group_of(f.key) == group.key; });
     if (!group.differs || !touched) continue;
     for (const Head& head : group.heads)
       for (const FieldValue& old : head.fields)
@@ -115,12 +123,13 @@ Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& 
   return {};
 }
 
-Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old) {
+Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields,
+                          const Record* old) {
   return check_values(book, kind, fields, old);
 }
 
-Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields, std::vector<ChangeRef> seen, std::string_view why,
-                        const Going& going) {
+Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields, std::vector<ChangeRef> seen,
+                        std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY(refuse_mixing(record, fields));
@@ -190,7 +199,8 @@ Result<Outcome> strike(Book& book, const Id& id, std::string_view why, const Goi
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(const Record& record, existing_record(book, id));
   if (record.kind == "book") return refuse(Trouble::BadInput, "record.not-the-book"_w);
-  if (!record.struck.empty() && !record.differs()) return refuse(Trouble::BadInput, "record.struck-already"_w, {record.struck});
+  if (!record.struck.empty() && !record.differs())
+    return refuse(Trouble::BadInput, "record.struck-already"_w, {record.struck});
   TRY_ASSIGN(const std::vector<Id>& children, children_of(book, id));
   std::vector<Save> saves;
   TRY_ASSIGN(Save first, change_save(book, id, {text_field_value("struck", reason)}));
@@ -215,9 +225,11 @@ Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::strin
     TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(id));
     std::set<Id> of_act;
     for (const HistoryLine& line : lines) {
-      if (!find(line.change.fields, "struck") || find(line.change.fields, "struck")->type == FieldType::NotTaken) continue;
+      if (!find(line.change.fields, "struck") || find(line.change.fields, "struck")->type == FieldType::NotTaken)
+        continue;
       Query query = book.db().query(
-          "SELECT DISTINCT r.uid FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid = ? AND c.act = ?");
+          "SELECT DISTINCT r.uid FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid "
+          "= ? AND c.act = ?");
       query.bind(1, line.change.lane).bind(2, line.change.act);
       while (query.next())
         if (query.id(0) != id) of_act.insert(query.id(0));
@@ -271,19 +283,22 @@ Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, c
     const bool keep_first = request.kept != request.second;
     const Record &kept = keep_first ? first : second, &given_up = keep_first ? second : first;
     const std::string reason = why.empty() ? std::string(kLoggedTwice) : why;
-    TRY_ASSIGN(Save strike_one, change_save(book, given_up.id, {text_field_value("struck", reason), reference_value("same_as", kept.id)}));
+    TRY_ASSIGN(Save strike_one, change_save(book, given_up.id,
+                                            {text_field_value("struck", reason), reference_value("same_as", kept.id)}));
     saves.push_back(std::move(strike_one));
     return write_with(book, std::move(saves), given_up.id, {}, going);
   }
   if (request.answer == TwiceAnswer::EachAPart) {
     const auto met = parse_written(request.met.text);
-    if (!met || met->dimension() != Dimension::Length) return refuse(Trouble::BadInput, "settle.met-where"_w, {request.met.text}, "met");
+    if (!met || met->dimension() != Dimension::Length)
+      return refuse(Trouble::BadInput, "settle.met-where"_w, {request.met.text}, "met");
     TRY_ASSIGN(const Dose& a, read_dose(book, request.first));
     TRY_ASSIGN(const Dose& b, read_dose(book, request.second));
     const Length at = as<Length>(*met);
     const Length low = std::min(a.stretch().from, b.stretch().from), high = std::max(a.stretch().to, b.stretch().to);
     if (at.si() <= low.si() + 0.01 || at.si() >= high.si() - 0.01)
-      return refuse(Trouble::BadInput, "settle.met-outside"_w, {amount_value_text(*met), amount_value_text(low), amount_value_text(high)}, "met");
+      return refuse(Trouble::BadInput, "settle.met-outside"_w,
+                    {amount_value_text(*met), amount_value_text(low), amount_value_text(high)}, "met");
     const Unit& in = *met->unit;
     const Written from = write_quantity(low, in, 2), to = write_quantity(high, in, 2);
     const Record &near = request.first_at_zero_end ? first : second, &far = request.first_at_zero_end ? second : first;
@@ -309,7 +324,8 @@ Result<Outcome> join_same(Book& book, const Id& id, const Id& as_id, std::string
   TRY_ASSIGN(const Record& as, existing_record(book, as_id));
   if (record.kind != as.kind || id == as_id) return refuse(Trouble::BadInput, "record.join-kinds"_w);
   // Round in a ring two records would each point at the other.
-  if (const FieldValue* back = as.field("same_as"); back && back->text == id.text()) return refuse(Trouble::BadInput, "record.joined-already"_w);
+  if (const FieldValue* back = as.field("same_as"); back && back->text == id.text())
+    return refuse(Trouble::BadInput, "record.joined-already"_w);
   TRY_ASSIGN(Save save, change_save(book, id, {reference_value("same_as", as_id)}, clean_text(why)));
   return write_with(book, {std::move(save)}, id, {}, going);
 }

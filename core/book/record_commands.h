@@ -28,16 +28,16 @@ Result<Outcome> restore(Book& book, const Id& record, bool with_children, std::s
 
 /// 'Same bed, twice?'
 enum class TwiceAnswer {
-  SameWork,      ///< `kept` stands, the other is struck as kLoggedTwice and points at it.
-  EachAPart,     ///< They met at `met`: the first one has from its start to there, the other the rest.
-  BothFull,      ///< Both stand.
+  SameWork,   ///< `kept` stands, the other is struck as kLoggedTwice and points at it.
+  EachAPart,  ///< They met at `met`: the first one has from its start to there, the other the rest.
+  BothFull,   ///< Both stand.
 };
 struct TwiceRequest {
   Id first, second;
   TwiceAnswer answer = TwiceAnswer::BothFull;
-  Id kept;                            ///< Of SameWork: first or second.
-  FieldValue met;                     ///< Of EachAPart: a quantity, place along the bed.
-  bool first_at_zero_end = true;      ///< Of EachAPart.
+  Id kept;                        ///< Of SameWork: first or second.
+  FieldValue met;                 ///< Of EachAPart: a quantity, place along the bed.
+  bool first_at_zero_end = true;  ///< Of EachAPart.
   std::string why;
 };
 /// Trouble: BadInput  a meeting place outside the bed; NotFound  one is not here.

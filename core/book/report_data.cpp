@@ -26,14 +26,17 @@ Result<void> add_brews(ReportWork& work) {
     if (wanted.count(brew.id) == 0 && !(of_days && !line.discards.empty())) continue;
     TRY_ASSIGN(line.sheet, read_brew_sheet(work.book, brew.id));
     for (const ReportPass& pass : work.data.passes)
-      if (std::find(pass.brews.begin(), pass.brews.end(), brew.id) != pass.brews.end()) line.used_in.push_back(pass.code);
+      if (std::find(pass.brews.begin(), pass.brews.end(), brew.id) != pass.brews.end())
+        line.used_in.push_back(pass.code);
     work.data.brews.push_back(std::move(line));
   }
   return {};
 }
 
 Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
-  Rows rows(work.book, "wash", "WHERE struck IS NULL AND COALESCE(at, made_ms) >= ? AND COALESCE(at, made_ms) < ? ORDER BY COALESCE(at, made_ms) DESC");
+  Rows rows(work.book, "wash",
+            "WHERE struck IS NULL AND COALESCE(at, made_ms) >= ? AND COALESCE(at, made_ms) < ? ORDER BY COALESCE(at, "
+            "made_ms) DESC");
   rows.query().bind(1, from.ms).bind(2, end.ms);
   while (rows.next()) {
     ReportWash line;
@@ -79,7 +82,8 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
     line.crop = record_name(work.book, line.harvest.planting);
     if (line.crop.empty()) {
       std::vector<std::string> crops;
-      for (const Planting* planting : grew_on(work, line.harvest.bed, work.data.farm.day(line.harvest.at.at))) add_once(crops, planting->crop);
+      for (const Planting* planting : grew_on(work, line.harvest.bed, work.data.farm.day(line.harvest.at.at)))
+        add_once(crops, planting->crop);
       line.crop = join(crops, ", ");
     }
     Rows sales(work.book, "sale", "WHERE struck IS NULL AND harvest = ? ORDER BY COALESCE(at, made_ms)");
@@ -105,7 +109,8 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
 Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
   for (const KindDef& kind : kinds()) {
     if (kind.name == "dose") continue;
-    Query query = work.book.db().query("SELECT uid, struck, part FROM " + wide_name(kind.name) + " WHERE struck IS NOT NULL AND struck <> ?");
+    Query query = work.book.db().query("SELECT uid, struck, part FROM " + wide_name(kind.name) +
+                                       " WHERE struck IS NOT NULL AND struck <> ?");
     query.bind(1, kUndone);
     std::vector<std::pair<Id, std::string>> found;
     while (query.next()) {

@@ -21,16 +21,16 @@ namespace steep {
 /// One dose of a pass.
 struct ReportDose {
   Dose dose;
-  std::string bed;                    ///< Name; empty = 'bed not on this copy'.
-  std::string crops;                  ///< That grew there on the day.
+  std::string bed;    ///< Name; empty = 'bed not on this copy'.
+  std::string crops;  ///< That grew there on the day.
   Bed place;
   int load_number = 0;
   ShownVolume volume;
   bool in_question = false, left_out = false, part = false;
   bool differs = false;
-  Hold harvest, entry;                ///< The waits that this dose started.
-  std::optional<TeaTime> time;        ///< Minutes since compost met water, when tea is in it.
-  std::string who, copy;              ///< Who wrote it, on which copy.
+  Hold harvest, entry;          ///< The waits that this dose started.
+  std::optional<TeaTime> time;  ///< Minutes since compost met water, when tea is in it.
+  std::string who, copy;        ///< Who wrote it, on which copy.
   std::string struck_by;
   std::optional<Moment> struck_at;
 };
@@ -39,7 +39,7 @@ struct ReportDose {
 struct ReportProduct {
   Id material, lot;
   std::string material_name, lot_code, registration, maker;
-  std::vector<Written> amounts;       ///< As typed, one a load line.
+  std::vector<Written> amounts;  ///< As typed, one a load line.
   int not_taken = 0;
 };
 
@@ -49,11 +49,11 @@ std::string bed_ranges(const std::vector<std::string>& names_in_order, const std
 struct ReportPass {
   Pass pass;
   std::string code;
-  std::string beds;                   ///< 'C3, C5–C12, N20', parts named: '39 ft of T7' as `parts`.
+  std::string beds;                                   ///< 'C3, C5–C12, N20', parts named: '39 ft of T7' as `parts`.
   std::vector<std::pair<std::string, Length>> parts;  ///< Bed and length of each bed done in part.
-  std::string crops;                  ///< Distinct, in walking order.
+  std::string crops;                                  ///< Distinct, in walking order.
   Length length;
-  Area bed_top, swath_area;           ///< swath_area 0 when no swath is known.
+  Area bed_top, swath_area;  ///< swath_area 0 when no swath is known.
   std::vector<std::string> brew_codes;
   std::vector<Id> brews;
   std::vector<std::string> recipes;
@@ -61,15 +61,15 @@ struct ReportPass {
   bool has_tea = false;
   VolumeSum used;
   std::vector<LoadSheet> loads;
-  std::vector<ReportDose> doses;      ///< Not struck, in order of finish. Skipped ones too.
-  std::vector<ReportDose> struck;     ///< Struck lines with reason; presses undone are only counted.
+  std::vector<ReportDose> doses;   ///< Not struck, in order of finish. Skipped ones too.
+  std::vector<ReportDose> struck;  ///< Struck lines with reason; presses undone are only counted.
   int undone = 0;
   int in_question = 0;
   /// First and last over its beds; nullopt when no wait. `…_unknown`: at least one has no known end.
   std::optional<Moment> entry_first, entry_last, harvest_first, harvest_last;
   bool entry_unknown = false, harvest_unknown = false;
   std::vector<RuleSource> entry_rules, harvest_rules;  ///< Distinct, governing ones first.
-  std::vector<std::string> people;    ///< Full names.
+  std::vector<std::string> people;                     ///< Full names.
   std::vector<Id> people_ids;
   std::string rig_name;
   std::optional<RigCalibration> calibration;
@@ -77,7 +77,7 @@ struct ReportPass {
 
 struct ReportBrew {
   BrewSheet sheet;
-  std::vector<std::string> used_in;   ///< Codes of passes.
+  std::vector<std::string> used_in;  ///< Codes of passes.
   std::vector<Discard> discards;
 };
 
@@ -89,11 +89,11 @@ struct ReportHarvest {
   Harvest harvest;
   std::string bed, crop, by;
   std::vector<Sale> sales;
-  std::vector<Id> inside_wait_of;     ///< Doses within whose wait it was picked, as the record stands now.
+  std::vector<Id> inside_wait_of;  ///< Doses within whose wait it was picked, as the record stands now.
 };
 struct ReportStruck {
   Id record;
-  std::string kind, what;             ///< What it was, in one line of stored names.
+  std::string kind, what;  ///< What it was, in one line of stored names.
   std::string why, by;
   Moment at;
 };
@@ -105,20 +105,20 @@ struct ReportData {
   std::string book_name, copy_label;
   bool demo = false;
   FarmTotals totals;
-  std::vector<ReportPass> passes;     ///< Newest first.
-  std::vector<ReportBrew> brews;      ///< That went on this farm in these days, or were made and poured out.
+  std::vector<ReportPass> passes;  ///< Newest first.
+  std::vector<ReportBrew> brews;   ///< That went on this farm in these days, or were made and poured out.
   std::vector<ReportWash> washes;
   std::vector<ReportHarvest> harvests;
-  std::vector<ReportStruck> struck;   ///< Other struck records of these days.
-  std::vector<Person> people;         ///< Who applied: full names, addresses, licences.
+  std::vector<ReportStruck> struck;  ///< Other struck records of these days.
+  std::vector<Person> people;        ///< Who applied: full names, addresses, licences.
   std::vector<OpenQuestion> questions;
   QuestionCounts counts;
-  std::string digest;                 ///< '7f3a 91c2 d04e'.
-  std::vector<std::string> tips;      ///< Of each lane: label and code.
-  std::int64_t batches_aside = 0;     ///< Taken files set aside: the digest line says so.
+  std::string digest;              ///< '7f3a 91c2 d04e'.
+  std::vector<std::string> tips;   ///< Of each lane: label and code.
+  std::int64_t batches_aside = 0;  ///< Taken files set aside: the digest line says so.
   int undone = 0;
   int on_unknown_beds = 0;
-  int photos = 0;                     ///< Of records of this farm and the house, in these days.
+  int photos = 0;  ///< Of records of this farm and the house, in these days.
 };
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to);
 

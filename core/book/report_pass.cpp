@@ -39,7 +39,8 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
     line.place = std::move(*bed);
     line.bed = line.place.name;
     const Stretch whole = line.place.whole(), done = from.stretch();
-    line.part = !from.is_skipped() && (done.from.si() > kOneCentimeter || done.to.si() < whole.to.si() - kOneCentimeter);
+    line.part =
+        !from.is_skipped() && (done.from.si() > kOneCentimeter || done.to.si() < whole.to.si() - kOneCentimeter);
   }
   const Moment finish = from.finish ? from.finish->at : from.made.at;
   std::vector<std::string> crops;
@@ -101,12 +102,14 @@ Result<void> add_products(const ReportWork& work, const std::vector<LoadSheet>& 
         pass.brews.push_back(sheet.load.brew);
         pass.brew_codes.push_back(work.codes.text(sheet.load.brew));
         if (auto brew = read_brew(work.book, sheet.load.brew))
-          if (const std::string name = record_name(work.book, brew->recipe); !name.empty()) add_once(pass.recipes, name);
+          if (const std::string name = record_name(work.book, brew->recipe); !name.empty())
+            add_once(pass.recipes, name);
       }
     }
     pass.has_tea = pass.has_tea || sheet.load.tea.value_or(Volume{}).si() > 0;
     for (const LoadLine& line : sheet.lines) {
-      auto product = std::find_if(pass.products.begin(), pass.products.end(), [&](const ReportProduct& p) { return p.lot == line.lot; });
+      auto product = std::find_if(pass.products.begin(), pass.products.end(),
+                                  [&](const ReportProduct& p) { return p.lot == line.lot; });
       if (product == pass.products.end()) {
         ReportProduct made;
         made.lot = line.lot;

@@ -10,7 +10,8 @@ namespace steep {
 namespace {
 
 /// Columns that stand before the fields.
-constexpr std::string_view kFront = "uid,part,made_ms,made_offset,made_by,(SELECT l.uid FROM lane l WHERE l.id = lane),differs,not_taken";
+constexpr std::string_view kFront =
+    "uid,part,made_ms,made_offset,made_by,(SELECT l.uid FROM lane l WHERE l.id = lane),differs,not_taken";
 constexpr int kFrontColumns = 8;
 
 }  // namespace

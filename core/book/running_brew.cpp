@@ -46,7 +46,8 @@ void add_oxygen_floor(RunningBrew& brew, const Places& places) {
 
 Result<void> add_outlook(const Book& book, RunningBrew& brew, Moment now) {
   const Brew& facts = brew.sheet.brew;
-  if (!facts.air_on || facts.air_on->at > now || facts.air_off || !facts.verdict.empty() || facts.recipe.is_nil()) return {};
+  if (!facts.air_on || facts.air_on->at > now || facts.air_off || !facts.verdict.empty() || facts.recipe.is_nil())
+    return {};
   const std::vector<TemperatureAt> series = temperatures_of(brew.sheet.readings);
   const auto recipe = read_recipe(book, facts.recipe);
   if (series.empty() || !recipe || !recipe->time) return {};
@@ -64,7 +65,8 @@ Result<void> add_outlook(const Book& book, RunningBrew& brew, Moment now) {
 std::vector<TemperatureAt> temperatures_of(std::span<const Reading> readings) {
   std::vector<TemperatureAt> series;
   for (const Reading& reading : readings)
-    if (reading.quantity == "temperature" && reading.value && reading.at && reading.value->dimension() == Dimension::Temperature)
+    if (reading.quantity == "temperature" && reading.value && reading.at &&
+        reading.value->dimension() == Dimension::Temperature)
       series.push_back({reading.at->at, as<Temperature>(*reading.value)});
   return series;
 }

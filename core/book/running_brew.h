@@ -17,20 +17,20 @@ namespace steep {
 /// oxygen decide.
 struct BrewOutlook {
   BrewWindow window;
-  int temperatures = 0;              ///< Readings it rests on.
+  int temperatures = 0;  ///< Readings it rests on.
 };
 
 struct RunningBrew {
   BrewSheet sheet;
-  std::optional<Duration> age;        ///< Since air on (or compost met water).
-  std::optional<Duration> off_air;    ///< Since air off.
+  std::optional<Duration> age;      ///< Since air on (or compost met water).
+  std::optional<Duration> off_air;  ///< Since air off.
   /// It is over: nothing left, not to be used, or off air for two days. Its last entry.
   std::optional<Moment> over;
   std::optional<Reading> last_oxygen, last_temperature;
   int readings_taken = 0, readings_not_taken = 0;
-  std::optional<double> oxygen_floor; ///< The farm's, SI.
-  std::string oxygen_floor_typed;     ///< '6 mg/L'.
-  bool oxygen_under = false;          ///< The last one is under it.
+  std::optional<double> oxygen_floor;  ///< The farm's, SI.
+  std::string oxygen_floor_typed;      ///< '6 mg/L'.
+  bool oxygen_under = false;           ///< The last one is under it.
   /// None: air not on or off again, a verdict given, no temperature read, a recipe without a brewing time, or
   /// temperatures at which nothing can be said.
   std::optional<BrewOutlook> outlook;

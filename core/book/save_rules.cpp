@@ -44,7 +44,8 @@ class Planner {
     TRY_ASSIGN(planned.part, part_of(i, 0));
     TRY_ASSIGN(auto known, store_.book->record(save.record));
     if (known && known->part != planned.part) known.reset();  // Another record that has the same id.
-    if (known && known->kind != save.kind) return refuse(Trouble::Conflict, "journal.write.other_kind"_w, {save.kind, known->kind});
+    if (known && known->kind != save.kind)
+      return refuse(Trouble::Conflict, "journal.write.other_kind"_w, {save.kind, known->kind});
     for (const FieldValue& field : save.fields) {
       if (given(save, field.key) != &field)
         return refuse(Trouble::BadInput, "journal.write.twice"_w, {field.key}, field.key);
@@ -94,7 +95,8 @@ class Planner {
         return {};
       }
       case FieldType::Word:
-        if (!is_listed(def.of, field.text)) return refuse(Trouble::BadInput, "journal.write.word"_w, {field.text, field.key}, field.key);
+        if (!is_listed(def.of, field.text))
+          return refuse(Trouble::BadInput, "journal.write.word"_w, {field.text, field.key}, field.key);
         return {};
       case FieldType::Text:
         if (def.key == "struck" && trim(field.text).empty())

@@ -41,7 +41,8 @@ Result<std::string> asked_reason(std::string_view why);
 Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields);
 
 /// The checks of one kind over new values and, for a correction, those that stay (record_commands.cpp).
-Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields, const Record* old);
+Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields,
+                          const Record* old);
 
 /// Writes them as one transaction. Trouble: Ask "check.clock-wrong" when a time of work comes from a clock
 /// that cannot be right. With cautions and no reason nothing is written; with a reason it is

@@ -60,18 +60,21 @@ Result<Outcome> keep_child(Book& book, const Id& id, std::string_view why, const
 namespace {
 
 Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& record, const FactChoice& choice) {
-  const auto group = std::find_if(record.groups.begin(), record.groups.end(), [&](const Group& one) { return one.key == choice.group; });
+  const auto group = std::find_if(record.groups.begin(), record.groups.end(),
+                                  [&](const Group& one) { return one.key == choice.group; });
   if (group == record.groups.end()) return refuse(Trouble::NotFound, "settle.no-group"_w, {choice.group});
   if (!group->differs) return refuse(Trouble::BadInput, "settle.agrees"_w);
   if (choice.typed.empty()) {
-    if (choice.choice >= group->heads.size()) return refuse(Trouble::BadInput, "settle.no-choice"_w, {std::to_string(choice.choice + 1)});
+    if (choice.choice >= group->heads.size())
+      return refuse(Trouble::BadInput, "settle.no-choice"_w, {std::to_string(choice.choice + 1)});
     return group->heads[choice.choice].fields;
   }
   for (const FieldValue& field : choice.typed)
     if (group_of(field.key) != choice.group) return refuse(Trouble::BadInput, "settle.one-group"_w, {field.key});
   for (const Head& head : group->heads)
     for (const FieldValue& field : head.fields)
-      if (std::none_of(choice.typed.begin(), choice.typed.end(), [&](const FieldValue& typed) { return typed.key == field.key; }))
+      if (std::none_of(choice.typed.begin(), choice.typed.end(),
+                       [&](const FieldValue& typed) { return typed.key == field.key; }))
         return refuse(Trouble::BadInput, "settle.whole-fact"_w, {field.key}, field.key);
   TRY(check_fields(book, record.kind, choice.typed, &record));
   return choice.typed;
@@ -79,7 +82,8 @@ Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& re
 
 }  // namespace
 
-Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoice> choices, std::string_view why, const Going& going) {
+Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoice> choices, std::string_view why,
+                             const Going& going) {
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY_ASSIGN(Save save, change_save(book, id, {}, reason));
@@ -91,7 +95,8 @@ Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoic
   return write_with(book, {std::move(save)}, id, {}, going);
 }
 
-Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::size_t choice, std::string_view why, const Going& going) {
+Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::size_t choice, std::string_view why,
+                       const Going& going) {
   const FactChoice fact{std::string(group), choice, {}};
   return settle_facts(book, id, std::span(&fact, 1), why, going);
 }

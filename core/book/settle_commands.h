@@ -31,7 +31,8 @@ Result<Outcome> settle_facts(Book& book, const Id& record, std::span<const FactC
                              const Going& going);
 
 /// One fact by one of its versions.
-Result<Outcome> settle(Book& book, const Id& record, std::string_view group, std::size_t choice, std::string_view why, const Going& going);
+Result<Outcome> settle(Book& book, const Id& record, std::string_view group, std::size_t choice, std::string_view why,
+                       const Going& going);
 
 /// One fact that differs, with exactly one version written on the copy in question.
 struct SidedFact {

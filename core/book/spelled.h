@@ -19,10 +19,10 @@
 
 namespace steep {
 
-std::string date_value_text(Date date);             ///< '2 May', with the year when it is another.
-std::string moment_value_text(Moment at);           ///< 'Fri 6:46 pm'.
+std::string date_value_text(Date date);                ///< '2 May', with the year when it is another.
+std::string moment_value_text(Moment at);              ///< 'Fri 6:46 pm'.
 std::string amount_value_text(const Written& amount);  ///< As typed, converted beside it where units differ.
-std::string amount_value_text(Volume volume);       ///< In the unit that suits.
+std::string amount_value_text(Volume volume);          ///< In the unit that suits.
 std::string amount_value_text(Length length);
 std::string amount_value_text(VolumePerArea rate);
 std::string amount_value_text(Duration time);

@@ -36,16 +36,16 @@ class Query {
   Query& bind_bytes(int place, std::span<const std::uint8_t> bytes);
   Query& bind_null(int place);
 
-  bool next();              ///< A row is there.
-  Result<void> done();      ///< Resets; the trouble of the last step if there was one.
-  Result<void> run();       ///< Steps to the end of a statement without rows, resets.
+  bool next();          ///< A row is there.
+  Result<void> done();  ///< Resets; the trouble of the last step if there was one.
+  Result<void> run();   ///< Steps to the end of a statement without rows, resets.
 
   bool is_null(int column) const;
   std::int64_t integer(int column) const;
   double real(int column) const;
   std::string text(int column) const;
   std::string_view text_view(int column) const;  ///< Until the next step.
-  Id id(int column) const;                        ///< Nil when NULL or not 16 bytes.
+  Id id(int column) const;                       ///< Nil when NULL or not 16 bytes.
   std::span<const std::uint8_t> bytes(int column) const;
   std::optional<double> maybe_real(int column) const;
   std::optional<std::int64_t> maybe_integer(int column) const;
@@ -73,9 +73,9 @@ class Database {
 
   /// A statement; prepared anew or taken from the cache of this connection.
   Query query(std::string_view sql) const;
-  Result<void> run(std::string_view sql) const;   ///< One or several statements without values.
+  Result<void> run(std::string_view sql) const;  ///< One or several statements without values.
   bool in_transaction() const;
-  bool writing() const;                           ///< In one that is to change something.
+  bool writing() const;  ///< In one that is to change something.
   std::int64_t last_id() const;
   /// 'file is not a database (26)' of the last failure; for Problem::place.
   std::string trouble() const;

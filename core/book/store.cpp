@@ -71,8 +71,8 @@ Result<void> Store::load() {
 
   lanes.clear();
   lane_ids.clear();
-  auto query = db.query(
-      "SELECT id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed FROM lane");
+  auto query =
+      db.query("SELECT id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed FROM lane");
   while (query.next()) {
     LaneRow lane;
     lane.row = query.integer(0);
@@ -98,8 +98,10 @@ Result<void> Store::load() {
 
 Result<void> Store::save_row() {
   auto query = db.query("UPDATE book SET id=?, name=?, demo=?, clock=?, digest=?");
-  if (id.is_nil()) query.bind_null(1);
-  else query.bind(1, id);
+  if (id.is_nil())
+    query.bind_null(1);
+  else
+    query.bind(1, id);
   query.bind(2, name).bind(3, std::int64_t{demo}).bind(4, clock).bind_bytes(5, digest);
   return query.run();
 }
@@ -142,8 +144,10 @@ Result<void> Store::save_lane(const LaneRow& lane) {
       "INSERT OR REPLACE INTO lane(id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed) "
       "VALUES(?,?,?,?,?,?,?,?,?,?,?,?)");
   query.bind(1, lane.row).bind(2, lane.id).bind(3, lane.part_row).bind(4, lane.label);
-  if (lane.copy.is_nil()) query.bind_null(5);
-  else query.bind(5, lane.copy);
+  if (lane.copy.is_nil())
+    query.bind_null(5);
+  else
+    query.bind(5, lane.copy);
   query.bind(6, std::int64_t{lane.mine}).bind(7, std::int64_t{lane.ours}).bind(8, lane.last_seq);
   query.bind_bytes(9, lane.tip).bind(10, lane.told).bind(11, lane.given).bind(12, lane.confirmed);
   return query.run();
@@ -174,8 +178,8 @@ Result<WriteScope> WriteScope::begin(Store& store) {
 
 WriteScope::~WriteScope() {
   if (!transaction_) return;
-  transaction_.reset();     // Rolls back …
-  (void)store_->load();     // … and forgets ids that were given in it.
+  transaction_.reset();  // Rolls back …
+  (void)store_->load();  // … and forgets ids that were given in it.
 }
 
 Result<void> WriteScope::commit() {

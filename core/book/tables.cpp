@@ -45,7 +45,8 @@ std::string short_name(const KindDef& kind, std::string_view key) {
   const auto count = [&](std::span<const FieldDef> fields) {
     for (const FieldDef& field : fields) {
       const std::string_view other = field.key;
-      same += other == last || (other.size() > last.size() && other.substr(other.size() - last.size() - 1) == '.' + std::string(last));
+      same += other == last ||
+              (other.size() > last.size() && other.substr(other.size() - last.size() - 1) == '.' + std::string(last));
     }
   };
   count(kind.fields);
@@ -92,7 +93,8 @@ void add_columns(const KindDef& kind, const TableOptions& options, Table& table,
     if (takes(field, 'r')) cell = CellKind::Id;
     if (takes(field, 'r') && options.names) add(name, CellKind::Text, {Source::NameOf, &field}, {}, key);
     add(takes(field, 'r') && options.names ? name + "_id" : name, cell, {Source::Field, &field}, {}, key);
-    if (takes(field, 'q') && options.si_columns) add(name + "_si", CellKind::Number, {Source::Si, &field}, std::string(si_unit(field.dimension)), key);
+    if (takes(field, 'q') && options.si_columns)
+      add(name + "_si", CellKind::Number, {Source::Si, &field}, std::string(si_unit(field.dimension)), key);
   };
   for (const FieldDef& field : kind.fields) add_field(field);
   for (const FieldDef& field : common_fields())
@@ -127,9 +129,9 @@ struct TableReading {
   const Book& book;
   const TableOptions& options;
   Codes codes;
-  std::map<Id, Zone> zones;           ///< By farm.
+  std::map<Id, Zone> zones;  ///< By farm.
   Zone house_zone;
-  std::map<Id, std::string> copies;   ///< Label of each lane's copy.
+  std::map<Id, std::string> copies;  ///< Label of each lane's copy.
   NameCache names;
 
   const Zone& zone_of(const RecordFacts& facts) const {
@@ -171,8 +173,10 @@ TableCell list_cell(const Rows& rows, std::string_view key, TableReading& readin
 }
 
 TableCell field_cell(const Rows& rows, const FieldDef& def, const Zone& zone, TableReading& reading) {
-  if (takes(def, 'i')) return taken_cell(rows.instant(def.key), [&](Stamp stamp) { return stamp_text(zone.stamp(stamp.at)); });
-  if (takes(def, 'b')) return taken_cell(rows.yes_no(def.key), [](bool yes) { return std::string(yes ? "yes" : "no"); });
+  if (takes(def, 'i'))
+    return taken_cell(rows.instant(def.key), [&](Stamp stamp) { return stamp_text(zone.stamp(stamp.at)); });
+  if (takes(def, 'b'))
+    return taken_cell(rows.yes_no(def.key), [](bool yes) { return std::string(yes ? "yes" : "no"); });
   if (takes(def, 'l')) return list_cell(rows, def.key, reading);
   if (!takes(def, 'r')) return taken_cell(rows.taken_text(def.key), [](const std::string& text) { return text; });
   const Id id = rows.reference(def.key);

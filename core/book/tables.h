@@ -15,10 +15,10 @@ namespace steep {
 enum class CellKind { Text, Number, Date, Time, Id };
 
 struct TableColumn {
-  std::string name;       ///< Stable: 'volume', 'volume_si' (with `unit`), 'what.from' where short names collide.
+  std::string name;  ///< Stable: 'volume', 'volume_si' (with `unit`), 'what.from' where short names collide.
   CellKind kind = CellKind::Text;
-  std::string unit;       ///< Of an SI column: 'm3', 'm', 'K' …
-  std::string field;      ///< Key in kinds.h; empty for the common columns.
+  std::string unit;   ///< Of an SI column: 'm3', 'm', 'K' …
+  std::string field;  ///< Key in kinds.h; empty for the common columns.
 };
 /// What a cell is beside its text.
 enum class CellState { Value, Empty, NotTaken };
@@ -38,11 +38,11 @@ struct Table {
 };
 
 struct TableOptions {
-  std::optional<Id> farm;             ///< Only records of this farm (and the house).
-  std::optional<Date> from, to;       ///< By the record's own time (finish, at, start), else when it was made.
-  bool struck = true;                 ///< Struck records too, with their reason.
-  bool si_columns = true;             ///< Beside each quantity its SI value.
-  bool names = true;                  ///< References as names and codes beside the ids.
+  std::optional<Id> farm;        ///< Only records of this farm (and the house).
+  std::optional<Date> from, to;  ///< By the record's own time (finish, at, start), else when it was made.
+  bool struck = true;            ///< Struck records too, with their reason.
+  bool si_columns = true;        ///< Beside each quantity its SI value.
+  bool names = true;             ///< References as names and codes beside the ids.
 };
 /// Columns: id, code (of kinds with codes), the fields, made, made_by, copy, struck, differs. Times are
 /// shown in the farm's zone with offset.

@@ -238,8 +238,9 @@ std::string person_name(const Book& book, const Id& id) {
 
 std::string called_name(const Book& book, const Id& id) {
   const std::string name = person_name(book, id), first = name.substr(0, name.find(' '));
-  Query query = book.db().query("SELECT COUNT(*) FROM k_person WHERE struck IS NULL AND same_as IS NULL AND "
-                                "substr(name || ' ', 1, length(?1) + 1) = ?1 || ' '");
+  Query query = book.db().query(
+      "SELECT COUNT(*) FROM k_person WHERE struck IS NULL AND same_as IS NULL AND "
+      "substr(name || ' ', 1, length(?1) + 1) = ?1 || ' '");
   query.bind(1, first);
   const bool alone = query.next() && query.integer(0) <= 1;
   (void)query.done();
@@ -287,7 +288,8 @@ Result<LotBalance> lot_balance(const Book& book, const Id& id) {
     }
     TRY(rows.done());
   }
-  if (balance.unit) balance.left = amount_in(si(*lot.quantity).to_double(), *balance.unit) - balance.used - balance.discarded;
+  if (balance.unit)
+    balance.left = amount_in(si(*lot.quantity).to_double(), *balance.unit) - balance.used - balance.discarded;
   return balance;
 }
 

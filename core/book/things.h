@@ -18,7 +18,7 @@ struct Person : RecordFacts {
   std::string name, initials, role, address;
   std::string licence;
   std::optional<Date> licence_expires;
-  std::string language;           ///< 'en', 'es', or empty.
+  std::string language;  ///< 'en', 'es', or empty.
 };
 
 struct Material : RecordFacts {
@@ -36,7 +36,7 @@ struct Material : RecordFacts {
 
 struct LabelLine : RecordFacts {
   Id material;
-  std::string crop;                    ///< Empty = every crop of this label.
+  std::string crop;  ///< Empty = every crop of this label.
   Taken<Duration> wait_harvest, wait_entry;
   Taken<Written> rate;
   std::string rate_basis;
@@ -49,16 +49,16 @@ struct Lot : RecordFacts {
   Taken<Written> quantity;
   Taken<double> cost;
   Id heap;
-  std::string name() const;            ///< 'Worm castings C-0412', or the material alone.
+  std::string name() const;  ///< 'Worm castings C-0412', or the material alone.
 };
 
 /// What came, what was used, what is left. Amounts of another kind than the lot's own (volume against
 /// weight) count only with the material's measured density; else they are named in `uncounted`.
 struct LotBalance {
-  Taken<Written> received;             ///< As typed.
-  double used = 0, discarded = 0;      ///< In `unit`.
-  std::optional<double> left;          ///< In `unit`; nullopt when the lot's amount is not known. May be negative.
-  const Unit* unit = nullptr;          ///< The lot's own; nullptr when its amount is not known.
+  Taken<Written> received;         ///< As typed.
+  double used = 0, discarded = 0;  ///< In `unit`.
+  std::optional<double> left;      ///< In `unit`; nullopt when the lot's amount is not known. May be negative.
+  const Unit* unit = nullptr;      ///< The lot's own; nullptr when its amount is not known.
   int uses = 0, uncounted = 0;
   bool is_overdrawn() const { return left && *left < -1e-9; }
 };
@@ -74,8 +74,8 @@ struct Vessel : RecordFacts {
 
 struct Rig : RecordFacts {
   std::string name, kind, strainer;
-  Taken<Volume> tank, dead;            ///< Dead: what the pump cannot reach.
-  Taken<Written> tank_typed;           ///< With the kind of gallon as it was written.
+  Taken<Volume> tank, dead;   ///< Dead: what the pump cannot reach.
+  Taken<Written> tank_typed;  ///< With the kind of gallon as it was written.
   Taken<Length> swath;
   std::string nozzle_size;
   Taken<double> nozzle_count;
@@ -85,11 +85,11 @@ struct Rig : RecordFacts {
 
 /// What a vessel or rig held last, and whether it was cleaned since.
 struct TankHistory {
-  std::optional<Moment> held_at;       ///< When it was last filled; nullopt = never on record.
-  std::string held;                    ///< Names of brews and materials: 'copper', 'Brew 31'.
-  Id held_brew;                        ///< The brew, when tea was in it.
-  bool tea_only = false;               ///< Nothing but tea (and water) was in it.
-  std::optional<Moment> cleaned;       ///< Last wash at or before the moment asked for; nullopt = none.
+  std::optional<Moment> held_at;  ///< When it was last filled; nullopt = never on record.
+  std::string held;               ///< Names of brews and materials: 'copper', 'Brew 31'.
+  Id held_brew;                   ///< The brew, when tea was in it.
+  bool tea_only = false;          ///< Nothing but tea (and water) was in it.
+  std::optional<Moment> cleaned;  ///< Last wash at or before the moment asked for; nullopt = none.
   Id wash;
   /// Cleaned after it was last filled?
   bool is_clean() const { return !held_at || (cleaned && *cleaned >= *held_at); }
@@ -100,12 +100,12 @@ enum class RateArea { BedTop, Swath };
 struct RigCalibration : RecordFacts {
   Id rig, by;
   std::string method;
-  Taken<VolumePerArea> rate;           ///< Spray per area of …
+  Taken<VolumePerArea> rate;  ///< Spray per area of …
   RateArea area = RateArea::BedTop;
   Taken<Length> course, swath;
   Taken<Speed> speed;
   Taken<Pressure> pressure;
-  std::optional<Date> date;            ///< Of the walk; else the day it was written.
+  std::optional<Date> date;  ///< Of the walk; else the day it was written.
   int age_days(Date today, const Zone& zone) const;
 };
 
@@ -118,15 +118,15 @@ struct BrewRecipe : RecordFacts {
 
 struct RecipeLine : RecordFacts {
   Id recipe, material;
-  Taken<Written> low, high;            ///< A range stays one; equal or only `low` for one amount.
-  std::string scaling;                 ///< 'proportion' or 'table'.
+  Taken<Written> low, high;  ///< A range stays one; equal or only `low` for one amount.
+  std::string scaling;       ///< 'proportion' or 'table'.
   std::vector<std::string> table;
 };
 
 struct WaterSource : RecordFacts {
   std::string name, kind, disinfectant;
   std::optional<Date> test_date;
-  Taken<std::string> test_e_coli;      ///< Per 100 mL, with '<' or '>' as written.
+  Taken<std::string> test_e_coli;  ///< Per 100 mL, with '<' or '>' as written.
   std::string test_paper;
 };
 

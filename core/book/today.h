@@ -17,8 +17,8 @@ namespace steep {
 /// One band: the beds that nobody may enter, longest first.
 struct EntryClosure {
   std::vector<Id> beds;
-  std::string names;                  ///< 'T3, T4'.
-  Hold hold;                          ///< The one that lets go last.
+  std::string names;  ///< 'T3, T4'.
+  Hold hold;          ///< The one that lets go last.
   RuleSource rule;
   Wait wait;
 };
@@ -32,15 +32,15 @@ struct NextPass {
 struct Today {
   Farm farm;
   Moment at;
-  std::vector<EntryClosure> closures; ///< By block, the longest first.
+  std::vector<EntryClosure> closures;  ///< By block, the longest first.
   std::vector<RunningBrew> brews;
-  std::optional<NextPass> next;       ///< nullopt: nothing is due or planned, or no beds.
-  std::vector<PlannedWork> planned;   ///< Brews and passes still to be done, by time; without the one that is `next`.
-  std::optional<Id> open_pass;        ///< Of this copy: 'Go on with pass 48'.
+  std::optional<NextPass> next;      ///< nullopt: nothing is due or planned, or no beds.
+  std::vector<PlannedWork> planned;  ///< Brews and passes still to be done, by time; without the one that is `next`.
+  std::optional<Id> open_pass;       ///< Of this copy: 'Go on with pass 48'.
   std::string open_pass_code;
-  std::vector<const BedState*> due;   ///< Late first, then due; into the states given.
+  std::vector<const BedState*> due;  ///< Late first, then due; into the states given.
   QuestionCounts questions;
-  std::vector<AskedFact> asked;       ///< Of the person who looks: facts that somebody asks about.
+  std::vector<AskedFact> asked;  ///< Of the person who looks: facts that somebody asks about.
 };
 Result<Today> read_today(const Book& book, const BedStates& states, const Id& person, Moment now);
 

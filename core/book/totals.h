@@ -18,9 +18,9 @@ namespace steep {
 struct VolumeSum {
   Volume spray, tea;
   int doses = 0;
-  int estimated = 0;                  ///< '~'.
-  int not_known = 0;                  ///< Not in the sum.
-  bool tea_complete = true;           ///< Every dose's part of tea is known.
+  int estimated = 0;         ///< '~'.
+  int not_known = 0;         ///< Not in the sum.
+  bool tea_complete = true;  ///< Every dose's part of tea is known.
   void add(const ShownVolume& volume);
 };
 
@@ -31,9 +31,9 @@ std::set<Id> left_out_of_totals(std::span<const DosePair> pairs);
 struct FarmTotals {
   VolumeSum tea, other;
   int tea_passes = 0, other_passes = 0;
-  Length tea_length, other_length;    ///< Bed length treated.
-  Area tea_area, other_area;          ///< Bed top treated.
-  int beds_once = 0;                  ///< Beds in question, counted once.
+  Length tea_length, other_length;  ///< Bed length treated.
+  Area tea_area, other_area;        ///< Bed top treated.
+  int beds_once = 0;                ///< Beds in question, counted once.
 };
 Result<FarmTotals> farm_totals(const Book& book, const Id& farm, Date from, Date to);
 

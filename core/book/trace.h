@@ -16,10 +16,10 @@ enum class TraceStage { Lot, Brew, Load, Dose, Harvest, Poured };
 struct TraceNode {
   TraceStage stage = TraceStage::Lot;
   Id record;
-  std::string name;     ///< 'Worm compost W-14', '31', 'N7'.
-  Id bed;               ///< Of Dose and Harvest.
+  std::string name;             ///< 'Worm compost W-14', '31', 'N7'.
+  Id bed;                       ///< Of Dose and Harvest.
   double from_m = 0, to_m = 0;  ///< Of Dose: the stretch, metres from the zero end.
-  Moment at;            ///< 0 when not known.
+  Moment at;                    ///< 0 when not known.
 };
 struct TraceLink {
   Id from, to;
@@ -28,7 +28,7 @@ struct TraceLink {
 struct Trace {
   Id start;
   bool forward = true;
-  std::vector<TraceNode> nodes;   ///< By stage, then time. The start is among them.
+  std::vector<TraceNode> nodes;  ///< By stage, then time. The start is among them.
   std::vector<TraceLink> links;
 };
 

@@ -77,7 +77,8 @@ Result<std::vector<TwinBeds>> twin_beds(const Book& book) {
   for (const Place& bed : beds)
     if (const auto other = bed_of.find(bed.same_as); other != bed_of.end() && other->second->farm != bed.farm)
       add(bed, *other->second, true);
-  sort_list(twins, [](const TwinBeds& a, const TwinBeds& b) { return std::tie(a.bed, a.other) < std::tie(b.bed, b.other); });
+  sort_list(twins,
+            [](const TwinBeds& a, const TwinBeds& b) { return std::tie(a.bed, a.other) < std::tie(b.bed, b.other); });
   twins.erase(std::unique(twins.begin(), twins.end(),
                           [](const TwinBeds& a, const TwinBeds& b) { return a.bed == b.bed && a.other == b.other; }),
               twins.end());

@@ -12,9 +12,10 @@ namespace {
 
 /// 1–12 for the name of a month in English or Spanish, its first three letters at least; 0 = none.
 int month_named(std::string_view word) {
-  static constexpr std::string_view kMonths[12] = {
-      "january|enero",  "february|febrero", "march|marzo",          "april|abril",     "may|mayo",           "june|junio",
-      "july|julio",     "august|agosto",    "september|septiembre", "october|octubre", "november|noviembre", "december|diciembre"};
+  static constexpr std::string_view kMonths[12] = {"january|enero",   "february|febrero",   "march|marzo",
+                                                   "april|abril",     "may|mayo",           "june|junio",
+                                                   "july|julio",      "august|agosto",      "september|septiembre",
+                                                   "october|octubre", "november|noviembre", "december|diciembre"};
   const std::string low = lower(word);
   if (low.size() < 3) return 0;
   for (int i = 0; i < 12; ++i)
@@ -50,7 +51,8 @@ Result<Date> read_date(std::string_view typed, Date today) {
   if (low == "today" || low == "hoy") return today;
   if (low == "yesterday" || low == "ayer") return today + -1;
   std::vector<std::string_view> words = words_of(text);
-  words.erase(std::remove_if(words.begin(), words.end(), [](std::string_view w) { return w == "de" || w == "of"; }), words.end());
+  words.erase(std::remove_if(words.begin(), words.end(), [](std::string_view w) { return w == "de" || w == "of"; }),
+              words.end());
   if (words.size() < 2 || words.size() > 3) return bad();
   std::optional<int> year;
   if (words.size() == 3) {
@@ -72,7 +74,8 @@ Result<Date> read_date(std::string_view typed, Date today) {
   const bool day_first = is_date(of, b, a), month_first = is_date(of, a, b);
   if (day_first && month_first && a != b) {
     const Date one{of, b, a}, other{of, a, b};
-    return refuse(Trouble::Ask, "enter.date-two-ways"_w, {text, date_text(one), date_text(other), date_value_text(one), date_value_text(other)});
+    return refuse(Trouble::Ask, "enter.date-two-ways"_w,
+                  {text, date_text(one), date_text(other), date_value_text(one), date_value_text(other)});
   }
   if (day_first) return sensible({of, b, a}, today);
   if (month_first) return sensible({of, a, b}, today);
@@ -125,10 +128,12 @@ Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now) {
   const std::vector<Moment> instants = zone.instants(local);
   if (instants.empty()) return refuse(Trouble::Ask, "enter.no-such-hour"_w, {text});
   if (instants.size() > 1)
-    return refuse(Trouble::Ask, "enter.hour-twice"_w, {text, stamp_text(zone.stamp(instants[0])), stamp_text(zone.stamp(instants[1]))});
+    return refuse(Trouble::Ask, "enter.hour-twice"_w,
+                  {text, stamp_text(zone.stamp(instants[0])), stamp_text(zone.stamp(instants[1]))});
   const Stamp stamp = zone.stamp(instants.front());
   // A plan may lie ahead, years from now nothing does.
-  if (stamp.at > now.at + 10 * 366 * kDay) return refuse(Trouble::Ask, "enter.year-far"_w, {std::to_string(local.date.year)});
+  if (stamp.at > now.at + 10 * 366 * kDay)
+    return refuse(Trouble::Ask, "enter.year-far"_w, {std::to_string(local.date.year)});
   return stamp;
 }
 

@@ -74,7 +74,8 @@ Result<void> WaitRules::read_labels(const Book& book, const Doubts& doubts) {
     Label label;
     label.name = materials.text(1);
     label.binds = materials.is_null(3) ? materials.text_view(2) == "pesticide" : materials.integer(3) != 0;
-    for (const FieldValue& reading : doubts.readings(id, "labelled")) label.binds = label.binds || reading.text == "yes";
+    for (const FieldValue& reading : doubts.readings(id, "labelled"))
+      label.binds = label.binds || reading.text == "yes";
     for (const FieldValue& reading : doubts.readings(id, "kind"))
       label.binds = label.binds || (materials.is_null(3) && reading.text == "pesticide");
     labels_[id] = std::move(label);
@@ -110,7 +111,8 @@ Result<void> WaitRules::read_lots(const Book& book, const Doubts& doubts) {
 Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n FROM k_load l "
-      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR ?3) AND (?2 IS NULL OR l.pass = ?2)");
+      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR ?3) AND (?2 IS NULL OR l.pass = "
+      "?2)");
   loads.bind(1, farm_.id).bind(3, std::int64_t{rules_.size() > 1});
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
@@ -174,8 +176,8 @@ void WaitRules::find_reach() {
   }
   for (const auto& [id, tank] : tanks_)
     has_unknown_ = has_unknown_ || !tank.known || std::any_of(tank.lots.begin(), tank.lots.end(), [&](const Id& lot) {
-      return lot_materials_.find(lot) == lot_materials_.end();
-    });
+                     return lot_materials_.find(lot) == lot_materials_.end();
+                   });
 }
 
 Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
@@ -250,7 +252,8 @@ std::vector<RuleWait> WaitRules::tea_waits(const TankFacts& tank, bool shared) c
   return waits;
 }
 
-void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const {
+void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool harvest,
+                                std::vector<RuleWait>& waits) const {
   const RuleSource unknown{RuleSource::Kind::Label, "", crop, std::nullopt};
   const auto of = lot_materials_.find(lot);
   if (of == lot_materials_.end()) {
@@ -295,8 +298,7 @@ const std::vector<RuleWait>& WaitRules::harvest(const TankFacts& tank, const std
   if (!is_new) return entry->second;
   std::vector<RuleWait>& waits = entry->second;
   waits = tea_waits(tank, shared);
-  if (!tank.known)
-    waits.push_back({{RuleSource::Kind::Label, "", crop, std::nullopt}, {Wait::not_known()}});
+  if (!tank.known) waits.push_back({{RuleSource::Kind::Label, "", crop, std::nullopt}, {Wait::not_known()}});
   for (const Id& lot : tank.lots) add_label_waits(lot, crop, true, waits);
   return waits;
 }

@@ -23,11 +23,11 @@ namespace steep {
 /// A tankful as far as waits care.
 struct TankFacts {
   Id load, pass, brew;
-  std::vector<Aim> aims;        ///< All readings.
-  bool known = false;           ///< Load and pass are on this copy.
-  bool has_tea = false;         ///< In any reading.
-  std::vector<Id> lots;         ///< In any reading; nil = a line whose lot was not taken.
-  std::int64_t lane = 0;        ///< Row of the lane it was written in.
+  std::vector<Aim> aims;  ///< All readings.
+  bool known = false;     ///< Load and pass are on this copy.
+  bool has_tea = false;   ///< In any reading.
+  std::vector<Id> lots;   ///< In any reading; nil = a line whose lot was not taken.
+  std::int64_t lane = 0;  ///< Row of the lane it was written in.
   int number = 0;
 };
 

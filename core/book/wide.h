@@ -24,28 +24,40 @@ namespace steep {
 
 struct WideField {
   const FieldDef* def = nullptr;
-  std::string column;     ///< 'what_load'
-  int place = 0;          ///< Of the (first) column among the values bound, from 1.
+  std::string column;  ///< 'what_load'
+  int place = 0;       ///< Of the (first) column among the values bound, from 1.
   enum Form { Text, YesNo, Reference, Instant, List } form = Text;
-  int number = 0, si = 0; ///< Places of the REAL columns; 0 = none.
+  int number = 0, si = 0;  ///< Places of the REAL columns; 0 = none.
 };
 
 struct WideTable {
   const KindDef* kind = nullptr;
   std::string name;
   std::vector<WideField> fields;
-  std::string create;     ///< Table and indexes.
-  std::string insert;     ///< Of a whole row that is not there yet.
-  std::string put;        ///< The same, also in place of one.
-  std::string drop_row;   ///< DELETE by rec.
-  std::string state;      ///< By rec: is it struck, does it differ.
+  std::string create;    ///< Table and indexes.
+  std::string insert;    ///< Of a whole row that is not there yet.
+  std::string put;       ///< The same, also in place of one.
+  std::string drop_row;  ///< DELETE by rec.
+  std::string state;     ///< By rec: is it struck, does it differ.
   int columns = 0;
   /// nullptr when the kind has no such field.
   const WideField* field(std::string_view key) const;
 };
 /// Places of the fixed columns in `put`.
-enum WidePlace { WideRec = 1, WideUid, WidePart, WideMadeMs, WideMadeOffset, WideMadeBy, WideLane, WideStruck,
-                 WideDiffers, WideNotTaken, WideNeedsNewer, WideFirstField };
+enum WidePlace {
+  WideRec = 1,
+  WideUid,
+  WidePart,
+  WideMadeMs,
+  WideMadeOffset,
+  WideMadeBy,
+  WideLane,
+  WideStruck,
+  WideDiffers,
+  WideNotTaken,
+  WideNeedsNewer,
+  WideFirstField
+};
 
 std::span<const WideTable> wide_tables();
 const WideTable* wide_table(std::string_view kind);

@@ -182,8 +182,9 @@ Result<std::vector<T>> read_rows(Rows& rows) {
 template <class T>
 Result<std::vector<T>> under(const Book& book, std::string_view kind, std::string_view column, const Id& parent,
                              std::string_view order, Struck struck = Struck::LeaveOut) {
-  Rows rows(book, kind, "WHERE \"" + std::string(column) + "\" = ?" +
-                            (struck == Struck::LeaveOut ? " AND struck IS NULL" : "") + " ORDER BY " + std::string(order));
+  Rows rows(book, kind,
+            "WHERE \"" + std::string(column) + "\" = ?" + (struck == Struck::LeaveOut ? " AND struck IS NULL" : "") +
+                " ORDER BY " + std::string(order));
   rows.query().bind(1, parent);
   return read_rows<T>(rows);
 }
@@ -218,15 +219,15 @@ Result<BrewBalance> read_brew_balance(const Book& book, const Id& id) {
   TRY_ASSIGN(const Brew& brew, read_brew(book, id));
   balance.filled = brew.fill;
   Query topped = book.db().query(
-      "SELECT amount_si FROM k_event WHERE struck IS NULL AND brew = ? AND what = 'topped-up' AND amount_si IS NOT NULL");
+      "SELECT amount_si FROM k_event WHERE struck IS NULL AND brew = ? AND what = 'topped-up' AND amount_si IS NOT "
+      "NULL");
   topped.bind(1, id);
   double more = 0;
   while (topped.next()) more += topped.real(0);
   TRY(topped.done());
   if (balance.filled) balance.filled = *balance.filled + Volume::from_si(more);
 
-  Query loads = book.db().query(
-      "SELECT l.mix_tea_si, l.uid FROM k_load l WHERE l.struck IS NULL AND l.mix_brew = ?");
+  Query loads = book.db().query("SELECT l.mix_tea_si, l.uid FROM k_load l WHERE l.struck IS NULL AND l.mix_brew = ?");
   loads.bind(1, id);
   while (loads.next()) {
     ++balance.loads;
@@ -274,8 +275,9 @@ Result<BrewSheet> read_brew_sheet(const Book& book, const Id& id) {
 
 Result<std::vector<Brew>> brews(const Book& book, Struck struck) {
   Rows rows(book, "brew",
-            struck == Struck::LeaveOut ? "WHERE struck IS NULL ORDER BY COALESCE(met_water, air_on, made_ms) DESC, uid DESC"
-                                       : "ORDER BY COALESCE(met_water, air_on, made_ms) DESC, uid DESC");
+            struck == Struck::LeaveOut
+                ? "WHERE struck IS NULL ORDER BY COALESCE(met_water, air_on, made_ms) DESC, uid DESC"
+                : "ORDER BY COALESCE(met_water, air_on, made_ms) DESC, uid DESC");
   return read_rows<Brew>(rows);
 }
 
@@ -307,9 +309,10 @@ Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional
   TRY_ASSIGN(const Farm& of, read_farm(book, farm));
   const Moment first = from ? of.zone.start_of(*from) : Moment{INT64_MIN / 2};
   const Moment end = to ? of.zone.start_of(*to + 1) : Moment{INT64_MAX / 2};
-  Rows rows(book, "pass", struck == Struck::LeaveOut
-                              ? "WHERE farm = ? AND start >= ? AND start < ? AND struck IS NULL ORDER BY start, uid"
-                              : "WHERE farm = ? AND start >= ? AND start < ? ORDER BY start, uid");
+  Rows rows(book, "pass",
+            struck == Struck::LeaveOut
+                ? "WHERE farm = ? AND start >= ? AND start < ? AND struck IS NULL ORDER BY start, uid"
+                : "WHERE farm = ? AND start >= ? AND start < ? ORDER BY start, uid");
   rows.query().bind(1, farm).bind(2, first.ms).bind(3, end.ms);
   return read_rows<Pass>(rows);
 }
@@ -358,9 +361,10 @@ Result<std::vector<LoadLine>> load_lines(const Book& book, const Id& load) {
   return under<LoadLine>(book, "load-line", "load", load, "uid");
 }
 Result<std::vector<Dose>> doses_of_pass(const Book& book, const Id& pass, Struck struck) {
-  Rows rows(book, "dose", struck == Struck::LeaveOut
-                              ? "WHERE what_load IN (SELECT uid FROM k_load WHERE pass = ?) AND struck IS NULL ORDER BY made_ms, uid"
-                              : "WHERE what_load IN (SELECT uid FROM k_load WHERE pass = ?) ORDER BY made_ms, uid");
+  Rows rows(book, "dose",
+            struck == Struck::LeaveOut
+                ? "WHERE what_load IN (SELECT uid FROM k_load WHERE pass = ?) AND struck IS NULL ORDER BY made_ms, uid"
+                : "WHERE what_load IN (SELECT uid FROM k_load WHERE pass = ?) ORDER BY made_ms, uid");
   rows.query().bind(1, pass);
   return read_rows<Dose>(rows);
 }
@@ -377,8 +381,9 @@ Result<std::vector<Note>> notes(const Book& book, const Id& of) {
   return under<Note>(book, "note", "of", of, "COALESCE(at, made_ms), uid");
 }
 Result<std::vector<PlannedWork>> open_plans(const Book& book, const Id& farm) {
-  Rows rows(book, "plan",
-            "WHERE farm = ? AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, made_ms), uid");
+  Rows rows(
+      book, "plan",
+      "WHERE farm = ? AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, made_ms), uid");
   rows.query().bind(1, farm);
   return read_rows<PlannedWork>(rows);
 }
@@ -395,7 +400,8 @@ Result<std::vector<PlannedWork>> planned_picks(const Book& book, const SameGroun
 }
 Result<std::vector<PlannedWork>> open_brew_plans(const Book& book) {
   Rows rows(book, "plan",
-            "WHERE what = 'brew' AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, made_ms), uid");
+            "WHERE what = 'brew' AND struck IS NULL AND became IS NULL AND not_done IS NULL ORDER BY COALESCE(at, "
+            "made_ms), uid");
   return read_rows<PlannedWork>(rows);
 }
 

@@ -37,14 +37,14 @@ struct BrewEvent : RecordFacts {
 };
 struct Reading : RecordFacts {
   Id of;
-  std::string quantity;           ///< 'temperature', 'oxygen', 'smell' …
-  Taken<Written> value;           ///< Of a measured quantity, with its unit.
-  Taken<double> number;           ///< pH, and other bare numbers.
-  std::string word;               ///< Of smell and foam.
-  bool not_taken = false;         ///< The slot is kept: it was not read.
+  std::string quantity;    ///< 'temperature', 'oxygen', 'smell' …
+  Taken<Written> value;    ///< Of a measured quantity, with its unit.
+  Taken<double> number;    ///< pH, and other bare numbers.
+  std::string word;        ///< Of smell and foam.
+  bool not_taken = false;  ///< The slot is kept: it was not read.
   std::string instrument;
   Taken<Stamp> at;
-  std::optional<Date> checked;    ///< The instrument's last check.
+  std::optional<Date> checked;  ///< The instrument's last check.
 };
 
 struct Brew : RecordFacts {
@@ -52,10 +52,10 @@ struct Brew : RecordFacts {
   Id recipe, vessel, water, target;
   Taken<Volume> fill;
   Taken<Written> fill_typed;
-  std::string treatment;          ///< 'none', 'stand', 'aerate', 'neutralize', or empty.
+  std::string treatment;  ///< 'none', 'stand', 'aerate', 'neutralize', or empty.
   Taken<Stamp> treatment_from, treatment_to;
   Taken<Stamp> met_water, air_on, air_off;
-  std::string verdict;            ///< 'ready', 'hold', 'do-not-use', or empty.
+  std::string verdict;  ///< 'ready', 'hold', 'do-not-use', or empty.
   Id verdict_by;
   std::string verdict_why;
   Taken<Stamp> verdict_at;
@@ -63,18 +63,18 @@ struct Brew : RecordFacts {
 
 /// filled (+ topped up) = loaded + discarded + left.
 struct BrewBalance {
-  Taken<Volume> filled;           ///< With what was topped up.
+  Taken<Volume> filled;  ///< With what was topped up.
   Volume loaded, discarded;
-  std::optional<Volume> left;     ///< nullopt while the fill is not known; may be negative.
-  int loads = 0;                  ///< Tankfuls it went into.
-  bool volume_missing = false;    ///< A load or discard has no volume: the balance is not complete.
+  std::optional<Volume> left;   ///< nullopt while the fill is not known; may be negative.
+  int loads = 0;                ///< Tankfuls it went into.
+  bool volume_missing = false;  ///< A load or discard has no volume: the balance is not complete.
   bool is_overdrawn() const { return left && left->si() < -1e-6; }
 };
 
 /// A brew with all that hangs on it.
 struct BrewSheet {
   Brew brew;
-  std::string code;               ///< '31', '12 m4t'.
+  std::string code;  ///< '31', '12 m4t'.
   std::string recipe_name, vessel_name, water_name, target_name;
   std::vector<BrewLine> lines;
   std::vector<Lot> lots;          ///< One for each line.
@@ -89,7 +89,7 @@ struct Weather {
   std::string direction;
   Taken<Temperature> temperature;
   std::string sky, where;
-  bool not_taken = false;         ///< Asked, and not taken.
+  bool not_taken = false;  ///< Asked, and not taken.
   bool is_empty() const { return !wind && !temperature && direction.empty() && sky.empty(); }
 };
 
@@ -105,19 +105,19 @@ struct Pass : RecordFacts {
   RateArea rate_area = RateArea::BedTop;
   Walk walk = Walk::SameEnd;
   bool from_far_end = false;
-  std::vector<Id> beds;           ///< Planned, in walking order.
-  int undone = 0;                 ///< Presses taken back.
+  std::vector<Id> beds;  ///< Planned, in walking order.
+  int undone = 0;        ///< Presses taken back.
   bool is_open() const { return !is_struck() && !finish.is_there(); }
 };
 
 struct Load : RecordFacts {
   Id pass, brew, water_source;
   int number = 0;
-  Taken<Volume> tea, water;       ///< That went in.
+  Taken<Volume> tea, water;  ///< That went in.
   Taken<Stamp> filled, closed;
-  Taken<std::string> before_held; ///< What the tank last held.
+  Taken<std::string> before_held;  ///< What the tank last held.
   Taken<bool> before_cleaned;
-  Taken<Volume> left;             ///< In the tank at its end.
+  Taken<Volume> left;  ///< In the tank at its end.
   bool is_closed() const { return closed.is_there(); }
 };
 struct LoadLine : RecordFacts {
@@ -129,15 +129,15 @@ enum class DoseHow { Done, Part, Skipped };
 struct Dose : RecordFacts {
   Id load, bed;
   Taken<Length> from, to, width;
-  Taken<Volume> volume;           ///< Only if measured.
+  Taken<Volume> volume;  ///< Only if measured.
   DoseHow how = DoseHow::Done;
   Taken<Stamp> start, finish;
-  std::string note;               ///< Also the reason of a skip.
-  std::vector<Id> settled;        ///< Doses about which 'Same bed, twice?' was answered.
+  std::string note;         ///< Also the reason of a skip.
+  std::vector<Id> settled;  ///< Doses about which 'Same bed, twice?' was answered.
 
   bool is_skipped() const { return how == DoseHow::Skipped; }
-  Stretch stretch() const;        ///< 0–0 where from or to is missing.
-  Area area() const;              ///< Length × width as they were; 0 where not known.
+  Stretch stretch() const;  ///< 0–0 where from or to is missing.
+  Area area() const;        ///< Length × width as they were; 0 where not known.
 };
 
 struct Discard : RecordFacts {
@@ -170,7 +170,7 @@ struct HandHold : RecordFacts {
   Id bed;
   Taken<Length> from, to;
   bool harvest = false, entry = false;
-  Taken<Stamp> until;             ///< None = until released.
+  Taken<Stamp> until;  ///< None = until released.
   std::string why;
 };
 struct Release : RecordFacts {
@@ -180,23 +180,23 @@ struct Release : RecordFacts {
 };
 /// An amount chosen for a planned brew.
 struct PlannedAmount {
-  Id of;                          ///< A lot, or a material of which no lot was here.
+  Id of;  ///< A lot, or a material of which no lot was here.
   Written amount;
 };
 struct PlannedWork : RecordFacts {
-  std::string what;               ///< 'brew', 'pass', 'pick'.
+  std::string what;  ///< 'brew', 'pass', 'pick'.
   Id farm, recipe, vessel, became, rig, water;
-  Taken<Stamp> at;                ///< Of a brew: air on; of a pass: the first bed.
-  Taken<Stamp> water_from;        ///< Of a brew: its water has to stand from then.
+  Taken<Stamp> at;          ///< Of a brew: air on; of a pass: the first bed.
+  Taken<Stamp> water_from;  ///< Of a brew: its water has to stand from then.
   std::vector<Id> beds;
   std::optional<Aim> aim;
   std::vector<PlannedAmount> lines;  ///< Of a brew, where a person chose an amount; the others are the recipe's.
-  std::vector<Id> brews;          ///< Of a pass: the plans whose tea it takes.
-  Taken<Volume> volume;           ///< Of a brew: gallons of tea.
+  std::vector<Id> brews;             ///< Of a pass: the plans whose tea it takes.
+  Taken<Volume> volume;              ///< Of a brew: gallons of tea.
   Taken<Written> volume_typed, tea_rate_typed, spray_rate_typed;
   Taken<VolumePerArea> tea_rate, spray_rate;
   RateArea rate_area = RateArea::BedTop;
-  std::string not_done;           ///< Reason; empty = open or done.
+  std::string not_done;  ///< Reason; empty = open or done.
   bool is_open() const { return !is_struck() && became.is_nil() && not_done.empty(); }
   /// Names one of these beds.
   bool is_on(std::span<const Id> of) const {
@@ -254,10 +254,10 @@ Result<std::vector<Note>> notes(const Book& book, const Id& of);
 struct LoadSheet {
   Load load;
   std::vector<LoadLine> lines;
-  std::vector<Dose> doses;        ///< Not struck, in order of writing.
+  std::vector<Dose> doses;           ///< Not struck, in order of writing.
   std::vector<ShownVolume> volumes;  ///< One for each dose.
   LoadShares shares;
-  Volume stayed_tea, stayed_water;   ///< From the load before, in the tank when this one was filled.
+  Volume stayed_tea, stayed_water;  ///< From the load before, in the tank when this one was filled.
   Volume discarded;
 };
 /// All loads of a pass, in order.
@@ -265,7 +265,7 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass);
 
 struct LoadBalance {
   Load load;
-  bool overdrawn = false;         ///< Measured and left are more than it held.
+  bool overdrawn = false;  ///< Measured and left are more than it held.
 };
 /// All loads of a pass in order, or only one, without reading what each bed got.
 Result<std::vector<LoadBalance>> load_balances(const Book& book, const Pass& pass, const Id& only = {});

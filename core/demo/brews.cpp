@@ -6,11 +6,12 @@ namespace steep {
 namespace {
 
 struct ReadingTold {
-  int minutes;                     // after compost met water
-  int fahrenheit;                  // of a brew in usual weather
-  int oxygen;                      // tenths of mg/L
+  int minutes;     // after compost met water
+  int fahrenheit;  // of a brew in usual weather
+  int oxygen;      // tenths of mg/L
 };
-constexpr ReadingTold kReadings[] = {{20, 64, 91}, {150, 65, 86}, {330, 66, 79}, {780, 63, 72}, {960, 64, 70}, {1150, 67, 69}};
+constexpr ReadingTold kReadings[] = {{20, 64, 91},  {150, 65, 86}, {330, 66, 79},
+                                     {780, 63, 72}, {960, 64, 70}, {1150, 67, 69}};
 
 /// How much warmer than usual a brew stands, in °F from -3 to 3: no two in a row alike.
 int warmer(std::string_view brew) {
@@ -54,9 +55,12 @@ Result<void> read(Story& story, const std::string& brew, std::string_view quanti
   ReadingGiven given;
   given.of = story[brew];
   given.quantity = quantity;
-  if (value.empty()) given.not_taken = true;
-  else if (quantity == "smell" || quantity == "foam") given.word = value;
-  else given.value = written(value);
+  if (value.empty())
+    given.not_taken = true;
+  else if (quantity == "smell" || quantity == "foam")
+    given.word = value;
+  else
+    given.value = written(value);
   given.instrument = quantity == "oxygen" ? "meter, checked Monday" : quantity == "temperature" ? "probe" : "";
   TRY(expect(add_reading(*story.book, given, ana(story, std::move(reason)))));
   story.wait(40 * kSecond);
@@ -93,15 +97,15 @@ void tell_brew(const BrewTold& told, std::vector<Deed>& deeds) {
                      }});
   }
   if (!told.turns_sour && !told.still_running)
-    deeds.push_back({told.met_water + 1190 * kMinute,
-                     [told](Story& story) { return read(story, told.name, "smell", "earthy"); }});
+    deeds.push_back(
+        {told.met_water + 1190 * kMinute, [told](Story& story) { return read(story, told.name, "smell", "earthy"); }});
 }
 
 void finish_brew(const std::string& name, Moment pass_start, Moment pass_end, std::vector<Deed>& deeds) {
   // The warmer, the sooner Ana finds it ready.
   deeds.push_back({pass_start - (65 + 13 * warmer(name)) * kMinute, [name](Story& story) -> Result<void> {
-                     TRY(expect(set_verdict(*story.book, story[name], "ready", "earthy smell, oxygen over the farm's floor",
-                                            ana(story))));
+                     TRY(expect(set_verdict(*story.book, story[name], "ready",
+                                            "earthy smell, oxygen over the farm's floor", ana(story))));
                      return {};
                    }});
   deeds.push_back({pass_start - 12 * kMinute, [name](Story& story) -> Result<void> {
@@ -111,8 +115,8 @@ void finish_brew(const std::string& name, Moment pass_start, Moment pass_end, st
   deeds.push_back({pass_end, [name](Story& story) -> Result<void> {
                      TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(*story.book, story[name]));
                      if (balance.left && balance.left->gallons() > 0.005)
-                       TRY(expect(add_discard(*story.book, story[name], write_quantity(*balance.left, unit("gal"), 2), {},
-                                              "on heap H9", *story.clock, ana(story))));
+                       TRY(expect(add_discard(*story.book, story[name], write_quantity(*balance.left, unit("gal"), 2),
+                                              {}, "on heap H9", *story.clock, ana(story))));
                      story.wait(12 * kMinute);
                      TRY(expect(add_wash(*story.book, story["blue bucket"], "hot water, brush, 2 rinses", *story.clock,
                                          ana(story))));

@@ -14,7 +14,7 @@
 namespace steep {
 
 struct DemoWish {
-  Moment now;                                      ///< The season ends here.
+  Moment now;                                     ///< The season ends here.
   std::string zone_name = "America/Los_Angeles";  ///< Of the farm; an unknown one gives this one.
 };
 

@@ -9,7 +9,7 @@
 namespace steep {
 namespace {
 
-constexpr int kSecondsPerBed = 39;    // 100 ft at the calibrated 1.75 mph
+constexpr int kSecondsPerBed = 39;  // 100 ft at the calibrated 1.75 mph
 constexpr int kSecondsToNext = 14;
 
 WeatherGiven weather(Story& story, bool inside) {
@@ -90,7 +90,8 @@ Result<void> write_twice(Story& story, const Id& dose, const Going& going) {
   for (const Group& group : first->groups)
     for (FieldValue field : group.heads.front().fields) {
       if (field.type == FieldType::Instant)
-        if (const auto stamp = parse_stamp(field.text)) field.text = stamp_text({stamp->at + kMinute, stamp->offset_minutes});
+        if (const auto stamp = parse_stamp(field.text))
+          field.text = stamp_text({stamp->at + kMinute, stamp->offset_minutes});
       again.fields.push_back(std::move(field));
     }
   TRY(story.book->write(again, going.person));

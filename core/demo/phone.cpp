@@ -20,8 +20,10 @@ Result<void> take_all(Book& book, const Book& from) {
     Result<void> taken;
     TRY(from.each_line(lane.id, 1, [&](const Book::Line& line) {
       const auto change = read_change(line.body);
-      if (!change) taken = tl::unexpected<Problem>(change.error());
-      else taken = take->line(line.seq, line.prev, line.hash, *change, line.body);
+      if (!change)
+        taken = tl::unexpected<Problem>(change.error());
+      else
+        taken = take->line(line.seq, line.prev, line.hash, *change, line.body);
       return taken.has_value();
     }));
     TRY(taken);

@@ -76,11 +76,12 @@ Result<void> set_out(Story& story) {
     }
   }
   // Radishes between the lettuces of one bed: two crops, one bed.
-  return story.add("planting", "",
-                   {reference_value("bed", story["N6"]), text_field_value("crop", "Radish"),
-                    text_field_value("variety", "Quickred"), quantity_value("stretch.from", "0 ft"),
-                    quantity_value("stretch.to", "40 ft"), date_value("sown", story.today + -20),
-                    yes_no_value("touches_soil", true)})
+  return story
+      .add("planting", "",
+           {reference_value("bed", story["N6"]), text_field_value("crop", "Radish"),
+            text_field_value("variety", "Quickred"), quantity_value("stretch.from", "0 ft"),
+            quantity_value("stretch.to", "40 ft"), date_value("sown", story.today + -20),
+            yes_no_value("touches_soil", true)})
       .and_then([](const Id&) -> tl::expected<void, Problem> { return {}; });
 }
 
@@ -101,9 +102,9 @@ Result<void> limits(Story& story, const Going& ana) {
   struct LimitTold {
     std::string_view which, value;
   };
-  constexpr LimitTold kLimits[] = {{"oxygen", "6 mg/L"},      {"brew-age", "36 h"},  {"air-off", "4 h"},
-                                   {"wind-high", "8 mph"},    {"calibration-age", "90 day"},
-                                   {"temperature-high", "85 degF"}};
+  constexpr LimitTold kLimits[] = {
+      {"oxygen", "6 mg/L"},   {"brew-age", "36 h"},          {"air-off", "4 h"},
+      {"wind-high", "8 mph"}, {"calibration-age", "90 day"}, {"temperature-high", "85 degF"}};
   for (const LimitTold& told : kLimits)
     TRY(expect(set_limit(*story.book, story.farm, told.which, written(told.value), "Ana Leland", ana)));
   TRY(expect(set_interval(*story.book, story.farm, story.farm, "", false, 14, ana)));
@@ -141,8 +142,7 @@ Result<void> tell_places(Story& story) {
   std::size_t next = 0;
   for (const BlockTold& told : kBlocks)
     for (int i = 1; i <= told.beds; ++i) story.ids[std::string(told.prefix) + std::to_string(i)] = started.beds[next++];
-  for (std::size_t i = 0; i < started.blocks.size(); ++i)
-    story.ids[std::string(kBlocks[i].name)] = started.blocks[i];
+  for (std::size_t i = 0; i < started.blocks.size(); ++i) story.ids[std::string(kBlocks[i].name)] = started.blocks[i];
   for (const int i : kShortBeds) TRY(resize(story, story["N" + std::to_string(i)], "70 ft"));
 
   TRY_ASSIGN(story.marek, story.add("person", "Marek",

@@ -46,25 +46,30 @@ struct PickTold {
   std::string_view bed, amount, sold_to;
 };
 constexpr PickTold kPicks[] = {
-    {20, 7, 20, "N7", "18 lb", "Saturday market"},  {12, 7, 10, "N8", "21 lb", "Saturday market"},
-    {9, 7, 25, "N11", "26 lb", ""},                 {8, 7, 20, "N5", "42 lb", "Saturday market"},
-    {6, 6, 50, "C2", "24 lb", "Mill Lane kitchen"}, {5, 7, 5, "C4", "31 lb", "Saturday market"},
-    {5, 7, 40, "N1", "38 lb", "Saturday market"},   {3, 7, 15, "N13", "16 lb", ""},
+    {20, 7, 20, "N7", "18 lb", "Saturday market"},
+    {12, 7, 10, "N8", "21 lb", "Saturday market"},
+    {9, 7, 25, "N11", "26 lb", ""},
+    {8, 7, 20, "N5", "42 lb", "Saturday market"},
+    {6, 6, 50, "C2", "24 lb", "Mill Lane kitchen"},
+    {5, 7, 5, "C4", "31 lb", "Saturday market"},
+    {5, 7, 40, "N1", "38 lb", "Saturday market"},
+    {3, 7, 15, "N13", "16 lb", ""},
 };
 
 void pick(const Story& story, const PickTold& told, std::vector<Deed>& deeds) {
-  deeds.push_back({story.at(told.days_ago, told.hour, told.minute), [told](Story& s) -> Result<void> {
-                     HarvestGiven given;
-                     given.bed = s[told.bed];
-                     given.amount = written(told.amount);
-                     TRY_ASSIGN(const Id harvest, expect(add_harvest(*s.book, given, {s.marek, {}, false})));
-                     if (told.sold_to.empty()) return {};
-                     s.wait(28 * kHour);
-                     TRY(s.add("sale", "",
-                               {reference_value("harvest", harvest), quantity_value("amount", std::string(told.amount)),
-                                text_field_value("to", std::string(told.sold_to)), instant_value("at", s.stamp(*s.clock))}));
-                     return {};
-                   }});
+  deeds.push_back(
+      {story.at(told.days_ago, told.hour, told.minute), [told](Story& s) -> Result<void> {
+         HarvestGiven given;
+         given.bed = s[told.bed];
+         given.amount = written(told.amount);
+         TRY_ASSIGN(const Id harvest, expect(add_harvest(*s.book, given, {s.marek, {}, false})));
+         if (told.sold_to.empty()) return {};
+         s.wait(28 * kHour);
+         TRY(s.add("sale", "",
+                   {reference_value("harvest", harvest), quantity_value("amount", std::string(told.amount)),
+                    text_field_value("to", std::string(told.sold_to)), instant_value("at", s.stamp(*s.clock))}));
+         return {};
+       }});
 }
 
 /// The North pass that did not happen: its brew turned sour in a power cut.
@@ -105,8 +110,8 @@ std::vector<Deed> season(const Story& story) {
   brew_and_pass(pass(evening(42), "ana", beds("N", 7, 24), {{"N13", OnBed::SkippedWet}}), ++brew, deeds);
   brew_and_pass(pass(evening(38), "marek", beds("T", 1, 7)), ++brew, deeds);
   brew_and_pass(pass(evening(30), "marek", beds("C", 1, 12), {{"C9", OnBed::UndoneOnce}}), ++brew, deeds, true);
-  brew_and_pass(pass(evening(28), "ana", beds("N", 1, 24), {{"N5", OnBed::WrittenTwice}, {"N6", OnBed::NearHalf}}), ++brew,
-                deeds);
+  brew_and_pass(pass(evening(28), "ana", beds("N", 1, 24), {{"N5", OnBed::WrittenTwice}, {"N6", OnBed::NearHalf}}),
+                ++brew, deeds);
   brew_and_pass(pass(evening(24), "marek", beds("T", 1, 8)), ++brew, deeds);
   sour_brew(story, deeds);
   brew_and_pass(pass(evening(16), "marek", beds("C", 1, 6)), ++brew, deeds);

@@ -11,10 +11,10 @@ namespace steep {
 
 /// A brew from compost in the water to the vessel washed out.
 struct BrewTold {
-  std::string name;               ///< In Story::ids.
+  std::string name;  ///< In Story::ids.
   Moment met_water;
-  bool turns_sour = false;        ///< Power cut in the night; not used, poured away.
-  bool still_running = false;     ///< The last one: air on, nothing loaded yet.
+  bool turns_sour = false;     ///< Power cut in the night; not used, poured away.
+  bool still_running = false;  ///< The last one: air on, nothing loaded yet.
   bool misses_a_reading = false;
 };
 void tell_brew(const BrewTold& told, std::vector<Deed>& deeds);
@@ -25,13 +25,13 @@ void finish_brew(const std::string& name, Moment pass_start, Moment pass_end, st
 enum class OnBed { Done, SkippedWet, NearHalf, UndoneOnce, WrittenTwice };
 struct PassTold {
   Moment start;
-  std::string who;                ///< 'ana' or 'marek'
-  std::string rig;                ///< 'backpack 1'
-  std::string brew;               ///< Empty = products in water.
+  std::string who;   ///< 'ana' or 'marek'
+  std::string rig;   ///< 'backpack 1'
+  std::string brew;  ///< Empty = products in water.
   std::vector<std::string> beds;
   std::vector<std::pair<std::string, OnBed>> special;
-  std::string lot, amount;        ///< A product beside or instead of tea.
-  bool inside = false;            ///< In the tunnel: no wind.
+  std::string lot, amount;  ///< A product beside or instead of tea.
+  bool inside = false;      ///< In the tunnel: no wind.
 };
 Result<void> play_pass(Story& story, const PassTold& told);
 

@@ -32,11 +32,11 @@ class Chance {
 
 struct Story {
   Book* book = nullptr;
-  std::shared_ptr<Moment> clock;   ///< What the book reads as now.
+  std::shared_ptr<Moment> clock;  ///< What the book reads as now.
   Chance chance{0x5eedbeda1de77eULL};
   Zone zone;
   Date today;
-  Moment now;                      ///< Where the season ends.
+  Moment now;  ///< Where the season ends.
 
   Id farm, ana, marek;
   std::map<std::string, Id, std::less<>> ids;  ///< By the names that the story uses: 'N7', 'backpack 1'.
@@ -67,8 +67,8 @@ Written written(std::string_view normal_form);
 Result<Id> expect(Result<Outcome> outcome);
 
 /// The parts, in order.
-Result<void> tell_places(Story& story);   ///< The farm, its beds, rules, plantings.
-Result<void> tell_things(Story& story);   ///< Materials, lots, rigs, vessels, recipes.
+Result<void> tell_places(Story& story);  ///< The farm, its beds, rules, plantings.
+Result<void> tell_things(Story& story);  ///< Materials, lots, rigs, vessels, recipes.
 /// What happened, as moments and deeds in order of time.
 struct Deed {
   Moment at;

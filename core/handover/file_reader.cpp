@@ -28,7 +28,8 @@ Result<T> FileReader::at_line(Result<T> result) const {
     auto problem = result.error();
     const std::string line = std::to_string(source_.line_number());
     // What is wrong inside a line is for the log; a person is told which line, and what to do.
-    if (problem.kind == Trouble::Damaged && problem.word != "take.cut"_w && problem.word != "take.photo"_w) problem.word = "take.damaged"_w;
+    if (problem.kind == Trouble::Damaged && problem.word != "take.cut"_w && problem.word != "take.photo"_w)
+      problem.word = "take.damaged"_w;
     if (problem.word == "take.damaged"_w) problem.values = {line};
     problem.place = problem.place.empty() ? "line " + line : "line " + line + ", " + problem.place;
     return tl::unexpected<Problem>(std::move(problem));
@@ -131,7 +132,8 @@ Result<void> FileReader::begin_photo(std::string_view line) {
   if (++photos_ > header_.photos) return damaged("photos");
   TRY_ASSIGN(photo_, read_photo_head(line));
   photo_sum_ = Sha256();
-  photo_bytes_.reserve(static_cast<std::size_t>(std::min<std::int64_t>(photo_.size, kPhotoPiece)));  // Its size is only claimed.
+  photo_bytes_.reserve(
+      static_cast<std::size_t>(std::min<std::int64_t>(photo_.size, kPhotoPiece)));  // Its size is only claimed.
   in_photo_ = true;
   return {};
 }
@@ -143,8 +145,11 @@ Result<bool> FileReader::in_photo(std::string_view line) {
   const auto came = static_cast<std::int64_t>(photo_bytes_.size());
   event_.what = FileEvent::PhotoPiece;
   if (came < photo_.size) return true;
-  const bool fits = came == photo_.size && photo_sum_.finish() == photo_.hash && photo_type(photo_bytes_) == photo_.type;
-  if (!fits) return refuse(Trouble::Damaged, "take.photo"_w, {photo_.name.empty() ? hex(photo_.hash).substr(0, 12) : photo_.name});
+  const bool fits =
+      came == photo_.size && photo_sum_.finish() == photo_.hash && photo_type(photo_bytes_) == photo_.type;
+  if (!fits)
+    return refuse(Trouble::Damaged, "take.photo"_w,
+                  {photo_.name.empty() ? hex(photo_.hash).substr(0, 12) : photo_.name});
   in_photo_ = false;
   photo_given_ = true;
   event_.what = FileEvent::Photo;

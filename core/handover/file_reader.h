@@ -14,9 +14,9 @@ namespace steep {
 struct FileEvent {
   /// PhotoPiece: more of a photo has come, nothing to do yet. Photo: it is whole, and its hash was checked.
   enum What { Header, Tip, Base, Lane, Line, PhotoPiece, Photo, End } what = End;
-  FileHeader header;   ///< Of Header.
-  ChangeRef tip;       ///< Of Tip and Base.
-  LaneHead lane;       ///< Of Lane.
+  FileHeader header;  ///< Of Header.
+  ChangeRef tip;      ///< Of Tip and Base.
+  LaneHead lane;      ///< Of Lane.
   // Of Line:
   std::int64_t seq = 0;
   Hash prev{}, hash{};

@@ -86,8 +86,10 @@ Result<void> write_section(const Section& section, Out& out) {
 
 void write_photo_lines(const PhotoBytes& photo, Out& out) {
   const std::string_view bytes = photo.bytes;
-  out.line(write_photo({photo.hash, static_cast<std::int64_t>(bytes.size()), photo_type(bytes).value_or(PhotoType::Jpeg), photo.name}));
-  for (std::size_t at = 0; at < bytes.size(); at += kPhotoPiece) out.line(write_photo_piece(bytes.substr(at, kPhotoPiece)));
+  out.line(write_photo(
+      {photo.hash, static_cast<std::int64_t>(bytes.size()), photo_type(bytes).value_or(PhotoType::Jpeg), photo.name}));
+  for (std::size_t at = 0; at < bytes.size(); at += kPhotoPiece)
+    out.line(write_photo_piece(bytes.substr(at, kPhotoPiece)));
 }
 
 }  // namespace

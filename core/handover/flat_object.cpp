@@ -37,8 +37,10 @@ struct Scanner {
       if (c == '"') return take('"');
       if (static_cast<unsigned char>(c) < 0x20) return false;
       rest.remove_prefix(1);
-      if (c != '\\') out += c;
-      else if (!escape(out)) return false;
+      if (c != '\\')
+        out += c;
+      else if (!escape(out))
+        return false;
     }
     return false;
   }
@@ -48,7 +50,9 @@ struct Scanner {
     const char c = rest.front();
     rest.remove_prefix(1);
     switch (c) {
-      case '"': case '\\': case '/': out += c; return true;
+      case '"':
+      case '\\':
+      case '/': out += c; return true;
       case 'n': out += '\n'; return true;
       case 't': out += '\t'; return true;
       case 'r': out += '\r'; return true;
@@ -72,7 +76,10 @@ struct Scanner {
   static bool parse_hex(std::string_view digits, unsigned char (&byte)[1]) {
     unsigned value = 0;
     for (const char c : digits) {
-      const int digit = c >= '0' && c <= '9' ? c - '0' : c >= 'a' && c <= 'f' ? c - 'a' + 10 : c >= 'A' && c <= 'F' ? c - 'A' + 10 : -1;
+      const int digit = c >= '0' && c <= '9'   ? c - '0'
+                        : c >= 'a' && c <= 'f' ? c - 'a' + 10
+                        : c >= 'A' && c <= 'F' ? c - 'A' + 10
+                                               : -1;
       if (digit < 0) return false;
       value = value * 16 + static_cast<unsigned>(digit);
     }
@@ -142,9 +149,12 @@ void append_text(std::string& out, std::string_view value) {
   out += '"';
   for (const char c : value) {
     const auto byte = static_cast<unsigned char>(c);
-    if (c == '"' || c == '\\') (out += '\\') += c;
-    else if (byte < 0x20) ((out += "\\u00") += kDigits[byte >> 4]) += kDigits[byte & 15];
-    else out += c;
+    if (c == '"' || c == '\\')
+      (out += '\\') += c;
+    else if (byte < 0x20)
+      ((out += "\\u00") += kDigits[byte >> 4]) += kDigits[byte & 15];
+    else
+      out += c;
   }
   out += '"';
 }

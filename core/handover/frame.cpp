@@ -45,8 +45,8 @@ FrameLine frame_line(std::string_view line) {
     FrameLine what;
   };
   static constexpr Start kStarts[] = {
-      {"{\"v\":", FrameLine::Change},      {"{\"lane\":", FrameLine::Lane}, {"{\"end\":", FrameLine::End},
-      {"{\"format\":", FrameLine::Header}, {"{\"tip\":", FrameLine::Tip},   {"{\"base\":", FrameLine::Base},
+      {"{\"v\":", FrameLine::Change},      {"{\"lane\":", FrameLine::Lane},   {"{\"end\":", FrameLine::End},
+      {"{\"format\":", FrameLine::Header}, {"{\"tip\":", FrameLine::Tip},     {"{\"base\":", FrameLine::Base},
       {"{\"photo\":", FrameLine::Photo},   {"{\"bytes\":", FrameLine::Bytes}, {"{\"trailer\":", FrameLine::Trailer}};
   for (const Start& start : kStarts)
     if (line.starts_with(start.text)) return start.what;
@@ -188,7 +188,8 @@ Result<PhotoHead> read_photo_head(std::string_view line) {
   PhotoHead head;
   TRY_ASSIGN(head.hash, hash_of(*object, "photo"));
   TRY_ASSIGN(head.size, number_of(*object, "size", 1));
-  if (head.size > static_cast<std::int64_t>(kMaxPhoto)) return refuse(Trouble::BadInput, "take.too_large"_w, {}, "size");
+  if (head.size > static_cast<std::int64_t>(kMaxPhoto))
+    return refuse(Trouble::BadInput, "take.too_large"_w, {}, "size");
   const auto type = photo_type_of_word(object->text("type"));
   if (!type) return damaged("type");
   head.type = *type;
@@ -198,7 +199,9 @@ Result<PhotoHead> read_photo_head(std::string_view line) {
 
 // The most common line of a file with photos, of one shape only: no need of the general reader.
 Result<std::string> read_photo_piece(std::string_view line) {
-  if (!line.starts_with(kBytesStart) || !line.ends_with(kBytesEnd) || line.size() < kBytesStart.size() + kBytesEnd.size()) return damaged("bytes");
+  if (!line.starts_with(kBytesStart) || !line.ends_with(kBytesEnd) ||
+      line.size() < kBytesStart.size() + kBytesEnd.size())
+    return damaged("bytes");
   auto bytes = from_base64(line.substr(kBytesStart.size(), line.size() - kBytesStart.size() - kBytesEnd.size()));
   if (!bytes || bytes->empty() || bytes->size() > kPhotoPiece) return damaged("bytes");
   return std::move(*bytes);

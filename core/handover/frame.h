@@ -33,19 +33,19 @@ inline constexpr std::size_t kPhotoPiece = 45'000;
 struct FileHeader {
   int major = kFormatMajor, minor = 0;  ///< Minor 1 only where photos are in it: older programs pass over them.
   Id book;
-  std::vector<Id> joined;    ///< Other ids the book answers to.
-  std::string name;          ///< Of the book.
-  Id by;                     ///< The giver's house lane; nil from a book file.
-  std::string label;         ///< Of the giver's copy.
+  std::vector<Id> joined;  ///< Other ids the book answers to.
+  std::string name;        ///< Of the book.
+  Id by;                   ///< The giver's house lane; nil from a book file.
+  std::string label;       ///< Of the giver's copy.
   std::string program;
   Moment made;
-  bool delta = false;        ///< Only what the taker lacked; else whole lanes.
-  std::int64_t lanes = 0;    ///< Sections that follow; a forked lane has several.
+  bool delta = false;      ///< Only what the taker lacked; else whole lanes.
+  std::int64_t lanes = 0;  ///< Sections that follow; a forked lane has several.
   std::int64_t changes = 0;
-  std::int64_t bytes = 0;    ///< Of the change lines with their newlines.
-  std::int64_t photos = 0;   ///< Whose bytes are in the file.
+  std::int64_t bytes = 0;   ///< Of the change lines with their newlines.
+  std::int64_t photos = 0;  ///< Whose bytes are in the file.
   bool demo = false;
-  bool unsaved = false;      ///< Given while 'Not saved': acknowledges nothing.
+  bool unsaved = false;  ///< Given while 'Not saved': acknowledges nothing.
 };
 
 struct LaneHead {
@@ -54,8 +54,8 @@ struct LaneHead {
   std::string label;
   Id copy;
   std::int64_t from = 1;
-  Hash prev{};               ///< Hash of line from − 1; of the first line chain_start(lane).
-  std::int64_t count = 0;    ///< Lines that follow, at least 1.
+  Hash prev{};             ///< Hash of line from − 1; of the first line chain_start(lane).
+  std::int64_t count = 0;  ///< Lines that follow, at least 1.
 };
 
 struct LaneEnd {
@@ -67,9 +67,9 @@ struct LaneEnd {
 /// The head of a photo's bytes.
 struct PhotoHead {
   Hash hash{};
-  std::int64_t size = 0;     ///< Bytes, 1 … kMaxPhoto.
+  std::int64_t size = 0;  ///< Bytes, 1 … kMaxPhoto.
   PhotoType type = PhotoType::Jpeg;
-  std::string name;          ///< For people, should the bytes not match the hash: caption, else the file's name.
+  std::string name;  ///< For people, should the bytes not match the hash: caption, else the file's name.
 };
 
 struct Trailer {

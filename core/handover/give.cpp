@@ -33,8 +33,10 @@ std::string file_name(const Book& book, const GiveRequest& request) {
   std::string name;
   for (const char c : lower(request.lock ? "locked" : book.name())) {
     const bool plain = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9');
-    if (plain) name += c;
-    else if (!name.empty() && name.back() != '-') name += '-';
+    if (plain)
+      name += c;
+    else if (!name.empty() && name.back() != '-')
+      name += '-';
   }
   while (name.ends_with('-')) name.pop_back();
   if (name.empty()) name = "book";
@@ -94,7 +96,9 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
     TRY_ASSIGN(given.file.bytes, lock(given.file.bytes, request.lock->passphrase, request.lock->random));
   }
   given.file.name = file_name(book, request);
-  given.file.type = request.packing == Packing::Plain ? "text/plain" : request.lock ? "application/octet-stream" : "application/gzip";
+  given.file.type = request.packing == Packing::Plain ? "text/plain"
+                    : request.lock                    ? "application/octet-stream"
+                                                      : "application/gzip";
   given.changes = header.changes;
   given.lanes = header.lanes;
   given.tips = std::move(tips);

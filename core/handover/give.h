@@ -28,7 +28,7 @@ struct GiveRequest {
 };
 
 struct Given {
-  File file;                ///< Name from the book's name and the day, or 'locked' and the day.
+  File file;  ///< Name from the book's name and the day, or 'locked' and the day.
   std::int64_t changes = 0;
   std::int64_t lanes = 0;
   std::vector<ChangeRef> tips;  ///< How far it goes, for note_given.

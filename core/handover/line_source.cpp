@@ -1,8 +1,8 @@
 #include "handover/line_source.h"
 
+#include <zlib.h>
 #include <algorithm>
 #include <cassert>
-#include <zlib.h>
 
 #include "base/text.h"
 #include "book/change.h"
@@ -87,10 +87,12 @@ Result<bool> LineSource::fill() {
   const std::size_t came = kPiece - stream.avail_out;
   buffer_.resize(before + came);
   unpacked_ += static_cast<std::int64_t>(came);
-  if (code == Z_STREAM_END) unpacker_->ended = true;
+  if (code == Z_STREAM_END)
+    unpacker_->ended = true;
   else if (code == Z_BUF_ERROR || (code == Z_OK && came == 0 && input.empty()))
     return refuse(Trouble::Damaged, "take.cut"_w, {}, line_place(lines_ + 1));
-  else if (code != Z_OK) return refuse(Trouble::Damaged, "take.damaged"_w, {}, line_place(lines_ + 1));
+  else if (code != Z_OK)
+    return refuse(Trouble::Damaged, "take.damaged"_w, {}, line_place(lines_ + 1));
   const auto packed = static_cast<std::int64_t>(read_);
   if (unpacked_ > limits_.unpacked || (unpacked_ > (1 << 20) && unpacked_ > packed * limits_.ratio))
     return refuse(Trouble::BadInput, "take.too_large"_w, {}, line_place(lines_ + 1));
@@ -139,8 +141,7 @@ struct Packer::State {
 
 Packer::Packer() : state_(std::make_unique<State>()) {
   // Fails only without memory, which ends the program anyway.
-  [[maybe_unused]] const int code =
-      deflateInit2(&state_->stream, 6, Z_DEFLATED, kGzipWindow, 8, Z_DEFAULT_STRATEGY);
+  [[maybe_unused]] const int code = deflateInit2(&state_->stream, 6, Z_DEFLATED, kGzipWindow, 8, Z_DEFAULT_STRATEGY);
   assert(code == Z_OK);
 }
 Packer::~Packer() { deflateEnd(&state_->stream); }

@@ -198,7 +198,8 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
     ++(place->second ? plan_.records_new : plan_.records_changed);
   }
   if (!reading_->records.find(change.record)->second) {
-    if (const FieldValue* struck = field_of(change, "struck"); struck && struck->type == FieldType::Text) ++plan_.struck;
+    if (const FieldValue* struck = field_of(change, "struck"); struck && struck->type == FieldType::Text)
+      ++plan_.struck;
     plan_.compared_all = reading_->comparing.add(change, event.hash) && plan_.compared_all;
   }
   for (const ChangeRef& ref : change.seen)
@@ -238,7 +239,8 @@ Result<void> TakeJob::plan_photos() {
     ++plan_.photos_coming;
     plan_.photo_bytes += size;
   }
-  for (const Hash& hash : reading_->fresh_named) plan_.photos_missing += !here(hash) && reading_->photos.count(hash) == 0;
+  for (const Hash& hash : reading_->fresh_named)
+    plan_.photos_missing += !here(hash) && reading_->photos.count(hash) == 0;
   return {};
 }
 

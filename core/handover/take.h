@@ -20,7 +20,7 @@ namespace steep {
 struct PlanDiffers {
   Id record;
   std::string kind;
-  std::string group;        ///< The fact that would differ; empty = struck on one side, edited on the other.
+  std::string group;  ///< The fact that would differ; empty = struck on one side, edited on the other.
   bool operator==(const PlanDiffers&) const = default;
 };
 /// Comparing costs memory for each fresh line of a record that is here.
@@ -29,28 +29,29 @@ inline constexpr std::size_t kMostCompared = 5'000;
 /// What a file would bring, as data for the preview.
 struct TakePlan {
   FileHeader header;
-  bool book_file = false;           ///< A Steepbook SQLite book instead of a handover file.
-  std::int64_t changes = 0;         ///< Lines in the file.
-  std::int64_t fresh = 0;           ///< Of these not here yet.
-  std::int64_t waiting = 0;         ///< Fresh ones that saw something neither here nor in the file.
-  std::int64_t records_new = 0;     ///< Records that are not here at all.
-  std::int64_t records_changed = 0; ///< Records here that fresh lines change.
-  std::map<std::string, std::int64_t> by_copy;    ///< Label of the copy → fresh lines.
-  std::map<std::string, std::int64_t> by_kind;    ///< Kind → records with fresh lines.
-  std::map<Id, std::int64_t> by_person;           ///< Fresh lines.
-  std::map<Date, std::int64_t> by_day;            ///< Civil day of writing where it was written.
-  std::vector<std::string> gaps;                  ///< Labels of lanes whose earlier lines are missing here.
-  std::int64_t struck = 0;                        ///< Fresh strikes of records that are here.
-  std::int64_t still_aside = 0;                   ///< Lines known here from a file that is set aside: they stay aside.
+  bool book_file = false;                       ///< A Steepbook SQLite book instead of a handover file.
+  std::int64_t changes = 0;                     ///< Lines in the file.
+  std::int64_t fresh = 0;                       ///< Of these not here yet.
+  std::int64_t waiting = 0;                     ///< Fresh ones that saw something neither here nor in the file.
+  std::int64_t records_new = 0;                 ///< Records that are not here at all.
+  std::int64_t records_changed = 0;             ///< Records here that fresh lines change.
+  std::map<std::string, std::int64_t> by_copy;  ///< Label of the copy → fresh lines.
+  std::map<std::string, std::int64_t> by_kind;  ///< Kind → records with fresh lines.
+  std::map<Id, std::int64_t> by_person;         ///< Fresh lines.
+  std::map<Date, std::int64_t> by_day;          ///< Civil day of writing where it was written.
+  std::vector<std::string> gaps;                ///< Labels of lanes whose earlier lines are missing here.
+  std::int64_t struck = 0;                      ///< Fresh strikes of records that are here.
+  std::int64_t still_aside = 0;                 ///< Lines known here from a file that is set aside: they stay aside.
   /// What would differ or be struck here and edited there, by comparing with the book in memory: at most
   /// kMostCompared fresh lines are compared, `compared_all` says whether these were all.
   std::vector<PlanDiffers> differs;
   bool compared_all = true;
-  std::int64_t photos_coming = 0;   ///< Photos whose bytes are in the file, not here, and named by a record here or in it.
-  std::int64_t photo_bytes = 0;     ///< Of these.
+  std::int64_t photos_coming =
+      0;                         ///< Photos whose bytes are in the file, not here, and named by a record here or in it.
+  std::int64_t photo_bytes = 0;  ///< Of these.
   std::int64_t photos_missing = 0;  ///< Named by fresh lines, their bytes neither here nor in the file.
   bool nothing_new() const { return fresh == 0 && photos_coming == 0; }
-  bool large() const { return fresh > 1000; }     ///< A safety copy is due first.
+  bool large() const { return fresh > 1000; }  ///< A safety copy is due first.
 };
 
 /// May this file meet this book? Trouble::Conflict with 'take.other_book' {their name, our name} for
@@ -69,10 +70,10 @@ class TakeJob {
 
   enum class Stage { Reading, Planned, Applying, Done, Failed };
   Stage stage() const { return stage_; }
-  double share() const { return share_; }      ///< 0…1 of the present stage.
-  const TakePlan& plan() const { return plan_; }            ///< From Planned on.
+  double share() const { return share_; }                            ///< 0…1 of the present stage.
+  const TakePlan& plan() const { return plan_; }                     ///< From Planned on.
   const Book::TakeIn::Outcome& outcome() const { return outcome_; }  ///< When Done.
-  const Problem& problem() const { return problem_; }       ///< When Failed.
+  const Problem& problem() const { return problem_; }                ///< When Failed.
 
   /// Works for about that long while Reading or Applying.
   void step(std::int64_t milliseconds);
@@ -99,7 +100,7 @@ class TakeJob {
 
   Book& book_;
   PhotoStore* photos_;
-  std::set<Hash> wanted_photos_;   ///< In the file, and named by a record here or in it.
+  std::set<Hash> wanted_photos_;  ///< In the file, and named by a record here or in it.
   std::int64_t photos_kept_ = 0;
   File file_;
   std::string join_;
@@ -118,7 +119,6 @@ class TakeJob {
 Result<Save> joining_save(const Book& book, const FileHeader& other);
 
 /// The whole job at once: for the command line and tests.
-Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {},
-                                        PhotoStore* photos = nullptr);
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {}, PhotoStore* photos = nullptr);
 
 }  // namespace steep

@@ -20,20 +20,28 @@
 namespace steep {
 
 struct File {
-  std::string name;   ///< For people and for saving; never used as a path.
+  std::string name;  ///< For people and for saving; never used as a path.
   std::string bytes;
-  std::string type;   ///< Media type, 'application/gzip', 'text/html' …
-  Moment changed = {}; ///< Of a chosen file: when it was last written, as its system says; 0 = not known.
+  std::string type;     ///< Media type, 'application/gzip', 'text/html' …
+  Moment changed = {};  ///< Of a chosen file: when it was last written, as its system says; 0 = not known.
 };
 
 /// Where this copy's book lies, in words of SQLite.
 struct BookPlace {
-  std::string path;  ///< File name, or the name the page store goes by.
-  std::string vfs;   ///< Empty = SQLite's own.
+  std::string path;          ///< File name, or the name the page store goes by.
+  std::string vfs;           ///< Empty = SQLite's own.
   bool write_ahead = false;  ///< WAL with full sync (a disk), or the page store's own journal.
 };
 
-enum class Verb { PickFile, SaveFile, ShareFile, Print, KeepAwake, FindPosition, Clipboard, Fullscreen,
+enum class Verb {
+  PickFile,
+  SaveFile,
+  ShareFile,
+  Print,
+  KeepAwake,
+  FindPosition,
+  Clipboard,
+  Fullscreen,
   WatchFolder,  ///< A folder is looked into for handover files, and ours is written there: setting 'watch-folder'.
   Camera,       ///< A photo can be taken here and now.
 };
@@ -47,10 +55,10 @@ enum class SaveState {
 
 struct StorageHealth {
   SaveState state = SaveState::Saved;
-  Moment last_saved;              ///< When storage last confirmed; 0 when never.
-  std::string trouble;            ///< Of NotSaved: short technical reason, for the details line.
-  bool lasting = true;            ///< Storage that the system will not clear by itself, as far as known.
-  bool elsewhere = false;         ///< Another window or tab holds the book: this one must not write.
+  Moment last_saved;       ///< When storage last confirmed; 0 when never.
+  std::string trouble;     ///< Of NotSaved: short technical reason, for the details line.
+  bool lasting = true;     ///< Storage that the system will not clear by itself, as far as known.
+  bool elsewhere = false;  ///< Another window or tab holds the book: this one must not write.
 };
 
 /// What the device asks of the drawing. Read anew at every frame; a change brings a frame.
@@ -58,8 +66,8 @@ struct DeviceLook {
   bool dark = false;             ///< Prefers a dark appearance.
   bool strong_contrast = false;  ///< More contrast, or forced colours.
   bool less_motion = false;
-  bool touch = false;            ///< The last pointer was a finger.
-  float text_scale = 1;          ///< The system's own text size; 1 = usual.
+  bool touch = false;    ///< The last pointer was a finger.
+  float text_scale = 1;  ///< The system's own text size; 1 = usual.
   /// Parts of the drawing area under a notch, round corners or the home bar; dp.
   float inset_left = 0, inset_top = 0, inset_right = 0, inset_bottom = 0;
   bool operator==(const DeviceLook&) const = default;

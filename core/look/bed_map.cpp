@@ -15,17 +15,18 @@ using namespace look_state;
 
 namespace {
 
-constexpr float kStripWide = 20, kPitch = 25, kStakeHigh = 22, kHeadHigh = 26, kBlockGap = 30, kRowGap = 14, kMostZoom = 6;
+constexpr float kStripWide = 20, kPitch = 25, kStakeHigh = 22, kHeadHigh = 26, kBlockGap = 30, kRowGap = 14,
+                kMostZoom = 6;
 
 /// How the blocks lie at zoom 1: in rows, left to right, each in the first row that has room for it.
 struct Spot {
   Box box;
-  float strip_area = 0;       ///< Height of one row of strips.
-  std::size_t per_row = 1;    ///< Beds side by side; a long block stands in several rows on a phone.
+  float strip_area = 0;     ///< Height of one row of strips.
+  std::size_t per_row = 1;  ///< Beds side by side; a long block stands in several rows on a phone.
   float row_pitch = 0;
 };
 struct MapRow {
-  float right = 0;            ///< Of its blocks.
+  float right = 0;  ///< Of its blocks.
   float high = 0;
 };
 struct Plan {
@@ -56,7 +57,8 @@ Plan plan_of(float width, std::span<const MapBlock> blocks) {
     const float row_pitch = area + kStakeHigh + 10;
     const float head = text_width(TextStyle::LabelStrong, b.name) + 10 + text_width(TextStyle::Tick, b.note);
     const float wide = std::max(plan.pitch * static_cast<float>(per_row), std::min(head, width - 2 * pad)) + 2 * pad;
-    const float high = kHeadHigh + row_pitch * static_cast<float>(rows) - 6 + (b.covered ? 22 : 0) + (b.zero_end.empty() ? 0 : 16);
+    const float high =
+        kHeadHigh + row_pitch * static_cast<float>(rows) - 6 + (b.covered ? 22 : 0) + (b.zero_end.empty() ? 0 : 16);
     auto row = std::find_if(rows_of_blocks.begin(), rows_of_blocks.end(),
                             [&](const MapRow& r) { return r.right + kBlockGap + wide <= width; });
     if (row == rows_of_blocks.end()) row = rows_of_blocks.insert(row, MapRow{-kBlockGap, 0});
@@ -88,9 +90,14 @@ StripHold worst(const MapBed& bed) {
 void small_stake(const Box& box, std::string_view number) {
   const Tokens& t = colors();
   const float point = std::min(5.0f, box.height() * 0.25f), middle = box.center().x;
-  const std::array<Point, 5> shape = {{{box.left, box.top + point}, {middle, box.top}, {box.right, box.top + point}, {box.right, box.bottom}, {box.left, box.bottom}}};
+  const std::array<Point, 5> shape = {{{box.left, box.top + point},
+                                       {middle, box.top},
+                                       {box.right, box.top + point},
+                                       {box.right, box.bottom},
+                                       {box.left, box.bottom}}};
   polygon(shape, t.stake);
-  const TextStyle style = text_width(TextStyle::TickStrong, number) <= box.width() ? TextStyle::TickStrong : TextStyle::Tick;
+  const TextStyle style =
+      text_width(TextStyle::TickStrong, number) <= box.width() ? TextStyle::TickStrong : TextStyle::Tick;
   if (text_width(style, number) <= box.width() + 2)
     draw_text({box.left, box.top + point * 0.6f, box.right, box.bottom}, style, t.onstake, number, Align::Center);
 }
@@ -116,11 +123,14 @@ void draw_upright_strip(const Box& box, const MapBed& bed, Color ground) {
   if (hold != StripHold::None) body.right -= tape_wide + 1;
   fill_box(b, t.surface);
   StripStretch whole{0, 1, bed.fill, bed.hold};
-  const std::span<const StripStretch> parts = bed.stretches.empty() ? std::span<const StripStretch>(&whole, 1) : bed.stretches;
+  const std::span<const StripStretch> parts =
+      bed.stretches.empty() ? std::span<const StripStretch>(&whole, 1) : bed.stretches;
   const auto y_of = [&](float share) { return b.bottom - b.height() * share; };
   for (const StripStretch& s : parts)
-    if (s.fill > 0) fill_box({body.left, y_of(s.from + (s.to - s.from) * std::min(1.0f, s.fill)), body.right, y_of(s.from)}, t.leaf);
-  for (std::size_t i = 1; i < parts.size(); ++i) dashes({body.left, y_of(parts[i].from)}, {body.right, y_of(parts[i].from)}, t.ink, 1.5f, 2, 2);
+    if (s.fill > 0)
+      fill_box({body.left, y_of(s.from + (s.to - s.from) * std::min(1.0f, s.fill)), body.right, y_of(s.from)}, t.leaf);
+  for (std::size_t i = 1; i < parts.size(); ++i)
+    dashes({body.left, y_of(parts[i].from)}, {body.right, y_of(parts[i].from)}, t.ink, 1.5f, 2, 2);
   if (hold == StripHold::NoEntry) {
     tape({b.left, b.top, body.left - 1, b.bottom}, true);
     fill_box({body.left - 1, b.top, body.left, b.bottom}, t.line);
@@ -131,7 +141,11 @@ void draw_upright_strip(const Box& box, const MapBed& bed, Color ground) {
   }
   if (bed.due && hold == StripHold::None) {  // The flag hangs from the top, its foot pointed.
     const float high = std::min(b.height() * 0.4f, b.width() * 1.7f), point = b.width() * 0.4f;
-    const std::array<Point, 5> shape = {{{b.left, b.top}, {b.right, b.top}, {b.right, b.top + high - point}, {b.center().x, b.top + high}, {b.left, b.top + high - point}}};
+    const std::array<Point, 5> shape = {{{b.left, b.top},
+                                         {b.right, b.top},
+                                         {b.right, b.top + high - point},
+                                         {b.center().x, b.top + high},
+                                         {b.left, b.top + high - point}}};
     polygon(shape, t.due);
     const std::array<Point, 3> edge = {{shape[2], shape[3], shape[4]}};
     polyline(edge, t.line, 1.5f);
@@ -154,7 +168,7 @@ struct MapView {
   Box box;
   const Plan& plan;
   MapPlace& place;
-  float fit = 1;     ///< Zoom 1 to dp: the whole map is seen then.
+  float fit = 1;  ///< Zoom 1 to dp: the whole map is seen then.
   Color ground;
 
   float scale() const { return place.zoom * fit; }
@@ -188,7 +202,8 @@ BedBoxes boxes_of(const MapView& map, const Spot& spot, const MapBlock& block, s
   const Box area = map.put(spot.box);
   const float first_foot = area.top + (block.covered ? 6 * scale : 0) + (kHeadHigh + spot.strip_area) * scale;
   const float foot = first_foot + spot.row_pitch * scale * static_cast<float>(bed / spot.per_row);
-  const float x = area.left + (block.covered ? 16 * scale : 0) + map.plan.pitch * scale * static_cast<float>(bed % spot.per_row);
+  const float x =
+      area.left + (block.covered ? 16 * scale : 0) + map.plan.pitch * scale * static_cast<float>(bed % spot.per_row);
   BedBoxes at;
   at.strip = {x, foot - block.beds[bed].length_m * map.plan.dp_per_m * scale, x + wide, foot};
   at.tag = {x, foot + 2, x + wide, foot + kStakeHigh * std::min(1.3f, scale)};
@@ -207,7 +222,8 @@ void draw_block_ground(const MapView& map, const Spot& spot, const MapBlock& blo
     dashed_box(area, t.rule, 1.5f, 6, 4);
   }
   const float head_top = area.top + (block.covered ? 6 * scale : 0);
-  const Box head{area.left + (block.covered ? 16 * scale : 0), head_top, area.right, head_top + kHeadHigh * std::clamp(scale, 0.7f, 1.2f)};
+  const Box head{area.left + (block.covered ? 16 * scale : 0), head_top, area.right,
+                 head_top + kHeadHigh * std::clamp(scale, 0.7f, 1.2f)};
   draw_text(head, TextStyle::LabelStrong, t.ink, block.name);
   const float after_name = head.left + text_width(TextStyle::LabelStrong, block.name) + 10;
   draw_text({after_name, head.top, head.right, head.bottom}, TextStyle::Tick, t.ink2, block.note);
@@ -229,9 +245,11 @@ void zoom_buttons(MapView& map, Point around) {
   const bool left_handed = look().left_handed;
   const float side = size::kTouch, gap = size::kTouchGap, top = box.bottom - side - 8;
   const float right = left_handed ? box.left + 3 * side + 2 * gap + 8 : box.right - 8;
-  if (icon_button(box_at(right - side, top, side, side), "closer", Icon::Plus, words("look.zoom_in"_w), true, map.place.zoom < kMostZoom))
+  if (icon_button(box_at(right - side, top, side, side), "closer", Icon::Plus, words("look.zoom_in"_w), true,
+                  map.place.zoom < kMostZoom))
     map.zoom_around(1.6f, around);
-  if (icon_button(box_at(right - 2 * side - gap, top, side, side), "farther", Icon::Minus, words("look.zoom_out"_w), true, zoomed))
+  if (icon_button(box_at(right - 2 * side - gap, top, side, side), "farther", Icon::Minus, words("look.zoom_out"_w),
+                  true, zoomed))
     map.zoom_around(1 / 1.6f, box.center());
   if (!zoomed) return;
   const std::string whole = words("look.whole"_w);
@@ -242,7 +260,8 @@ void zoom_buttons(MapView& map, Point around) {
 
 }  // namespace
 
-MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> blocks, MapPick picked, MapPlace& place) {
+MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> blocks, MapPick picked,
+                MapPlace& place) {
   const IdScope scope(id);
   const Plan plan = plan_of(box.width(), blocks);
   MapView map{box, plan, place, std::min(1.0f, box.height() / std::max(1.0f, plan.height)), behind()};

@@ -11,8 +11,8 @@
 namespace steep {
 
 struct MapBed {
-  std::string_view number = {};         ///< In the stake: '1'
-  float length_m = 30;             ///< For the scale.
+  std::string_view number = {};  ///< In the stake: '1'
+  float length_m = 30;           ///< For the scale.
   float fill = -1;
   std::span<const StripStretch> stretches = {};
   StripHold hold = StripHold::None;
@@ -22,19 +22,21 @@ struct MapBed {
   std::string_view spoken = {};
 };
 struct MapBlock {
-  std::string_view name = {}, note = {};     ///< 'North' / '24 beds, 100 ft, four of 70 ft'
+  std::string_view name = {}, note = {};  ///< 'North' / '24 beds, 100 ft, four of 70 ft'
   std::span<const MapBed> beds = {};
   bool covered = false;            ///< A tunnel: dashed frame.
   bool water_below = false;        ///< A creek along the foot.
-  std::string_view zero_end = {};       ///< Name of the end at the foot ('lane'); empty = not shown.
+  std::string_view zero_end = {};  ///< Name of the end at the foot ('lane'); empty = not shown.
 };
 
 /// Where the person has moved the map; owned by the screen.
 struct MapPlace {
-  float zoom = 1;                  ///< 1 = whole farm, up to 6.
-  Point shift = {};                     ///< In dp.
+  float zoom = 1;    ///< 1 = whole farm, up to 6.
+  Point shift = {};  ///< In dp.
 };
-struct MapPick { int block = -1, bed = -1; };
+struct MapPick {
+  int block = -1, bed = -1;
+};
 
 /// `picked` draws the ring. Answers a newly pressed bed. `words`: spoken names of + − whole.
 MapPick bed_map(const Box& box, std::string_view id, std::span<const MapBlock> blocks, MapPick picked, MapPlace& place);

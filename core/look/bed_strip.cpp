@@ -26,9 +26,9 @@ StripHold worst(const BedStrip& strip) {
 }
 
 struct Layout {
-  Box strip;       ///< Outline.
-  Box body;        ///< Between stake and end cell, without tape.
-  Box end;         ///< Empty when there is none or it lies below.
+  Box strip;  ///< Outline.
+  Box body;   ///< Between stake and end cell, without tape.
+  Box end;    ///< Empty when there is none or it lies below.
   float stake_right;
   bool end_below;
 };
@@ -45,12 +45,20 @@ Layout layout_of(const Box& box, const BedStrip& strip) {
   const float above = hold == StripHold::NoEntry ? kTapeBoth + 2 : 0;
   const float below = hold == StripHold::NoEntry ? kTapeBoth + 2 : hold == StripHold::NoHarvest ? kTapeOne + 2 : 0;
   // The end cell takes what its words need, at least 112 (less on a very narrow strip).
-  const float words = std::max(text_width(TextStyle::Strong, strip.end_first), text_width(TextStyle::Label, strip.end_second)) + 14;
-  const float sign = strip.end == StripEnd::Hold ? 38 : strip.end == StripEnd::Late ? 42 : strip.end == StripEnd::Due ? 22 : 12;
-  const float end = has_end && !l.end_below ? std::min(std::max(std::min(kEnd, l.strip.width() * 0.31f), words + sign), l.strip.width() * 0.5f) : 0;
+  const float words =
+      std::max(text_width(TextStyle::Strong, strip.end_first), text_width(TextStyle::Label, strip.end_second)) + 14;
+  const float sign = strip.end == StripEnd::Hold   ? 38
+                     : strip.end == StripEnd::Late ? 42
+                     : strip.end == StripEnd::Due  ? 22
+                                                   : 12;
+  const float end = has_end && !l.end_below ? std::min(std::max(std::min(kEnd, l.strip.width() * 0.31f), words + sign),
+                                                       l.strip.width() * 0.5f)
+                                            : 0;
   l.body = {l.stake_right - kPoint, l.strip.top + above, snap(l.strip.right - end), l.strip.bottom - below};
-  if (l.end_below) l.end = {l.strip.left, l.strip.bottom, l.strip.right, box.bottom};
-  else if (has_end) l.end = {l.body.right, l.body.top, l.strip.right, l.body.bottom};
+  if (l.end_below)
+    l.end = {l.strip.left, l.strip.bottom, l.strip.right, box.bottom};
+  else if (has_end)
+    l.end = {l.body.right, l.body.top, l.strip.right, l.body.bottom};
   return l;
 }
 
@@ -102,7 +110,8 @@ void end_words(const Box& cell, const BedStrip& strip, Color color, Color strong
   const float one = line_height(TextStyle::Strong) - 2, right = cell.right - 11;
   const bool two = !strip.end_second.empty() && !strip.end_first.empty();
   const float top = cell.center().y - (two ? one : one / 2);
-  if (!strip.end_first.empty()) draw_text({cell.left, top, right, top + one}, TextStyle::Strong, strong, strip.end_first, Align::Right);
+  if (!strip.end_first.empty())
+    draw_text({cell.left, top, right, top + one}, TextStyle::Strong, strong, strip.end_first, Align::Right);
   if (!strip.end_second.empty()) {
     const float y = strip.end_first.empty() ? top : top + one;
     draw_text({cell.left, y, right, y + one}, TextStyle::Label, color, strip.end_second, Align::Right);
@@ -121,17 +130,21 @@ void draw_end(const Layout& l, const BedStrip& strip) {
       return end_words(cell, strip, t.ink, t.ink);
     case StripEnd::Due:
     case StripEnd::Late:
-      if (l.end_below) fill_box(cell, t.due);
-      else flag({cell.left - 2, cell.top, cell.right, cell.bottom}, kNotch);
+      if (l.end_below)
+        fill_box(cell, t.due);
+      else
+        flag({cell.left - 2, cell.top, cell.right, cell.bottom}, kNotch);
       if (strip.end == StripEnd::Late) {
         const int count = std::clamp(strip.late_days, 1, 3);
-        chevrons({cell.left + (l.end_below ? 12.0f : kNotch + 6), y}, count, std::min(22.0f, cell.height() * 0.42f), t.ondue);
+        chevrons({cell.left + (l.end_below ? 12.0f : kNotch + 6), y}, count, std::min(22.0f, cell.height() * 0.42f),
+                 t.ondue);
       }
       return end_words(cell, strip, t.ondue, t.ondue);
     case StripEnd::Hold: {
       if (!l.end_below) line({cell.left, cell.top}, {cell.left, cell.bottom}, t.line, 2);
       const float size = std::min(22.0f, cell.height() - 6);
-      draw_icon({cell.left + 10 + size / 2, y}, size, worst(strip) == StripHold::NoEntry ? Icon::NoEntry : Icon::NoHarvest, t.ink);
+      draw_icon({cell.left + 10 + size / 2, y}, size,
+                worst(strip) == StripHold::NoEntry ? Icon::NoEntry : Icon::NoHarvest, t.ink);
       return end_words(cell, strip, t.ink, t.beet);
     }
   }
@@ -149,7 +162,7 @@ void draw_cuts(const Box& track, std::span<const StripStretch> stretches, Color 
 }  // namespace
 
 float bed_strip_height(float, const BedStrip& strip, bool tall) {
-  const float body = tall ? std::max(kStripTall, 2 * line_height(TextStyle::Strong) + 26)
+  const float body = tall              ? std::max(kStripTall, 2 * line_height(TextStyle::Strong) + 26)
                      : look().stacks() ? std::max(74.0f, 2 * line_height(TextStyle::Strong) + 14)
                                        : kStripHeight;
   return look().end_cell_below() && strip.end != StripEnd::None ? body / 0.58f : body;
@@ -179,20 +192,25 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
       fills.push_back(fill_of(track, parts[i], fill));
       fill_box(fills.back(), t.leaf);
     }
-    if (hold != StripHold::NoEntry) draw_notches(track, strip.interval_days, parts, hold == StripHold::None ? 2.0f : 0.0f);
+    if (hold != StripHold::NoEntry)
+      draw_notches(track, strip.interval_days, parts, hold == StripHold::None ? 2.0f : 0.0f);
     draw_cuts(track, parts, t.onleaf, t.ink);
 
     // Words: ink everywhere, then through the fill.
     const bool two = !strip.second.empty();
     const float one = line_height(TextStyle::Strong) - (box.height() >= 70 ? 1.0f : 3.0f), x = track.left + 8;
-    const float lift = hold == StripHold::NoEntry || strip.interval_days == 0 ? 0 : hold == StripHold::NoHarvest ? 3 : 2;
+    const float lift = hold == StripHold::NoEntry || strip.interval_days == 0 ? 0
+                       : hold == StripHold::NoHarvest                         ? 3
+                                                                              : 2;
     const float top = l.body.center().y - lift - (two ? one : one / 2);
     const float room = l.body.right - x - (strip.question ? 28 : 4);
-    const std::array<std::pair<std::string_view, TextStyle>, 2> lines = {{{strip.first, TextStyle::Strong}, {strip.second, TextStyle::Label}}};
+    const std::array<std::pair<std::string_view, TextStyle>, 2> lines = {
+        {{strip.first, TextStyle::Strong}, {strip.second, TextStyle::Label}}};
     for (std::size_t i = 0; i < (two ? 2u : 1u); ++i) {
       const Box row{x, top + one * static_cast<float>(i), l.body.right, top + one * static_cast<float>(i + 1)};
       TextStyle style = lines[i].second;
-      if (text_width(style, lines[i].first) > room) style = style == TextStyle::Strong ? TextStyle::LabelStrong : TextStyle::Tick;
+      if (text_width(style, lines[i].first) > room)
+        style = style == TextStyle::Strong ? TextStyle::LabelStrong : TextStyle::Tick;
       draw_text(row, style, t.ink, lines[i].first);
       for (const Box& fill : fills) {
         const Clip through(fill);
@@ -208,7 +226,8 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
     const Clip body(Box{l.strip.left, l.body.top, l.strip.right, l.body.bottom});
     stake({stake_box.left, l.body.top, stake_box.right + kGap, l.body.bottom}, kPoint, t.surface);
     stake({stake_box.left, l.body.top, stake_box.right, l.body.bottom}, kPoint, t.stake);
-    draw_text({stake_box.left, l.body.top, stake_box.right - kPoint * 0.6f, l.body.bottom}, TextStyle::Button, t.onstake, strip.number, Align::Center);
+    draw_text({stake_box.left, l.body.top, stake_box.right - kPoint * 0.6f, l.body.bottom}, TextStyle::Button,
+              t.onstake, strip.number, Align::Center);
   }
   draw_tapes(l, hold);
   draw_end(l, strip);
@@ -242,12 +261,16 @@ void draw_mini_strip(const Box& box, const BedStrip& strip, Color behind) {
   {
     const Clip clip(body);
     for (const StripStretch& s : parts)
-      if (s.fill > 0) fill_box({place(b, s.from), body.top, place(b, s.from) + b.width() * (s.to - s.from) * std::min(1.0f, s.fill), body.bottom}, t.leaf);
+      if (s.fill > 0)
+        fill_box({place(b, s.from), body.top, place(b, s.from) + b.width() * (s.to - s.from) * std::min(1.0f, s.fill),
+                  body.bottom},
+                 t.leaf);
     for (std::size_t i = 1; i < parts.size(); ++i) {
       const float x = place(b, parts[i].from);
       dashes({x, body.top + 1}, {x, body.bottom - 1}, t.ink, 1.5f, 3, 2);
     }
-    if (strip.end == StripEnd::Due || strip.end == StripEnd::Late) flag({b.right - 36, body.top, b.right, body.bottom}, 7);
+    if (strip.end == StripEnd::Due || strip.end == StripEnd::Late)
+      flag({b.right - 36, body.top, b.right, body.bottom}, 7);
   }
   if (hold == StripHold::NoEntry) {
     tape({b.left, b.top, b.right, body.top - 1});

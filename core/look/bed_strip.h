@@ -12,31 +12,31 @@ namespace steep {
 
 enum class StripHold { None, NoHarvest, NoEntry };
 enum class StripEnd {
-  None,      ///< No end cell.
-  Plain,     ///< '11 d' / 'to next'
-  Due,       ///< Flag: 'today' / 'due', 'half' / 'due'
-  Late,      ///< Flag with chevrons: '2 d' / 'late'
-  Hold,      ///< Sign of `hold` and until when.
+  None,   ///< No end cell.
+  Plain,  ///< '11 d' / 'to next'
+  Due,    ///< Flag: 'today' / 'due', 'half' / 'due'
+  Late,   ///< Flag with chevrons: '2 d' / 'late'
+  Hold,   ///< Sign of `hold` and until when.
 };
 
 /// A part of the bed along its length, 0 = the named zero end (drawn at the left).
 struct StripStretch {
-  float from = 0, to = 1;            ///< Shares of the length, 0–1, from < to.
-  float fill = -1;                   ///< Share of the interval left, 0–1; −1 = no interval: no fill.
+  float from = 0, to = 1;  ///< Shares of the length, 0–1, from < to.
+  float fill = -1;         ///< Share of the interval left, 0–1; −1 = no interval: no fill.
   StripHold hold = StripHold::None;
 };
 
 struct BedStrip {
   std::string_view number = {};
-  std::string_view first = {}, second = {};    ///< 'Lettuce' / 'today · 100 ft'
-  float fill = -1;                   ///< Of the whole bed; −1 = no interval set: no fill, notches, flag.
-  int interval_days = 0;             ///< Notches: one a day, from 22 days on one a week; 0 = none.
+  std::string_view first = {}, second = {};      ///< 'Lettuce' / 'today · 100 ft'
+  float fill = -1;                               ///< Of the whole bed; −1 = no interval set: no fill, notches, flag.
+  int interval_days = 0;                         ///< Notches: one a day, from 22 days on one a week; 0 = none.
   std::span<const StripStretch> stretches = {};  ///< Two or more: cut lines between; then `fill` is not used.
   StripHold hold = StripHold::None;
   StripEnd end = StripEnd::None;
   std::string_view end_first = {}, end_second = {};
   int late_days = 0;
-  bool question = false;             ///< Same bed twice: '?' on the strip.
+  bool question = false;  ///< Same bed twice: '?' on the strip.
 };
 
 constexpr float kStripHeight = 56, kStripTall = 72;  ///< In lists; on the bed's page.

@@ -23,7 +23,10 @@ float x_of(const Box& box, const RibbonAxis& axis, double hour) {
 }
 
 /// The moments at which the sky changes, ascending: true = becomes day.
-struct Change { double at_h; bool to_day; };
+struct Change {
+  double at_h;
+  bool to_day;
+};
 std::vector<Change> changes_of(const RibbonAxis& axis) {
   std::vector<Change> out;
   for (const RibbonAxis::Sun& sun : axis.days) {
@@ -55,7 +58,9 @@ void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y)
   for (const Change& change : changes) {
     const float a = x_of(box, axis, change.at_h - kTwilight_h / 2), b = x_of(box, axis, change.at_h + kTwilight_h / 2);
     if (a > from) fill_box({from, box.top, std::min(a, box.right), box.bottom}, day ? t.sky : t.night);
-    if (b > box.left && a < box.right) gradient_across({std::max(a, from), box.top, b, box.bottom}, day ? t.sky : t.night, change.to_day ? t.sky : t.night);
+    if (b > box.left && a < box.right)
+      gradient_across({std::max(a, from), box.top, b, box.bottom}, day ? t.sky : t.night,
+                      change.to_day ? t.sky : t.night);
     const float middle = (a + b) / 2;
     if (signs) sign_in(box, band_start, middle, signs_y, day);
     band_start = middle;
@@ -105,8 +110,8 @@ void draw_steeping(const Ribbon& r) {
     const std::array<float, 4> stops = {0, 0.35f, 0.75f, 1};
     const float way = r.ready - inner.left;
     for (std::size_t i = 0; i < 3; ++i)
-      gradient_across({inner.left + way * stops[i], inner.top, inner.left + way * stops[i + 1], inner.bottom}, t.steep[i],
-                      t.steep[i + 1]);
+      gradient_across({inner.left + way * stops[i], inner.top, inner.left + way * stops[i + 1], inner.bottom},
+                      t.steep[i], t.steep[i + 1]);
     fill_box({r.ready, inner.top, r.over, inner.bottom}, t.steep[3]);
     if (r.over < inner.right) stripes({r.over, inner.top, inner.right, inner.bottom}, t.steep[3], t.surface, 5);
   } else {
@@ -131,13 +136,9 @@ void draw_reading(const Ribbon& r, const RibbonReading& reading) {
   const Point at{x_of(r.band, r.axis, reading.at_h), r.band.center().y};
   const Box dash = centered({at.x, at.y, at.x, at.y}, 12, 6);
   switch (reading.kind) {
-    case RibbonPoint::Reading:
-      disc(at, 6, t.surface);
-      return ring(at, 6.5f, r.strong, 2);
+    case RibbonPoint::Reading: disc(at, 6, t.surface); return ring(at, 6.5f, r.strong, 2);
     case RibbonPoint::UnderFloor: return draw_icon(at, 22, Icon::CautionDue, t.ink);
-    case RibbonPoint::NotTaken:
-      fill_box(dash, t.surface);
-      return edge_box(dash, r.strong, 1.5f);
+    case RibbonPoint::NotTaken: fill_box(dash, t.surface); return edge_box(dash, r.strong, 1.5f);
   }
 }
 
@@ -146,8 +147,10 @@ void draw_event(const Ribbon& r, const RibbonEvent& event) {
   const float x = x_of(r.band, r.axis, event.at_h), top = r.box.bottom + 5;
   const std::array<Point, 3> shape = {{{x, top}, {x + 4.5f, top + 8}, {x - 4.5f, top + 8}}};
   polygon(shape, t.surface);
-  if (event.hollow) polyline(shape, t.ink, 1.2f, true);
-  else polygon(shape, r.strong);
+  if (event.hollow)
+    polyline(shape, t.ink, 1.2f, true);
+  else
+    polygon(shape, r.strong);
 }
 
 void draw_verdict(const Ribbon& r) {
@@ -167,7 +170,8 @@ void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& ribb
   const Ribbon r(band, axis, ribbon, height);
   if (r.box.width() < 2) return;
   // A halo, so that it stands off the sky.
-  fill_box({r.box.left - 3, r.box.top - 3, r.has_end ? r.box.right - 1 : r.box.right + 3, r.box.bottom + 3}, colors().surface);
+  fill_box({r.box.left - 3, r.box.top - 3, r.has_end ? r.box.right - 1 : r.box.right + 3, r.box.bottom + 3},
+           colors().surface);
   draw_steeping(r);
   draw_window(r);
   for (const RibbonReading& reading : ribbon.readings) draw_reading(r, reading);
@@ -183,9 +187,11 @@ void now_line(const Box& band, float x, float above) {
   const float at = snap(x);
   fill_box({at - 3.5f, band.top - above, at + 3.5f, band.bottom}, t.surface);
   fill_box({at - 1.5f, band.top - above, at + 1.5f, band.bottom}, t.ink);
-  const std::array<Point, 3> halo = {{{at - 10, band.top - above - 5}, {at + 10, band.top - above - 5}, {at, band.top - above + 9}}};
+  const std::array<Point, 3> halo = {
+      {{at - 10, band.top - above - 5}, {at + 10, band.top - above - 5}, {at, band.top - above + 9}}};
   polygon(halo, behind());
-  const std::array<Point, 3> mark = {{{at - 7.5f, band.top - above - 4}, {at + 7.5f, band.top - above - 4}, {at, band.top - above + 6}}};
+  const std::array<Point, 3> mark = {
+      {{at - 7.5f, band.top - above - 4}, {at + 7.5f, band.top - above - 4}, {at, band.top - above + 6}}};
   polygon(mark, t.ink);
 }
 
@@ -201,7 +207,8 @@ void ticks_below(const Box& band, const RibbonAxis& axis, float y, float right_l
     const float left = std::clamp(x - width / 2, band.left, band.right - width);
     if (left < taken + 6 || left + width > right_limit - 6 || count >= most) continue;
     line({x, band.bottom}, {x, band.bottom + 4}, t.line, 2);
-    draw_text({left, y, left + width, y + line_height(TextStyle::Label)}, style, tick.strong ? t.ink : t.ink2, tick.text);
+    draw_text({left, y, left + width, y + line_height(TextStyle::Label)}, style, tick.strong ? t.ink : t.ink2,
+              tick.text);
     taken = left + width;
     ++count;
   }
@@ -243,14 +250,17 @@ void ribbon_figure(Pen& pen, const RibbonFigure& f) {
   const Box below = pen.take(line_high + 2);
   const float right = below.right - text_width(TextStyle::LabelStrong, f.below_right);
   draw_text(below, TextStyle::LabelStrong, t.ink, f.below_right, Align::Right);
-  if (!f.below_left.empty()) draw_text(below, TextStyle::Label, t.ink, f.below_left);
-  else ticks_below(band, f.axis, below.top, f.below_right.empty() ? band.right + 20 : right, look().stacks() ? 2 : 9);
+  if (!f.below_left.empty())
+    draw_text(below, TextStyle::Label, t.ink, f.below_left);
+  else
+    ticks_below(band, f.axis, below.top, f.below_right.empty() ? band.right + 20 : right, look().stacks() ? 2 : 9);
   add_text_item(Role::Text, f.spoken.empty() ? f.above_right : f.spoken, {pen.left, start, pen.right, pen.y});
 }
 
 int brew_bench(Pen& pen, const RibbonAxis& axis, std::string_view now, std::span<const BenchRow> rows) {
   const Tokens& t = colors();
-  const float head_width = std::clamp(pen.width() * 0.24f, 150.0f, 200.0f), row_high = std::max(94.0f, 3 * line_height(TextStyle::Label) + 30);
+  const float head_width = std::clamp(pen.width() * 0.24f, 150.0f, 200.0f),
+              row_high = std::max(94.0f, 3 * line_height(TextStyle::Label) + 30);
   const Box heads = pen.take(40);
   const float left = pen.left + head_width;
   const Box sky{left, pen.y, pen.right - 14, pen.y + row_high * static_cast<float>(rows.size())};
@@ -268,14 +278,19 @@ int brew_bench(Pen& pen, const RibbonAxis& axis, std::string_view now, std::span
     const BenchRow& r = rows[i];
     const Box row = pen.take(row_high);
     const Box head{row.left, row.top, left, row.bottom};
-    const Press hit = press({.id = item_id(r.id), .role = Role::Row, .name = spoken_or(r.spoken, {r.first, r.first_plain, r.second, r.third}), .on = r.chosen}, row);
+    const Press hit = press({.id = item_id(r.id),
+                             .role = Role::Row,
+                             .name = spoken_or(r.spoken, {r.first, r.first_plain, r.second, r.third}),
+                             .on = r.chosen},
+                            row);
     if (hit.pressed) pressed = static_cast<int>(i);
     if (r.chosen || hit.down) fill_box(head, t.well);
     if (r.chosen) fill_box(head.with_width(6), t.ink);
     const float one = line_height(TextStyle::Strong), two = line_height(TextStyle::Label), x = head.left + 18;
     const float top = head.center().y - (one + 2 * two) / 2;
     draw_text({x, top, head.right, top + one}, TextStyle::Strong, t.ink, r.first);
-    draw_text({x + text_width(TextStyle::Strong, r.first) + 8, top, head.right, top + one}, TextStyle::Label, t.ink, r.first_plain);
+    draw_text({x + text_width(TextStyle::Strong, r.first) + 8, top, head.right, top + one}, TextStyle::Label, t.ink,
+              r.first_plain);
     draw_text({x, top + one, head.right, top + one + two}, TextStyle::Label, t.ink2, r.second);
     float indent = 0;
     if (r.warn) {

@@ -12,18 +12,30 @@ namespace steep {
 /// Sky and ticks of one axis; shared by all ribbons of the bench.
 struct RibbonAxis {
   double from_h = 0, to_h = 24;
-  struct Sun { double rise_h = 0, set_h = 0; };
-  std::span<const Sun> days = {};                 ///< Ascending; may begin before and end after the axis.
-  bool night_at_start = false;               ///< Used when no sun is known within the axis.
-  struct TickMark { double at_h = 0; std::string_view text = {}; bool strong = false; };
-  std::span<const TickMark> ticks = {};           ///< Those that would touch are left out, weak ones first.
-  std::span<const TickMark> days_heads = {};      ///< Bench: 'Thu 14 May' at midnight, above.
-  double now_h = -1e9;                       ///< Outside the axis: no line.
+  struct Sun {
+    double rise_h = 0, set_h = 0;
+  };
+  std::span<const Sun> days = {};  ///< Ascending; may begin before and end after the axis.
+  bool night_at_start = false;     ///< Used when no sun is known within the axis.
+  struct TickMark {
+    double at_h = 0;
+    std::string_view text = {};
+    bool strong = false;
+  };
+  std::span<const TickMark> ticks = {};       ///< Those that would touch are left out, weak ones first.
+  std::span<const TickMark> days_heads = {};  ///< Bench: 'Thu 14 May' at midnight, above.
+  double now_h = -1e9;                        ///< Outside the axis: no line.
 };
 
 enum class RibbonPoint { Reading, UnderFloor, NotTaken };
-struct RibbonReading { double at_h = 0; RibbonPoint kind = RibbonPoint::Reading; };
-struct RibbonEvent { double at_h = 0; bool hollow = false; };  ///< Fed filled, others hollow.
+struct RibbonReading {
+  double at_h = 0;
+  RibbonPoint kind = RibbonPoint::Reading;
+};
+struct RibbonEvent {
+  double at_h = 0;
+  bool hollow = false;
+};  ///< Fed filled, others hollow.
 
 struct BrewRibbon {
   double start_h = 0;
@@ -32,27 +44,28 @@ struct BrewRibbon {
   bool planned = false;                       ///< Dashed edge, no steeping.
   std::span<const RibbonReading> readings = {};
   std::span<const RibbonEvent> events = {};
-  std::string_view verdict = {};                   ///< Chip: 'ready, Ana' / 'hold' / 'do not use'.
+  std::string_view verdict = {};  ///< Chip: 'ready, Ana' / 'hold' / 'do not use'.
   bool verdict_bad = false;
 };
 
 struct RibbonFigure {
   RibbonAxis axis = {};
   BrewRibbon ribbon = {};
-  std::string_view above_left = {};    ///< 'start 12:30 pm'
-  std::string_view above_right = {};   ///< 'Ready 3:30–8:30 pm', bold, placed over the window
-  std::string_view now = {};           ///< 'now 2:10 pm'; empty = only the mark.
-  std::string_view below_right = {};   ///< 'use by 10:30 pm', bold
-  std::string_view below_left = {};    ///< Instead of ticks: 'Start Wed 12:30 pm'
-  float band = 50;                ///< Height of the sky.
-  std::string_view spoken = {};        ///< A sentence; the ribbon itself is a picture.
+  std::string_view above_left = {};   ///< 'start 12:30 pm'
+  std::string_view above_right = {};  ///< 'Ready 3:30–8:30 pm', bold, placed over the window
+  std::string_view now = {};          ///< 'now 2:10 pm'; empty = only the mark.
+  std::string_view below_right = {};  ///< 'use by 10:30 pm', bold
+  std::string_view below_left = {};   ///< Instead of ticks: 'Start Wed 12:30 pm'
+  float band = 50;                    ///< Height of the sky.
+  std::string_view spoken = {};       ///< A sentence; the ribbon itself is a picture.
 };
 /// With its words above and below. From 120 % text size two ticks at most.
 void ribbon_figure(Pen& pen, const RibbonFigure& figure);
 
 /// Bench: head at the left, ribbon in its row, one sky through all rows.
 struct BenchRow {
-  std::string_view id = {}, first = {}, first_plain = {}, second = {}, third = {};  ///< 'Brew 31' 'Leaf 3' / vessel / 'about 1½ h to ready'
+  std::string_view id = {}, first = {}, first_plain = {}, second = {},
+                   third = {};  ///< 'Brew 31' 'Leaf 3' / vessel / 'about 1½ h to ready'
   bool warn = false;
   BrewRibbon ribbon = {};
   bool chosen = false;

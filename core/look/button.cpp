@@ -18,9 +18,11 @@ struct Style {
 
 Style roomy_style(const ButtonSpec& spec) {
   switch (spec.kind) {
-    case ButtonKind::Primary: return {TextStyle::Button, TextStyle::Label, size::kPrimary, 28, 12, size::kRadiusButton, 12};
+    case ButtonKind::Primary:
+      return {TextStyle::Button, TextStyle::Label, size::kPrimary, 28, 12, size::kRadiusButton, 12};
     case ButtonKind::Done: return {TextStyle::L, TextStyle::Body, size::kDone, 48, 12, size::kRadiusGiant, 20};
-    case ButtonKind::Quiet: return {TextStyle::SmallButton, TextStyle::Label, size::kSecondary, 24, 4, size::kRadiusButton, 6};
+    case ButtonKind::Quiet:
+      return {TextStyle::SmallButton, TextStyle::Label, size::kSecondary, 24, 4, size::kRadiusButton, 6};
     default: return {TextStyle::SmallButton, TextStyle::Label, size::kSecondary, 24, 12, size::kRadiusButton, 9};
   }
 }
@@ -29,7 +31,8 @@ Style roomy_style(const ButtonSpec& spec) {
 Style style_of(const ButtonSpec& spec, float width) {
   Style style = roomy_style(spec);
   const auto fits = [&] {
-    const float icons = (spec.icon != Icon::None ? style.icon + style.gap : 0) + (spec.icon_after != Icon::None ? style.icon + style.gap : 0);
+    const float icons = (spec.icon != Icon::None ? style.icon + style.gap : 0) +
+                        (spec.icon_after != Icon::None ? style.icon + style.gap : 0);
     return text_width(style.text, spec.text) + icons + 2 * style.across <= width;
   };
   if (fits()) return style;
@@ -47,7 +50,9 @@ Style style_of(const ButtonSpec& spec, float width) {
 float icon_room(const Style& style, Icon icon) { return icon == Icon::None ? 0 : style.icon + style.gap; }
 
 /// Width and height of the words when they may take `room`; wraps to two lines where that helps.
-struct Words3 { float width, text_height, height; };
+struct Words3 {
+  float width, text_height, height;
+};
 Words3 words_of(const ButtonSpec& spec, const Style& style, float room) {
   const float one = text_width(style.text, spec.text);
   const float text_height = one <= room ? line_height(style.text) : wrapped_height(room, style.text, spec.text);
@@ -56,7 +61,9 @@ Words3 words_of(const ButtonSpec& spec, const Style& style, float room) {
   return {width, text_height, text_height + second};
 }
 
-struct Inks { Color fill, edge, text; };
+struct Inks {
+  Color fill, edge, text;
+};
 Inks inks_of(ButtonKind kind, bool enabled, bool down) {
   const Tokens& t = colors();
   Inks inks{t.surface, t.line, t.ink};
@@ -97,11 +104,18 @@ float button_height(float width, const ButtonSpec& spec) {
 bool button(const Box& box, const ButtonSpec& spec) {
   const Style style = style_of(spec, box.width());
   const std::string name = name_of(spec);
-  const Press hit = press({.id = item_id(spec.id), .role = spec.file_pick ? Role::FilePick : Role::Button, .name = name, .enabled = spec.enabled, .picks = spec.picks}, box);
+  const Press hit = press({.id = item_id(spec.id),
+                           .role = spec.file_pick ? Role::FilePick : Role::Button,
+                           .name = name,
+                           .enabled = spec.enabled,
+                           .picks = spec.picks},
+                          box);
   if (!is_visible(box)) return hit.pressed;
   const Inks inks = inks_of(spec.kind, spec.enabled, hit.down);
-  if (inks.edge != 0) panel(box, inks.fill, inks.edge, spec.enabled ? size::kEdgePress : size::kEdgeGroup, style.radius);
-  else if (inks.fill != 0) fill_box(box, inks.fill, style.radius);
+  if (inks.edge != 0)
+    panel(box, inks.fill, inks.edge, spec.enabled ? size::kEdgePress : size::kEdgeGroup, style.radius);
+  else if (inks.fill != 0)
+    fill_box(box, inks.fill, style.radius);
   const Words3 words = words_of(spec, style, room_in(box.width(), spec, style));
   const float all = words.width + icon_room(style, spec.icon) + icon_room(style, spec.icon_after);
   float x = box.center().x - all / 2;
@@ -115,7 +129,8 @@ bool button(const Box& box, const ButtonSpec& spec) {
   const Box first{x, middle - words.height / 2, x + words.width, middle - words.height / 2 + words.text_height};
   draw_wrapped(first, style.text, inks.text, spec.text, left ? Align::Left : Align::Center);
   if (!spec.second.empty())
-    draw_wrapped({x, first.bottom, x + words.width, first.bottom}, style.second, inks.text, spec.second, left ? Align::Left : Align::Center);
+    draw_wrapped({x, first.bottom, x + words.width, first.bottom}, style.second, inks.text, spec.second,
+                 left ? Align::Left : Align::Center);
   if (spec.icon_after != Icon::None) {
     const float at = box.center().x + all / 2 - style.icon / 2;
     draw_icon({at, middle}, style.icon, spec.icon_after, inks.text, inks.fill);
@@ -136,7 +151,8 @@ bool button(Pen& pen, const ButtonSpec& spec) {
 int buttons(Pen& pen, std::span<const ButtonSpec> specs, std::span<const float> shares, float gap) {
   static std::vector<float> parts;
   parts.assign(specs.size(), -1);
-  for (std::size_t i = 0; i < std::min(shares.size(), parts.size()); ++i) parts[i] = shares[i] > 0 && shares[i] < 20 ? -shares[i] : shares[i];
+  for (std::size_t i = 0; i < std::min(shares.size(), parts.size()); ++i)
+    parts[i] = shares[i] > 0 && shares[i] < 20 ? -shares[i] : shares[i];
   bool fit = true;
   float height = 0;
   const std::vector<Box> cells = columns(pen.here(0), parts, gap);
@@ -168,7 +184,8 @@ int buttons(Pen& pen, std::span<const ButtonSpec> specs, std::span<const float> 
 }
 
 int buttons(Pen& pen, std::initializer_list<ButtonSpec> specs, std::initializer_list<float> shares, float gap) {
-  return buttons(pen, std::span<const ButtonSpec>(specs.begin(), specs.size()), std::span<const float>(shares.begin(), shares.size()), gap);
+  return buttons(pen, std::span<const ButtonSpec>(specs.begin(), specs.size()),
+                 std::span<const float>(shares.begin(), shares.size()), gap);
 }
 
 bool icon_button(const Box& box, std::string_view id, Icon icon, std::string_view name, bool outlined, bool enabled) {
@@ -226,9 +243,11 @@ int pass_buttons(const Box& box, std::span<const PassButton> row) {
 int pass_buttons(Pen& pen, std::span<const PassButton> four) {
   // From large text on the words of four don't fit side by side: two rows of two.
   float widest = 0, second = 0;
-  const float cell = (pen.width() - size::kTouchGap * static_cast<float>(four.size() - 1)) / static_cast<float>(four.size());
+  const float cell =
+      (pen.width() - size::kTouchGap * static_cast<float>(four.size() - 1)) / static_cast<float>(four.size());
   for (const PassButton& b : four) {
-    widest = std::max({widest, text_width(TextStyle::SmallButton, b.word), longest_word(TextStyle::Tick, b.second) + 4});
+    widest =
+        std::max({widest, text_width(TextStyle::SmallButton, b.word), longest_word(TextStyle::Tick, b.second) + 4});
     second = std::max(second, wrapped_height(cell - 6, TextStyle::Tick, b.second));
   }
   const float height = std::max(size::kPassButton, line_height(TextStyle::SmallButton) + second + 32);
@@ -264,9 +283,7 @@ void strips_picture(const Box& box, int which, Color ground) {
       strip(a, 0, 0.5f);
       strip(b, 0.5f, 1);
       break;
-    default:
-      strip(a, 0, 1);
-      strip(b, 0, 1);
+    default: strip(a, 0, 1); strip(b, 0, 1);
   }
 }
 
@@ -276,22 +293,28 @@ bool big_choice(Pen& pen, const BigChoice& c) {
   const TextStyle first_style = c.primary ? TextStyle::Title : TextStyle::Strong;
   const float picture = c.strips > 0 ? 76 : 36, left = 18 + picture + (c.strips > 0 ? 16.0f : 14.0f);
   const float room = pen.width() - left - 14;
-  const float first = wrapped_height(room, first_style, c.first), second = wrapped_height(room, TextStyle::Label, c.second);
+  const float first = wrapped_height(room, first_style, c.first),
+              second = wrapped_height(room, TextStyle::Label, c.second);
   const float words = first + (c.second.empty() ? 0 : second);
   const Box box = pen.take(std::max(c.primary ? 104.0f : c.strips > 0 ? 71.0f : 83.0f, words + 28));
   pen.space(c.strips > 0 ? size::kCardGap : 12);
   const std::string name = spoken_or(c.spoken, {c.first, c.second});
-  const Press hit = press({.id = item_id(c.id), .role = c.file_pick ? Role::FilePick : Role::Button, .name = name, .enabled = c.enabled}, box);
+  const Press hit = press(
+      {.id = item_id(c.id), .role = c.file_pick ? Role::FilePick : Role::Button, .name = name, .enabled = c.enabled},
+      box);
   if (!is_visible(box)) return hit.pressed;
   const Inks inks = inks_of(c.primary ? ButtonKind::Primary : ButtonKind::Secondary, c.enabled, hit.down);
   panel(box, inks.fill, inks.edge, size::kEdgePress, size::kRadiusGiant);
   const Box picture_box{box.left + 16, box.top, box.left + 16 + picture, box.bottom};
-  if (c.strips > 0) strips_picture(picture_box, c.strips, inks.fill);
-  else draw_icon(picture_box.center(), c.primary ? 34 : 30, c.icon, inks.text, inks.fill);
+  if (c.strips > 0)
+    strips_picture(picture_box, c.strips, inks.fill);
+  else
+    draw_icon(picture_box.center(), c.primary ? 34 : 30, c.icon, inks.text, inks.fill);
   const float top = box.center().y - words / 2;
   draw_wrapped({box.left + left, top, box.left + left + room, top + first}, first_style, inks.text, c.first);
   if (!c.second.empty())
-    draw_wrapped({box.left + left, top + first, box.left + left + room, top + words}, TextStyle::Label, inks.text, c.second);
+    draw_wrapped({box.left + left, top + first, box.left + left + room, top + words}, TextStyle::Label, inks.text,
+                 c.second);
   if (hit.focused) focus_ring(box, size::kRadiusGiant);
   return hit.pressed;
 }

@@ -21,14 +21,14 @@ enum class ButtonKind {
 struct ButtonSpec {
   std::string_view id = {};
   std::string_view text = {};
-  std::string_view second = {};     ///< Smaller second line.
+  std::string_view second = {};  ///< Smaller second line.
   Icon icon = Icon::None;
   Icon icon_after = Icon::None;  ///< Right of the text (chevron).
   ButtonKind kind = ButtonKind::Secondary;
-  std::string_view spoken = {};     ///< Empty = text, and second after a comma.
+  std::string_view spoken = {};  ///< Empty = text, and second after a comma.
   bool enabled = true;
-  std::string_view why_not = {};    ///< Of a disabled one: drawn in small below or inside, and spoken.
-  bool file_pick = false;      ///< The page lays a real file input over it (Role::FilePick).
+  std::string_view why_not = {};  ///< Of a disabled one: drawn in small below or inside, and spoken.
+  bool file_pick = false;         ///< The page lays a real file input over it (Role::FilePick).
   PickKind picks = PickKind::File;
 };
 
@@ -40,7 +40,8 @@ bool button(Pen& pen, const ButtonSpec& spec);
 /// Two or more side by side, or below each other when they don't fit with their words. Widths are
 /// shares. Index of the pressed one, or −1. Heights are those of the tallest.
 int buttons(Pen& pen, std::span<const ButtonSpec> specs, std::span<const float> shares = {}, float gap = 10);
-int buttons(Pen& pen, std::initializer_list<ButtonSpec> specs, std::initializer_list<float> shares = {}, float gap = 10);
+int buttons(Pen& pen, std::initializer_list<ButtonSpec> specs, std::initializer_list<float> shares = {},
+            float gap = 10);
 
 /// A 48 × 48 button of one icon: back, close, plus, minus. Needs a spoken name.
 bool icon_button(const Box& box, std::string_view id, Icon icon, std::string_view spoken, bool outlined = false,
@@ -60,8 +61,8 @@ int pass_buttons(const Box& box, std::span<const PassButton> row);
 struct BigChoice {
   std::string_view id = {}, first = {}, second = {};
   Icon icon = Icon::None;
-  bool primary = false;       ///< Leaf-dark and taller: the first and large one.
-  int strips = 0;             ///< Two-strip drawing instead of the icon: 1 same work, 2 each a part, 3 both.
+  bool primary = false;  ///< Leaf-dark and taller: the first and large one.
+  int strips = 0;        ///< Two-strip drawing instead of the icon: 1 same work, 2 each a part, 3 both.
   std::string_view spoken = {};
   bool enabled = true;
   bool file_pick = false;

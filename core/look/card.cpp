@@ -11,7 +11,10 @@ using namespace look_state;
 
 namespace {
 
-struct Edge { Color color; float width; };
+struct Edge {
+  Color color;
+  float width;
+};
 Edge edge_of(CardEdge edge, bool whole) {
   const Tokens& t = colors();
   switch (edge) {
@@ -28,8 +31,14 @@ Edge edge_of(CardEdge edge, bool whole) {
 }  // namespace
 
 Card::Card(Pen& outer, const CardSpec& spec)
-    : outer_(outer), id_(item_id(spec.id)), edge_(spec.edge), down_(spec.down), gap_below_(spec.gap_below), top_(outer.y),
-      fill_(spec.on_ground ? colors().ground : colors().surface), whole_(spec.press_whole) {
+    : outer_(outer),
+      id_(item_id(spec.id)),
+      edge_(spec.edge),
+      down_(spec.down),
+      gap_below_(spec.gap_below),
+      top_(outer.y),
+      fill_(spec.on_ground ? colors().ground : colors().surface),
+      whole_(spec.press_whole) {
   const Tokens& t = colors();
   if (whole_) {
     const Press hit = press({.id = id_, .role = Role::Row, .name = spoken_or(spec.spoken, {spec.head, spec.note})},
@@ -51,7 +60,8 @@ Card::Card(Pen& outer, const CardSpec& spec)
   const bool beside = sign + text_width(TextStyle::Strong, spec.head) + note <= pen.width();
   const float room = pen.width() - sign - (beside ? note : 0);
   const Box row = pen.take(wrapped_height(room, TextStyle::Strong, spec.head));
-  if (spec.sign != Icon::None) draw_icon({row.left + 10, row.top + line_height(TextStyle::Strong) / 2}, 20, spec.sign, t.ink);
+  if (spec.sign != Icon::None)
+    draw_icon({row.left + 10, row.top + line_height(TextStyle::Strong) / 2}, 20, spec.sign, t.ink);
   const Box words{row.left + sign, row.top, row.left + sign + room, row.bottom};
   draw_wrapped(words, TextStyle::Strong, t.ink, spec.head);
   add_text_item(Role::Heading, spec.head, words);
@@ -59,7 +69,8 @@ Card::Card(Pen& outer, const CardSpec& spec)
     const Box where = beside ? row : pen.take(line_height(TextStyle::Label) + 2);
     const float left = beside ? where.right - note + 12 : where.left;
     if (note_icon > 0) draw_icon({left + 10, where.center().y}, 20, spec.note_icon, t.ink2);
-    draw_text({left + note_icon, where.top, where.right, where.bottom}, note_style, spec.note_strong ? t.ink : t.ink2, spec.note);
+    draw_text({left + note_icon, where.top, where.right, where.bottom}, note_style, spec.note_strong ? t.ink : t.ink2,
+              spec.note);
     add_text_item(Role::Text, spec.note, {left, where.top, where.right, where.bottom});
   }
   pen.space(4);

@@ -21,17 +21,17 @@ enum class CardEdge { Grey, Ink, Leaf, Beet, Due, Dashed };
 
 struct CardSpec {
   std::string_view id = {};
-  std::string_view head = {};       ///< Strong; empty = none.
-  std::string_view note = {};       ///< At the right of the head, label.
+  std::string_view head = {};  ///< Strong; empty = none.
+  std::string_view note = {};  ///< At the right of the head, label.
   Icon note_icon = Icon::None;
   bool note_strong = false;
-  Icon sign = Icon::None;      ///< Before the head: Question, Differs, CautionDue.
+  Icon sign = Icon::None;  ///< Before the head: Question, Differs, CautionDue.
   CardEdge edge = CardEdge::Grey;
-  bool press_whole = false;    ///< The whole card is one button (ink edge).
-  std::string_view spoken = {};     ///< Of press_whole.
+  bool press_whole = false;                                  ///< The whole card is one button (ink edge).
+  std::string_view spoken = {};                              ///< Of press_whole.
   float across = size::kCardAcross, down = size::kCardDown;  ///< Padding.
   float gap_below = size::kCardGap;
-  bool on_ground = false;      ///< Filled with ground instead of surface (a card on a surface panel).
+  bool on_ground = false;  ///< Filled with ground instead of surface (a card on a surface panel).
 };
 
 class Card {

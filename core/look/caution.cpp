@@ -27,18 +27,23 @@ int warn_block(Pen& pen, const Warn& warn) {
   if (warn.right.empty()) {
     pressed = buttons(inner, {{.id = "left", .text = warn.left, .spoken = warn.left_spoken}});
   } else {
-    pressed = buttons(inner, {{.id = "left", .text = warn.left, .spoken = warn.left_spoken}, {.id = "right", .text = warn.right, .spoken = warn.right_spoken}});
+    pressed = buttons(inner, {{.id = "left", .text = warn.left, .spoken = warn.left_spoken},
+                              {.id = "right", .text = warn.right, .spoken = warn.right_spoken}});
   }
   pen.y = inner.y + 11;
   const Box whole{start.left, start.top, start.right, pen.y};
   draw_icon({block.left + across + sign / 2, block.center().y}, sign, Icon::Caution, t.ondue);
   const float top = block.center().y - (first + second) / 2;
-  draw_wrapped({block.left + left, top, block.left + left + room, block.bottom}, TextStyle::Strong, t.ondue, warn.first);
-  if (second > 0) draw_wrapped({block.left + left, top + first, block.left + left + room, block.bottom}, TextStyle::Label, t.ondue, warn.second);
+  draw_wrapped({block.left + left, top, block.left + left + room, block.bottom}, TextStyle::Strong, t.ondue,
+               warn.first);
+  if (second > 0)
+    draw_wrapped({block.left + left, top + first, block.left + left + room, block.bottom}, TextStyle::Label, t.ondue,
+                 warn.second);
   add_text_item(item_id("warning"), Role::Alert, spoken({warn.first, warn.second}), block);
   under.below();
   fill_box(whole.inset(1), t.surface, size::kRadiusCard);
-  draw_list()->AddRectFilled(top_left(snap(block).inset(1)), {block.right - 1, block.bottom}, t.due, size::kRadiusCard - 1, ImDrawFlags_RoundCornersTop);
+  draw_list()->AddRectFilled(top_left(snap(block).inset(1)), {block.right - 1, block.bottom}, t.due,
+                             size::kRadiusCard - 1, ImDrawFlags_RoundCornersTop);
   line({block.left, block.bottom}, {block.right, block.bottom}, t.line, 2);
   edge_box(whole, t.line, size::kEdgePress, size::kRadiusCard);
   pen.space(size::kCardGap);
@@ -52,12 +57,15 @@ bool caution_line(Pen& pen, const CautionLine& c) {
   const float words = rich_height(room, TextStyle::Body, c.text);
   const Box box = pen.take(std::max(44.0f, words + 16));
   Press hit;
-  if (c.open.empty()) add_text_item(item_id(c.id), Role::Alert, c.text, box);
-  else hit = press({.id = item_id(c.id), .role = Role::Row, .name = spoken({c.text, c.open})}, box);
+  if (c.open.empty())
+    add_text_item(item_id(c.id), Role::Alert, c.text, box);
+  else
+    hit = press({.id = item_id(c.id), .role = Role::Row, .name = spoken({c.text, c.open})}, box);
   panel(box, hit.down ? t.surface : t.due, t.line, size::kEdgePress, size::kRadiusCard);
   const Color color = hit.down ? t.ink : t.ondue;
   draw_icon({box.left + 12 + 13, box.center().y}, 26, Icon::Caution, color);
-  draw_rich({box.left + left, box.center().y - words / 2, box.left + left + room, box.bottom}, TextStyle::Body, color, c.text);
+  draw_rich({box.left + left, box.center().y - words / 2, box.left + left + room, box.bottom}, TextStyle::Body, color,
+            c.text);
   if (open > 0) {
     draw_text({box.left, box.top, box.right - 32, box.bottom}, TextStyle::SmallButton, color, c.open, Align::Right);
     draw_icon({box.right - 20, box.center().y}, 22, Icon::ChevronRight, color);
@@ -91,17 +99,22 @@ RuleEvent rule_line(Pen& pen, const RuleLine& rule) {
   const float top = pen.y;
   const Box box = pen.take(plain);
   Press hit;
-  if (rule.opens) hit = press({.id = item_id("rule"), .role = Role::Row, .name = look_words()("look.rule_opens"_w, {name})}, box);
-  else add_text_item(item_id("rule"), Role::Text, name, box);
+  if (rule.opens)
+    hit = press({.id = item_id("rule"), .role = Role::Row, .name = look_words()("look.rule_opens"_w, {name})}, box);
+  else
+    add_text_item(item_id("rule"), Role::Text, name, box);
   float y = box.center().y - words / 2;
-  draw_icon({box.left + across + sign / 2, has_head || text > 2 * line_height(TextStyle::Label) ? y + sign / 2 - 1 : box.center().y}, sign,
-            Icon::Scales, t.ink);
+  draw_icon({box.left + across + sign / 2,
+             has_head || text > 2 * line_height(TextStyle::Label) ? y + sign / 2 - 1 : box.center().y},
+            sign, Icon::Scales, t.ink);
   if (has_head) {
     draw_text({box.left + left, y, box.right, y + head}, TextStyle::LabelStrong, t.ink, rule.head);
     y += head;
   }
-  if (!rule.text.empty()) y += draw_rich({box.left + left, y, box.left + left + room, y}, TextStyle::Label, t.ink, rule.text);
-  for (const std::string& l : rule.lines) y += draw_rich({box.left + left, y, box.left + left + room, y}, TextStyle::Label, t.ink, l);
+  if (!rule.text.empty())
+    y += draw_rich({box.left + left, y, box.left + left + room, y}, TextStyle::Label, t.ink, rule.text);
+  for (const std::string& l : rule.lines)
+    y += draw_rich({box.left + left, y, box.left + left + room, y}, TextStyle::Label, t.ink, l);
   if (rule.opens) {
     const float at = has_head ? box.center().y - words / 2 + head / 2 : box.center().y;
     draw_icon({box.right - across - 9, at}, 22, Icon::ChevronRight, t.ink);
@@ -137,7 +150,10 @@ int confirm(Pen& pen, const Confirm& spec, std::string& reason) {
       const int chosen = chips(pen, "reasons", list);
       if (chosen >= 0) reason = std::string(spec.reasons[static_cast<std::size_t>(chosen)].text);
     }
-    text_field(pen, {.id = "reason", .label = spec.reason_label, .error = spec.error, .kind = FieldKind::Text, .max_length = 200}, reason);
+    text_field(
+        pen,
+        {.id = "reason", .label = spec.reason_label, .error = spec.error, .kind = FieldKind::Text, .max_length = 200},
+        reason);
     pen.space(12);
   }
   // The safe answer lies where the thumb rests: at the bottom.

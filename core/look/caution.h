@@ -14,8 +14,8 @@ namespace steep {
 /// Warn: `due` block with triangle, reason, and equal buttons below, each naming what it does.
 struct Warn {
   std::string_view id = {};
-  std::string_view first = {};    ///< 'N13 radish is to be picked Fri 7 am'
-  std::string_view second = {};   ///< 'Sprayed now: no harvest until Fri 6:55 pm'
+  std::string_view first = {};             ///< 'N13 radish is to be picked Fri 7 am'
+  std::string_view second = {};            ///< 'Sprayed now: no harvest until Fri 6:55 pm'
   std::string_view left = {}, right = {};  ///< 'Skip N13', 'Spray N13'; right may be empty.
   std::string_view left_spoken = {}, right_spoken = {};
 };
@@ -25,8 +25,8 @@ int warn_block(Pen& pen, const Warn& warn);
 /// A caution without answers, inside a card or bar (11: 'Brew 32: oxygen 5.2 mg/L', Open ›).
 struct CautionLine {
   std::string_view id = {};
-  std::string_view text = {};      ///< May have **bold** parts.
-  std::string_view open = {};      ///< 'Open'; empty = can't be opened.
+  std::string_view text = {};  ///< May have **bold** parts.
+  std::string_view open = {};  ///< 'Open'; empty = can't be opened.
 };
 bool caution_line(Pen& pen, const CautionLine& line);
 
@@ -38,7 +38,7 @@ struct RuleLine {
   std::span<const std::string> lines = {};  ///< Or one line per rule text.
   std::string_view button = {};             ///< 'Set the farm's rule'; empty = the block opens the rule.
   bool opens = true;
-  bool square = false;                 ///< No rounded corners: inside a hold card.
+  bool square = false;  ///< No rounded corners: inside a hold card.
 };
 enum class RuleEvent { None, Open, Button };
 RuleEvent rule_line(Pen& pen, const RuleLine& rule);
@@ -49,11 +49,11 @@ int ask(Pen& pen, std::string_view id, std::string_view question, std::span<cons
 /// Confirm: the thing in words, reasons as chips and a field, two buttons; the safe one nearest the thumb.
 struct Confirm {
   std::string_view id = {};
-  std::string_view text = {};                   ///< What will happen, in words; **bold** parts allowed.
-  std::string_view reason_label = {};           ///< Empty = no reason asked.
-  std::span<const Choice> reasons = {};         ///< Chips of the farm's usual ones; put into the field when pressed.
-  std::string_view error = {};                  ///< Of the reason.
-  std::string_view go = {}, safe = {};               ///< 'Strike it', 'Keep it'
+  std::string_view text = {};            ///< What will happen, in words; **bold** parts allowed.
+  std::string_view reason_label = {};    ///< Empty = no reason asked.
+  std::span<const Choice> reasons = {};  ///< Chips of the farm's usual ones; put into the field when pressed.
+  std::string_view error = {};           ///< Of the reason.
+  std::string_view go = {}, safe = {};   ///< 'Strike it', 'Keep it'
   bool can_go = true;
   std::string_view why_not = {};
 };

@@ -17,13 +17,21 @@ namespace {
 struct Plot {
   Box box;
   const Chart& f;
-  float x(double hour) const { return box.left + box.width() * static_cast<float>((hour - f.axis.from_h) / std::max(1e-9, f.axis.to_h - f.axis.from_h)); }
-  float y(double value) const { return box.bottom - box.height() * static_cast<float>((value - f.low) / std::max(1e-9, f.high - f.low)); }
+  float x(double hour) const {
+    return box.left +
+           box.width() * static_cast<float>((hour - f.axis.from_h) / std::max(1e-9, f.axis.to_h - f.axis.from_h));
+  }
+  float y(double value) const {
+    return box.bottom - box.height() * static_cast<float>((value - f.low) / std::max(1e-9, f.high - f.low));
+  }
 };
 
 /// Nights as `well`.
 void nights(const Plot& p) {
-  struct Change { double at; bool to_day; };
+  struct Change {
+    double at;
+    bool to_day;
+  };
   std::vector<Change> changes;
   for (const RibbonAxis::Sun& sun : p.f.axis.days) {
     changes.push_back({sun.rise_h, true});
@@ -48,11 +56,10 @@ void mark(Point at, ChartMark kind, Color color) {
   const Tokens& t = colors();
   constexpr float r = 5.5f;
   switch (kind) {
-    case ChartMark::Ring:
-      disc(at, r, t.surface);
-      return ring(at, r + 0.5f, color, 2);
+    case ChartMark::Ring: disc(at, r, t.surface); return ring(at, r + 0.5f, color, 2);
     case ChartMark::Diamond: {
-      const std::array<Point, 4> shape = {{{at.x, at.y - r - 1}, {at.x + r + 1, at.y}, {at.x, at.y + r + 1}, {at.x - r - 1, at.y}}};
+      const std::array<Point, 4> shape = {
+          {{at.x, at.y - r - 1}, {at.x + r + 1, at.y}, {at.x, at.y + r + 1}, {at.x - r - 1, at.y}}};
       polygon(shape, t.surface);
       return polyline(shape, color, 2, true);
     }
@@ -93,9 +100,11 @@ void draw_figure(const Plot& p) {
   const Tokens& t = colors();
   const Chart& f = p.f;
   const float y = p.y(f.figure);
-  hatch(f.figure_is_least ? Box{p.box.left, y, p.box.right, p.box.bottom} : Box{p.box.left, p.box.top, p.box.right, y}, t.ink2);
+  hatch(f.figure_is_least ? Box{p.box.left, y, p.box.right, p.box.bottom} : Box{p.box.left, p.box.top, p.box.right, y},
+        t.ink2);
   dashes({p.box.left, y}, {p.box.right, y}, t.line, 2, 5, 3);
-  const float width = text_width(TextStyle::TickStrong, f.figure_text) + 10, high = line_height(TextStyle::TickStrong) + 4;
+  const float width = text_width(TextStyle::TickStrong, f.figure_text) + 10,
+              high = line_height(TextStyle::TickStrong) + 4;
   const float top = std::clamp(f.figure_is_least ? y + 6 : y - 6 - high, p.box.top + 2, p.box.bottom - high - 2);
   const Box chip = box_at(p.box.left + 6, top, width, high);
   fill_box(chip, t.surface, 3);
@@ -118,10 +127,12 @@ void draw_inside(const Plot& p, Color color) {
   const Chart& f = p.f;
   const Clip clip(p.box);
   nights(p);
-  for (const Chart::Grid& g : f.grid) line({p.box.left, p.y(g.value)}, {p.box.right, p.y(g.value)}, t.rule, size::kEdgeTable);
+  for (const Chart::Grid& g : f.grid)
+    line({p.box.left, p.y(g.value)}, {p.box.right, p.y(g.value)}, t.rule, size::kEdgeTable);
   if (f.has_figure) draw_figure(p);
   draw_course(p, color);
-  if (f.ready_to_h > f.ready_from_h) fill_box({p.x(f.ready_from_h), p.box.top, p.x(f.ready_to_h), p.box.top + 5}, t.steep[3]);
+  if (f.ready_to_h > f.ready_from_h)
+    fill_box({p.x(f.ready_from_h), p.box.top, p.x(f.ready_to_h), p.box.top + 5}, t.steep[3]);
   if (f.axis.now_h > f.axis.from_h && f.axis.now_h < f.axis.to_h)
     line({p.x(f.axis.now_h), p.box.top}, {p.x(f.axis.now_h), p.box.bottom}, t.ink, 2);
   labels(p);

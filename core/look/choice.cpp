@@ -30,31 +30,38 @@ int segmented(const Box& box, std::string_view id, std::string_view name, std::s
   bool ring = false;
   for (std::size_t i = 0; i < choices.size(); ++i) {
     const Choice& c = choices[i];
-    const Box part{snap(frame.left + cell * static_cast<float>(i)), frame.top, snap(frame.left + cell * static_cast<float>(i + 1)), frame.bottom};
+    const Box part{snap(frame.left + cell * static_cast<float>(i)), frame.top,
+                   snap(frame.left + cell * static_cast<float>(i + 1)), frame.bottom};
     const bool on = static_cast<int>(i) == chosen;
     const std::string spoken_name = choice_name(name, c);
     const std::uint32_t own = item_id(c.text);
-    const Press hit = press({.id = own, .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, part);
+    const Press hit =
+        press({.id = own, .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, part);
     if (hit.pressed && !on) pressed = static_cast<int>(i);
     const bool filled = on != hit.down;
     if (filled) {
       // The ends follow the frame's corners: a rounded box, its inner half cut off.
       const Clip clip(part);
-      const Box wide{part.left - (i == 0 ? 0.0f : 20.0f), part.top, part.right + (i + 1 == choices.size() ? 0.0f : 20.0f), part.bottom};
+      const Box wide{part.left - (i == 0 ? 0.0f : 20.0f), part.top,
+                     part.right + (i + 1 == choices.size() ? 0.0f : 20.0f), part.bottom};
       fill_box(wide, t.ink, size::kRadiusButton);
     }
     const Color color = filled ? t.surface : c.enabled ? t.ink : t.ink2;
     const float icon = c.icon == Icon::None ? 0 : 26;
-    const TextStyle style = text_width(TextStyle::SmallButton, c.text) + icon + 8 <= part.width() ? TextStyle::SmallButton : TextStyle::LabelStrong;
+    const TextStyle style = text_width(TextStyle::SmallButton, c.text) + icon + 8 <= part.width()
+                                ? TextStyle::SmallButton
+                                : TextStyle::LabelStrong;
     const float width = text_width(style, c.text) + icon;
     if (width <= part.width() - 4) {
       draw_text({part.center().x - width / 2, part.top, part.right, part.bottom}, style, color, c.text);
       if (icon > 0) draw_icon({part.center().x + width / 2 - 9, part.center().y}, 20, c.icon, color);
     } else {
       const float high = wrapped_height(part.width() - 6, style, c.text);
-      draw_wrapped({part.left + 3, part.center().y - high / 2, part.right - 3, part.bottom}, style, color, c.text, Align::Center);
+      draw_wrapped({part.left + 3, part.center().y - high / 2, part.right - 3, part.bottom}, style, color, c.text,
+                   Align::Center);
     }
-    if (i > 0 && !filled && static_cast<int>(i) - 1 != chosen) line({part.left, part.top + 1}, {part.left, part.bottom - 1}, t.line, size::kEdgePress);
+    if (i > 0 && !filled && static_cast<int>(i) - 1 != chosen)
+      line({part.left, part.top + 1}, {part.left, part.bottom - 1}, t.line, size::kEdgePress);
     if (hit.focused && ring_of == own) {
       ringed = part;
       ring = true;
@@ -72,12 +79,13 @@ int segmented(Pen& pen, std::string_view id, std::string_view name, std::span<co
   if (needed > cell && choices.size() > 2) return choice_cells(pen, id, name, choices, chosen, 2);
   float height = size::kTouch;
   for (const Choice& c : choices)
-    if (text_width(TextStyle::LabelStrong, c.text) + 10 > cell) height = std::max(height, wrapped_height(cell - 6, TextStyle::LabelStrong, c.text) + 14);
+    if (text_width(TextStyle::LabelStrong, c.text) + 10 > cell)
+      height = std::max(height, wrapped_height(cell - 6, TextStyle::LabelStrong, c.text) + 14);
   return segmented(pen.take(height), id, name, choices, chosen);
 }
 
-int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen, int per_row,
-                 std::span<const float> shares) {
+int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen,
+                 int per_row, std::span<const float> shares) {
   const Tokens& t = colors();
   const IdScope scope(id);
   const float gap = size::kTouchGap;
@@ -86,17 +94,20 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
     bool fits = true;
     for (std::size_t i = 0; i < choices.size(); ++i) {
       std::vector<float> parts(static_cast<std::size_t>(per_row), -1);
-      for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k) parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
+      for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k)
+        parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
       const float width = pen.column(parts, i % static_cast<std::size_t>(per_row), gap).width() - 10;
-      fits = fits && longest_word(TextStyle::SmallButton, choices[i].text) <= width &&
-             wrapped_height(width, TextStyle::SmallButton, choices[i].text) <= 2 * line_height(TextStyle::SmallButton) + 1;
+      fits =
+          fits && longest_word(TextStyle::SmallButton, choices[i].text) <= width &&
+          wrapped_height(width, TextStyle::SmallButton, choices[i].text) <= 2 * line_height(TextStyle::SmallButton) + 1;
     }
     if (fits) break;
     --per_row;
   }
   const auto row_size = static_cast<std::size_t>(per_row);
   std::vector<float> parts(row_size, -1);
-  for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k) parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
+  for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k)
+    parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
   int pressed = -1;
   for (std::size_t first = 0; first < choices.size(); first += row_size) {
     if (first > 0) pen.space(gap);
@@ -104,8 +115,9 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
     float height = size::kTouch;
     for (std::size_t i = first; i < end; ++i) {
       const float width = pen.column(parts, i - first, gap).width() - 10;
-      height = std::max(height, wrapped_height(width, TextStyle::SmallButton, choices[i].text) + 8 +
-                                    (choices[i].second.empty() ? 0 : wrapped_height(width, TextStyle::Label, choices[i].second) + 6));
+      height = std::max(
+          height, wrapped_height(width, TextStyle::SmallButton, choices[i].text) + 8 +
+                      (choices[i].second.empty() ? 0 : wrapped_height(width, TextStyle::Label, choices[i].second) + 6));
     }
     for (std::size_t i = first; i < end; ++i) {
       const Choice& c = choices[i];
@@ -113,18 +125,26 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
       const Box box = column.here(height);
       const bool on = static_cast<int>(i) == chosen;
       const std::string spoken_name = choice_name(name, c);
-      const Press hit = press({.id = item_id(c.text), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, box);
+      const Press hit = press(
+          {.id = item_id(c.text), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, box);
       if (hit.pressed && !on) pressed = static_cast<int>(i);
       if (!is_visible(box)) continue;
       const bool filled = on != hit.down;
-      panel(box, filled ? t.ink : t.surface, !c.enabled ? t.rule : filled ? t.ink : t.line, size::kEdgePress, size::kRadiusButton);
+      panel(box, filled ? t.ink : t.surface,
+            !c.enabled ? t.rule
+            : filled   ? t.ink
+                       : t.line,
+            size::kEdgePress, size::kRadiusButton);
       const Color color = filled ? t.surface : c.enabled ? t.ink : t.ink2;
       const float room = box.width() - 10;
       const float words = wrapped_height(room, TextStyle::SmallButton, c.text);
       const float second = c.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, c.second);
       const float top = box.center().y - (words + second) / 2;
-      draw_wrapped({box.left + 5, top, box.right - 5, top + words}, TextStyle::SmallButton, color, c.text, Align::Center);
-      if (second > 0) draw_wrapped({box.left + 5, top + words, box.right - 5, box.bottom}, TextStyle::Label, color, c.second, Align::Center);
+      draw_wrapped({box.left + 5, top, box.right - 5, top + words}, TextStyle::SmallButton, color, c.text,
+                   Align::Center);
+      if (second > 0)
+        draw_wrapped({box.left + 5, top + words, box.right - 5, box.bottom}, TextStyle::Label, color, c.second,
+                     Align::Center);
       if (hit.focused) focus_ring(box, size::kRadiusButton);
     }
     pen.space(height);
@@ -149,7 +169,8 @@ int chips(Pen& pen, std::string_view id, std::span<const Chip> list) {
     const std::string name = !c.spoken.empty() ? std::string(c.spoken)
                              : c.removable     ? look_words()("look.remove"_w, {std::string(c.text)})
                                                : std::string(c.text);
-    const Press hit = press({.id = item_id(c.text), .role = c.removable ? Role::Button : Role::Choice, .name = name, .on = c.on}, target);
+    const Press hit = press(
+        {.id = item_id(c.text), .role = c.removable ? Role::Button : Role::Choice, .name = name, .on = c.on}, target);
     if (hit.pressed) pressed = static_cast<int>(i);
     const bool filled = c.on != hit.down;
     panel(box, filled ? t.ink : t.surface, t.line, size::kEdgePress, size::kRadiusChip);
@@ -175,7 +196,8 @@ int choice_list(Pen& pen, std::string_view id, std::string_view name, std::span<
     const float second = c.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, c.second);
     const Box row = pen.take(std::max(56.0f, first + second + 14));
     const std::string spoken_name = choice_name(name, c);
-    const Press hit = press({.id = item_id(c.text), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, row);
+    const Press hit =
+        press({.id = item_id(c.text), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, row);
     if (hit.pressed) pressed = static_cast<int>(i);
     if (!is_visible(row)) continue;
     if (hit.down) fill_box(row.inset(-4, 0), t.well, 6);
@@ -185,7 +207,9 @@ int choice_list(Pen& pen, std::string_view id, std::string_view name, std::span<
     if (c.icon != Icon::None) draw_icon({row.left + 52, row.center().y}, 24, c.icon, color);
     const float top = row.center().y - (first + second) / 2;
     draw_wrapped({row.left + left, top, row.left + left + room, top + first}, TextStyle::Strong, color, c.text);
-    if (second > 0) draw_wrapped({row.left + left, top + first, row.left + left + room, row.bottom}, TextStyle::Label, t.ink2, c.second);
+    if (second > 0)
+      draw_wrapped({row.left + left, top + first, row.left + left + room, row.bottom}, TextStyle::Label, t.ink2,
+                   c.second);
     if (hit.focused) focus_ring(row.inset(2), 4);
   }
   return pressed;
@@ -194,13 +218,17 @@ int choice_list(Pen& pen, std::string_view id, std::string_view name, std::span<
 bool check_row(Pen& pen, std::string_view id, std::string_view text, bool& on, std::string_view second) {
   const Tokens& t = colors();
   const float left = 40, room = pen.width() - left;
-  const float first = wrapped_height(room, TextStyle::Strong, text), below = second.empty() ? 0 : wrapped_height(room, TextStyle::Label, second);
+  const float first = wrapped_height(room, TextStyle::Strong, text),
+              below = second.empty() ? 0 : wrapped_height(room, TextStyle::Label, second);
   const Box row = pen.take(std::max(size::kTouch, first + below + 10));
   const Press hit = press({.id = item_id(id), .role = Role::Check, .name = spoken({text, second}), .on = on}, row);
   if (hit.pressed) on = !on;
   const Point c{row.left + 14, row.center().y};
-  if (on) draw_icon(c, 26, Icon::SavedTick, t.ink);
-  else panel(box_at(c.x - 13, c.y - 13, 26, 26), hit.down ? t.well : t.surface, t.line, size::kEdgePress, size::kRadiusChip);
+  if (on)
+    draw_icon(c, 26, Icon::SavedTick, t.ink);
+  else
+    panel(box_at(c.x - 13, c.y - 13, 26, 26), hit.down ? t.well : t.surface, t.line, size::kEdgePress,
+          size::kRadiusChip);
   const float top = row.center().y - (first + below) / 2;
   draw_wrapped({row.left + left, top, row.right, top + first}, TextStyle::Strong, t.ink, text);
   if (below > 0) draw_wrapped({row.left + left, top + first, row.right, row.bottom}, TextStyle::Label, t.ink2, second);

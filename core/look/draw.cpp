@@ -35,7 +35,8 @@ void edge_box(const Box& box, Color color, float width, float radius) {
 void panel(const Box& box, Color fill, Color edge, float edge_width, float radius) {
   const float w = snap_width(edge_width);
   // The fill ends in the middle of the edge, so that it never shows outside of it.
-  draw_list()->AddRectFilled(top_left(snap(box).inset(w / 2)), bottom_right(snap(box).inset(w / 2)), fill, std::max(0.0f, radius - w / 2));
+  draw_list()->AddRectFilled(top_left(snap(box).inset(w / 2)), bottom_right(snap(box).inset(w / 2)), fill,
+                             std::max(0.0f, radius - w / 2));
   edge_box(box, edge, edge_width, radius);
 }
 

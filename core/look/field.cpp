@@ -18,14 +18,18 @@ namespace {
 constexpr float kAcross = 13;
 
 /// Room of the text inside the box.
-struct Inside { float left, right; };
+struct Inside {
+  float left, right;
+};
 Inside inside_of(const TextField& spec) {
-  return {kAcross + (spec.icon != Icon::None ? 30 : 0), kAcross + (spec.unit.empty() ? 0 : text_width(TextStyle::Body, spec.unit) + 8)};
+  return {kAcross + (spec.icon != Icon::None ? 30 : 0),
+          kAcross + (spec.unit.empty() ? 0 : text_width(TextStyle::Body, spec.unit) + 8)};
 }
 
 float box_height(const TextField& spec) {
   const float line = line_height(TextStyle::Body);
-  return spec.kind == FieldKind::MultiLine ? std::max(size::kTouch, line * static_cast<float>(spec.lines) + 22) : std::max(size::kTouch, line + 20);
+  return spec.kind == FieldKind::MultiLine ? std::max(size::kTouch, line * static_cast<float>(spec.lines) + 22)
+                                           : std::max(size::kTouch, line + 20);
 }
 
 /// Lets ImGui write straight into the caller's string.
@@ -50,7 +54,8 @@ void shorten(std::string& text, int most) {
 
 /// As many signs as letters: what ImGui, too, shows of a secret while it is typed.
 std::string hidden(std::string_view text) {
-  const auto letters = std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
+  const auto letters =
+      std::count_if(text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0) != 0x80; });
   return std::string(static_cast<std::size_t>(letters), '*');
 }
 
@@ -77,13 +82,16 @@ void native_field(std::uint32_t id, const Box& box, const TextField& spec, std::
     want_frame();
   }
   const std::string before = text;
-  const ImGuiInputTextFlags flags = ImGuiInputTextFlags_CallbackResize | (spec.kind == FieldKind::Secret ? ImGuiInputTextFlags_Password : 0);
+  const ImGuiInputTextFlags flags =
+      ImGuiInputTextFlags_CallbackResize | (spec.kind == FieldKind::Secret ? ImGuiInputTextFlags_Password : 0);
   bool entered = false;
   text.reserve(std::max<std::size_t>(text.capacity(), 15));
   if (many) {
-    ImGui::InputTextMultiline("##field", text.data(), text.capacity() + 1, {box.width() - in.left - in.right, height}, flags, grow, &text);
+    ImGui::InputTextMultiline("##field", text.data(), text.capacity() + 1, {box.width() - in.left - in.right, height},
+                              flags, grow, &text);
   } else {
-    entered = ImGui::InputText("##field", text.data(), text.capacity() + 1, flags | ImGuiInputTextFlags_EnterReturnsTrue, grow, &text);
+    entered = ImGui::InputText("##field", text.data(), text.capacity() + 1,
+                               flags | ImGuiInputTextFlags_EnterReturnsTrue, grow, &text);
   }
   text.resize(std::strlen(text.c_str()));
   shorten(text, spec.max_length);
@@ -148,7 +156,11 @@ void follow_touch(std::uint32_t id, const Box& box, const Box& seen) {
 void draw_frame(const Box& box, const TextField& spec, bool enabled, bool focused) {
   const Tokens& t = colors();
   const bool wrong = !spec.error.empty();
-  panel(box, t.surface, wrong ? t.beet : !enabled ? t.rule : t.line, focused ? 3 : size::kEdgePress, size::kRadiusButton);
+  panel(box, t.surface,
+        wrong      ? t.beet
+        : !enabled ? t.rule
+                   : t.line,
+        focused ? 3 : size::kEdgePress, size::kRadiusButton);
   if (spec.icon != Icon::None) draw_icon({box.left + kAcross + 10, box.center().y}, 22, spec.icon, t.ink);
   if (!spec.unit.empty())
     draw_text({box.left, box.top, box.right - kAcross, box.bottom}, TextStyle::Body, t.ink, spec.unit, Align::Right);
@@ -161,7 +173,9 @@ void draw_still(const Box& box, const TextField& spec, const std::string& text) 
   const Box words{box.left + in.left, box.top, box.right - in.right, box.bottom};
   const Clip clip(words.inset(-1, 2));
   const std::string signs = spec.kind == FieldKind::Secret ? hidden(text) : std::string();
-  const std::string_view shown = text.empty() ? spec.hint : signs.empty() ? std::string_view(text) : std::string_view(signs);
+  const std::string_view shown = text.empty()    ? spec.hint
+                                 : signs.empty() ? std::string_view(text)
+                                                 : std::string_view(signs);
   const Color color = text.empty() ? colors().ink2 : colors().ink;
   if (spec.kind == FieldKind::MultiLine)
     draw_wrapped(words.inset(0, 10), TextStyle::Body, color, shown);
@@ -194,7 +208,8 @@ FieldEvent text_field(const Box& box, const TextField& spec, std::string& text) 
 
 float text_field_height(float width, const TextField& spec) {
   float height = box_height(spec);
-  if (!spec.label.empty() && !spec.label_hidden) height += wrapped_height(width, TextStyle::LabelStrong, spec.label) + 4;
+  if (!spec.label.empty() && !spec.label_hidden)
+    height += wrapped_height(width, TextStyle::LabelStrong, spec.label) + 4;
   if (!spec.error.empty()) height += wrapped_height(width, TextStyle::Label, spec.error) + 4;
   return height;
 }
@@ -203,7 +218,8 @@ FieldEvent text_field(Pen& pen, const TextField& spec, std::string& text) {
   const Tokens& t = colors();
   if (!spec.label.empty() && !spec.label_hidden) {
     // Not an item of its own: the field carries the name.
-    draw_wrapped(pen.take(wrapped_height(pen.width(), TextStyle::LabelStrong, spec.label)), TextStyle::LabelStrong, t.ink, spec.label);
+    draw_wrapped(pen.take(wrapped_height(pen.width(), TextStyle::LabelStrong, spec.label)), TextStyle::LabelStrong,
+                 t.ink, spec.label);
     pen.space(4);
   }
   const FieldEvent event = text_field(pen.take(box_height(spec)), spec, text);

@@ -12,16 +12,16 @@ namespace steep {
 
 struct TextField {
   std::string_view id = {};
-  std::string_view label = {};      ///< Above, 14 bold; also the spoken name.
-  std::string_view hint = {};       ///< In ink2 while empty.
-  std::string_view error = {};      ///< Below, with '!'; empty = none.
-  std::string_view unit = {};       ///< At the right inside.
-  Icon icon = Icon::None;      ///< At the left inside (magnifier).
+  std::string_view label = {};  ///< Above, 14 bold; also the spoken name.
+  std::string_view hint = {};   ///< In ink2 while empty.
+  std::string_view error = {};  ///< Below, with '!'; empty = none.
+  std::string_view unit = {};   ///< At the right inside.
+  Icon icon = Icon::None;       ///< At the left inside (magnifier).
   FieldKind kind = FieldKind::Text;
-  int max_length = 0;          ///< Code points; 0 = none.
+  int max_length = 0;  ///< Code points; 0 = none.
   bool enabled = true;
-  int lines = 3;               ///< Of MultiLine.
-  bool label_hidden = false;   ///< Spoken only (search).
+  int lines = 3;              ///< Of MultiLine.
+  bool label_hidden = false;  ///< Spoken only (search).
 };
 
 struct FieldEvent {

@@ -21,7 +21,8 @@ ImFont* add(ImFontAtlas& atlas, std::span<const unsigned char> file) {
   // ImGui multiplies the limits of advances by size / SizePixels, which turns their signs here.
   config.GlyphMinAdvanceX = 1e6f;
   config.GlyphMaxAdvanceX = -1e6f;
-  return atlas.AddFontFromMemoryTTF(const_cast<unsigned char*>(file.data()), static_cast<int>(file.size()), -16, &config);
+  return atlas.AddFontFromMemoryTTF(const_cast<unsigned char*>(file.data()), static_cast<int>(file.size()), -16,
+                                    &config);
 }
 
 }  // namespace

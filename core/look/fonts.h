@@ -10,7 +10,8 @@ struct ImFontAtlas;
 namespace steep {
 
 struct FontFiles {
-  std::span<const unsigned char> regular = {}, bold = {}, icons = {};  ///< Whole files in memory; must outlive the atlas.
+  std::span<const unsigned char> regular = {}, bold = {},
+                                 icons = {};  ///< Whole files in memory; must outlive the atlas.
 };
 /// Adds the three fonts; once per context, after ImGui::CreateContext.
 void load_fonts(ImFontAtlas& atlas, const FontFiles& files);

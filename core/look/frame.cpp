@@ -35,9 +35,8 @@ Underlay::~Underlay() {
 }
 
 bool reaches(Point p, int layer) {
-  return std::none_of(state().overlays_before.begin(), state().overlays_before.end(), [&](const Overlay& over) {
-    return over.layer > layer && (over.modal || over.box.contains(p));
-  });
+  return std::none_of(state().overlays_before.begin(), state().overlays_before.end(),
+                      [&](const Overlay& over) { return over.layer > layer && (over.modal || over.box.contains(p)); });
 }
 
 bool is_behind_modal(int layer) {
@@ -112,14 +111,16 @@ void move_focus(State& s) {
   s.text_active = typing;
   if (!s.look.native_text) return;
   const bool tab = ImGui::IsKeyPressed(ImGuiKey_Tab);
-  const bool down = !typing && ImGui::IsKeyPressed(ImGuiKey_DownArrow), up = !typing && ImGui::IsKeyPressed(ImGuiKey_UpArrow);
+  const bool down = !typing && ImGui::IsKeyPressed(ImGuiKey_DownArrow),
+             up = !typing && ImGui::IsKeyPressed(ImGuiKey_UpArrow);
   const auto& all = s.focusables_before;
   if ((tab || down || up) && !all.empty()) {
     const int top = std::max_element(all.begin(), all.end(), [](auto& a, auto& b) { return a.layer < b.layer; })->layer;
     const bool modal = is_behind_modal(0) && top > 0;
     std::vector<const Focusable*> chain;
     const auto current = std::find_if(all.begin(), all.end(), [&](const Focusable& f) { return f.id == s.focus; });
-    const bool among_rows = !tab && current != all.end() && (current->role == Role::Row || current->role == Role::Choice);
+    const bool among_rows =
+        !tab && current != all.end() && (current->role == Role::Row || current->role == Role::Choice);
     for (const Focusable& f : all)
       if ((!modal || f.layer == top) && (!among_rows || f.role == current->role)) chain.push_back(&f);
     if (!tab && !among_rows) chain.clear();  // Arrows elsewhere scroll.
@@ -153,8 +154,9 @@ void open_window(const Look& l) {
   style.FrameBorderSize = 0;
   ImGui::SetNextWindowPos({0, 0});
   ImGui::SetNextWindowSize({l.width, l.height});
-  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoSavedSettings |
-                                      ImGuiWindowFlags_NoBackground | ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoScrollWithMouse |
+  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                      ImGuiWindowFlags_NoSavedSettings | ImGuiWindowFlags_NoBackground |
+                                      ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoScrollWithMouse |
                                       ImGuiWindowFlags_NoBringToFrontOnFocus;
   ImGui::Begin("##steepbook", nullptr, kFlags);
   ImDrawList* list = draw_list();

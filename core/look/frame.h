@@ -19,8 +19,8 @@ void begin_look(const Look& look, const Words& words, ItemTree& tree, double now
 /// Ends it; the item tree's frame is complete then.
 void end_look();
 
-double look_time();           ///< Seconds of this frame.
-const Words& look_words();    ///< For look's own words.
+double look_time();         ///< Seconds of this frame.
+const Words& look_words();  ///< For look's own words.
 
 /// Asks for a frame at the latest in `seconds`; 0 = the next one at once.
 void want_frame(double seconds = 0);

@@ -17,33 +17,45 @@ namespace steep::look_state {
 /// One finger or mouse button, from down to up.
 struct Pointer {
   Point pos{-1e9f, -1e9f}, before{-1e9f, -1e9f}, start;
-  bool down = false;       ///< Held in this frame.
-  bool began = false;      ///< Went down in this frame.
-  bool ended = false;      ///< Came up in this frame.
+  bool down = false;   ///< Held in this frame.
+  bool began = false;  ///< Went down in this frame.
+  bool ended = false;  ///< Came up in this frame.
   bool touch = false;
   bool moved = false;      ///< Went past the slop since it began.
   bool cancelled = false;  ///< Taken away or used up: presses nothing.
   double began_at = 0;
-  std::uint32_t active = 0;      ///< Item that was hit at the start.
-  int active_weight = 0;         ///< 2 = hit on the drawn thing, 1 = on the enlarged target.
-  std::uint32_t scroll = 0;      ///< Scroll under the start.
-  std::uint32_t drag = 0;        ///< Map under the start: moves go there, not to scrolling.
+  std::uint32_t active = 0;  ///< Item that was hit at the start.
+  int active_weight = 0;     ///< 2 = hit on the drawn thing, 1 = on the enlarged target.
+  std::uint32_t scroll = 0;  ///< Scroll under the start.
+  std::uint32_t drag = 0;    ///< Map under the start: moves go there, not to scrolling.
 };
 
 struct ScrollState {
   float y = 0, content = 0, view = 0;
-  float velocity = 0;           ///< dp per second, positive = content goes up.
+  float velocity = 0;  ///< dp per second, positive = content goes up.
   bool held = false, gliding = false;
   double last_move = 0;
-  float aim = -1;               ///< Where a reveal wants to go; −1 = nowhere.
+  float aim = -1;  ///< Where a reveal wants to go; −1 = nowhere.
   Box area;
 };
 
-struct Glide { float from = 0, to = 0; double start = 0; };
+struct Glide {
+  float from = 0, to = 0;
+  double start = 0;
+};
 
-struct Overlay { int layer = 0; Box box; bool modal = false; };
+struct Overlay {
+  int layer = 0;
+  Box box;
+  bool modal = false;
+};
 
-struct Focusable { std::uint32_t id = 0; int layer = 0; Role role = Role::Button; Box box; };
+struct Focusable {
+  std::uint32_t id = 0;
+  int layer = 0;
+  Role role = Role::Button;
+  Box box;
+};
 
 struct State {
   Look look;
@@ -55,22 +67,22 @@ struct State {
   Pointer pointer;
   std::vector<std::uint32_t> ids;
   std::vector<Box> clips;
-  std::vector<Color> grounds;                          ///< What lies behind the things being drawn.
+  std::vector<Color> grounds;  ///< What lies behind the things being drawn.
   std::vector<std::uint32_t> scrolls;
   std::unordered_map<std::uint32_t, ScrollState> scroll;
   std::unordered_map<std::uint32_t, Glide> glide;
-  std::unordered_map<std::uint32_t, float> measured;   ///< Heights of the last frame.
+  std::unordered_map<std::uint32_t, float> measured;  ///< Heights of the last frame.
 
   int layer = 0;
-  std::vector<Overlay> overlays, overlays_before;      ///< Of this frame, of the last one.
+  std::vector<Overlay> overlays, overlays_before;  ///< Of this frame, of the last one.
 
   std::uint32_t focus = 0;
   bool focus_shown = false, focus_moved = false;
-  bool press_focused = false;                          ///< Enter or Space in this frame.
+  bool press_focused = false;  ///< Enter or Space in this frame.
   std::vector<Focusable> focusables, focusables_before;
-  std::uint32_t want_field = 0;                        ///< Field that gets the caret.
-  std::uint32_t focus_field = 0;                       ///< Field that is an InputText now.
-  bool text_active = false;                            ///< A native text field has the keys.
+  std::uint32_t want_field = 0;   ///< Field that gets the caret.
+  std::uint32_t focus_field = 0;  ///< Field that is an InputText now.
+  bool text_active = false;       ///< A native text field has the keys.
 
   std::uint32_t last_press = 0;
   double last_press_at = -1e9;
@@ -82,13 +94,14 @@ struct State {
   std::uint32_t key_scroll = 0;
 
   double wake = std::numeric_limits<double>::infinity();
-  std::vector<std::uint32_t> own_items;                ///< Added this frame: the hooks leave them alone.
+  std::vector<std::uint32_t> own_items;  ///< Added this frame: the hooks leave them alone.
   std::string toast_text;
   double toast_until = -1e9;
   float sheet_cover = 0, sheet_cover_before = 0;
-  std::uint32_t sheet = 0, sheet_before = 0;           ///< Sheet drawn in this frame, in the last one.
+  std::uint32_t sheet = 0, sheet_before = 0;  ///< Sheet drawn in this frame, in the last one.
 
-  std::vector<std::unique_ptr<ImDrawListSplitter>> splitters;  ///< One a nested card; kept, so that none is allocated anew.
+  std::vector<std::unique_ptr<ImDrawListSplitter>>
+      splitters;  ///< One a nested card; kept, so that none is allocated anew.
   std::size_t splitters_used = 0;
 };
 

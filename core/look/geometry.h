@@ -27,13 +27,17 @@ struct Box {
   constexpr bool contains(Point p) const { return p.x >= left && p.x < right && p.y >= top && p.y < bottom; }
   /// Smaller on all sides by `by` (larger when negative), or by different amounts across and down.
   constexpr Box inset(float by) const { return {left + by, top + by, right - by, bottom - by}; }
-  constexpr Box inset(float across, float down) const { return {left + across, top + down, right - across, bottom - down}; }
+  constexpr Box inset(float across, float down) const {
+    return {left + across, top + down, right - across, bottom - down};
+  }
   constexpr Box moved(float dx, float dy) const { return {left + dx, top + dy, right + dx, bottom + dy}; }
   constexpr Box with_height(float h) const { return {left, top, right, top + h}; }
   constexpr Box with_width(float w) const { return {left, top, left + w, bottom}; }
 };
 
-constexpr Box box_at(float left, float top, float width, float height) { return {left, top, left + width, top + height}; }
+constexpr Box box_at(float left, float top, float width, float height) {
+  return {left, top, left + width, top + height};
+}
 constexpr Box meet(const Box& a, const Box& b) {
   return {std::max(a.left, b.left), std::max(a.top, b.top), std::min(a.right, b.right), std::min(a.bottom, b.bottom)};
 }

@@ -12,7 +12,8 @@ using namespace look_state;
 namespace {
 
 std::string name_of(const HistoryEntry& l) {
-  return spoken_or(l.spoken, {std::string(l.day) + (l.clock.empty() ? "" : " ") + std::string(l.clock), l.first, l.struck_why.empty() ? l.second : l.struck_why});
+  return spoken_or(l.spoken, {std::string(l.day) + (l.clock.empty() ? "" : " ") + std::string(l.clock), l.first,
+                              l.struck_why.empty() ? l.second : l.struck_why});
 }
 
 void sign(Point c, const HistoryEntry& l) {
@@ -20,9 +21,7 @@ void sign(Point c, const HistoryEntry& l) {
   constexpr float kSize = 34;
   const Box box = box_at(c.x - kSize / 2, c.y - kSize / 2, kSize, kSize);
   switch (l.sign) {
-    case HistorySign::Leaf:
-      disc(c, kSize / 2, t.leaf);
-      return draw_icon(c, 22, l.icon, t.onleaf);
+    case HistorySign::Leaf: disc(c, kSize / 2, t.leaf); return draw_icon(c, 22, l.icon, t.onleaf);
     case HistorySign::Square:
       panel(box, t.surface, t.line, size::kEdgePress, size::kRadiusChip);
       return draw_icon(c, 22, l.icon, t.ink);
@@ -43,7 +42,8 @@ bool history_line(Pen& pen, const HistoryEntry& l) {
   const float room = pen.width() - left - 24;
   const std::string_view below = l.struck_why.empty() ? l.second : l.struck_why;
   const TextStyle below_style = l.struck_why.empty() ? TextStyle::Label : TextStyle::LabelStrong;
-  const float first = wrapped_height(room, TextStyle::Strong, l.first), second = below.empty() ? 0 : wrapped_height(room, below_style, below);
+  const float first = wrapped_height(room, TextStyle::Strong, l.first),
+              second = below.empty() ? 0 : wrapped_height(room, below_style, below);
   const Box row = pen.take(std::max(57.0f, first + second + 16));
   const std::string name = name_of(l);
   const Press hit = press({.id = item_id(l.id), .role = Role::Row, .name = name}, row);
@@ -58,10 +58,13 @@ bool history_line(Pen& pen, const HistoryEntry& l) {
   draw_text({row.left, y, row.right, y + line}, TextStyle::Label, t.ink2, l.clock);
   const float top = y - (first + second) / 2;
   const Box words{row.left + left, top, row.left + left + room, top + first};
-  if (l.struck) draw_struck(words, TextStyle::Body, l.first);
-  else draw_wrapped(words, TextStyle::Strong, t.ink, l.first);
+  if (l.struck)
+    draw_struck(words, TextStyle::Body, l.first);
+  else
+    draw_wrapped(words, TextStyle::Strong, t.ink, l.first);
   if (second > 0)
-    draw_wrapped({words.left, top + first, words.right, row.bottom}, below_style, l.struck_why.empty() ? t.ink2 : t.beet, below);
+    draw_wrapped({words.left, top + first, words.right, row.bottom}, below_style,
+                 l.struck_why.empty() ? t.ink2 : t.beet, below);
   draw_icon({row.right - 11, y}, 24, Icon::ChevronRight, t.ink);
   if (hit.focused) focus_ring(row.inset(4), 4);
   return hit.pressed;
@@ -72,7 +75,8 @@ bool history_row(Pen& pen, const HistoryEntry& l) {
   const float column = std::max(60.0f, text_width(TextStyle::LabelStrong, l.day)) + 14, room = pen.width() - column;
   const std::string_view below = l.struck_why.empty() ? l.second : l.struck_why;
   const TextStyle below_style = l.struck_why.empty() ? TextStyle::Tick : TextStyle::TickStrong;
-  const float first = wrapped_height(room, TextStyle::LabelStrong, l.first), second = below.empty() ? 0 : wrapped_height(room, below_style, below);
+  const float first = wrapped_height(room, TextStyle::LabelStrong, l.first),
+              second = below.empty() ? 0 : wrapped_height(room, below_style, below);
   const Box row = pen.take(std::max(50.0f, first + second + 14));
   const std::string name = name_of(l);
   const Press hit = press({.id = item_id(l.id), .role = Role::Row, .name = name}, row);
@@ -82,9 +86,13 @@ bool history_row(Pen& pen, const HistoryEntry& l) {
   draw_text(row, TextStyle::LabelStrong, t.ink, l.day);
   const float top = row.center().y - (first + second) / 2;
   const Box words{row.left + column, top, row.right, top + first};
-  if (l.struck) draw_struck(words, TextStyle::Label, l.first);
-  else draw_wrapped(words, TextStyle::LabelStrong, t.ink, l.first);
-  if (second > 0) draw_wrapped({words.left, top + first, row.right, row.bottom}, below_style, l.struck_why.empty() ? t.ink2 : t.beet, below);
+  if (l.struck)
+    draw_struck(words, TextStyle::Label, l.first);
+  else
+    draw_wrapped(words, TextStyle::LabelStrong, t.ink, l.first);
+  if (second > 0)
+    draw_wrapped({words.left, top + first, row.right, row.bottom}, below_style, l.struck_why.empty() ? t.ink2 : t.beet,
+                 below);
   if (hit.focused) focus_ring(row.inset(4), 4);
   return hit.pressed;
 }

@@ -17,7 +17,7 @@ struct HistoryEntry {
   Icon icon = Icon::None;
   std::string_view first = {}, second = {};
   bool struck = false;
-  std::string_view struck_why = {};   ///< 'Struck by Ana: logged twice'; beet, instead of second.
+  std::string_view struck_why = {};  ///< 'Struck by Ana: logged twice'; beet, instead of second.
   bool thread_above = true, thread_below = true;
   std::string_view spoken = {};
 };

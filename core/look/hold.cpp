@@ -21,7 +21,8 @@ RuleEvent hold_card(Pen& pen, const HoldCard& hold) {
   const Tokens& t = colors();
   const IdScope scope(hold.id);
   const float across = 15, sign = 48, left = across + sign + 14, top = pen.y;
-  const float remaining = std::max(text_width(TextStyle::Title, hold.left), text_width(TextStyle::Label, hold.left_words));
+  const float remaining =
+      std::max(text_width(TextStyle::Title, hold.left), text_width(TextStyle::Label, hold.left_words));
   const float what = line_height(TextStyle::Strong), until_width = text_width(TextStyle::M, hold.until);
   const bool beside = left + until_width + 12 + remaining + across <= pen.width();
   const TextStyle until_style = left + until_width + across <= pen.width() ? TextStyle::M : TextStyle::Title;
@@ -31,18 +32,23 @@ RuleEvent hold_card(Pen& pen, const HoldCard& hold) {
   draw_icon({head.left + across + sign / 2, head.center().y}, sign, hold_icon(hold.kind), t.ink);
   const float words = what + line_height(until_style) + below, y = head.center().y - words / 2;
   draw_text({head.left + left, y, head.right, y + what}, TextStyle::Strong, t.beet, hold.what);
-  draw_text({head.left + left, y + what, head.right, y + what + line_height(until_style)}, until_style, t.ink, hold.until);
+  draw_text({head.left + left, y + what, head.right, y + what + line_height(until_style)}, until_style, t.ink,
+            hold.until);
   if (beside) {
     const float high = line_height(TextStyle::Title) + line_height(TextStyle::Label);
     const float at = head.center().y - high / 2;
-    draw_text({head.left, at, head.right - across, at + line_height(TextStyle::Title)}, TextStyle::Title, t.ink, hold.left, Align::Right);
-    draw_text({head.left, at + line_height(TextStyle::Title), head.right - across, at + high}, TextStyle::Label, t.ink2, hold.left_words, Align::Right);
+    draw_text({head.left, at, head.right - across, at + line_height(TextStyle::Title)}, TextStyle::Title, t.ink,
+              hold.left, Align::Right);
+    draw_text({head.left, at + line_height(TextStyle::Title), head.right - across, at + high}, TextStyle::Label, t.ink2,
+              hold.left_words, Align::Right);
   } else if (below > 0) {
     const std::string both = std::string(hold.left) + " " + std::string(hold.left_words);
     draw_text({head.left + left, y + words - below, head.right, y + words}, TextStyle::Label, t.ink2, both);
   }
-  const std::string remaining_words = std::string(hold.left) + (hold.left_words.empty() ? "" : " ") + std::string(hold.left_words);
-  add_text_item(item_id("hold"), Role::Text, spoken({std::string(hold.what) + " " + std::string(hold.until), remaining_words}), head);
+  const std::string remaining_words =
+      std::string(hold.left) + (hold.left_words.empty() ? "" : " ") + std::string(hold.left_words);
+  add_text_item(item_id("hold"), Role::Text,
+                spoken({std::string(hold.what) + " " + std::string(hold.until), remaining_words}), head);
   RuleEvent event = RuleEvent::None;
   if (!hold.rule.empty()) {
     Pen inner(pen.left + 2, pen.right - 2, pen.y);

@@ -19,20 +19,20 @@ float hold_badge(const Box& box, HoldKind kind, std::string_view until, TextStyl
 struct HoldCard {
   std::string_view id = {};
   HoldKind kind = HoldKind::NoHarvest;
-  std::string_view what = {};         ///< 'No harvest until'
-  std::string_view until = {};        ///< 'Fri 6:46 pm'
+  std::string_view what = {};                   ///< 'No harvest until'
+  std::string_view until = {};                  ///< 'Fri 6:46 pm'
   std::string_view left = {}, left_words = {};  ///< '23 h', 'left'
-  std::string_view rule = {};         ///< '**Farm rule:** 1 day after tea on leaf, …'; empty = none.
-  std::string_view rule_button = {};  ///< 'Set the farm's rule'
+  std::string_view rule = {};                   ///< '**Farm rule:** 1 day after tea on leaf, …'; empty = none.
+  std::string_view rule_button = {};            ///< 'Set the farm's rule'
 };
 RuleEvent hold_card(Pen& pen, const HoldCard& hold);
 
 /// 'Held: 2 entries to settle' and a sentence (19), or a plain line (18: '24 beds, no harvest until …').
 struct HoldNote {
   HoldKind kind = HoldKind::NoHarvest;
-  std::string_view head = {};   ///< Beet, strong; empty = only text.
-  std::string_view text = {};   ///< **bold** parts allowed.
-  bool card = true;        ///< With a beet edge; else on the page.
+  std::string_view head = {};  ///< Beet, strong; empty = only text.
+  std::string_view text = {};  ///< **bold** parts allowed.
+  bool card = true;            ///< With a beet edge; else on the page.
 };
 void hold_note(Pen& pen, const HoldNote& note);
 

@@ -37,7 +37,7 @@ void ImGuiTestEngineHook_ItemInfo(ImGuiContext*, ImGuiID id, const char* label, 
   item.id = id;
   item.name.assign(label, end);
   item.rect = item_rect(visible_part(last.box));
-  item.role = flags & ImGuiItemStatusFlags_Inputable ? Role::Field
+  item.role = flags & ImGuiItemStatusFlags_Inputable   ? Role::Field
               : flags & ImGuiItemStatusFlags_Checkable ? Role::Check
                                                        : Role::Button;
   item.on = (flags & ImGuiItemStatusFlags_Checked) != 0;

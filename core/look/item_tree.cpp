@@ -36,9 +36,18 @@ bool has_name(const Item& item, std::string_view name) {
 
 bool is_pressable(Role role) {
   switch (role) {
-    case Role::Button: case Role::Tab: case Role::Choice: case Role::Check: case Role::Row: case Role::FilePick:
+    case Role::Button:
+    case Role::Tab:
+    case Role::Choice:
+    case Role::Check:
+    case Role::Row:
+    case Role::FilePick:
     case Role::Field: return true;
-    case Role::Heading: case Role::Text: case Role::Dialog: case Role::Status: case Role::Alert: return false;
+    case Role::Heading:
+    case Role::Text:
+    case Role::Dialog:
+    case Role::Status:
+    case Role::Alert: return false;
   }
   return false;
 }

@@ -23,38 +23,43 @@ enum class Role {
   Heading,  ///< Title of a screen, sheet or section.
   Text,     ///< A sentence or number worth speaking.
   Button,
-  Tab,      ///< One of the bar; `on` = current.
-  Choice,   ///< One of a segmented choice or a list to choose from; `on` = chosen.
-  Check,    ///< `on` = ticked.
-  Row,      ///< A row that opens something.
-  Field,    ///< Takes text.
-  FilePick, ///< A button over which the page lays a real file input.
-  Dialog,   ///< A sheet; items after it, until the end, belong to it.
-  Status,   ///< Saved mark, live sums: spoken politely on change.
-  Alert,    ///< Cautions, not saved: spoken at once on change.
+  Tab,       ///< One of the bar; `on` = current.
+  Choice,    ///< One of a segmented choice or a list to choose from; `on` = chosen.
+  Check,     ///< `on` = ticked.
+  Row,       ///< A row that opens something.
+  Field,     ///< Takes text.
+  FilePick,  ///< A button over which the page lays a real file input.
+  Dialog,    ///< A sheet; items after it, until the end, belong to it.
+  Status,    ///< Saved mark, live sums: spoken politely on change.
+  Alert,     ///< Cautions, not saved: spoken at once on change.
 };
 
 /// What a FilePick wants: any file, a photo, or one taken now.
 enum class PickKind { File, Photo, Camera };
 
-enum class FieldKind { Text, Code, Decimal, Integer, MultiLine,
+enum class FieldKind {
+  Text,
+  Code,
+  Decimal,
+  Integer,
+  MultiLine,
   Secret,  ///< Signs stand for what is typed; a screen reader speaks none of it.
 };
 
 struct Item {
   std::uint32_t id = 0;  ///< Stable from frame to frame while the thing is the same.
   Role role = Role::Text;
-  std::string name;      ///< Whole phrase with state and unit: 'Tea 1.78 gallons, less'.
-  std::string value;     ///< Of fields: the text in it.
-  std::string error;     ///< Of fields: the sentence below it.
-  ItemRect rect;         ///< Clipped to what is visible; empty when clipped or covered.
+  std::string name;   ///< Whole phrase with state and unit: 'Tea 1.78 gallons, less'.
+  std::string value;  ///< Of fields: the text in it.
+  std::string error;  ///< Of fields: the sentence below it.
+  ItemRect rect;      ///< Clipped to what is visible; empty when clipped or covered.
   bool enabled = true;
   bool on = false;
-  bool drawn = true;     ///< False for rows of a long list outside the visible part.
+  bool drawn = true;  ///< False for rows of a long list outside the visible part.
   FieldKind kind = FieldKind::Text;
   PickKind picks = PickKind::File;  ///< Of FilePick.
-  float font_px = 16;    ///< Of fields.
-  int max_length = 0;    ///< Of fields, in code points; 0 = none.
+  float font_px = 16;               ///< Of fields.
+  int max_length = 0;               ///< Of fields, in code points; 0 = none.
   bool operator==(const Item&) const = default;
 };
 

@@ -10,7 +10,9 @@ namespace steep {
 namespace {
 
 /// Left edge and width of one of the columns.
-struct Cut { float left, width; };
+struct Cut {
+  float left, width;
+};
 Cut cut(float left, float whole, std::span<const float> parts, std::size_t which, float gap) {
   float fixed = gap * static_cast<float>(parts.empty() ? 0 : parts.size() - 1), shares = 0;
   for (const float part : parts) (part >= 0 ? fixed : shares) += std::abs(part);
@@ -80,7 +82,8 @@ bool heading_with_link(Pen& pen, std::string_view text, std::string_view id, std
   add_text_item(Role::Heading, text, words);
   const Box where = beside ? row : pen.take(size::kTouch);
   return small_link({where.right - link_width, where.top, where.right, where.bottom}, id, link,
-                    link_icon == Icon::ChevronRight ? Icon::None : link_icon, link_icon == Icon::ChevronRight ? link_icon : Icon::None);
+                    link_icon == Icon::ChevronRight ? Icon::None : link_icon,
+                    link_icon == Icon::ChevronRight ? link_icon : Icon::None);
 }
 
 void paragraph_in(Pen& pen, std::string_view text, TextStyle style, Color color, Align align) {

@@ -30,8 +30,10 @@ void load_bar(Pen& pen, const LoadBar& bar) {
     for (std::size_t i = 0; i < bar.slabs.size(); ++i) {
       const float width = inner.width() * bar.slabs[i].share / all;
       if (i > 0) line({x, inner.top}, {x, inner.bottom}, t.surface, 2.5f);
-      const TextStyle style = text_width(TextStyle::Strong, bar.slabs[i].text) <= width - 4 ? TextStyle::Strong : TextStyle::TickStrong;
-      if (text_width(style, bar.slabs[i].text) <= width) draw_text({x, inner.top, x + width, inner.bottom}, style, t.ontank, bar.slabs[i].text, Align::Center);
+      const TextStyle style =
+          text_width(TextStyle::Strong, bar.slabs[i].text) <= width - 4 ? TextStyle::Strong : TextStyle::TickStrong;
+      if (text_width(style, bar.slabs[i].text) <= width)
+        draw_text({x, inner.top, x + width, inner.bottom}, style, t.ontank, bar.slabs[i].text, Align::Center);
       x += width;
     }
     if (sump > 0) {
@@ -40,8 +42,10 @@ void load_bar(Pen& pen, const LoadBar& bar) {
     }
   }
   frame_end(box, size::kRadiusStrip, behind(), t.ink, 3);
-  if (!bar.below_right.empty()) draw_text(pen.take(line_height(TextStyle::Label)), TextStyle::Label, t.ink2, bar.below_right, Align::Right);
-  add_text_item(Role::Text, spoken_or(bar.spoken, {bar.label, bar.right, bar.below_right}), {pen.left, start, pen.right, pen.y});
+  if (!bar.below_right.empty())
+    draw_text(pen.take(line_height(TextStyle::Label)), TextStyle::Label, t.ink2, bar.below_right, Align::Right);
+  add_text_item(Role::Text, spoken_or(bar.spoken, {bar.label, bar.right, bar.below_right}),
+                {pen.left, start, pen.right, pen.y});
 }
 
 void run_dry(Pen& pen, const RunDry& f) {
@@ -55,12 +59,15 @@ void run_dry(Pen& pen, const RunDry& f) {
   const Box bed{tag.right + 3, row.top, row.right, row.bottom};
   const float at = std::clamp(f.at, 0.0f, 1.0f), cut = snap(bed.left + bed.width() * moving(item_id("run-dry"), at));
   fill_box(bed, t.surface);
-  const Box treated = f.from_far_end ? Box{cut, bed.top, bed.right, bed.bottom} : Box{bed.left, bed.top, cut, bed.bottom};
+  const Box treated =
+      f.from_far_end ? Box{cut, bed.top, bed.right, bed.bottom} : Box{bed.left, bed.top, cut, bed.bottom};
   const Box rest = f.from_far_end ? Box{bed.left, bed.top, cut, bed.bottom} : Box{cut, bed.top, bed.right, bed.bottom};
   fill_box(treated, t.leaf);
   const auto words = [&](const Box& part, std::string_view text, Color color) {
-    if (text_width(TextStyle::Strong, text) + 20 <= part.width()) draw_text(part.inset(12, 0), TextStyle::Strong, color, text);
-    else if (text_width(TextStyle::LabelStrong, text) + 10 <= part.width()) draw_text(part.inset(5, 0), TextStyle::LabelStrong, color, text);
+    if (text_width(TextStyle::Strong, text) + 20 <= part.width())
+      draw_text(part.inset(12, 0), TextStyle::Strong, color, text);
+    else if (text_width(TextStyle::LabelStrong, text) + 10 <= part.width())
+      draw_text(part.inset(5, 0), TextStyle::LabelStrong, color, text);
   };
   words(treated, f.left_text, t.onleaf);
   words(rest, f.right_text, t.ink);
@@ -72,10 +79,13 @@ void run_dry(Pen& pen, const RunDry& f) {
   const Box below = pen.take(line_height(TextStyle::Label));
   const float here = text_width(TextStyle::LabelStrong, f.here);
   const float here_left = std::clamp(cut - here / 2, bed.left, bed.right - here);
-  if (bed.left + text_width(TextStyle::Label, f.zero) + 8 <= here_left) draw_text({bed.left, below.top, below.right, below.bottom}, TextStyle::Label, t.ink2, f.zero);
-  if (bed.right - text_width(TextStyle::Label, f.end) - 8 >= here_left + here) draw_text(below, TextStyle::Label, t.ink2, f.end, Align::Right);
+  if (bed.left + text_width(TextStyle::Label, f.zero) + 8 <= here_left)
+    draw_text({bed.left, below.top, below.right, below.bottom}, TextStyle::Label, t.ink2, f.zero);
+  if (bed.right - text_width(TextStyle::Label, f.end) - 8 >= here_left + here)
+    draw_text(below, TextStyle::Label, t.ink2, f.end, Align::Right);
   draw_text({here_left, below.top, below.right, below.bottom}, TextStyle::LabelStrong, t.ink, f.here);
-  add_text_item(Role::Text, spoken_or(f.spoken, {f.number, f.here, f.left_text, f.right_text}), {pen.left, start, pen.right, pen.y});
+  add_text_item(Role::Text, spoken_or(f.spoken, {f.number, f.here, f.left_text, f.right_text}),
+                {pen.left, start, pen.right, pen.y});
 }
 
 }  // namespace steep

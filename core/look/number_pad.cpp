@@ -17,7 +17,11 @@ namespace {
 constexpr std::size_t kMostDigits = 12;
 constexpr std::array<std::string_view, 5> kFractions = {"¼", "⅓", "½", "⅔", "¾"};
 
-struct KeyLook { std::string_view text; Icon icon = Icon::None; TextStyle style = TextStyle::M; };
+struct KeyLook {
+  std::string_view text;
+  Icon icon = Icon::None;
+  TextStyle style = TextStyle::M;
+};
 
 /// One key; quick presses count singly, so its guard is short.
 bool key(const Box& box, std::string_view id, const KeyLook& k, std::string_view name, bool enabled = true) {
@@ -27,10 +31,12 @@ bool key(const Box& box, std::string_view id, const KeyLook& k, std::string_view
   const Color color = hit.down ? t.surface : enabled ? t.ink : t.ink2;
   const float icon = k.icon == Icon::None ? 0 : 24, words = k.text.empty() ? 0 : text_width(k.style, k.text);
   const float all = icon + words + (icon > 0 && words > 0 ? 6 : 0);
-  if (icon > 0) draw_icon({box.center().x - all / 2 + icon / 2, box.center().y}, k.text.empty() ? 28 : 22, k.icon, color);
+  if (icon > 0)
+    draw_icon({box.center().x - all / 2 + icon / 2, box.center().y}, k.text.empty() ? 28 : 22, k.icon, color);
   if (words > box.width() - 6) {
     const float high = wrapped_height(box.width() - 6, TextStyle::LabelStrong, k.text);
-    draw_wrapped({box.left + 3, box.center().y - high / 2, box.right - 3, box.bottom}, TextStyle::LabelStrong, color, k.text, Align::Center);
+    draw_wrapped({box.left + 3, box.center().y - high / 2, box.right - 3, box.bottom}, TextStyle::LabelStrong, color,
+                 k.text, Align::Center);
   } else if (words > 0) {
     draw_text({box.center().x + all / 2 - words, box.top, box.right, box.bottom}, k.style, color, k.text);
   }
@@ -54,7 +60,8 @@ bool add_digit(std::string& text, char digit) {
 
 void value_line(Pen& pen, const NumberPad& spec, const std::string& typed) {
   const Tokens& t = colors();
-  const float side = std::max(text_width(TextStyle::LabelStrong, spec.farm_figure), text_width(TextStyle::Label, spec.last));
+  const float side =
+      std::max(text_width(TextStyle::LabelStrong, spec.farm_figure), text_width(TextStyle::Label, spec.last));
   const std::string_view shown = typed.empty() ? std::string_view("–") : std::string_view(typed);
   const std::string_view unit = spec.units.empty() ? spec.unit : std::string_view();
   const float number = number_width(TextStyle::L, shown, TextStyle::Title, unit);
@@ -64,13 +71,16 @@ void value_line(Pen& pen, const NumberPad& spec, const std::string& typed) {
   draw_number(row.left, row.bottom - 12, TextStyle::L, shown, TextStyle::Title, unit, t.ink);
   if (side > 0) {
     const float label = line_height(TextStyle::Label);
-    const Box words = beside ? Box{row.left, row.bottom - 8 - 2 * label, row.right, row.bottom - 8} : pen.take(2 * label + 4);
+    const Box words =
+        beside ? Box{row.left, row.bottom - 8 - 2 * label, row.right, row.bottom - 8} : pen.take(2 * label + 4);
     const Align align = beside ? Align::Right : Align::Left;
     draw_text(words.with_height(label), TextStyle::LabelStrong, t.ink, spec.farm_figure, align);
-    draw_text({words.left, words.top + label, words.right, words.top + 2 * label}, TextStyle::Label, t.ink2, spec.last, align);
+    draw_text({words.left, words.top + label, words.right, words.top + 2 * label}, TextStyle::Label, t.ink2, spec.last,
+              align);
   }
   fill_box({pen.left, pen.y, pen.right, pen.y + 3}, t.ink);
-  const std::string name = spoken({spec.spoken, std::string(shown) + (unit.empty() ? "" : " ") + std::string(unit), spec.farm_figure, spec.last});
+  const std::string name = spoken(
+      {spec.spoken, std::string(shown) + (unit.empty() ? "" : " ") + std::string(unit), spec.farm_figure, spec.last});
   add_text_item(item_id("value"), Role::Status, name, {pen.left, start, pen.right, pen.y});
   pen.space(3);
   if (!spec.live.empty()) {
@@ -90,7 +100,8 @@ bool typed_on_keyboard(std::string& typed, char mark) {
   if (state().text_active || !state().look.native_text) return false;
   bool changed = false;
   for (const ImWchar c : ImGui::GetIO().InputQueueCharacters) {
-    if (c >= '0' && c <= '9') changed = add_digit(typed, static_cast<char>(c)) || changed;
+    if (c >= '0' && c <= '9')
+      changed = add_digit(typed, static_cast<char>(c)) || changed;
     else if ((c == '.' || c == ',') && typed.find_first_of(".,") == std::string::npos) {
       typed += typed.empty() ? std::string("0") + mark : std::string(1, mark);
       changed = true;
@@ -134,7 +145,8 @@ void sign_key(const Box& cell, bool small, std::string& typed, NumberPadEvent& e
   event.changed = true;
 }
 void digit_key(const Box& cell, std::string_view digit, std::string& typed, NumberPadEvent& event) {
-  if (key(cell, digit, {.text = digit}, look_words()("look.digit"_w, {digit}))) event.changed = add_digit(typed, digit[0]) || event.changed;
+  if (key(cell, digit, {.text = digit}, look_words()("look.digit"_w, {digit})))
+    event.changed = add_digit(typed, digit[0]) || event.changed;
 }
 
 /// A fraction stands once, after whole cups: '2' then '½' is '2½'.
@@ -145,7 +157,8 @@ void fraction_row(Pen& pen, std::string& typed, NumberPadEvent& event) {
   for (std::size_t i = 0; i < kFractions.size(); ++i) {
     const std::string name = look_words()("look.fraction"_w, {std::string(kFractions[i])});
     if (!key(cells[i], kFractions[i], {.text = kFractions[i], .style = TextStyle::Title}, name)) continue;
-    const bool has = std::any_of(kFractions.begin(), kFractions.end(), [&](std::string_view f) { return typed.ends_with(f); });
+    const bool has =
+        std::any_of(kFractions.begin(), kFractions.end(), [&](std::string_view f) { return typed.ends_with(f); });
     if (has) drop_last(typed);
     if (typed.find_first_of(".,") != std::string::npos) continue;
     typed += kFractions[i];
@@ -172,13 +185,16 @@ void digit_rows(Pen& pen, const NumberPad& spec, std::string& typed, NumberPadEv
     pen.space(size::kTouchGap);
     for (std::size_t i = 0; i < 3; ++i) digit_key(cells[i], kDigits[row * 3 + i], typed, event);
     if (row == 0) {
-      if (key(cells[3], "backspace", {.text = {}, .icon = Icon::Backspace}, look_words()("look.backspace"_w)) && !typed.empty()) {
+      if (key(cells[3], "backspace", {.text = {}, .icon = Icon::Backspace}, look_words()("look.backspace"_w)) &&
+          !typed.empty()) {
         drop_last(typed);
         event.changed = true;
       }
     } else if (row == 1) {
-      if (spec.can_be_not_taken) event.not_taken = not_taken_key(cells[3]);
-      else if (spec.sign_key) sign_key(cells[3], false, typed, event);
+      if (spec.can_be_not_taken)
+        event.not_taken = not_taken_key(cells[3]);
+      else if (spec.sign_key)
+        sign_key(cells[3], false, typed, event);
     } else if (spec.note_key) {
       event.note = note_key(cells[3]);
     }

@@ -13,26 +13,26 @@ namespace steep {
 
 struct NumberPad {
   std::string_view id = {};
-  std::string_view spoken = {};              ///< What is typed, with its unit: 'Oxygen in milligrams per liter'.
-  std::span<const Choice> kinds = {};        ///< 2 rows of 3; empty = only one thing is asked.
+  std::string_view spoken = {};        ///< What is typed, with its unit: 'Oxygen in milligrams per liter'.
+  std::span<const Choice> kinds = {};  ///< 2 rows of 3; empty = only one thing is asked.
   int kind = -1;
-  std::string_view unit = {};                ///< Beside the value when there is only one.
-  std::span<const Choice> units = {};        ///< Chips when more than one is possible.
+  std::string_view unit = {};          ///< Beside the value when there is only one.
+  std::span<const Choice> units = {};  ///< Chips when more than one is possible.
   int unit_chosen = -1;
-  std::string_view farm_figure = {};         ///< 'farm: 6 or more'; no tick.
-  std::string_view last = {};                ///< 'last 6.9 at 11:40 am'
-  std::string_view error = {};               ///< Below the value, in beet.
-  std::span<const Choice> words = {};        ///< Instead of keys (smell, foam); empty = keys.
+  std::string_view farm_figure = {};   ///< 'farm: 6 or more'; no tick.
+  std::string_view last = {};          ///< 'last 6.9 at 11:40 am'
+  std::string_view error = {};         ///< Below the value, in beet.
+  std::span<const Choice> words = {};  ///< Instead of keys (smell, foam); empty = keys.
   int word_chosen = -1;
-  char mark = '.';                      ///< Key of the Decimals setting.
-  bool sign_key = false;                ///< ± where a value may be negative.
-  bool fraction_keys = false;           ///< ¼ ⅓ ½ ⅔ ¾ row for cups and spoons.
+  char mark = '.';             ///< Key of the Decimals setting.
+  bool sign_key = false;       ///< ± where a value may be negative.
+  bool fraction_keys = false;  ///< ¼ ⅓ ½ ⅔ ¾ row for cups and spoons.
   bool can_be_not_taken = true;
   bool note_key = true;
-  std::string_view save = {}, save_second = {};   ///< 'Save', 'then Smell'.
+  std::string_view save = {}, save_second = {};  ///< 'Save', 'then Smell'.
   bool can_save = true;
-  std::string_view why_not = {};             ///< Why it can't be saved.
-  std::string_view live = {};                ///< Sentence under the value ('= 4.00 gal spray').
+  std::string_view why_not = {};  ///< Why it can't be saved.
+  std::string_view live = {};     ///< Sentence under the value ('= 4.00 gal spray').
 };
 
 struct NumberPadEvent {

@@ -16,7 +16,8 @@ void big_number(Pen& pen, const BigNumber& n) {
   const float before = n.before.empty() ? 0 : text_width(TextStyle::Body, n.before) + 8;
   const float number = number_width(style, n.number, unit_style, n.unit);
   const float used = before + number + 8;
-  const TextStyle detail_style = used + text_width(TextStyle::Label, n.detail) <= pen.width() ? TextStyle::Label : TextStyle::Tick;
+  const TextStyle detail_style =
+      used + text_width(TextStyle::Label, n.detail) <= pen.width() ? TextStyle::Label : TextStyle::Tick;
   const float words = std::max(text_width(n.words_at_right ? TextStyle::LabelStrong : TextStyle::Body, n.words),
                                text_width(detail_style, n.detail));
   const bool beside = !look().stacks() && used + words <= pen.width();
@@ -39,8 +40,11 @@ void big_number(Pen& pen, const BigNumber& n) {
     if (!n.detail.empty()) draw_text_on(row.right, baseline, TextStyle::LabelStrong, t.ink, n.detail, Align::Right);
   } else {
     const float room = pen.width();
-    if (!n.words.empty()) draw_wrapped(pen.take(wrapped_height(room, TextStyle::LabelStrong, n.words)), TextStyle::LabelStrong, t.ink, n.words);
-    if (!n.detail.empty()) draw_wrapped(pen.take(wrapped_height(room, TextStyle::Label, n.detail)), TextStyle::Label, t.ink2, n.detail);
+    if (!n.words.empty())
+      draw_wrapped(pen.take(wrapped_height(room, TextStyle::LabelStrong, n.words)), TextStyle::LabelStrong, t.ink,
+                   n.words);
+    if (!n.detail.empty())
+      draw_wrapped(pen.take(wrapped_height(room, TextStyle::Label, n.detail)), TextStyle::Label, t.ink2, n.detail);
   }
   std::string name = spoken_or(n.spoken, {});
   if (name.empty()) {
@@ -63,17 +67,20 @@ float group_width(const NumberGroup& g, bool stacked) {
 void draw_group(Pen& pen, const NumberGroup& g, bool stacked, TextStyle unit_style) {
   const Tokens& t = colors();
   const float start = pen.y;
-  if (!g.label.empty()) draw_wrapped(pen.take(wrapped_height(pen.width(), TextStyle::Label, g.label)), TextStyle::Label, t.ink2, g.label);
+  if (!g.label.empty())
+    draw_wrapped(pen.take(wrapped_height(pen.width(), TextStyle::Label, g.label)), TextStyle::Label, t.ink2, g.label);
   const Box row = pen.take(line_height(TextStyle::M) + 2);
   const float baseline = baseline_in(row, TextStyle::M);
   const bool fits = number_width(TextStyle::M, g.number, unit_style, g.unit) <= pen.width() + 1;
   if (stacked || !fits) {
     draw_text_on(row.left, baseline, TextStyle::M, t.ink, g.number);
-    if (!g.unit.empty()) draw_wrapped(pen.take(wrapped_height(pen.width(), unit_style, g.unit)), unit_style, t.ink, g.unit);
+    if (!g.unit.empty())
+      draw_wrapped(pen.take(wrapped_height(pen.width(), unit_style, g.unit)), unit_style, t.ink, g.unit);
   } else {
     draw_number(row.left, baseline, TextStyle::M, g.number, unit_style, g.unit, t.ink);
   }
-  if (!g.detail.empty()) draw_wrapped(pen.take(wrapped_height(pen.width(), TextStyle::Label, g.detail)), TextStyle::Label, t.ink, g.detail);
+  if (!g.detail.empty())
+    draw_wrapped(pen.take(wrapped_height(pen.width(), TextStyle::Label, g.detail)), TextStyle::Label, t.ink, g.detail);
   std::string name = std::string(g.number) + (g.unit.empty() ? "" : " ") + std::string(g.unit);
   add_text_item(Role::Text, spoken({g.label, name, g.detail}), {pen.left, start, pen.right, pen.y});
 }
@@ -92,7 +99,9 @@ void number_groups(Pen& pen, std::span<const NumberGroup> groups, bool stacked) 
   float x = pen.left, deepest = pen.y, top = pen.y;
   for (std::size_t i = 0; i < groups.size(); ++i) {
     float width = group_width(groups[i], stacked);
-    if (spare < 0) width = std::min(width, (pen.width() - gap * static_cast<float>(groups.size() - 1)) / static_cast<float>(groups.size()));
+    if (spare < 0)
+      width = std::min(width,
+                       (pen.width() - gap * static_cast<float>(groups.size() - 1)) / static_cast<float>(groups.size()));
     // Two on a line stand at both edges; more keep their distance.
     if (!stacked && groups.size() == 2 && i == 1) x = pen.right - width;
     if (x + width > pen.right + 1 && i > 0) {
@@ -113,8 +122,9 @@ void number_cards(Pen& pen, std::span<const NumberGroup> groups) {
   float needed = -gap;
   std::vector<float> parts;
   for (const NumberGroup& g : groups) {
-    const float width = std::max({number_width(TextStyle::M, g.number, TextStyle::Button, g.unit), text_width(TextStyle::Label, g.label),
-                                  text_width(TextStyle::Label, g.detail)}) + 2 * across;
+    const float width = std::max({number_width(TextStyle::M, g.number, TextStyle::Button, g.unit),
+                                  text_width(TextStyle::Label, g.label), text_width(TextStyle::Label, g.detail)}) +
+                        2 * across;
     parts.push_back(-width);
     needed += width + gap;
   }
@@ -135,7 +145,8 @@ void number_cards(Pen& pen, std::span<const NumberGroup> groups) {
   const std::uint32_t id = item_id(groups.empty() ? "number-cards" : groups.front().label);
   float& height = state().measured[id];
   if (beside) {
-    for (std::size_t i = 0; i < groups.size(); ++i) deepest = std::max(deepest, in_card(pen.column(parts, i, gap), groups[i], height));
+    for (std::size_t i = 0; i < groups.size(); ++i)
+      deepest = std::max(deepest, in_card(pen.column(parts, i, gap), groups[i], height));
     if (deepest - top != height) want_frame();
     height = deepest - top;
     pen.y = deepest + gap;
@@ -196,8 +207,10 @@ int ledger(Pen& pen, std::span<const LedgerLine> lines) {
     std::string name = std::string(l.number) + (l.unit.empty() ? "" : " ") + std::string(l.unit);
     name = spoken({l.words, l.detail, name});
     Press hit;
-    if (!l.id.empty()) hit = press({.id = item_id(l.id), .role = Role::Row, .name = look_words()("look.formula"_w, {name})}, row);
-    else add_text_item(Role::Text, name, row);
+    if (!l.id.empty())
+      hit = press({.id = item_id(l.id), .role = Role::Row, .name = look_words()("look.formula"_w, {name})}, row);
+    else
+      add_text_item(Role::Text, name, row);
     if (hit.pressed) pressed = static_cast<int>(i);
     if (!is_visible(row)) continue;
     if (hit.down) fill_box(row.inset(-6, 0), t.well, 4);
@@ -211,11 +224,15 @@ int ledger(Pen& pen, std::span<const LedgerLine> lines) {
       draw_text_on(number_edge - after, baseline, TextStyle::Strong, t.ink, l.number.substr(mark));
     }
     draw_text_on(unit_x, baseline, unit_style(l), t.ink, l.unit);
-    const float top = narrow ? row.top : l.large ? baseline - 0.38f * text_size(words_style) - words / 2 : row.center().y - (words + detail) / 2;
+    const float top = narrow    ? row.top
+                      : l.large ? baseline - 0.38f * text_size(words_style) - words / 2
+                                : row.center().y - (words + detail) / 2;
     draw_wrapped({row.left, top, row.left + room, top + words}, words_style, t.ink, l.words);
     if (l.icon != Icon::None)
-      draw_icon({row.left + std::min(room, text_width(words_style, l.words)) + 14, top + line_height(words_style) / 2}, 20, l.icon, t.ink);
-    if (detail > 0) draw_wrapped({row.left, top + words, row.left + room, top + words + detail}, TextStyle::Label, t.ink2, l.detail);
+      draw_icon({row.left + std::min(room, text_width(words_style, l.words)) + 14, top + line_height(words_style) / 2},
+                20, l.icon, t.ink);
+    if (detail > 0)
+      draw_wrapped({row.left, top + words, row.left + room, top + words + detail}, TextStyle::Label, t.ink2, l.detail);
     if (hit.focused) focus_ring(row, 3);
   }
   return pressed;

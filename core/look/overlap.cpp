@@ -12,7 +12,8 @@ using namespace look_state;
 void overlap(Pen& pen, const Overlap& f) {
   const Tokens& t = colors();
   const float bar = 36, gap = 18, edge = 11;
-  const Box plot = pen.take(2 * edge + bar * static_cast<float>(f.bars.size()) + gap * static_cast<float>(f.bars.size() - 1));
+  const Box plot =
+      pen.take(2 * edge + bar * static_cast<float>(f.bars.size()) + gap * static_cast<float>(f.bars.size() - 1));
   const double span = std::max(1e-9, f.to_h - f.from_h);
   const auto x_of = [&](double at) { return plot.left + plot.width() * static_cast<float>((at - f.from_h) / span); };
   double from = f.from_h, to = f.to_h;
@@ -29,7 +30,8 @@ void overlap(Pen& pen, const Overlap& f) {
     const Box box{x_of(b.start), y, std::max(x_of(b.finish), x_of(b.start) + 6), y + bar};
     panel(box, t.leaf, t.line, size::kEdgePress, 4);
     const float width = text_width(TextStyle::Strong, b.text);
-    if (width + 8 <= box.width()) draw_text(box, TextStyle::Strong, t.onleaf, b.text, Align::Center);
+    if (width + 8 <= box.width())
+      draw_text(box, TextStyle::Strong, t.onleaf, b.text, Align::Center);
     else if (box.right + 6 + width <= plot.right) {
       const Box label{box.right + 4, box.center().y - 11, box.right + 8 + width, box.center().y + 11};
       fill_box(label, behind());

@@ -9,10 +9,16 @@
 namespace steep {
 
 struct Overlap {
-  double from_h = 0, to_h = 1;      ///< Axis, any one unit.
-  struct Bar { std::string_view text = {}; double start = 0, finish = 0; };
-  std::span<const Bar> bars = {};        ///< Two or more.
-  struct TickMark { double at = 0; std::string_view text = {}; };
+  double from_h = 0, to_h = 1;  ///< Axis, any one unit.
+  struct Bar {
+    std::string_view text = {};
+    double start = 0, finish = 0;
+  };
+  std::span<const Bar> bars = {};  ///< Two or more.
+  struct TickMark {
+    double at = 0;
+    std::string_view text = {};
+  };
   std::span<const TickMark> ticks = {};
   std::string_view spoken = {};
 };

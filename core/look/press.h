@@ -12,14 +12,14 @@
 namespace steep {
 
 struct PressSpec {
-  std::uint32_t id = 0;       ///< From item_id.
+  std::uint32_t id = 0;  ///< From item_id.
   Role role = Role::Button;
-  std::string_view name = {};      ///< Whole phrase, state and unit in it. Never empty.
-  std::string_view value = {};     ///< Spoken value, mostly empty.
+  std::string_view name = {};   ///< Whole phrase, state and unit in it. Never empty.
+  std::string_view value = {};  ///< Spoken value, mostly empty.
   bool enabled = true;
-  PickKind picks = PickKind::File;  ///< Of FilePick.
-  bool on = false;            ///< Of tabs, choices, checks.
-  bool repeats = false;       ///< Steppers: `steps` counts while it is held.
+  PickKind picks = PickKind::File;        ///< Of FilePick.
+  bool on = false;                        ///< Of tabs, choices, checks.
+  bool repeats = false;                   ///< Steppers: `steps` counts while it is held.
   double guard_s = size::kDoublePress_s;  ///< Keys of the number pad take a shorter one: 55 is two presses.
 };
 

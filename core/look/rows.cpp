@@ -14,11 +14,11 @@ namespace {
 constexpr float kIcon = 24, kIconGap = 12, kStake = 56, kDown = 4;
 
 struct RowParts {
-  float left;      ///< Room of icon or stake.
-  float right;     ///< Room of the chevron.
-  float value;     ///< Room of the value beside the first line, 0 when it goes below.
-  float value2;    ///< The same beside the second line.
-  TextStyle style; ///< Of the value.
+  float left;       ///< Room of icon or stake.
+  float right;      ///< Room of the chevron.
+  float value;      ///< Room of the value beside the first line, 0 when it goes below.
+  float value2;     ///< The same beside the second line.
+  TextStyle style;  ///< Of the value.
   float first, second, height;
 };
 
@@ -39,7 +39,9 @@ RowParts parts_of(float width, const ListRow& row) {
   p.value2 = beside ? (two ? value2 : value) + 6 : 0;
   p.first = wrapped_height(all - p.value, TextStyle::Strong, row.first);
   p.second = row.second.empty() ? 0 : wrapped_height(all - p.value2 - warn, TextStyle::Label, row.second);
-  const float below = value > 0 && p.value == 0 ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label)) : 0;
+  const float below = value > 0 && p.value == 0
+                          ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label))
+                          : 0;
   p.height = std::max(row.opens ? size::kTouch : 40.0f, p.first + p.second + below + 2 * kDown);
   return p;
 }
@@ -54,8 +56,10 @@ bool list_row(const Box& box, const ListRow& row) {
   const std::string name = spoken_or(row.spoken, {row.stake, row.first, row.second, row.value, row.value2});
   const Box whole = box.inset(-row.bleed, 0);
   Press hit;
-  if (row.opens) hit = press({.id = item_id(row.id), .role = Role::Row, .name = name, .on = row.chosen}, whole);
-  else add_text_item(row.id.empty() ? item_id(name) : item_id(row.id), Role::Text, name, box);
+  if (row.opens)
+    hit = press({.id = item_id(row.id), .role = Role::Row, .name = name, .on = row.chosen}, whole);
+  else
+    add_text_item(row.id.empty() ? item_id(name) : item_id(row.id), Role::Text, name, box);
   if (!is_visible(box)) return hit.pressed;
   if (row.chosen || hit.down) fill_box(whole, t.well);
   if (row.chosen) fill_box({whole.left, whole.top, whole.left + 6, whole.bottom}, t.ink);
@@ -64,8 +68,9 @@ bool list_row(const Box& box, const ListRow& row) {
   const float middle = box.center().y, room = box.width() - p.left - p.right - p.value;
   const float room2 = box.width() - p.left - p.right - p.value2;
   const bool value_below = p.value == 0 && !row.value.empty();
-  const float text_height = p.first + p.second +
-                            (value_below ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label)) : 0);
+  const float text_height =
+      p.first + p.second +
+      (value_below ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label)) : 0);
   float y = middle - text_height / 2;
   if (!row.stake.empty()) {
     const float high = std::min(32.0f, box.height() - 8);
@@ -75,8 +80,10 @@ bool list_row(const Box& box, const ListRow& row) {
   }
   const float x = box.left + p.left;
   const Box first{x, y, x + room, y + p.first};
-  if (row.struck) draw_struck(first, TextStyle::Strong, row.first);
-  else draw_wrapped(first, TextStyle::Strong, t.ink, row.first);
+  if (row.struck)
+    draw_struck(first, TextStyle::Strong, row.first);
+  else
+    draw_wrapped(first, TextStyle::Strong, t.ink, row.first);
   y += p.first;
   if (!row.second.empty()) {
     float indent = 0;
@@ -84,7 +91,8 @@ bool list_row(const Box& box, const ListRow& row) {
       draw_icon({x + 8, y + line_height(TextStyle::Label) / 2}, 16, row.warn, t.ink);
       indent = 22;
     }
-    draw_wrapped({x + indent, y, x + room2, y + p.second}, TextStyle::Label, row.second_color != 0 ? row.second_color : t.ink2, row.second);
+    draw_wrapped({x + indent, y, x + room2, y + p.second}, TextStyle::Label,
+                 row.second_color != 0 ? row.second_color : t.ink2, row.second);
     y += p.second;
   }
   if (!row.value.empty() || !row.value2.empty()) {
@@ -93,8 +101,10 @@ bool list_row(const Box& box, const ListRow& row) {
     const float top = value_below ? y : middle - (one + two) / 2;
     const float edge = value_below ? x : box.right - p.right;
     const Align align = value_below ? Align::Left : Align::Right;
-    draw_text_on(edge, baseline_in({0, top, 0, top + one}, style), style, row.value_plain ? t.ink2 : t.ink, row.value, align);
-    draw_text_on(edge, baseline_in({0, top + one, 0, top + one + two}, TextStyle::Label), TextStyle::Label, t.ink, row.value2, align);
+    draw_text_on(edge, baseline_in({0, top, 0, top + one}, style), style, row.value_plain ? t.ink2 : t.ink, row.value,
+                 align);
+    draw_text_on(edge, baseline_in({0, top + one, 0, top + one + two}, TextStyle::Label), TextStyle::Label, t.ink,
+                 row.value2, align);
   }
   if (row.opens) draw_icon({box.right - 11, middle}, 24, Icon::ChevronRight, t.ink);
   if (hit.focused) focus_ring(box.inset(3), 4);
@@ -106,15 +116,24 @@ bool list_row(Pen& pen, const ListRow& row) { return list_row(pen.take(list_row_
 void count_row(Pen& pen, const CountRow& row) {
   const Tokens& t = colors();
   const float column = std::max(44.0f, text_width(TextStyle::Title, "0000") - 8), left = column + 11;
-  const bool beside = left + text_width(TextStyle::Strong, row.words) + 11 + text_width(TextStyle::Label, row.note) <= pen.width();
-  const float words = wrapped_height(pen.width() - left, TextStyle::Strong, row.words), first_height = std::max(34.0f, words + 8);
+  const bool beside =
+      left + text_width(TextStyle::Strong, row.words) + 11 + text_width(TextStyle::Label, row.note) <= pen.width();
+  const float words = wrapped_height(pen.width() - left, TextStyle::Strong, row.words),
+              first_height = std::max(34.0f, words + 8);
   const Box box = pen.take(beside || row.note.empty() ? first_height : first_height + line_height(TextStyle::Label));
   const Box first = box.with_height(34);
-  if (row.sign != Icon::None) draw_icon({box.left + column - 11, first.center().y}, 22, row.sign, t.ink);
-  else draw_text_on(box.left + column, baseline_in(first, TextStyle::Title), TextStyle::Title, t.ink, row.number, Align::Right);
-  draw_wrapped({box.left + left, box.top + (first_height - words) / 2, box.right, box.bottom}, TextStyle::Strong, t.ink, row.words);
-  if (beside) draw_text(first, TextStyle::Label, t.ink2, row.note, Align::Right);
-  else draw_text({box.left + left, box.top + first_height - 4, box.right, box.bottom - 4}, TextStyle::Label, t.ink2, row.note);
+  if (row.sign != Icon::None)
+    draw_icon({box.left + column - 11, first.center().y}, 22, row.sign, t.ink);
+  else
+    draw_text_on(box.left + column, baseline_in(first, TextStyle::Title), TextStyle::Title, t.ink, row.number,
+                 Align::Right);
+  draw_wrapped({box.left + left, box.top + (first_height - words) / 2, box.right, box.bottom}, TextStyle::Strong, t.ink,
+               row.words);
+  if (beside)
+    draw_text(first, TextStyle::Label, t.ink2, row.note, Align::Right);
+  else
+    draw_text({box.left + left, box.top + first_height - 4, box.right, box.bottom - 4}, TextStyle::Label, t.ink2,
+              row.note);
   add_text_item(Role::Text, spoken({row.number, row.words, row.note}), box);
 }
 
@@ -137,7 +156,8 @@ void pair_line(Pen& pen, std::string_view word, std::string_view value) {
   const Box row = pen.take(line_height(TextStyle::Body));
   draw_text(row, TextStyle::Body, t.ink, word);
   Box all = row;
-  if (beside) draw_text(row, TextStyle::Strong, t.ink, value, Align::Right);
+  if (beside)
+    draw_text(row, TextStyle::Strong, t.ink, value, Align::Right);
   else {
     const Box below = pen.take(line_height(TextStyle::Body));
     draw_text(below, TextStyle::Strong, t.ink, value, Align::Right);
@@ -171,7 +191,8 @@ void fact_line(Pen& pen, std::string_view head, std::span<const Fact> facts) {
 
 bool small_link(const Box& box, std::string_view id, std::string_view text, Icon before, Icon after) {
   const Tokens& t = colors();
-  const float width = text_width(TextStyle::SmallButton, text) + (before != Icon::None ? 30 : 0) + (after != Icon::None ? 26 : 0);
+  const float width =
+      text_width(TextStyle::SmallButton, text) + (before != Icon::None ? 30 : 0) + (after != Icon::None ? 26 : 0);
   const Box area{box.right - width - 4, box.top, box.right, box.bottom};
   const Press hit = press({.id = item_id(id), .name = text}, area);
   if (hit.down) fill_box(area.inset(-4, 4), t.well, size::kRadiusChip);

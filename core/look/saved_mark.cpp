@@ -78,11 +78,14 @@ bool not_saved_band(Pen& pen, std::string_view text) {
   fill_box({band.left, band.top, band.left + 8, band.bottom}, t.beet);
   line({band.left, band.bottom}, {band.right, band.bottom}, t.line, 2);
   draw_icon({band.left + across + 17, band.center().y}, 34, Icon::NotSaved, t.ink);
-  const Box words{band.left + across + 46, band.center().y - text_height / 2, band.left + across + 46 + room, band.bottom};
+  const Box words{band.left + across + 46, band.center().y - text_height / 2, band.left + across + 46 + room,
+                  band.bottom};
   draw_text(words.with_height(line_height(TextStyle::Strong)), TextStyle::Strong, t.beet, head);
-  draw_wrapped({words.left, words.top + line_height(TextStyle::Strong), words.right, words.bottom}, TextStyle::Label, t.ink, text);
+  draw_wrapped({words.left, words.top + line_height(TextStyle::Strong), words.right, words.bottom}, TextStyle::Label,
+               t.ink, text);
   add_text_item(item_id("not-saved-band"), Role::Alert, spoken({head, text}), band);
-  const Box again_box = centered({band.right - across - button, band.top, band.right - across, band.bottom}, button, 48);
+  const Box again_box =
+      centered({band.right - across - button, band.top, band.right - across, band.bottom}, button, 48);
   const Press hit = press({.id = item_id("try-again"), .name = again}, again_box);
   panel(again_box, hit.down ? t.ink : t.surface, t.line, size::kEdgePress, size::kRadiusButton);
   draw_text(again_box, TextStyle::SmallButton, hit.down ? t.surface : t.ink, again, Align::Center);

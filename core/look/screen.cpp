@@ -13,7 +13,8 @@ using namespace look_state;
 
 // --- Parts
 
-ScreenPart::ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below, Color ground)
+ScreenPart::ScreenPart(std::string_view id, const Box& area, Kind kind, float margin, float above, float below,
+                       Color ground)
     : id_(item_id(id)), area_(area), kind_(kind), below_(below) {
   state().grounds.push_back(ground);
   if (kind == Kind::Scrolls) {
@@ -106,7 +107,8 @@ void Screen::lay_out_lying(Box rest) {
   const Look& l = look();
   if (spec_.tabs) {
     const float width = size::kRailLandscape;
-    const Box side = l.left_handed ? Box{rest.right - width, 0, l.width, l.height} : Box{0, 0, rest.left + width, l.height};
+    const Box side =
+        l.left_handed ? Box{rest.right - width, 0, l.width, l.height} : Box{0, 0, rest.left + width, l.height};
     rail(side, false);
     (l.left_handed ? rest.right : rest.left) = l.left_handed ? side.left : side.right;
   }
@@ -128,7 +130,8 @@ void Screen::lay_out_top_bar(Box& rest) {
   const float corner = spec_.corner != Icon::None ? size::kTouch + kMarkGap : 0;
   const float room = rest.width() - 2 * l.margin() - mark - corner - (spec_.back ? kArrow : 0);
   const float title = wrapped_height(room, title_style(spec_, room), spec_.title);
-  const float second = spec_.second.empty() || l.wide_rail() ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
+  const float second =
+      spec_.second.empty() || l.wide_rail() ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
   const float height = std::max(size::kTopBar, title + second + 16);
   top_bar({rest.left, 0, rest.right + l.safe.right, rest.top + height});
   rest.top += height + 2;
@@ -188,19 +191,24 @@ void Screen::top_bar(const Box& box) {
   if (l.wide_rail()) {
     draw_wrapped({left, middle - title / 2, left + room, middle + title / 2}, style, t.ink, spec_.title);
     const float x = left + text_width(style, spec_.title) + 14;
-    draw_text_on(x, baseline_in({0, middle - title / 2, 0, middle + title / 2}, style), TextStyle::Body, t.ink2, spec_.second);
+    draw_text_on(x, baseline_in({0, middle - title / 2, 0, middle + title / 2}, style), TextStyle::Body, t.ink2,
+                 spec_.second);
   } else {
     const float second = spec_.second.empty() ? 0 : wrapped_height(room, second_style(spec_, room), spec_.second);
     const float top = middle - (title + second) / 2;
     draw_wrapped({left, top, left + room, top + title}, style, t.ink, spec_.title);
-    if (second > 0) draw_wrapped({left, top + title, left + room, top + title + second}, second_style(spec_, room), t.ink2, spec_.second);
+    if (second > 0)
+      draw_wrapped({left, top + title, left + room, top + title + second}, second_style(spec_, room), t.ink2,
+                   spec_.second);
   }
   add_text_item(item_id("title"), Role::Heading, spec_.title, {left, bar.top, left + room, middle});
-  if (!spec_.second.empty()) add_text_item(item_id("second"), Role::Text, spec_.second, {left, middle, left + room, bar.bottom});
-  if (spec_.has_saved) try_again_ = draw_saved_mark({right - mark, bar.top, right, bar.bottom}, spec_.saved, l.narrow());
+  if (!spec_.second.empty())
+    add_text_item(item_id("second"), Role::Text, spec_.second, {left, middle, left + room, bar.bottom});
+  if (spec_.has_saved)
+    try_again_ = draw_saved_mark({right - mark, bar.top, right, bar.bottom}, spec_.saved, l.narrow());
   if (spec_.corner != Icon::None)
-    corner_ = icon_button({bar.right - size::kTouch, middle - size::kTouch / 2, bar.right, middle + size::kTouch / 2}, "corner", spec_.corner,
-                          spec_.corner_name, true);
+    corner_ = icon_button({bar.right - size::kTouch, middle - size::kTouch / 2, bar.right, middle + size::kTouch / 2},
+                          "corner", spec_.corner, spec_.corner_name, true);
 }
 
 void Screen::lying_head() {
@@ -209,7 +217,8 @@ void Screen::lying_head() {
   const Tokens& t = colors();
   const float margin = l.margin();
   float left = main_.left + margin, right = main_.right - margin;
-  const float top = l.safe.top + 4, height = std::max(48.0f, line_height(TextStyle::Title) + line_height(TextStyle::Label) + 2);
+  const float top = l.safe.top + 4,
+              height = std::max(48.0f, line_height(TextStyle::Title) + line_height(TextStyle::Label) + 2);
   const float middle = top + height / 2;
   if (spec_.back) {
     const std::string name = spec_.back_to.empty() ? look_words()("look.back"_w) : std::string(spec_.back_to);
@@ -218,7 +227,8 @@ void Screen::lying_head() {
   }
   const bool mark_here = spec_.has_saved && action_.empty();
   if (spec_.corner != Icon::None) {
-    corner_ = icon_button({right - size::kTouch, middle - 24, right, middle + 24}, "corner", spec_.corner, spec_.corner_name, true);
+    corner_ = icon_button({right - size::kTouch, middle - 24, right, middle + 24}, "corner", spec_.corner,
+                          spec_.corner_name, true);
     right -= size::kTouch + kMarkGap;
   }
   if (mark_here) {
@@ -227,9 +237,11 @@ void Screen::lying_head() {
     right -= mark + kMarkGap;
   }
   draw_text({left, top, right, top + line_height(TextStyle::Title)}, TextStyle::Title, t.ink, spec_.title);
-  draw_text({left, top + line_height(TextStyle::Title) - 2, right, top + height}, TextStyle::Label, t.ink2, spec_.second);
+  draw_text({left, top + line_height(TextStyle::Title) - 2, right, top + height}, TextStyle::Label, t.ink2,
+            spec_.second);
   add_text_item(item_id("title"), Role::Heading, spec_.title, {left, top, right, middle});
-  if (!spec_.second.empty()) add_text_item(item_id("second"), Role::Text, spec_.second, {left, middle, right, top + height});
+  if (!spec_.second.empty())
+    add_text_item(item_id("second"), Role::Text, spec_.second, {left, middle, right, top + height});
   if (spec_.has_saved && !action_.empty()) {
     const Box row{action_.left + margin, l.safe.top + 8, action_.right - margin - l.safe.right, l.safe.top + 56};
     try_again_ = draw_saved_mark(row, spec_.saved, false, true);
@@ -255,7 +267,8 @@ bool Screen::tab_item(const Box& box, std::size_t index, bool in_rail) {
   const Tab& tab = spec_.tabs->tabs[index];
   const bool on = static_cast<int>(index) == spec_.tabs->current;
   const IdScope scope("tab");
-  const Press hit = press({.id = item_id(tab.word), .role = Role::Tab, .name = tab.spoken.empty() ? tab.word : tab.spoken, .on = on}, box);
+  const Press hit = press(
+      {.id = item_id(tab.word), .role = Role::Tab, .name = tab.spoken.empty() ? tab.word : tab.spoken, .on = on}, box);
   const Box block = in_rail ? box.inset(8, 2) : box.inset(3, 6);
   const bool filled = on != hit.down;
   if (filled) fill_box(block, t.ink, in_rail ? 6.0f : size::kRadiusCard);
@@ -299,8 +312,10 @@ void Screen::rail(const Box& box, bool words) {
   line({x, box.top}, {x, box.bottom}, t.line, 2);
   const std::size_t all = spec_.tabs->tabs.size();
   const std::size_t count = words ? all : std::min(all, static_cast<std::size_t>(spec_.tabs->bottom_count));
-  const std::size_t upper = words && spec_.tabs->foot >= 0 ? std::min(count, static_cast<std::size_t>(spec_.tabs->foot)) : count;
-  const Box inner{box.left + (at_left ? l.safe.left : 0), box.top + l.safe.top, box.right - (at_left ? 0 : l.safe.right), box.bottom - l.safe.bottom};
+  const std::size_t upper =
+      words && spec_.tabs->foot >= 0 ? std::min(count, static_cast<std::size_t>(spec_.tabs->foot)) : count;
+  const Box inner{box.left + (at_left ? l.safe.left : 0), box.top + l.safe.top,
+                  box.right - (at_left ? 0 : l.safe.right), box.bottom - l.safe.bottom};
   float y = inner.top + 4;
   if (words) {
     draw_icon({inner.center().x, inner.top + 40}, 52, Icon::Mark, t.ink);
@@ -309,7 +324,8 @@ void Screen::rail(const Box& box, bool words) {
   const float left_over = inner.bottom - y - 4;
   const float pitch = std::min(74.0f, left_over / static_cast<float>(std::max<std::size_t>(1, count)));
   for (std::size_t i = 0; i < count; ++i) {
-    const float top = i < upper ? y + pitch * static_cast<float>(i) : inner.bottom - 6 - pitch * static_cast<float>(count - i);
+    const float top =
+        i < upper ? y + pitch * static_cast<float>(i) : inner.bottom - 6 - pitch * static_cast<float>(count - i);
     if (tab_item({inner.left, top, inner.right, top + pitch}, i, true)) tab_ = static_cast<int>(i);
   }
 }
@@ -323,11 +339,15 @@ ScreenPart Screen::main() {
   const float margin = l.margin();
   // On very wide screens the content ends at 1600; maps and tables ask for more themselves.
   if (spec_.scrolls && area.width() > size::kContentEnd) area.right = area.left + size::kContentEnd;
-  return ScreenPart("main", area, spec_.scrolls ? ScreenPart::Kind::Scrolls : ScreenPart::Kind::Still, margin, 10, 16 + cover,
-                    spec_.main_on_surface ? colors().surface : colors().ground);
+  return ScreenPart("main", area, spec_.scrolls ? ScreenPart::Kind::Scrolls : ScreenPart::Kind::Still, margin, 10,
+                    16 + cover, spec_.main_on_surface ? colors().surface : colors().ground);
 }
-ScreenPart Screen::left() { return ScreenPart("left", left_, ScreenPart::Kind::Scrolls, look().margin(), 12, 12, colors().surface); }
-ScreenPart Screen::right() { return ScreenPart("right", right_, ScreenPart::Kind::Scrolls, 22, 16, 12, colors().surface); }
+ScreenPart Screen::left() {
+  return ScreenPart("left", left_, ScreenPart::Kind::Scrolls, look().margin(), 12, 12, colors().surface);
+}
+ScreenPart Screen::right() {
+  return ScreenPart("right", right_, ScreenPart::Kind::Scrolls, 22, 16, 12, colors().surface);
+}
 ScreenPart Screen::right_foot() {
   drew_right_foot_ = true;
   return ScreenPart("right-foot", right_foot_, ScreenPart::Kind::Foot, 22, 10, 18, colors().surface);
@@ -338,11 +358,13 @@ ScreenPart Screen::actions(float most) {
   const Look& l = look();
   if (column_) {
     const Box area = action_.empty() ? Box{main_.right, 0, main_.right + size::kActionColumn, l.height} : action_;
-    return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), spec_.has_saved ? 66.0f : 12.0f, 8, colors().surface);
+    return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), spec_.has_saved ? 66.0f : 12.0f, 8,
+                      colors().surface);
   }
   const bool bars_below = spec_.tabs && !l.wide_rail();
   const float margin = std::max(l.margin(), (action_.width() - scaled(most)) / 2);
-  return ScreenPart("actions", action_, ScreenPart::Kind::Foot, margin, 10, 10 + (bars_below ? 0 : l.safe.bottom), colors().surface);
+  return ScreenPart("actions", action_, ScreenPart::Kind::Foot, margin, 10, 10 + (bars_below ? 0 : l.safe.bottom),
+                    colors().surface);
 }
 
 }  // namespace steep

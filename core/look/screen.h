@@ -25,7 +25,7 @@ namespace steep {
 struct Tab {
   std::string_view word = {};  ///< At most 7 letters in the five of the bottom bar.
   Icon icon = Icon::None;
-  int count = 0;          ///< Badge; 0 = none.
+  int count = 0;                 ///< Badge; 0 = none.
   std::string_view spoken = {};  ///< 'Book, 8 entries not confirmed'; empty = the word.
 };
 
@@ -38,23 +38,23 @@ struct Tabs {
 };
 
 struct ScreenSpec {
-  std::string_view id = {};       ///< Of the screen; keeps scroll positions apart.
+  std::string_view id = {};  ///< Of the screen; keeps scroll positions apart.
   std::string_view title = {}, second = {};
-  bool first_of_tab = false;  ///< Title 24 and no arrow.
-  bool back = false;          ///< Arrow left of the title.
-  std::string_view back_to = {};   ///< Spoken: 'Back to Today'; empty = 'Back'.
-  bool has_saved = true;      ///< Only the first run has no mark: there is no book.
+  bool first_of_tab = false;      ///< Title 24 and no arrow.
+  bool back = false;              ///< Arrow left of the title.
+  std::string_view back_to = {};  ///< Spoken: 'Back to Today'; empty = 'Back'.
+  bool has_saved = true;          ///< Only the first run has no mark: there is no book.
   SavedMark saved = {};
   std::string_view not_saved_text = {};  ///< Of the band when the state is NotSaved; empty = no band.
-  Icon corner = Icon::None;   ///< A button right of the mark (settings on Book).
+  Icon corner = Icon::None;              ///< A button right of the mark (settings on Book).
   std::string_view corner_name = {};
-  const Tabs* tabs = nullptr;  ///< nullptr: no bar (a pass, a form, the first run).
+  const Tabs* tabs = nullptr;      ///< nullptr: no bar (a pass, a form, the first run).
   const TapeBand* band = nullptr;  ///< Standing caution.
-  bool bare = false;          ///< No top bar at all (first run).
-  float left_panel = 0;       ///< Width of a list panel on the left; only from tablets on, else 0.
-  float right_panel = 0;      ///< Width of a detail panel on the right.
+  bool bare = false;               ///< No top bar at all (first run).
+  float left_panel = 0;            ///< Width of a list panel on the left; only from tablets on, else 0.
+  float right_panel = 0;           ///< Width of a detail panel on the right.
   bool main_on_surface = false;
-  bool scrolls = true;        ///< False: main doesn't scroll (a map, the bench).
+  bool scrolls = true;  ///< False: main doesn't scroll (a map, the bench).
 };
 
 /// A part being drawn; ends with its scope.
@@ -85,15 +85,15 @@ class Screen {
   Screen(const Screen&) = delete;
   Screen& operator=(const Screen&) = delete;
 
-  bool back_pressed() const { return back_; }       ///< Arrow, Escape, or the system's back.
-  int tab_pressed() const { return tab_; }          ///< Index, or −1.
+  bool back_pressed() const { return back_; }  ///< Arrow, Escape, or the system's back.
+  int tab_pressed() const { return tab_; }     ///< Index, or −1.
   bool corner_pressed() const { return corner_; }
   bool try_again_pressed() const { return try_again_; }
   bool band_pressed() const { return band_; }
 
-  ScreenPart main();     ///< Between the bars.
-  ScreenPart left();     ///< List panel; only when the spec asked for it.
-  ScreenPart right();    ///< Detail panel.
+  ScreenPart main();        ///< Between the bars.
+  ScreenPart left();        ///< List panel; only when the spec asked for it.
+  ScreenPart right();       ///< Detail panel.
   ScreenPart right_foot();  ///< Buttons at the foot of the detail panel.
   /// What the thumb needs: at the bottom in portrait (as high as what was drawn into it), a column
   /// when lying, at the foot of main on wide screens, where buttons are no wider together than `most` (dp at text

@@ -12,8 +12,8 @@ using namespace look_state;
 
 namespace {
 
-constexpr double kRecent_s = 0.06;      // A finger that rested longer throws nothing.
-constexpr float kDecay = 4, kStop = 20; // exp(−4t); dp per second.
+constexpr double kRecent_s = 0.06;       // A finger that rested longer throws nothing.
+constexpr float kDecay = 4, kStop = 20;  // exp(−4t); dp per second.
 constexpr float kWheelStep = 60;
 
 float farthest(const ScrollState& scroll) { return std::max(0.0f, scroll.content - scroll.view); }
@@ -45,8 +45,8 @@ void drag(ScrollState& scroll, std::uint32_t id) {
   }
   if (p.ended) {
     scroll.held = false;
-    scroll.gliding = p.touch && p.moved && p.drag == 0 && s.now - scroll.last_move <= kRecent_s &&
-                     std::abs(scroll.velocity) > kStop;
+    scroll.gliding =
+        p.touch && p.moved && p.drag == 0 && s.now - scroll.last_move <= kRecent_s && std::abs(scroll.velocity) > kStop;
   }
 }
 
@@ -127,7 +127,8 @@ Scroll::Scroll(std::string_view id, const Box& area, float across, float above, 
   pen = Pen(area.left + across, area.right - across, start_y_);
   s.scrolls.push_back(id_);
   s.clips.push_back(meet(area, clip_box()));
-  ImGui::PushClipRect(top_left(clip_box()), {std::max(clip_box().left, clip_box().right), std::max(clip_box().top, clip_box().bottom)},
+  ImGui::PushClipRect(top_left(clip_box()),
+                      {std::max(clip_box().left, clip_box().right), std::max(clip_box().top, clip_box().bottom)},
                       false);
 }
 

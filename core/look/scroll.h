@@ -25,7 +25,7 @@ class Scroll {
 
   Pen pen;
   const Box& area() const { return area_; }
-  float offset() const { return offset_; }   ///< dp scrolled.
+  float offset() const { return offset_; }  ///< dp scrolled.
   /// Next frame shows this box (in the coordinates drawn now) wholly, if it fits.
   void bring_into_view(const Box& box);
   void to_top();
@@ -43,8 +43,8 @@ struct LongList {
   float row_height = 56;
   float gap = 0;
   Role role = Role::Row;
-  std::function<std::uint32_t(std::size_t)> id = {};         ///< Of the row's pressable item, as drawn by `draw`.
-  std::function<std::string(std::size_t)> name = {};         ///< Spoken name of a row that is not drawn.
+  std::function<std::uint32_t(std::size_t)> id = {};  ///< Of the row's pressable item, as drawn by `draw`.
+  std::function<std::string(std::size_t)> name = {};  ///< Spoken name of a row that is not drawn.
   std::function<void(std::size_t, const Box&)> draw = {};
 };
 void long_list(Pen& pen, const LongList& list);

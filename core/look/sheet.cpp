@@ -39,8 +39,10 @@ void draw_ground(const Box& box) {
   // Upper corners rounded, the ink line follows them.
   ImDrawList* list = draw_list();
   const Box b = snap(box);
-  list->AddRectFilled(top_left(b), {b.right, b.bottom + size::kRadiusSheet}, t.ink, size::kRadiusSheet, ImDrawFlags_RoundCornersTop);
-  list->AddRectFilled({b.left, b.top + kLine}, {b.right, b.bottom + size::kRadiusSheet}, t.surface, size::kRadiusSheet, ImDrawFlags_RoundCornersTop);
+  list->AddRectFilled(top_left(b), {b.right, b.bottom + size::kRadiusSheet}, t.ink, size::kRadiusSheet,
+                      ImDrawFlags_RoundCornersTop);
+  list->AddRectFilled({b.left, b.top + kLine}, {b.right, b.bottom + size::kRadiusSheet}, t.surface, size::kRadiusSheet,
+                      ImDrawFlags_RoundCornersTop);
 }
 
 }  // namespace
@@ -74,12 +76,15 @@ Sheet::Sheet(const SheetSpec& spec) : id_(item_id(spec.id)) {
   const float margin = look().margin(), top = box_.top + kHeadDown + (is_panel() ? look().safe.top : 0);
   const bool has_close = spec.can_close && spec.note.empty();
   const float note_icon = spec.note_icon == Icon::None ? 0 : 26;
-  const float side = has_close ? size::kTouch - 8 : spec.note.empty() ? 0 : rich_width(TextStyle::Body, spec.note) + note_icon + 12;
+  const float side = has_close           ? size::kTouch - 8
+                     : spec.note.empty() ? 0
+                                         : rich_width(TextStyle::Body, spec.note) + note_icon + 12;
   const bool beside = has_close || text_width(TextStyle::Title, spec.title) + side <= box_.width() - 2 * margin;
   const float room = box_.width() - 2 * margin - (beside ? side : 0);
   const float title = wrapped_height(room, TextStyle::Title, spec.title);
   const Box row{box_.left + margin, top, box_.right - margin, top + std::max(title, 32.0f)};
-  draw_wrapped({row.left, row.center().y - title / 2, row.left + room, row.bottom}, TextStyle::Title, t.ink, spec.title);
+  draw_wrapped({row.left, row.center().y - title / 2, row.left + room, row.bottom}, TextStyle::Title, t.ink,
+               spec.title);
   add_text_item(Role::Heading, spec.title, {row.left, row.top, row.left + room, row.bottom});
   head_ = row.bottom + 6 - box_.top;
   if (has_close) {
@@ -89,17 +94,22 @@ Sheet::Sheet(const SheetSpec& spec) : id_(item_id(spec.id)) {
     const Box where = beside ? Box{row.right - side + 12, row.top, row.right, row.bottom}
                              : Box{row.left, row.bottom, row.right, row.bottom + line_height(TextStyle::Body)};
     if (!beside) head_ += line_height(TextStyle::Body);
-    if (spec.note_opens) note_ = press({.id = item_id("note"), .name = spoken({spec.note})}, where).pressed;
-    else add_text_item(Role::Text, spec.note, where);
+    if (spec.note_opens)
+      note_ = press({.id = item_id("note"), .name = spoken({spec.note})}, where).pressed;
+    else
+      add_text_item(Role::Text, spec.note, where);
     if (note_icon > 0) draw_icon({where.left + 11, where.center().y}, 22, spec.note_icon, t.ink);
     const float high = line_height(TextStyle::Body);
-    draw_rich({where.left + note_icon, where.center().y - high / 2, where.right + 1, where.center().y + high / 2}, TextStyle::Body,
-              note_icon > 0 ? t.ink : t.ink2, spec.note, t.ink);
+    draw_rich({where.left + note_icon, where.center().y - high / 2, where.right + 1, where.center().y + high / 2},
+              TextStyle::Body, note_icon > 0 ? t.ink : t.ink2, spec.note, t.ink);
   }
   const Pointer& p = s.pointer;
-  if (spec.modal && spec.can_close && p.ended && !p.moved && !p.cancelled && !box_.contains(p.start) && s.sheet_before == id_) closed_ = true;
+  if (spec.modal && spec.can_close && p.ended && !p.moved && !p.cancelled && !box_.contains(p.start) &&
+      s.sheet_before == id_)
+    closed_ = true;
   if (spec.can_close && key_pressed(LookKey::Escape)) closed_ = true;
-  scroll_.emplace("content", Box{box_.left, box_.top + head_, box_.right, box_.bottom}, margin, 0.0f, 14 + look().safe.bottom);
+  scroll_.emplace("content", Box{box_.left, box_.top + head_, box_.right, box_.bottom}, margin, 0.0f,
+                  14 + look().safe.bottom);
 }
 
 Sheet::~Sheet() {

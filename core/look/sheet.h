@@ -20,12 +20,12 @@ namespace steep {
 struct SheetSpec {
   std::string_view id = {};
   std::string_view title = {};
-  std::string_view note = {};         ///< At the right of the title.
+  std::string_view note = {};  ///< At the right of the title.
   Icon note_icon = Icon::None;
   bool note_opens = false;       ///< The note is a button.
   bool can_close = true;         ///< × at the right (when there is no note), Escape, a tap outside.
   bool modal = true;             ///< False: the page behind stays pressable (17).
-  std::string_view spoken = {};       ///< Of the dialog; empty = title.
+  std::string_view spoken = {};  ///< Of the dialog; empty = title.
 };
 
 class Sheet {

@@ -40,14 +40,16 @@ void letter(Point center, float size, Color color, std::string_view text) {
   const float whole = std::max(8.0f, std::round(size));
   const float width = font->CalcTextSizeA(whole, FLT_MAX, 0, text.data(), text.data() + text.size()).x;
   const float top = center.y + 0.38f * whole - font->GetFontBaked(whole)->Ascent;
-  draw_list()->AddText(font, whole, {snap(center.x - width / 2), snap(top)}, color, text.data(), text.data() + text.size());
+  draw_list()->AddText(font, whole, {snap(center.x - width / 2), snap(top)}, color, text.data(),
+                       text.data() + text.size());
 }
 
 Point at(Point center, float size, float x, float y) { return {center.x + x * size, center.y + y * size}; }
 
 /// A thick tick with round ends.
 void tick(Point c, float size, Color color, float weight = 0.13f) {
-  const std::array<Point, 3> points = {{at(c, size, -0.34f, 0.03f), at(c, size, -0.1f, 0.27f), at(c, size, 0.36f, -0.25f)}};
+  const std::array<Point, 3> points = {
+      {at(c, size, -0.34f, 0.03f), at(c, size, -0.1f, 0.27f), at(c, size, 0.36f, -0.25f)}};
   const float width = std::max(2.0f, size * weight);
   polyline(points, color, width);
   for (const Point& p : points) disc(p, width / 2, color);
@@ -153,8 +155,8 @@ void radio(Point c, float size, bool on, Color color, Color inner) {
 
 void jug(Point c, float size, Color color) {
   const float width = std::max(2.0f, size * 0.08f);
-  const std::array<Point, 4> sides = {{at(c, size, -0.42f, -0.45f), at(c, size, -0.3f, 0.45f), at(c, size, 0.3f, 0.45f),
-                                       at(c, size, 0.42f, -0.45f)}};
+  const std::array<Point, 4> sides = {
+      {at(c, size, -0.42f, -0.45f), at(c, size, -0.3f, 0.45f), at(c, size, 0.3f, 0.45f), at(c, size, 0.42f, -0.45f)}};
   polyline(sides, color, width);
   for (int i = 0; i < 3; ++i) {
     const float y = -0.15f + 0.2f * static_cast<float>(i);
@@ -172,19 +174,16 @@ void draw_icon(Point center, float size, Icon icon, Color color, Color inner) {
   const Box box = square(center, size);
   switch (icon) {
     case Icon::Tick: return tick(center, size, color, 0.15f);
-    case Icon::SavedTick:
-      fill_box(box, t.leaf, size * 0.22f);
-      return tick(center, size * 0.72f, t.onleaf, 0.15f);
+    case Icon::SavedTick: fill_box(box, t.leaf, size * 0.22f); return tick(center, size * 0.72f, t.onleaf, 0.15f);
     case Icon::DraftTick:
       panel(box, t.surface, t.leaf, std::max(2.0f, size * 0.1f), size * 0.24f);
       return tick(center, size * 0.62f, t.leaf, 0.17f);
     case Icon::SavingDots:
       panel(box, t.surface, t.line, std::max(2.0f, size * 0.1f), size * 0.24f);
-      for (int i = -1; i <= 1; ++i) disc({center.x + static_cast<float>(i) * size * 0.2f, center.y}, size * 0.07f, t.ink);
+      for (int i = -1; i <= 1; ++i)
+        disc({center.x + static_cast<float>(i) * size * 0.2f, center.y}, size * 0.07f, t.ink);
       return;
-    case Icon::NotSaved:
-      fill_box(box, t.beet, size * 0.2f);
-      return exclamation(center, size * 0.9f, t.onbeet);
+    case Icon::NotSaved: fill_box(box, t.beet, size * 0.2f); return exclamation(center, size * 0.9f, t.onbeet);
     case Icon::NoEntry: return no_entry(center, size);
     case Icon::NoHarvest: return no_harvest(center, size);
     case Icon::HalfBed: return half_bed(center, size, color);

@@ -29,11 +29,17 @@ Stepped stepper(const Box& box, const Stepper& spec) {
   const Box value_box{less_box.right, box.top, more_box.left, box.bottom};
   const std::string name(spec.spoken.empty() ? spoken({spec.label, spec.value, spec.unit}) : spec.spoken);
   const Words& words = look_words();
-  const Press less = press({.id = item_id("less"), .name = words("look.less"_w, {name}), .enabled = spec.can_less, .repeats = true}, less_box);
+  const Press less =
+      press({.id = item_id("less"), .name = words("look.less"_w, {name}), .enabled = spec.can_less, .repeats = true},
+            less_box);
   Press open;
-  if (spec.can_type) open = press({.id = item_id("value"), .name = words("look.type_value"_w, {name})}, value_box);
-  else add_text_item(item_id("value"), Role::Text, name, value_box);
-  const Press more = press({.id = item_id("more"), .name = words("look.more"_w, {name}), .enabled = spec.can_more, .repeats = true}, more_box);
+  if (spec.can_type)
+    open = press({.id = item_id("value"), .name = words("look.type_value"_w, {name})}, value_box);
+  else
+    add_text_item(item_id("value"), Role::Text, name, value_box);
+  const Press more =
+      press({.id = item_id("more"), .name = words("look.more"_w, {name}), .enabled = spec.can_more, .repeats = true},
+            more_box);
 
   Stepped out;
   out.steps = more.steps - less.steps;
@@ -44,7 +50,8 @@ Stepped stepper(const Box& box, const Stepper& spec) {
   panel(box, t.surface, t.line, size::kEdgePress, size::kRadiusButton);
   const auto pressed_end = [&](const Box& part, bool left) {
     const Clip clip(part);
-    const Box whole = left ? Box{part.left, part.top, part.right + 20, part.bottom} : Box{part.left - 20, part.top, part.right, part.bottom};
+    const Box whole = left ? Box{part.left, part.top, part.right + 20, part.bottom}
+                           : Box{part.left - 20, part.top, part.right, part.bottom};
     fill_box(whole, t.ink, size::kRadiusButton);
   };
   if (less.down) pressed_end(less_box, true);
@@ -59,11 +66,13 @@ Stepped stepper(const Box& box, const Stepper& spec) {
   const float width = number_width(number_style, spec.value, unit_style, spec.unit);
   const Color color = spec.due ? t.ink2 : t.ink;
   if (width <= value_box.width() + 8) {
-    draw_number(box.center().x - width / 2, baseline_in(box, number_style), number_style, spec.value, unit_style, spec.unit, color);
+    draw_number(box.center().x - width / 2, baseline_in(box, number_style), number_style, spec.value, unit_style,
+                spec.unit, color);
   } else {  // Number over unit.
     const float half = box.height() / 2;
     draw_text(value_box.with_height(half + 4), TextStyle::Strong, color, spec.value, Align::Center);
-    draw_text({value_box.left, value_box.top + half - 2, value_box.right, value_box.bottom}, TextStyle::Tick, color, spec.unit, Align::Center);
+    draw_text({value_box.left, value_box.top + half - 2, value_box.right, value_box.bottom}, TextStyle::Tick, color,
+              spec.unit, Align::Center);
   }
   if (less.focused) focus_ring(less_box.inset(4), 6);
   if (open.focused) focus_ring(value_box.inset(4), 4);
@@ -83,9 +92,11 @@ Stepped steppers(Pen& pen, std::span<const Stepper> specs, int& which) {
   which = -1;
   Stepped out;
   const float gap = size::kCardGap;
-  const float cell = (pen.width() - gap * static_cast<float>(specs.size() - 1)) / static_cast<float>(std::max<std::size_t>(1, specs.size()));
+  const float cell = (pen.width() - gap * static_cast<float>(specs.size() - 1)) /
+                     static_cast<float>(std::max<std::size_t>(1, specs.size()));
   bool beside = cell >= 2 * 44 + 8;
-  for (const Stepper& s : specs) beside = beside && number_width(TextStyle::Strong, s.value, TextStyle::Label, s.unit) + 2 * 44 <= cell;
+  for (const Stepper& s : specs)
+    beside = beside && number_width(TextStyle::Strong, s.value, TextStyle::Label, s.unit) + 2 * 44 <= cell;
   const std::vector<float> parts(specs.size(), -1);
   const Pen start = pen;
   for (std::size_t i = 0; i < specs.size(); ++i) {

@@ -11,9 +11,10 @@ namespace steep {
 
 struct Stepper {
   std::string_view id = {};
-  std::string_view label = {};       ///< Above, label; may be empty.
+  std::string_view label = {};  ///< Above, label; may be empty.
   std::string_view value = {}, unit = {};
-  std::string_view spoken = {};      ///< What it is with value and unit: 'Tea 1.78 gallons'; look adds ', less' and ', more'.
+  std::string_view spoken =
+      {};  ///< What it is with value and unit: 'Tea 1.78 gallons'; look adds ', less' and ', more'.
   bool can_less = true, can_more = true;
   bool can_type = true;         ///< A tap on the value answers `open`.
   float height = size::kTouch;  ///< 48–56.
@@ -21,7 +22,7 @@ struct Stepper {
 };
 
 struct Stepped {
-  int steps = 0;      ///< Negative = less. ±10 at once after 2 s: then `round` is true.
+  int steps = 0;  ///< Negative = less. ±10 at once after 2 s: then `round` is true.
   bool round = false;
   bool open = false;  ///< Open the number pad.
   explicit operator bool() const { return steps != 0; }

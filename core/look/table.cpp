@@ -22,8 +22,10 @@ void cell_text(const Box& cell, TextStyle style, Color color, std::string_view t
   TextStyle fitting = style;
   if (text_width(style, text) > cell.width()) fitting = is_bold(style) ? TextStyle::TickStrong : TextStyle::Tick;
   const Clip clip({cell.left - 1, cell.top, cell.right + 1, cell.bottom});
-  if (struck) draw_struck(cell, fitting, text);
-  else draw_text(cell, fitting, color, text, right ? Align::Right : Align::Left);
+  if (struck)
+    draw_struck(cell, fitting, text);
+  else
+    draw_text(cell, fitting, color, text, right ? Align::Right : Align::Left);
 }
 
 void draw_cell(const Box& box, const GridColumn& column, const GridCell& c, Color ground) {
@@ -47,7 +49,8 @@ void draw_cell(const Box& box, const GridColumn& column, const GridCell& c, Colo
   const Color grey = c.grey ? t.ink2 : t.ink;
   if (c.plain.empty() || c.strong.empty()) {
     const bool bold = c.plain.empty();
-    return cell_text(cell, bold ? TextStyle::LabelStrong : TextStyle::Label, bold ? t.ink : grey, bold ? c.strong : c.plain, column.right, c.struck);
+    return cell_text(cell, bold ? TextStyle::LabelStrong : TextStyle::Label, bold ? t.ink : grey,
+                     bold ? c.strong : c.plain, column.right, c.struck);
   }
   // Number and unit, or name and length, beside each other.
   const float all = strong + 5 + plain;
@@ -57,8 +60,10 @@ void draw_cell(const Box& box, const GridColumn& column, const GridCell& c, Colo
     cell_text({x + strong + 5, cell.top, x + all + 1, cell.bottom}, TextStyle::Label, t.ink2, c.plain, false, false);
   } else {
     const float half = cell.height() / 2 - 2;
-    cell_text({cell.left, cell.top + 2, cell.right, cell.top + 2 + half}, TextStyle::TickStrong, t.ink, c.strong, column.right, c.struck);
-    cell_text({cell.left, cell.bottom - 2 - half, cell.right, cell.bottom - 2}, TextStyle::Tick, t.ink2, c.plain, column.right, false);
+    cell_text({cell.left, cell.top + 2, cell.right, cell.top + 2 + half}, TextStyle::TickStrong, t.ink, c.strong,
+              column.right, c.struck);
+    cell_text({cell.left, cell.bottom - 2 - half, cell.right, cell.bottom - 2}, TextStyle::Tick, t.ink2, c.plain,
+              column.right, false);
   }
 }
 
@@ -66,7 +71,9 @@ std::vector<Box> cells_of(const Box& row, std::span<const GridColumn> list) {
   static std::vector<float> parts;
   parts.clear();
   // A column of its own width still holds its head, in whatever language.
-  for (const GridColumn& c : list) parts.push_back(c.width < 0 ? c.width : std::max(c.width, text_width(TextStyle::TickStrong, c.head) + (c.sorts ? 34 : 14)));
+  for (const GridColumn& c : list)
+    parts.push_back(c.width < 0 ? c.width
+                                : std::max(c.width, text_width(TextStyle::TickStrong, c.head) + (c.sorts ? 34 : 14)));
   return columns(row.inset(kAcross, 0), parts, 0);
 }
 
@@ -80,16 +87,20 @@ int draw_head(const Box& head, const Grid& g) {
     const Box cell{cells[i].left, head.top, cells[i].right - 10, head.bottom};
     if (c.sorts) {
       const Words& words = look_words();
-      const std::string name = words(by ? (g.sorted_down ? "look.sorted_down"_w : "look.sorted_up"_w) : "look.sort_by"_w, {c.head});
+      const std::string name =
+          words(by ? (g.sorted_down ? "look.sorted_down"_w : "look.sorted_up"_w) : "look.sort_by"_w, {c.head});
       const IdScope scope("head", static_cast<std::int64_t>(i));
-      const Press hit = press({.id = item_id("sort"), .name = name, .on = by}, {cells[i].left - 6, head.top, cells[i].right - 6, head.bottom});
+      const Press hit = press({.id = item_id("sort"), .name = name, .on = by},
+                              {cells[i].left - 6, head.top, cells[i].right - 6, head.bottom});
       if (hit.pressed) sorted = static_cast<int>(i);
-      if (hit.down || hit.hovered) fill_box({cells[i].left - 6, head.top + 2, cells[i].right - 6, head.bottom - 2}, t.well, 4);
+      if (hit.down || hit.hovered)
+        fill_box({cells[i].left - 6, head.top + 2, cells[i].right - 6, head.bottom - 2}, t.well, 4);
       if (hit.focused) focus_ring({cells[i].left, head.top + 6, cells[i].right - 8, head.bottom - 6}, 3);
     }
     draw_text(cell, TextStyle::TickStrong, t.ink, c.head, c.right ? Align::Right : Align::Left);
     if (by) {
-      const float x = c.right ? cell.right - text_width(TextStyle::TickStrong, c.head) - 10 : cell.left + text_width(TextStyle::TickStrong, c.head) + 11;
+      const float x = c.right ? cell.right - text_width(TextStyle::TickStrong, c.head) - 10
+                              : cell.left + text_width(TextStyle::TickStrong, c.head) + 11;
       draw_icon({x, head.center().y}, 11, g.sorted_down ? Icon::SortedDown : Icon::SortedUp, t.ink);
     }
   }
@@ -140,7 +151,8 @@ GridEvent grid(Pen& pen, const Grid& g) {
   event.sort_column = draw_head(pen.take(head_height()), g);
   const float high = row_height();
   const bool pinned = g.pin_chosen && g.chosen >= 0 && g.chosen < static_cast<std::int64_t>(g.rows);
-  if (pinned && draw_row(pen.take(high), g, static_cast<std::size_t>(g.chosen), cells, g.rows == 1)) event.pressed = g.chosen;
+  if (pinned && draw_row(pen.take(high), g, static_cast<std::size_t>(g.chosen), cells, g.rows == 1))
+    event.pressed = g.chosen;
   for (std::size_t i = 0; i < g.rows; ++i) {
     if (pinned && static_cast<std::int64_t>(i) == g.chosen) continue;
     if (draw_row(pen.take(high), g, i, cells, i + 1 == g.rows)) event.pressed = static_cast<std::int64_t>(i);

@@ -26,7 +26,8 @@ std::vector<Place> places_of(const Box& list, const TankGauge& g, float height) 
   std::vector<Place> out;
   float y = list.top;
   for (const TankRow& row : g.rows) {
-    const float high = row.state == TankRowState::Current ? tank_loupe_height(g.loupe, list.width()) : tank_row_height();
+    const float high =
+        row.state == TankRowState::Current ? tank_loupe_height(g.loupe, list.width()) : tank_row_height();
     const bool fits = height <= 0 || y + high <= list.top + height;
     out.push_back({{list.left, y, list.right, y + high}, fits});
     if (!fits) break;
@@ -57,7 +58,8 @@ TankShape tank_shape(const Box& column, const TankGauge& g, const std::vector<Pl
       shape.cut = !ends;
       break;
     }
-    const bool holds = (r.state == TankRowState::Current || r.state == TankRowState::Waiting) && !r.slab.empty() && !ends;
+    const bool holds =
+        (r.state == TankRowState::Current || r.state == TankRowState::Waiting) && !r.slab.empty() && !ends;
     if (!holds) continue;
     ends = r.from_this_load < 1;
     foot = ends ? row.top + row.height() * std::max(0.45f, r.from_this_load) : row.bottom + kRowGap / 2;
@@ -77,7 +79,8 @@ void draw_slab(const Box& slab, const TankRow& r, std::string_view slab_unit) {
     return;
   }
   const float one = line_height(TextStyle::Strong);
-  const TextStyle small = longest_word(TextStyle::Label, slab_unit) <= slab.width() - 2 ? TextStyle::Label : TextStyle::Tick;
+  const TextStyle small =
+      longest_word(TextStyle::Label, slab_unit) <= slab.width() - 2 ? TextStyle::Label : TextStyle::Tick;
   const float y = slab.center().y - (one + wrapped_height(slab.width() - 2, small, slab_unit)) / 2;
   draw_text({slab.left, y, slab.right, y + one}, TextStyle::Strong, t.ontank, r.slab, Align::Center);
   draw_wrapped({slab.left + 1, y + one - 2, slab.right - 1, slab.bottom}, small, t.ontank, slab_unit, Align::Center);
@@ -100,13 +103,15 @@ void draw_slabs(const Box& inner, const TankGauge& g, const std::vector<Place>& 
 void draw_empty(const Box& empty, const TankGauge& g) {
   if (empty.height() <= 30) return;
   const Tokens& t = colors();
-  for (float y = empty.top + 7; y < empty.bottom - 4; y += 8) line({empty.right - 9, y}, {empty.right, y}, t.rule, 1.5f);
+  for (float y = empty.top + 7; y < empty.bottom - 4; y += 8)
+    line({empty.right - 9, y}, {empty.right, y}, t.rule, 1.5f);
   const float first = line_height(TextStyle::LabelStrong), two = first + line_height(TextStyle::Tick);
   const float top = empty.center().y - std::min(two, empty.height()) / 2;
   const Box words{empty.left, top, empty.right - 10, empty.bottom};
   draw_text(words.with_height(first), TextStyle::LabelStrong, t.ink2, g.used, Align::Center);
   if (empty.height() > two - 4)
-    draw_text({words.left, top + first - 2, words.right, top + two - 2}, TextStyle::Label, t.ink2, g.used_word, Align::Center);
+    draw_text({words.left, top + first - 2, words.right, top + two - 2}, TextStyle::Label, t.ink2, g.used_word,
+              Align::Center);
 }
 
 /// What the pump cannot reach.
@@ -117,12 +122,17 @@ void draw_sump(const Box& sump) {
     const Clip clip(sump);
     stripes(sump, t.tea, t.surface, 4);
     const Color back = behind();
-    const std::array<Point, 3> left = {{{sump.left - 2, sump.top}, {sump.left + slant, sump.bottom + 1}, {sump.left - 2, sump.bottom + 1}}};
-    const std::array<Point, 3> right = {{{sump.right + 2, sump.top}, {sump.right + 2, sump.bottom + 1}, {sump.right - slant, sump.bottom + 1}}};
+    const std::array<Point, 3> left = {
+        {{sump.left - 2, sump.top}, {sump.left + slant, sump.bottom + 1}, {sump.left - 2, sump.bottom + 1}}};
+    const std::array<Point, 3> right = {
+        {{sump.right + 2, sump.top}, {sump.right + 2, sump.bottom + 1}, {sump.right - slant, sump.bottom + 1}}};
     polygon(left, back);
     polygon(right, back);
   }
-  const std::array<Point, 4> edge = {{{sump.left, sump.top}, {sump.left + slant, sump.bottom - 1}, {sump.right - slant, sump.bottom - 1}, {sump.right, sump.top}}};
+  const std::array<Point, 4> edge = {{{sump.left, sump.top},
+                                      {sump.left + slant, sump.bottom - 1},
+                                      {sump.right - slant, sump.bottom - 1},
+                                      {sump.right, sump.top}}};
   polyline(edge, t.ink, 2);
 }
 
@@ -135,7 +145,8 @@ TankShape draw_tank(const Box& column, const TankGauge& g, const std::vector<Pla
   gradient_down({inner.left, shape.level, inner.right, shape.foot}, t.tank_top, t.tank_foot);
   draw_slabs(inner, g, places, shape);
   draw_empty({inner.left, column.top, inner.right, shape.level - 2}, g);
-  if (shape.current < places.size()) fill_box({column.left + 1, shape.level - 2, column.right - 1, shape.level + 2}, t.ink);
+  if (shape.current < places.size())
+    fill_box({column.left + 1, shape.level - 2, column.right - 1, shape.level + 2}, t.ink);
   const float wall_foot = shape.cut ? shape.foot + 20 : shape.foot;
   if (shape.cut) gradient_down({inner.left, shape.foot, inner.right, wall_foot}, t.tank_foot, t.tank_foot);
   fill_box({column.left, column.top, column.left + kWall, wall_foot + 2}, t.ink);
@@ -163,7 +174,9 @@ bool hidden_row(const std::string& name) {
 float tank_gauge_height(float width, const TankGauge& g) {
   float height = 0;
   for (const TankRow& r : g.rows)
-    height += (r.state == TankRowState::Current ? tank_loupe_height(g.loupe, width - kTank - kToList) : tank_row_height()) + kRowGap;
+    height +=
+        (r.state == TankRowState::Current ? tank_loupe_height(g.loupe, width - kTank - kToList) : tank_row_height()) +
+        kRowGap;
   return height + 8;
 }
 
@@ -188,7 +201,9 @@ int tank_gauge(Pen& pen, const TankGauge& g, float height) {
   column.bottom = bottom;
 
   const TankShape tank = draw_tank(column, g, places);
-  if (!g.sump_spoken.empty()) add_text_item(item_id("sump"), Role::Text, g.sump_spoken, {column.left, tank.foot, column.right, tank.foot + kSump});
+  if (!g.sump_spoken.empty())
+    add_text_item(item_id("sump"), Role::Text, g.sump_spoken,
+                  {column.left, tank.foot, column.right, tank.foot + kSump});
   int pressed = -1;
   for (std::size_t i = 0; i < g.rows.size(); ++i) {
     const TankRow& r = g.rows[i];
@@ -203,7 +218,9 @@ int tank_gauge(Pen& pen, const TankGauge& g, float height) {
       // A hose joins tank and card.
       const float y = row.center().y, a = mirrored ? row.right : column.right, b = mirrored ? column.left : row.left;
       fill_box({std::min(a, b), y - 5, std::max(a, b) + 2, y + 5}, t.ink);
-      add_text_item(item_id("row"), Role::Text, spoken_or(r.spoken, {g.loupe.number, g.loupe.crop, g.loupe.size, g.loupe.volume, g.loupe.wait_text}), row);
+      add_text_item(
+          item_id("row"), Role::Text,
+          spoken_or(r.spoken, {g.loupe.number, g.loupe.crop, g.loupe.size, g.loupe.volume, g.loupe.wait_text}), row);
       draw_tank_loupe(row, g.loupe);
       continue;
     }
@@ -211,7 +228,8 @@ int tank_gauge(Pen& pen, const TankGauge& g, float height) {
       const float y = tank.foot + 1, a = mirrored ? row.right : column.right, b = mirrored ? column.left : row.left;
       line({std::min(a, b), y}, {std::max(a, b) + 2, y}, t.ink, 2.5f);
     }
-    const Press hit = press({.id = item_id("row"), .role = Role::Row, .name = name}, {row.left, row.top - kRowGap / 2, row.right, row.bottom + kRowGap / 2});
+    const Press hit = press({.id = item_id("row"), .role = Role::Row, .name = name},
+                            {row.left, row.top - kRowGap / 2, row.right, row.bottom + kRowGap / 2});
     if (hit.pressed) pressed = static_cast<int>(i);
     draw_tank_row(row, r, hit.down);
     if (hit.focused) focus_ring(row.inset(3), 4);
@@ -232,7 +250,8 @@ void tank_head(Pen& pen, const TankHead& h) {
   const float start = pen.y, xl = line_height(TextStyle::Xl);
   const float number = text_width(TextStyle::Xl, h.number), label = line_height(TextStyle::Label) - 1;
   const bool lying = look().screen() == ScreenClass::Landscape;
-  const float words = std::max(text_width(TextStyle::Title, h.words), lying ? 0 : text_width(TextStyle::Label, h.words2));
+  const float words =
+      std::max(text_width(TextStyle::Title, h.words), lying ? 0 : text_width(TextStyle::Label, h.words2));
   const float amount = number_width(TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit);
   TextStyle small = TextStyle::Label;
   const auto right_width = [&] { return std::max({amount, text_width(small, h.line2), text_width(small, h.line3)}); };
@@ -249,11 +268,14 @@ void tank_head(Pen& pen, const TankHead& h) {
     draw_text_on(x + text_width(TextStyle::Title, h.words) + 8, baseline, TextStyle::Body, t.ink, h.words2);
     const float used = x + text_width(TextStyle::Title, h.words) + 8 + text_width(TextStyle::Body, h.words2) + 20;
     const float line2 = number_width(TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit);
-    if (used + line2 <= row.right) draw_number(row.right, baseline, TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit, t.ink, Align::Right);
+    if (used + line2 <= row.right)
+      draw_number(row.right, baseline, TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit, t.ink,
+                  Align::Right);
   } else {
     const float y = row.center().y - (line_height(TextStyle::Title) + label) / 2 - 1;
     draw_text({x, y, row.right, y + line_height(TextStyle::Title) - 2}, TextStyle::Title, t.ink, h.words);
-    draw_text({x, y + line_height(TextStyle::Title) - 2, row.right, y + line_height(TextStyle::Title) + label}, TextStyle::Label, t.ink, h.words2);
+    draw_text({x, y + line_height(TextStyle::Title) - 2, row.right, y + line_height(TextStyle::Title) + label},
+              TextStyle::Label, t.ink, h.words2);
     float top = row.center().y - (line_height(TextStyle::Title) - 2 + 2 * label) / 2;
     if (!beside) {
       top = row.bottom;
@@ -269,7 +291,8 @@ void tank_head(Pen& pen, const TankHead& h) {
   }
   std::string name = std::string(h.number) + " " + std::string(h.words) + " " + std::string(h.words2);
   name = spoken({name, std::string(h.amount) + " " + std::string(h.amount_unit), h.line2, h.line3});
-  add_text_item(item_id("tank-head"), Role::Status, h.spoken.empty() ? std::string_view(name) : h.spoken, {pen.left, start, pen.right, pen.y});
+  add_text_item(item_id("tank-head"), Role::Status, h.spoken.empty() ? std::string_view(name) : h.spoken,
+                {pen.left, start, pen.right, pen.y});
   pen.space(4);
 }
 

@@ -38,13 +38,16 @@ void walk_bar(const Box& box, float walked) {
 void loupe_treated(const Box& box, const TankLoupe& l) {
   if (l.treated_to <= l.treated_from) return;
   const Box along{box.left + 4, box.bottom - 10, box.right - 4, box.bottom - 4};
-  fill_box({along.left + along.width() * l.treated_from, along.top, along.left + along.width() * l.treated_to, along.bottom}, colors().leaf);
+  fill_box(
+      {along.left + along.width() * l.treated_from, along.top, along.left + along.width() * l.treated_to, along.bottom},
+      colors().leaf);
 }
 
 float loupe_head(const Box& room, const TankLoupe& l) {
   const Tokens& t = colors();
   // The number gives way when crop and size would not fit beside it.
-  const float needed = std::max(text_width(TextStyle::Strong, l.crop), is_lying() ? 0 : text_width(TextStyle::Label, l.size));
+  const float needed =
+      std::max(text_width(TextStyle::Strong, l.crop), is_lying() ? 0 : text_width(TextStyle::Label, l.size));
   const TextStyle number_style = fitting({TextStyle::Xl, TextStyle::L}, l.number, room.width() - 12 - needed);
   const Box head{room.left, room.top, room.right, room.top + line_height(TextStyle::Xl) * 0.9f};
   const float baseline = baseline_in(head, number_style);
@@ -56,14 +59,16 @@ float loupe_head(const Box& room, const TankLoupe& l) {
     draw_text_on(beside, baseline, fitting({TextStyle::Body, TextStyle::Label}, l.size, width), t.ink, l.size);
     return head.bottom + 2;
   }
-  draw_text_on(beside + text_width(TextStyle::Title, l.crop) + 12, baseline_in(crop, TextStyle::Title), TextStyle::Label, t.ink, l.size);
+  draw_text_on(beside + text_width(TextStyle::Title, l.crop) + 12, baseline_in(crop, TextStyle::Title),
+               TextStyle::Label, t.ink, l.size);
   const float below = crop.bottom + 1;
   draw_text({beside, below, room.right, below + line_height(TextStyle::Strong)}, TextStyle::Strong, t.ink, l.volume);
   return head.bottom + 2;
 }
 
 float loupe_volume(const Box& room, const TankLoupe& l) {
-  const TextStyle style = fitting({TextStyle::Strong, TextStyle::LabelStrong, TextStyle::TickStrong}, l.volume, room.width());
+  const TextStyle style =
+      fitting({TextStyle::Strong, TextStyle::LabelStrong, TextStyle::TickStrong}, l.volume, room.width());
   const float high = line_height(TextStyle::Strong);
   draw_text(room.with_height(high), style, colors().ink, l.volume);
   return room.top + high + 2;
@@ -74,7 +79,8 @@ float loupe_walk(const Box& room, const TankLoupe& l) {
   const float label = line_height(TextStyle::Label), middle = room.top + label / 2;
   const Box row = room.with_height(label);
   draw_text(row, TextStyle::Label, t.ink2, l.walk);
-  const float from = room.left + text_width(TextStyle::Label, l.walk) + 8, to = room.right - text_width(TextStyle::LabelStrong, l.walk_text) - 13;
+  const float from = room.left + text_width(TextStyle::Label, l.walk) + 8,
+              to = room.right - text_width(TextStyle::LabelStrong, l.walk_text) - 13;
   walk_bar({from, middle - 7, to, middle + 7}, l.walked);
   draw_text(row, TextStyle::LabelStrong, t.ink, l.walk_text, Align::Right);
   return row.bottom + 6;
@@ -95,7 +101,8 @@ void loupe_wait(const Box& room, const TankLoupe& l) {
   const float high = wrapped_height(room.right - left, TextStyle::Label, l.wait_text);
   const Box row = room.with_height(std::max(24.0f, high));
   if (l.wait != StripHold::None)
-    draw_icon({room.left + sign / 2, row.center().y}, sign, l.wait == StripHold::NoEntry ? Icon::NoEntry : Icon::NoHarvest, t.ink);
+    draw_icon({room.left + sign / 2, row.center().y}, sign,
+              l.wait == StripHold::NoEntry ? Icon::NoEntry : Icon::NoHarvest, t.ink);
   draw_wrapped({left, row.center().y - high / 2, row.right, row.bottom}, TextStyle::Label, t.ink, l.wait_text);
 }
 
@@ -105,7 +112,8 @@ bool is_half(const TankRow& r) { return r.treated_to > r.treated_from; }
 
 /// The stretch that is treated, within the row beside its stake.
 Box treated_part(const Box& track, const TankRow& r) {
-  return {track.left + track.width() * r.treated_from, track.top, track.left + track.width() * r.treated_to, track.bottom};
+  return {track.left + track.width() * r.treated_from, track.top, track.left + track.width() * r.treated_to,
+          track.bottom};
 }
 
 void draw_treated(const Box& box, const Box& track, const TankRow& r) {
@@ -123,19 +131,22 @@ void draw_row_stake(const Box& tag, const TankRow& r) {
   const bool done = r.state == TankRowState::Done;
   const float point = 8;
   if (done) {
-    const std::array<Point, 3> edge = {{{tag.right - point + 1, tag.top}, {tag.right + 1, tag.center().y}, {tag.right - point + 1, tag.bottom}}};
+    const std::array<Point, 3> edge = {
+        {{tag.right - point + 1, tag.top}, {tag.right + 1, tag.center().y}, {tag.right - point + 1, tag.bottom}}};
     polyline(edge, t.surface, 3);
   } else {
     stake(tag, point, t.stake);
   }
-  draw_text({tag.left, tag.top, tag.right - point * 0.5f, tag.bottom}, TextStyle::Strong, done ? t.onleaf : t.onstake, r.number, Align::Center);
+  draw_text({tag.left, tag.top, tag.right - point * 0.5f, tag.bottom}, TextStyle::Strong, done ? t.onleaf : t.onstake,
+            r.number, Align::Center);
 }
 
 /// The caution of a bed, seen beforehand. Answers where the crop's words have to end.
 float draw_row_flag(const Box& box, const TankRow& r) {
   const float width = text_width(TextStyle::LabelStrong, r.flag) + 36;
   flag({box.right - width, box.top, box.right, box.bottom}, 9);
-  draw_text({box.left, box.top, box.right - 12, box.bottom}, TextStyle::LabelStrong, colors().ondue, r.flag, Align::Right);
+  draw_text({box.left, box.top, box.right - 12, box.bottom}, TextStyle::LabelStrong, colors().ondue, r.flag,
+            Align::Right);
   return box.right - width;
 }
 
@@ -144,7 +155,8 @@ float draw_row_refill(const Box& box, const Box& track, float x, const TankRow& 
   const Tokens& t = colors();
   const float least = x + text_width(TextStyle::Strong, r.crop) + 14;
   const float words = 26 + 8 + text_width(TextStyle::Strong, r.refill) + 12;
-  const float cut = std::clamp(track.left + track.width() * r.from_this_load, least, std::max(least, box.right - words - 12));
+  const float cut =
+      std::clamp(track.left + track.width() * r.from_this_load, least, std::max(least, box.right - words - 12));
   dashes({cut, box.top + 3}, {cut, box.bottom - 3}, t.ink, 2.5f, 5, 4);
   draw_icon({cut + 22, box.center().y}, 26, Icon::WaterPump, t.ink);
   draw_text({cut + 40, box.top, box.right, box.bottom}, TextStyle::Strong, t.ink, r.refill);
@@ -171,8 +183,9 @@ void draw_row_crop(const Box& words, const Box& track, const TankRow& r) {
   const Tokens& t = colors();
   const bool skipped = r.state == TankRowState::Skipped;
   const Color ink = r.state == TankRowState::Done ? t.onleaf : t.ink;
-  const TextStyle style = skipped ? fitting({TextStyle::Body, TextStyle::Label, TextStyle::Tick}, r.crop, words.width())
-                                  : fitting({TextStyle::Strong, TextStyle::LabelStrong, TextStyle::TickStrong}, r.crop, words.width());
+  const TextStyle style =
+      skipped ? fitting({TextStyle::Body, TextStyle::Label, TextStyle::Tick}, r.crop, words.width())
+              : fitting({TextStyle::Strong, TextStyle::LabelStrong, TextStyle::TickStrong}, r.crop, words.width());
   if (skipped) {
     draw_struck(words, style, r.crop);
   } else if (text_width(style, r.crop) > words.width()) {  // Two lines rather than a cut word.
@@ -223,9 +236,12 @@ void draw_tank_row(const Box& box, const TankRow& r, bool down) {
     draw_row_stake(tag, r);
     const float x = tag.right + 12;
     float end = box.right - 12;
-    if (!r.flag.empty()) end = draw_row_flag(box, r);
-    else if (r.from_this_load < 1 && r.from_this_load > 0 && !r.refill.empty()) end = draw_row_refill(box, track, x, r);
-    else if (!r.right.empty()) end = draw_row_right(box, x, r);
+    if (!r.flag.empty())
+      end = draw_row_flag(box, r);
+    else if (r.from_this_load < 1 && r.from_this_load > 0 && !r.refill.empty())
+      end = draw_row_refill(box, track, x, r);
+    else if (!r.right.empty())
+      end = draw_row_right(box, x, r);
     draw_row_crop({x, box.top, end, box.bottom}, track, r);
   }
   frame_end(box, size::kRadiusStrip, behind(), t.line, size::kEdgePress);

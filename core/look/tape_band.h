@@ -10,11 +10,11 @@
 namespace steep {
 
 struct TapeBand {
-  Icon sign = Icon::NoEntry;   ///< NoEntry, NoHarvest, CautionDue or NotSaved.
-  std::string_view first = {};      ///< 'No entry: T3, T4'
-  std::string_view second = {};     ///< 'until 8:52 pm today · sulfur, 24 h'
-  int more = 0;                ///< '+2'
-  std::string_view spoken = {};     ///< Empty = first, second.
+  Icon sign = Icon::NoEntry;     ///< NoEntry, NoHarvest, CautionDue or NotSaved.
+  std::string_view first = {};   ///< 'No entry: T3, T4'
+  std::string_view second = {};  ///< 'until 8:52 pm today · sulfur, 24 h'
+  int more = 0;                  ///< '+2'
+  std::string_view spoken = {};  ///< Empty = first, second.
 };
 
 float tape_band_height(const TapeBand& band, float width);

@@ -26,19 +26,19 @@ struct StyleFigures {
 };
 
 constexpr std::array<StyleFigures, 13> kStyles = {{
-    {56, 56, true, Growth::Half},    // Xl
-    {40, 44, true, Growth::Half},    // L
-    {28, 32, true, Growth::Half},    // M
-    {22, 28, true, Growth::Half},    // Title
-    {24, 28, true, Growth::Half},    // FirstTitle
-    {20, 24, true, Growth::Full},    // Button
-    {16, 20, true, Growth::Full},    // SmallButton
-    {16, 22, true, Growth::Full},    // Strong
-    {16, 22, false, Growth::Full},   // Body
-    {14, 18, true, Growth::Full},    // LabelStrong
-    {14, 18, false, Growth::Full},   // Label
-    {13, 16, true, Growth::Tick},    // TickStrong
-    {13, 16, false, Growth::Tick},   // Tick
+    {56, 56, true, Growth::Half},   // Xl
+    {40, 44, true, Growth::Half},   // L
+    {28, 32, true, Growth::Half},   // M
+    {22, 28, true, Growth::Half},   // Title
+    {24, 28, true, Growth::Half},   // FirstTitle
+    {20, 24, true, Growth::Full},   // Button
+    {16, 20, true, Growth::Full},   // SmallButton
+    {16, 22, true, Growth::Full},   // Strong
+    {16, 22, false, Growth::Full},  // Body
+    {14, 18, true, Growth::Full},   // LabelStrong
+    {14, 18, false, Growth::Full},  // Label
+    {13, 16, true, Growth::Tick},   // TickStrong
+    {13, 16, false, Growth::Tick},  // Tick
 }};
 
 const StyleFigures& figures(TextStyle style) { return kStyles[static_cast<std::size_t>(style)]; }
@@ -151,7 +151,8 @@ std::size_t fitting(std::string_view text, bool bold, float size, float room) {
 }
 
 /// Lays out and, when `color` is not 0, draws. Returns the height.
-float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::string_view text, bool rich, Align align) {
+float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::string_view text, bool rich,
+           Align align) {
   const float size = text_size(style), line = line_height(style);
   // Half a dp of slack: a box made exactly as wide as its words must not wrap them.
   const float room = std::max(1.0f, box.width()) + 0.6f;
@@ -161,7 +162,8 @@ float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::
   std::size_t first = 0;
   const auto span_width = [&](std::size_t from, std::size_t to) {
     float sum = 0;
-    for (std::size_t i = from; i < to; ++i) sum += pieces[i].width + (i > from && pieces[i].space ? width_of(false, size, " ") : 0);
+    for (std::size_t i = from; i < to; ++i)
+      sum += pieces[i].width + (i > from && pieces[i].space ? width_of(false, size, " ") : 0);
     return sum;
   };
   const auto write = [&](std::size_t from, std::size_t to) {
@@ -254,7 +256,8 @@ void draw_struck(const Box& box, TextStyle style, std::string_view text) {
   line({box.left, y}, {box.left + text_width(style, text), y}, colors().ink2, 2);
 }
 
-void draw_ink_through(const Box& box, TextStyle style, Color ink, std::string_view text, const Box& fill, Color through, Align align) {
+void draw_ink_through(const Box& box, TextStyle style, Color ink, std::string_view text, const Box& fill, Color through,
+                      Align align) {
   draw_text(box, style, ink, text, align);
   const Clip clip(fill);
   if (!clip_box().empty()) draw_text(box, style, through, text, align);

@@ -22,7 +22,8 @@ float longest_word(TextStyle style, std::string_view text);  ///< Width of the w
 /// the left edge, around the center or up to the right edge; may run over the box.
 void draw_text(const Box& box, TextStyle style, Color color, std::string_view text, Align align = Align::Left);
 /// One line with its baseline at `baseline`; x is the left edge, center or right edge.
-void draw_text_on(float x, float baseline, TextStyle style, Color color, std::string_view text, Align align = Align::Left);
+void draw_text_on(float x, float baseline, TextStyle style, Color color, std::string_view text,
+                  Align align = Align::Left);
 /// Baseline of one line centered in the box.
 float baseline_in(const Box& box, TextStyle style);
 /// As draw_text, with a line through it at .36 em over the baseline: struck entries.

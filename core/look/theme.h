@@ -16,13 +16,15 @@ enum class ScreenClass {
 
 struct Look {
   Theme theme = Theme::Day;
-  int text_percent = 100;      ///< 100–160 in steps of 10.
-  bool left_handed = false;    ///< Mirrors what the thumb needs.
-  bool reduce_motion = false;  ///< All motion becomes instant.
-  bool native_text = true;     ///< Text fields are ImGui's own; false on the page, where DOM inputs lie over them.
-  float density = 1;           ///< Device pixels per dp.
+  int text_percent = 100;           ///< 100–160 in steps of 10.
+  bool left_handed = false;         ///< Mirrors what the thumb needs.
+  bool reduce_motion = false;       ///< All motion becomes instant.
+  bool native_text = true;          ///< Text fields are ImGui's own; false on the page, where DOM inputs lie over them.
+  float density = 1;                ///< Device pixels per dp.
   float width = 390, height = 844;  ///< Drawing area in dp.
-  struct { float left = 0, top = 0, right = 0, bottom = 0; } safe;  ///< Under notch and home bar: kept free.
+  struct {
+    float left = 0, top = 0, right = 0, bottom = 0;
+  } safe;  ///< Under notch and home bar: kept free.
 
   ScreenClass screen() const;
   /// From 120 %: number over unit, button below text, strips 74 high.

@@ -6,7 +6,8 @@
 namespace steep {
 namespace {
 
-// clang-format off: tables are set by hand.
+// Tables are set by hand.
+// clang-format off
 // White cards, near-black ink: for full sun.
 constexpr Tokens kDay = {
     .ground = rgb(0xF3F0E7), .surface = rgb(0xFFFFFF), .well = rgb(0xE7E3D7),

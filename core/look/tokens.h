@@ -19,24 +19,24 @@ enum class Theme { Day, Dusk, Paper };
 /// contrast (`due` on surface, `beet` on `leaf`, tank liquid on dusk surface) always have a `line`
 /// edge between them.
 struct Tokens {
-  Color ground;    ///< Page behind cards.
-  Color surface;   ///< Cards, bars, sheets.
-  Color well;      ///< Inset, selected row, night band in charts.
-  Color ink;       ///< Text; the chosen or current thing.
-  Color ink2;      ///< Second text.
-  Color rule;      ///< Grey edges, grid lines; not on `well` (use `line` there).
-  Color line;      ///< Edges of what can be pressed.
-  Color stake;     ///< Bed number tag, and its text.
+  Color ground;   ///< Page behind cards.
+  Color surface;  ///< Cards, bars, sheets.
+  Color well;     ///< Inset, selected row, night band in charts.
+  Color ink;      ///< Text; the chosen or current thing.
+  Color ink2;     ///< Second text.
+  Color rule;     ///< Grey edges, grid lines; not on `well` (use `line` there).
+  Color line;     ///< Edges of what can be pressed.
+  Color stake;    ///< Bed number tag, and its text.
   Color onstake;
-  Color pri;       ///< Primary button, its text, its edge.
+  Color pri;  ///< Primary button, its text, its edge.
   Color onpri;
   Color priline;
-  Color leaf;      ///< Treated, done, saved, and text on it.
+  Color leaf;  ///< Treated, done, saved, and text on it.
   Color onleaf;
-  Color due;       ///< Due, late, caution, and text on it.
+  Color due;  ///< Due, late, caution, and text on it.
   Color ondue;
-  Color duetext;   ///< 'Due' as text on ground or surface.
-  Color beet;      ///< Holds, not saved (also as text), and a sign on it.
+  Color duetext;  ///< 'Due' as text on ground or surface.
+  Color beet;     ///< Holds, not saved (also as text), and a sign on it.
   Color onbeet;
   Color tapegap;   ///< Between the stripes of tape.
   Color water;     ///< Readings line, water.
@@ -45,8 +45,8 @@ struct Tokens {
   Color tank_top;  ///< Liquid at the top and at the foot of the tank, and text on it.
   Color tank_foot;
   Color ontank;
-  Color sky;       ///< Day band.
-  Color night;     ///< Night band, and a sign on it.
+  Color sky;    ///< Day band.
+  Color night;  ///< Night band, and a sign on it.
   Color onnight;
 };
 
@@ -78,7 +78,8 @@ namespace size {
 constexpr float kGrid = 8, kHalfGrid = 4;
 constexpr float kMargin = 16, kMarginNarrow = 12, kMarginDesktop = 24;  ///< Screen margin; narrow below 390 wide.
 constexpr float kCardAcross = 16, kCardDown = 12, kCardGap = 10, kGroupGap = 16;
-constexpr float kRadiusStrip = 5, kRadiusChip = 6, kRadiusCard = 8, kRadiusButton = 10, kRadiusGiant = 12, kRadiusSheet = 16;
+constexpr float kRadiusStrip = 5, kRadiusChip = 6, kRadiusCard = 8, kRadiusButton = 10, kRadiusGiant = 12,
+                kRadiusSheet = 16;
 constexpr float kEdgePress = 2, kEdgeCurrent = 3, kEdgeHand = 2.5f, kEdgeGroup = 1.5f, kEdgeTable = 1, kEdgeTotal = 2;
 constexpr float kTouch = 48, kTouchGap = 8, kPointerTarget = 40;
 constexpr float kPrimary = 64, kSecondary = 48, kDone = 100, kPassButton = 68, kKey = 56;

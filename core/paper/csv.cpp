@@ -20,7 +20,8 @@ void append_line(std::string& out, const Cells& cells, Text text) {
 
 std::string csv_value(std::string_view text, CellKind kind) {
   std::string guarded;
-  if (kind == CellKind::Text && !text.empty() && std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) {
+  if (kind == CellKind::Text && !text.empty() &&
+      std::string_view("=+-@\t\r").find(text.front()) != std::string_view::npos) {
     guarded = "'" + std::string(text);
     text = guarded;
   }

@@ -29,7 +29,8 @@ void head(Html& html, const PaperSheet& sheet) {
   if (!data.farm.certifier.empty()) line.push_back(words("paper.certifier"_w, {data.farm.certifier}));
   if (!data.farm.plan_number.empty()) line.push_back(words("paper.plan_number"_w, {data.farm.plan_number}));
   html.leaf("p", join(line, " · "));
-  html.leaf("p", words("paper.dates"_w, {date_span(sheet), data.farm.zone_known ? data.farm.zone.name() : words("paper.zone_unknown"_w)}));
+  html.leaf("p", words("paper.dates"_w, {date_span(sheet), data.farm.zone_known ? data.farm.zone.name()
+                                                                                : words("paper.zone_unknown"_w)}));
   html.close("div").open("div", {{"class", "made"}});
   html.leaf("p", words("paper.made"_w, {sheet.when(data.made.at)}));
   html.leaf("p", words("paper.made_by_copy"_w, {data.copy_label.empty() ? data.book_name : data.copy_label}));
@@ -46,7 +47,8 @@ void totals(Html& html, const PaperSheet& sheet) {
   const Words& words = sheet.words;
   html.open("section", {{"class", "totals"}});
   total(html, sheet.spray(sums.tea, true),
-        words.count("paper.total.tea"_w, sums.tea_passes, {show(sums.tea_length, sheet.units, words), show(sums.tea_area, sheet.units, words)}));
+        words.count("paper.total.tea"_w, sums.tea_passes,
+                    {show(sums.tea_length, sheet.units, words), show(sums.tea_area, sheet.units, words)}));
   if (sums.other_passes > 0)
     total(html, sheet.spray(sums.other, false),
           words.count("paper.total.other"_w, sums.other_passes, {show(sums.other_length, sheet.units, words)}));
@@ -80,13 +82,17 @@ void foot(Html& html, const PaperSheet& sheet) {
   html.leaf("p", words("paper.volumes_explained"_w), {{"class", "note"}});
   html.leaf("p", words("paper.waits_explained"_w), {{"class", "note"}});
   if (data.undone > 0) html.leaf("p", words.count("paper.undone"_w, data.undone), {{"class", "note"}});
-  if (data.on_unknown_beds > 0) html.leaf("p", words.count("paper.unknown_beds"_w, data.on_unknown_beds), {{"class", "note"}});
+  if (data.on_unknown_beds > 0)
+    html.leaf("p", words.count("paper.unknown_beds"_w, data.on_unknown_beds), {{"class", "note"}});
   if (data.photos > 0) html.leaf("p", words.count("paper.photos"_w, data.photos), {{"class", "note"}});
   html.leaf("p", words("paper.digest"_w, {data.digest}));
   if (data.batches_aside > 0) html.leaf("p", words.count("paper.aside"_w, data.batches_aside));
   if (!data.tips.empty()) html.leaf("p", words("paper.tips"_w, {join(data.tips, " · ")}), {{"class", "note"}});
   html.leaf("p", words("paper.no_verdict"_w), {{"class", "note"}});
-  html.open("div", {{"class", "sign"}}).leaf("span", words("paper.signed"_w)).leaf("span", words("paper.sign_date"_w)).close("div");
+  html.open("div", {{"class", "sign"}})
+      .leaf("span", words("paper.signed"_w))
+      .leaf("span", words("paper.sign_date"_w))
+      .close("div");
   html.close("footer");
 }
 
@@ -102,7 +108,8 @@ File inspection_page(const ReportData& data, const Words& words, const UnitsShow
   const PaperSheet sheet{data, words, units};
   Html html;
   html.raw("<!DOCTYPE html>\n").open("html", {{"lang", language_code(words.language())}}).open("head");
-  html.empty("meta", {{"charset", "utf-8"}}).empty("meta", {{"name", "viewport"}, {"content", "width=device-width,initial-scale=1"}});
+  html.empty("meta", {{"charset", "utf-8"}})
+      .empty("meta", {{"name", "viewport"}, {"content", "width=device-width,initial-scale=1"}});
   html.empty("meta", {{"name", "generator"}, {"content", std::string("Steepbook ") + kProgramVersion}});
   html.leaf("title", words("paper.inspection.title"_w) + ", " + data.farm.name);
   html.raw("<style>").raw(report_style()).raw("</style>").close("head").open("body");

@@ -17,8 +17,9 @@ std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
   for (std::size_t i = 0; i < brew.lines.size(); ++i) {
     const Lot* lot = i < brew.lots.size() ? &brew.lots[i] : nullptr;
     const auto& amount = brew.lines[i].amount;
-    lines.push_back((amount ? show_both(*amount, sheet.units, sheet.words) : sheet.not_taken()) + " " +
-                    (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : ""));
+    lines.push_back(
+        (amount ? show_both(*amount, sheet.units, sheet.words) : sheet.not_taken()) + " " +
+        (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : ""));
   }
   return join(lines, "; ");
 }
@@ -34,14 +35,16 @@ std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> pieces;
   for (const Reading& reading : brew.readings)
     pieces.push_back((reading.at ? sheet.clock(reading.at->at) + " " : "") +
-                     sheet.words.stored("quantity." + reading.quantity, reading.quantity) + " " + value(sheet, reading));
+                     sheet.words.stored("quantity." + reading.quantity, reading.quantity) + " " +
+                     value(sheet, reading));
   return join(pieces, "; ");
 }
 
 /// Filled = loaded + poured out + left, as far as volumes were written.
 std::string balance(const PaperSheet& sheet, const BrewBalance& balance) {
-  return sheet.words("paper.balance"_w, {volume(sheet, balance.filled.maybe()), show(balance.loaded, sheet.units, sheet.words),
-                                         show(balance.discarded, sheet.units, sheet.words), volume(sheet, balance.left)}) +
+  return sheet.words("paper.balance"_w,
+                     {volume(sheet, balance.filled.maybe()), show(balance.loaded, sheet.units, sheet.words),
+                      show(balance.discarded, sheet.units, sheet.words), volume(sheet, balance.left)}) +
          (balance.is_overdrawn() ? " " + sheet.words("paper.overdrawn"_w) : "");
 }
 
@@ -71,9 +74,9 @@ void brews_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.brews.empty()) return;
   html.leaf("h2", sheet.words("paper.brews_title"_w));
   table_head(html, sheet.words,
-             {"paper.col.brew"_w, "paper.col.recipe"_w, "paper.col.vessel"_w, "paper.col.met_water"_w, "paper.col.air_off"_w,
-              "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w, "paper.col.balance"_w, "paper.col.poured"_w,
-              "paper.col.verdict"_w, "paper.col.used_in"_w});
+             {"paper.col.brew"_w, "paper.col.recipe"_w, "paper.col.vessel"_w, "paper.col.met_water"_w,
+              "paper.col.air_off"_w, "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w,
+              "paper.col.balance"_w, "paper.col.poured"_w, "paper.col.verdict"_w, "paper.col.used_in"_w});
   html.open("tbody");
   for (const ReportBrew& brew : sheet.data.brews) brew_row(html, sheet, brew);
   html.close("tbody").close("table");
@@ -82,13 +85,19 @@ void brews_part(Html& html, const PaperSheet& sheet) {
 void washes_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.washes.empty()) return;
   html.leaf("h2", sheet.words("paper.washes"_w));
-  table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.of"_w, "paper.col.held"_w, "paper.col.how"_w,
-                                 "paper.col.rinsed"_w, "paper.col.by"_w});
+  table_head(html, sheet.words,
+             {"paper.col.when"_w, "paper.col.of"_w, "paper.col.held"_w, "paper.col.how"_w, "paper.col.rinsed"_w,
+              "paper.col.by"_w});
   html.open("tbody");
   for (const ReportWash& wash : sheet.data.washes) {
     const auto& rinsed = wash.wash.rinsed;
-    const std::string how = wash.wash.strength.empty() ? wash.wash.method : wash.wash.method + ", " + wash.wash.strength;
-    html.open("tr").leaf("td", stamp(sheet, wash.wash.at)).leaf("td", wash.of).leaf("td", wash.wash.held).leaf("td", how);
+    const std::string how =
+        wash.wash.strength.empty() ? wash.wash.method : wash.wash.method + ", " + wash.wash.strength;
+    html.open("tr")
+        .leaf("td", stamp(sheet, wash.wash.at))
+        .leaf("td", wash.of)
+        .leaf("td", wash.wash.held)
+        .leaf("td", how);
     html.leaf("td", rinsed ? sheet.words(*rinsed ? "paper.yes"_w : "paper.no"_w) : sheet.words("paper.not_written"_w));
     html.leaf("td", wash.by).close("tr");
   }
@@ -98,15 +107,17 @@ void washes_part(Html& html, const PaperSheet& sheet) {
 void harvests_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.harvests.empty()) return;
   html.leaf("h2", sheet.words("paper.harvests"_w));
-  table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.bed"_w, "paper.col.crop"_w, "paper.col.amount"_w,
-                                 "paper.col.code"_w, "paper.col.by"_w, "paper.col.sold"_w, "paper.col.record_shows"_w});
+  table_head(html, sheet.words,
+             {"paper.col.when"_w, "paper.col.bed"_w, "paper.col.crop"_w, "paper.col.amount"_w, "paper.col.code"_w,
+              "paper.col.by"_w, "paper.col.sold"_w, "paper.col.record_shows"_w});
   html.open("tbody");
   for (const ReportHarvest& harvest : sheet.data.harvests) {
     std::vector<std::string> sold;
     for (const Sale& sale : harvest.sales)
       sold.push_back((sale.amount ? show(*sale.amount, sheet.units, sheet.words) + " " : "") + sale.to);
     html.open("tr").leaf("td", sheet.when(harvest.harvest.at.at)).leaf("td", harvest.bed).leaf("td", harvest.crop);
-    html.leaf("td", harvest.harvest.amount ? show_both(*harvest.harvest.amount, sheet.units, sheet.words) : sheet.not_taken());
+    html.leaf("td", harvest.harvest.amount ? show_both(*harvest.harvest.amount, sheet.units, sheet.words)
+                                           : sheet.not_taken());
     html.leaf("td", harvest.harvest.code).leaf("td", harvest.by).leaf("td", join(sold, "; "));
     const auto inside = static_cast<long long>(harvest.inside_wait_of.size());
     html.leaf("td", inside > 0 ? sheet.words.count("paper.inside_wait"_w, inside) : "").close("tr");
@@ -117,7 +128,8 @@ void harvests_part(Html& html, const PaperSheet& sheet) {
 void struck_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.struck.empty()) return;
   html.leaf("h2", sheet.words("paper.struck"_w));
-  table_head(html, sheet.words, {"paper.col.when"_w, "paper.col.what_record"_w, "paper.col.reason"_w, "paper.col.by"_w});
+  table_head(html, sheet.words,
+             {"paper.col.when"_w, "paper.col.what_record"_w, "paper.col.reason"_w, "paper.col.by"_w});
   html.open("tbody");
   for (const ReportStruck& struck : sheet.data.struck) {
     html.open("tr", {{"class", "struck"}}).leaf("td", sheet.when(struck.at)).open("td");

@@ -1,7 +1,7 @@
 #include "base/text.h"
-#include "quantity/time_shown.h"
 #include "paper/inspection_parts.h"
 #include "paper/strip_svg.h"
+#include "quantity/time_shown.h"
 
 namespace steep {
 namespace {
@@ -14,7 +14,8 @@ std::string amounts(const PaperSheet& sheet, const ReportProduct& product) {
 }
 
 std::string product_line(const PaperSheet& sheet, const ReportProduct& product) {
-  std::vector<std::string> pieces = {product.material_name.empty() ? sheet.words("paper.unknown_material"_w) : product.material_name};
+  std::vector<std::string> pieces = {product.material_name.empty() ? sheet.words("paper.unknown_material"_w)
+                                                                   : product.material_name};
   if (!product.lot_code.empty()) pieces.push_back(sheet.words("paper.lot"_w, {product.lot_code}));
   if (!product.registration.empty()) pieces.push_back(sheet.words("paper.registration"_w, {product.registration}));
   pieces.push_back(amounts(sheet, product));
@@ -47,7 +48,8 @@ std::vector<std::string> rates(const PaperSheet& sheet, const ReportPass& pass) 
   const Words& words = sheet.words;
   if (!pass.pass.spray_rate && !pass.pass.tea_rate) return {words("paper.rates_unknown"_w)};
   std::vector<std::string> lines;
-  if (pass.pass.spray_rate) lines.push_back(words("paper.rate_spray"_w, {show(*pass.pass.spray_rate, sheet.units, words)}));
+  if (pass.pass.spray_rate)
+    lines.push_back(words("paper.rate_spray"_w, {show(*pass.pass.spray_rate, sheet.units, words)}));
   if (pass.pass.tea_rate) lines.push_back(words("paper.rate_tea"_w, {show(*pass.pass.tea_rate, sheet.units, words)}));
   lines.push_back(pass.pass.rate_area == RateArea::BedTop ? words("paper.of_bed_top"_w) : words("paper.of_swath"_w));
   return lines;
@@ -67,8 +69,8 @@ std::vector<std::string> ground(const PaperSheet& sheet, const ReportPass& pass)
   return lines;
 }
 
-std::vector<std::string> waits(const PaperSheet& sheet, const std::optional<Moment>& first, const std::optional<Moment>& last,
-                               bool unknown, const std::vector<RuleSource>& rules) {
+std::vector<std::string> waits(const PaperSheet& sheet, const std::optional<Moment>& first,
+                               const std::optional<Moment>& last, bool unknown, const std::vector<RuleSource>& rules) {
   std::vector<std::string> lines;
   if (unknown) lines.push_back(sheet.words("paper.held_some"_w));
   if (first && last) lines.push_back(*first == *last ? sheet.when(*first) : sheet.span(*first, *last));
@@ -90,12 +92,16 @@ std::vector<std::string> beds_and_crops(const PaperSheet& sheet, const ReportPas
 void pass_row(Html& html, const PaperSheet& sheet, const ReportPass& pass) {
   const Words& words = sheet.words;
   html.open("tr");
-  html.leaf("td", sheet.span(pass.pass.start.at, pass.pass.finish ? std::optional(pass.pass.finish->at) : std::nullopt));
+  html.leaf("td",
+            sheet.span(pass.pass.start.at, pass.pass.finish ? std::optional(pass.pass.finish->at) : std::nullopt));
   lines_cell(html, {pass.code, pass.rig_name});
   lines_cell(html, beds_and_crops(sheet, pass));
   lines_cell(html, ground(sheet, pass), "w");
   lines_cell(html, what_went_on(sheet, pass));
-  html.leaf("td", words.stored("aim." + std::string(pass.pass.aim == Aim::Leaf ? "leaf" : pass.pass.aim == Aim::Soil ? "soil" : "drench"), ""));
+  html.leaf("td", words.stored("aim." + std::string(pass.pass.aim == Aim::Leaf   ? "leaf"
+                                                    : pass.pass.aim == Aim::Soil ? "soil"
+                                                                                 : "drench"),
+                               ""));
   lines_cell(html, rates(sheet, pass), "w");
   html.leaf("td", sheet.spray(pass.used, pass.has_tea));
   lines_cell(html, {sheet.wind(pass.pass.weather_start), sheet.wind(pass.pass.weather_finish)});
@@ -106,10 +112,14 @@ void pass_row(Html& html, const PaperSheet& sheet, const ReportPass& pass) {
 }
 
 void struck_row(Html& html, const PaperSheet& sheet, const ReportPass& pass, const ReportDose& dose) {
-  html.open("tr", {{"class", "struck"}}).open("td").leaf("s", dose.dose.finish ? sheet.when(dose.dose.finish->at) : "").close("td");
+  html.open("tr", {{"class", "struck"}})
+      .open("td")
+      .leaf("s", dose.dose.finish ? sheet.when(dose.dose.finish->at) : "")
+      .close("td");
   html.open("td").leaf("s", pass.code).close("td").open("td").leaf("s", dose.bed + " " + dose.crops).close("td");
   const std::string at = dose.struck_at ? sheet.when(*dose.struck_at) : "";
-  html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, dose.dose.struck}), {{"colspan", "9"}}).close("tr");
+  html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, dose.dose.struck}), {{"colspan", "9"}})
+      .close("tr");
 }
 
 void bed_entry(Html& html, const PaperSheet& sheet, const ReportDose& dose) {
@@ -124,13 +134,17 @@ void bed_entry(Html& html, const PaperSheet& sheet, const ReportDose& dose) {
     pieces.push_back(words("paper.skipped"_w, {words.stored("skip." + dose.dose.note, dose.dose.note)}));
   } else {
     const Stretch stretch = dose.dose.stretch();
-    pieces.push_back(words("paper.stretch"_w, {show(stretch.from, sheet.units, words), show(stretch.to, sheet.units, words)}));
+    pieces.push_back(
+        words("paper.stretch"_w, {show(stretch.from, sheet.units, words), show(stretch.to, sheet.units, words)}));
     pieces.push_back(dose.dose.finish ? sheet.clock(dose.dose.finish->at) : sheet.not_taken());
-    pieces.push_back(sheet.spray(dose.volume.spray, dose.volume.tea, dose.volume.is_estimate()) + " (" + sheet.how(dose.volume.how) + ")");
-    if (dose.time) pieces.push_back(words(dose.time->liquid == Liquid::Tea ? "paper.tea_in_water"_w : "paper.extract_in_water"_w,
-                                          {show_duration(Duration::from_minutes(dose.time->minutes), words)}));
+    pieces.push_back(sheet.spray(dose.volume.spray, dose.volume.tea, dose.volume.is_estimate()) + " (" +
+                     sheet.how(dose.volume.how) + ")");
+    if (dose.time)
+      pieces.push_back(words(dose.time->liquid == Liquid::Tea ? "paper.tea_in_water"_w : "paper.extract_in_water"_w,
+                             {show_duration(Duration::from_minutes(dose.time->minutes), words)}));
     pieces.push_back(words("paper.no_harvest_until"_w, {sheet.hold_end(dose.harvest)}));
-    if (dose.entry.state != Hold::State::None) pieces.push_back(words("paper.no_entry_until"_w, {sheet.hold_end(dose.entry)}));
+    if (dose.entry.state != Hold::State::None)
+      pieces.push_back(words("paper.no_entry_until"_w, {sheet.hold_end(dose.entry)}));
   }
   if (dose.in_question || dose.differs) pieces.push_back(words("paper.question_mark"_w));
   if (dose.left_out) pieces.push_back(words("paper.left_out"_w));

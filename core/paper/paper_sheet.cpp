@@ -85,8 +85,10 @@ std::string PaperSheet::wind(const Weather& weather) const {
   if (weather.not_taken) return not_taken();
   if (weather.is_empty()) return words("paper.not_written"_w);
   std::vector<std::string> pieces;
-  if (weather.wind) pieces.push_back(show(*weather.wind, units, words) + (weather.direction.empty() ? "" : " " + weather.direction));
-  else if (!weather.direction.empty()) pieces.push_back(weather.direction);
+  if (weather.wind)
+    pieces.push_back(show(*weather.wind, units, words) + (weather.direction.empty() ? "" : " " + weather.direction));
+  else if (!weather.direction.empty())
+    pieces.push_back(weather.direction);
   if (weather.temperature) pieces.push_back(show(*weather.temperature, units, words));
   if (!weather.sky.empty()) pieces.push_back(weather.sky);
   if (!weather.where.empty()) pieces.push_back(weather.where);

@@ -17,9 +17,9 @@ struct PaperSheet {
   UnitsShown units;
 
   SpellAs spell_as() const { return {units, data.farm.zone, data.farm.day(data.made.at)}; }
-  std::string day(Moment at) const;                     ///< '14 May 2026'
-  std::string clock(Moment at) const;                   ///< '6:46 pm'
-  std::string when(Moment at) const;                    ///< '14 May 2026, 6:46 pm'
+  std::string day(Moment at) const;    ///< '14 May 2026'
+  std::string clock(Moment at) const;  ///< '6:46 pm'
+  std::string when(Moment at) const;   ///< '14 May 2026, 6:46 pm'
   /// '14 May 6:40–7:20 pm'; over midnight both in full.
   std::string span(Moment from, std::optional<Moment> to) const;
   /// '5.89 gal spray (2.62 tea)'; without tea '0.40 gal spray'; '~' in front of an estimate.

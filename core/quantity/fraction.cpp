@@ -87,7 +87,8 @@ std::strong_ordering Fraction::operator<=>(const Fraction& other) const {
   Int128 a = numerator_, b = denominator_, c = other.numerator_, d = other.denominator_;
   while (true) {
     const Division left = divide(a, b), right = divide(c, d);
-    if (left.floor != right.floor) return left.floor < right.floor ? std::strong_ordering::less : std::strong_ordering::greater;
+    if (left.floor != right.floor)
+      return left.floor < right.floor ? std::strong_ordering::less : std::strong_ordering::greater;
     if (left.rest == 0 && right.rest == 0) return std::strong_ordering::equal;
     if (left.rest == 0) return std::strong_ordering::less;
     if (right.rest == 0) return std::strong_ordering::greater;
@@ -99,7 +100,8 @@ std::strong_ordering Fraction::operator<=>(const Fraction& other) const {
 }
 
 double Fraction::to_double() const {
-  const double size = nearest_double(static_cast<UInt128>(numerator_ < 0 ? -numerator_ : numerator_), static_cast<UInt128>(denominator_));
+  const double size = nearest_double(static_cast<UInt128>(numerator_ < 0 ? -numerator_ : numerator_),
+                                     static_cast<UInt128>(denominator_));
   return numerator_ < 0 ? -size : size;
 }
 

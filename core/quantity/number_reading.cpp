@@ -30,10 +30,21 @@ struct Vulgar {
   int above, below;
 };
 constexpr std::array<Vulgar, 15> kVulgar = {{
-    {"\xC2\xBD", 1, 2}, {"\xC2\xBC", 1, 4}, {"\xC2\xBE", 3, 4}, {"\xE2\x85\x93", 1, 3}, {"\xE2\x85\x94", 2, 3},
-    {"\xE2\x85\x95", 1, 5}, {"\xE2\x85\x96", 2, 5}, {"\xE2\x85\x97", 3, 5}, {"\xE2\x85\x98", 4, 5},
-    {"\xE2\x85\x99", 1, 6}, {"\xE2\x85\x9A", 5, 6}, {"\xE2\x85\x9B", 1, 8}, {"\xE2\x85\x9C", 3, 8},
-    {"\xE2\x85\x9D", 5, 8}, {"\xE2\x85\x9E", 7, 8},
+    {"\xC2\xBD", 1, 2},
+    {"\xC2\xBC", 1, 4},
+    {"\xC2\xBE", 3, 4},
+    {"\xE2\x85\x93", 1, 3},
+    {"\xE2\x85\x94", 2, 3},
+    {"\xE2\x85\x95", 1, 5},
+    {"\xE2\x85\x96", 2, 5},
+    {"\xE2\x85\x97", 3, 5},
+    {"\xE2\x85\x98", 4, 5},
+    {"\xE2\x85\x99", 1, 6},
+    {"\xE2\x85\x9A", 5, 6},
+    {"\xE2\x85\x9B", 1, 8},
+    {"\xE2\x85\x9C", 3, 8},
+    {"\xE2\x85\x9D", 5, 8},
+    {"\xE2\x85\x9E", 7, 8},
 }};
 
 /// '1/2', '½' at the front: its two parts as text, and its length in bytes (0 = none).
@@ -83,7 +94,8 @@ FractionFound mixed_at(std::string_view text) {
 }
 
 Result<NumberReading> from_fraction(const FractionFound& found, bool negative, std::string_view typed) {
-  if (found.whole.size() > 9 || found.part.above.size() > kMostInFraction || found.part.below.size() > kMostInFraction) {
+  if (found.whole.size() > 9 || found.part.above.size() > kMostInFraction ||
+      found.part.below.size() > kMostInFraction) {
     return too_long(typed);
   }
   const std::int64_t whole = found.whole.empty() ? 0 : *parse_int(found.whole);
@@ -140,7 +152,8 @@ Result<NumberReading> decimal(std::string_view whole, std::string_view places, b
   return NumberReading{text, *Fraction::from_decimal(text)};
 }
 
-Result<std::vector<NumberReading>> read_run(std::string_view run, bool negative, DecimalMark mark, std::string_view typed) {
+Result<std::vector<NumberReading>> read_run(std::string_view run, bool negative, DecimalMark mark,
+                                            std::string_view typed) {
   std::string plain;
   for (std::size_t i = 0; i < run.size(); ++i) {
     if (is_digit(run[i]) || run[i] == '.' || run[i] == ',') plain += run[i];
@@ -154,7 +167,8 @@ Result<std::vector<NumberReading>> read_run(std::string_view run, bool negative,
     return std::vector{std::move(number)};
   }
   const char sign = plain[last], other = sign == '.' ? ',' : '.';
-  const std::string_view before = std::string_view(plain).substr(0, last), after = std::string_view(plain).substr(last + 1);
+  const std::string_view before = std::string_view(plain).substr(0, last),
+                         after = std::string_view(plain).substr(last + 1);
   std::string digits;
   if (before.find(sign) != std::string_view::npos) {  // Twice the same mark: thousands, or nothing.
     if (!ungroup(plain, sign, digits)) return unreadable(typed);
@@ -168,15 +182,16 @@ Result<std::vector<NumberReading>> read_run(std::string_view run, bool negative,
   }
   // One mark. Before exactly three digits a comma may part thousands, wherever one lives; a point
   // may where the comma is the decimal mark.
-  const bool may_part = after.size() == 3 && before.size() <= 3 && !before.empty() && before.front() != '0' && !spaced &&
-                        (sign == ',' || mark == DecimalMark::Comma);
+  const bool may_part = after.size() == 3 && before.size() <= 3 && !before.empty() && before.front() != '0' &&
+                        !spaced && (sign == ',' || mark == DecimalMark::Comma);
   if (!may_part) {
     TRY_ASSIGN(NumberReading number, decimal(before.empty() ? "0" : before, after, negative, typed));
     return std::vector{std::move(number)};
   }
   const std::size_t kept = after.find_last_not_of('0');
   TRY_ASSIGN(NumberReading thousands, decimal(std::string(before) + std::string(after), "", negative, typed));
-  TRY_ASSIGN(NumberReading small, decimal(before, kept == std::string_view::npos ? "" : after.substr(0, kept + 1), negative, typed));
+  TRY_ASSIGN(NumberReading small,
+             decimal(before, kept == std::string_view::npos ? "" : after.substr(0, kept + 1), negative, typed));
   return std::vector{std::move(thousands), std::move(small)};
 }
 
@@ -229,7 +244,8 @@ std::optional<Fraction> parse_normal_number(std::string_view text) {
     above = above.substr(space + 1);
     if (whole == "0" || !is_canonical_whole(whole) || whole.size() > 9) return std::nullopt;
   }
-  if (!is_canonical_whole(above) || !is_canonical_whole(below) || below == "0" || above.size() > kMostInFraction || below.size() > kMostInFraction) {
+  if (!is_canonical_whole(above) || !is_canonical_whole(below) || below == "0" || above.size() > kMostInFraction ||
+      below.size() > kMostInFraction) {
     return std::nullopt;
   }
   const Int128 n = *parse_int(above), d = *parse_int(below), w = *parse_int(whole);

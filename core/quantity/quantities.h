@@ -49,7 +49,7 @@ class Magnitude : public Quantity<Q> {
 };
 
 /// Two named ways per unit: `from_NAME(double)` and `NAME()`. `factor` = SI per unit.
-#define STEEP_UNIT(Type, name, factor)                                                   \
+#define STEEP_UNIT(Type, name, factor)                                                  \
   static constexpr Type from_##name(double value) { return from_si(value * (factor)); } \
   constexpr double name() const { return si() / (factor); }
 
@@ -137,8 +137,12 @@ class Temperature : public Quantity<Temperature> {
 constexpr TemperatureDifference operator-(Temperature a, Temperature b) {
   return TemperatureDifference::from_si(a.si() - b.si());
 }
-constexpr Temperature operator+(Temperature a, TemperatureDifference b) { return Temperature::from_si(a.si() + b.si()); }
-constexpr Temperature operator-(Temperature a, TemperatureDifference b) { return Temperature::from_si(a.si() - b.si()); }
+constexpr Temperature operator+(Temperature a, TemperatureDifference b) {
+  return Temperature::from_si(a.si() + b.si());
+}
+constexpr Temperature operator-(Temperature a, TemperatureDifference b) {
+  return Temperature::from_si(a.si() - b.si());
+}
 
 class Pressure : public Magnitude<Pressure> {
  public:
@@ -252,10 +256,10 @@ class Share : public Magnitude<Share> {
 #undef STEEP_UNIT
 
 /// A × B = C in both orders, C / A = B, C / B = A.
-#define STEEP_PRODUCT(A, B, C)                                                    \
-  constexpr C operator*(A a, B b) { return C::from_si(a.si() * b.si()); }         \
-  constexpr C operator*(B b, A a) { return C::from_si(a.si() * b.si()); }         \
-  constexpr B operator/(C c, A a) { return B::from_si(c.si() / a.si()); }         \
+#define STEEP_PRODUCT(A, B, C)                                            \
+  constexpr C operator*(A a, B b) { return C::from_si(a.si() * b.si()); } \
+  constexpr C operator*(B b, A a) { return C::from_si(a.si() * b.si()); } \
+  constexpr B operator/(C c, A a) { return B::from_si(c.si() / a.si()); } \
   constexpr A operator/(C c, B b) { return A::from_si(c.si() / b.si()); }
 STEEP_PRODUCT(VolumePerArea, Area, Volume)
 STEEP_PRODUCT(MassPerArea, Area, Mass)

@@ -13,7 +13,9 @@ namespace {
 
 using Wanted = std::span<const Dimension>;
 
-bool is_wanted(const Unit& unit, Wanted wanted) { return std::find(wanted.begin(), wanted.end(), unit.dimension) != wanted.end(); }
+bool is_wanted(const Unit& unit, Wanted wanted) {
+  return std::find(wanted.begin(), wanted.end(), unit.dimension) != wanted.end();
+}
 
 bool starts_with_digit(std::string_view text) { return !text.empty() && text[0] >= '0' && text[0] <= '9'; }
 
@@ -51,7 +53,9 @@ std::vector<UnitMeant> by_habit(std::vector<UnitMeant> meant, Gallons gallons) {
     return std::any_of(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit->measure == measure; });
   };
   const auto drop = [&](Measure measure) {
-    meant.erase(std::remove_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit->measure == measure; }), meant.end());
+    meant.erase(
+        std::remove_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit->measure == measure; }),
+        meant.end());
   };
   if (gallons == Gallons::Us && has(Measure::Us)) {
     drop(Measure::Imperial);
@@ -112,7 +116,8 @@ std::string_view without_joint(std::string_view text) {
 
 /// `8' 6"`, '1 h 20 min', '2 lb 4 oz': two amounts of one kind, the second under one of the first.
 /// Every reading in the smaller unit; empty when it is nothing of that form.
-Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::string_view typed, Wanted wanted, const Habits& habits) {
+Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::string_view typed, Wanted wanted,
+                                               const Habits& habits) {
   std::vector<Written> readings;
   const std::string_view rest = first.rest;
   for (std::size_t at = 1; at < rest.size() && readings.empty() && first.readings.size() == 1; ++at) {
@@ -126,7 +131,9 @@ Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::
       if (trim(second->rest).empty() && big.unit->word == "ft") small = {{find_unit("in"), false}};
       if (trim(second->rest).empty() && big.unit->word == "h") small = {{find_unit("min"), false}};
       for (const UnitMeant& s : small) {
-        if (s.loose || s.unit->dimension != big.unit->dimension || s.unit->dimension == Dimension::Count || may_be_negative(s.unit->dimension)) continue;
+        if (s.loose || s.unit->dimension != big.unit->dimension || s.unit->dimension == Dimension::Count ||
+            may_be_negative(s.unit->dimension))
+          continue;
         if (s.unit->measure != big.unit->measure || !(s.unit->factor < big.unit->factor)) continue;
         const auto one_big = convert(1, *big.unit, *s.unit);
         const auto above = convert(first.readings[0].amount, *big.unit, *s.unit);
@@ -143,7 +150,8 @@ Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::
 
 }  // namespace
 
-Result<Written> read_quantity(std::string_view typed, Dimension wanted, const Habits& habits, const Unit* unit_if_bare) {
+Result<Written> read_quantity(std::string_view typed, Dimension wanted, const Habits& habits,
+                              const Unit* unit_if_bare) {
   return read_quantity(typed, Wanted(&wanted, 1), habits, unit_if_bare);
 }
 
@@ -152,7 +160,8 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
   if (typed.size() > 200 || !is_utf8(typed)) return refuse(Trouble::BadInput, "quantity.unreadable"_w, {quoted(typed)});
   TRY_ASSIGN(const LeadingNumber& number, take_number(typed, habits.mark));
   const std::string_view unit_text = trim(number.rest);
-  if (range_sign(number.rest) != std::string_view::npos) return refuse(Trouble::BadInput, "quantity.range"_w, {quoted(typed)});
+  if (range_sign(number.rest) != std::string_view::npos)
+    return refuse(Trouble::BadInput, "quantity.range"_w, {quoted(typed)});
 
   std::vector<UnitMeant> meant;
   const bool bare = unit_text.empty() || (unit_if_bare && (unit_text == "\xC2\xB0" || unit_text == "\xC2\xBA"));
@@ -173,9 +182,12 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
       if (no_word) return refuse(Trouble::BadInput, "quantity.unreadable"_w, {quoted(typed)});
       return refuse(Trouble::BadInput, "quantity.unknown-unit"_w, {quoted(typed), quoted(unit_text)});
     }
-    meant.erase(std::remove_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return !is_wanted(*m.unit, wanted); }), meant.end());
+    meant.erase(
+        std::remove_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return !is_wanted(*m.unit, wanted); }),
+        meant.end());
     if (meant.empty()) return refuse(Trouble::BadInput, not_that_kind(wanted), {quoted(typed)});
-    const auto of_field = std::find_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit == unit_if_bare; });
+    const auto of_field =
+        std::find_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit == unit_if_bare; });
     const UnitMeant field = of_field != meant.end() ? *of_field : UnitMeant{};
     meant = by_habit(std::move(meant), habits.gallons);
     // 'gal' typed where the field says imperial gal, on a farm of US gallons: both are in the air.
@@ -196,7 +208,8 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
   return ask(typed, readings);
 }
 
-Result<std::pair<Written, Written>> read_range(std::string_view typed, Wanted wanted, const Habits& habits, const Unit* unit_if_bare) {
+Result<std::pair<Written, Written>> read_range(std::string_view typed, Wanted wanted, const Habits& habits,
+                                               const Unit* unit_if_bare) {
   const auto number = take_number(typed, habits.mark);
   const std::size_t sign = number ? range_sign(number->rest) : std::string_view::npos;
   if (sign == std::string_view::npos) {
@@ -209,7 +222,8 @@ Result<std::pair<Written, Written>> read_range(std::string_view typed, Wanted wa
   const std::string first_text = std::string(first_number) + " " + std::string(first_unit);
   TRY_ASSIGN(Written second, read_quantity(second_end(number->rest.substr(sign)), wanted, habits, unit_if_bare));
   TRY_ASSIGN(Written first, read_quantity(first_text, wanted, habits, first_unit.empty() ? second.unit : nullptr));
-  if (first.dimension() != second.dimension() || (first.dimension() == Dimension::Count && first.unit != second.unit) || si(second) < si(first)) {
+  if (first.dimension() != second.dimension() || (first.dimension() == Dimension::Count && first.unit != second.unit) ||
+      si(second) < si(first)) {
     return refuse(Trouble::BadInput, "quantity.range-order"_w, {quoted(typed)});
   }
   return std::pair{std::move(first), std::move(second)};

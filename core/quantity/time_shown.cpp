@@ -91,12 +91,14 @@ std::string show_duration(Duration duration, const Words& words) {
   const std::string sign = seconds <= -0.5 ? "-" : "";
   std::int64_t s = std::llround(std::fabs(seconds));
   if (s < 60) return sign + part(Part::Second, s, words);
-  if (s < 600 && s % 60 != 0) return sign + words("time.two-parts"_w, {part(Part::Minute, s / 60, words), part(Part::Second, s % 60, words)});
+  if (s < 600 && s % 60 != 0)
+    return sign + words("time.two-parts"_w, {part(Part::Minute, s / 60, words), part(Part::Second, s % 60, words)});
   const std::int64_t minutes = (s + 30) / 60;
   if (minutes < 60) return sign + part(Part::Minute, minutes, words);
   if (minutes < 48 * 60) {
     const std::string hours = part(Part::Hour, minutes / 60, words);
-    return sign + (minutes % 60 == 0 ? hours : words("time.two-parts"_w, {hours, part(Part::Minute, minutes % 60, words)}));
+    return sign +
+           (minutes % 60 == 0 ? hours : words("time.two-parts"_w, {hours, part(Part::Minute, minutes % 60, words)}));
   }
   const std::int64_t hours = (s + 1800) / 3600;
   const std::string days = part(Part::Day, hours / 24, words);

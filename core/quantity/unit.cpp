@@ -20,11 +20,20 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
 std::string simplified(std::string_view written) {
   std::string text = lower(trim(written));
   constexpr std::array<std::array<std::string_view, 2>, 14> kSame = {{
-      {"\xC2\xA0", " "}, {"\xE2\x80\xAF", " "}, {"\xE2\x80\x89", " "}, {"\t", " "},
-      {"\xC2\xB2", "2"}, {"\xC2\xB3", "3"},                   // ² ³
-      {"\xC2\xB5", "u"}, {"\xCE\xBC", "u"},                   // micro sign, mu
-      {"\xC2\xBA", "\xC2\xB0"},                               // º typed for °
-      {".", ""}, {",", ""}, {"\xE2\x81\x84", "/"}, {" /", "/"}, {"/ ", "/"},
+      {"\xC2\xA0", " "},
+      {"\xE2\x80\xAF", " "},
+      {"\xE2\x80\x89", " "},
+      {"\t", " "},
+      {"\xC2\xB2", "2"},
+      {"\xC2\xB3", "3"},  // ² ³
+      {"\xC2\xB5", "u"},
+      {"\xCE\xBC", "u"},         // micro sign, mu
+      {"\xC2\xBA", "\xC2\xB0"},  // º typed for °
+      {".", ""},
+      {",", ""},
+      {"\xE2\x81\x84", "/"},
+      {" /", "/"},
+      {"/ ", "/"},
   }};
   for (const auto& [from, to] : kSame) replace_all(text, from, to);
   while (text.find("  ") != std::string::npos) replace_all(text, "  ", " ");

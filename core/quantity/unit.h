@@ -23,10 +23,10 @@ enum class Measure {
 
 /// Words are written into the journal: never rename one, never change a factor.
 struct Unit {
-  std::string_view word;         ///< As stored: 'gal' (US), 'imperial gal', 'fl oz', 'degF', 'gal/acre'.
+  std::string_view word;  ///< As stored: 'gal' (US), 'imperial gal', 'fl oz', 'degF', 'gal/acre'.
   Dimension dimension = Dimension::Number;
-  Fraction factor = 1;           ///< SI = (amount + offset) × factor.
-  Fraction offset = 0;           ///< Of temperature points: 459.67 for 'degF', 273.15 for 'degC'.
+  Fraction factor = 1;  ///< SI = (amount + offset) × factor.
+  Fraction offset = 0;  ///< Of temperature points: 459.67 for 'degF', 273.15 for 'degC'.
   Measure measure = Measure::Common;
   /// What people write besides the word: lower case, no dots, separated by '|'. One that begins with
   /// '~' is loose (a bare 'oz' for 'fl oz'): readers ask before they take it so.

@@ -46,7 +46,8 @@ constexpr Fraction kHour = 3600;
 using enum Dimension;
 using enum Measure;
 
-// clang-format off: tables are set by hand.
+// Tables are set by hand.
+// clang-format off
 // word, dimension, factor, offset, measure, spellings
 constexpr Unit kUnits[] = {
     {"%", Share, {1, 100}, 0, Common, "percent|per cent|pct|por ciento|porciento"},

@@ -17,7 +17,8 @@ int most_places(const Unit& unit) {
     std::string_view word;
     int places;
   };
-  constexpr std::array<Row, 8> kRows = {{{"gal", 2}, {"imperial gal", 2}, {"degF", 1}, {"degC", 1}, {"%", 1}, {"mph", 1}, {"km/h", 1}, {"ft", 1}}};
+  constexpr std::array<Row, 8> kRows = {
+      {{"gal", 2}, {"imperial gal", 2}, {"degF", 1}, {"degC", 1}, {"%", 1}, {"mph", 1}, {"km/h", 1}, {"ft", 1}}};
   for (const Row& row : kRows) {
     if (row.word == unit.word) return row.places;
   }
@@ -50,10 +51,12 @@ std::size_t last_bar(std::string_view word) { return word.rfind('/'); }
 
 Shown shown_as(std::string number, const Unit& unit, bool one, const Words& words) {
   const double amount = one ? 1 : 2;
-  return {std::move(number), unit_label(unit, amount, words), unit_spoken(unit, amount, words), stands_close(unit, words.language())};
+  return {std::move(number), unit_label(unit, amount, words), unit_spoken(unit, amount, words),
+          stands_close(unit, words.language())};
 }
 
-const Unit& us_or(const UnitsShown& units, std::string_view us, std::string_view metric, std::string_view imperial = {}) {
+const Unit& us_or(const UnitsShown& units, std::string_view us, std::string_view metric,
+                  std::string_view imperial = {}) {
   if (units.system == System::Metric) return unit(metric);
   return unit(units.gallons == Gallons::Imperial && !imperial.empty() ? imperial : us);
 }
@@ -64,8 +67,11 @@ bool reads_as_one(const Fraction& amount, bool as_fraction) {
 }
 
 bool is_metric_word(std::string_view word) {
-  for (const std::string_view metric : {"m", "cm", "mm", "km", "m2", "cm2", "mm2", "ha", "L", "mL", "uL", "m3", "metric cup", "metric tbsp", "metric tsp", "Australian tbsp",
-                                        "kg", "g", "mg", "t", "degC", "degC diff", "bar", "mbar", "kPa", "Pa", "h", "min", "s"}) {
+  for (const std::string_view metric :
+       {"m",   "cm", "mm", "km",  "m2",         "cm2",         "mm2",        "ha",
+        "L",   "mL", "uL", "m3",  "metric cup", "metric tbsp", "metric tsp", "Australian tbsp",
+        "kg",  "g",  "mg", "t",   "degC",       "degC diff",   "bar",        "mbar",
+        "kPa", "Pa", "h",  "min", "s"}) {
     if (word == metric) return true;
   }
   return false;
@@ -100,7 +106,8 @@ std::string unit_label(const Unit& unit, double amount, const Words& words) {
   const bool one = amount == 1;
   const std::string key = "unit." + std::string(unit.word);
   const std::size_t bar = last_bar(unit.word);
-  if (bar == std::string_view::npos || words.has(key) || words.has(key + ".one")) return simple_label(unit.word, one, words);
+  if (bar == std::string_view::npos || words.has(key) || words.has(key + ".one"))
+    return simple_label(unit.word, one, words);
   const std::string_view above = unit.word.substr(0, bar);
   std::string front = simple_label(above, one, words);
   if (const std::size_t inner = last_bar(above); inner != std::string_view::npos) {
@@ -112,11 +119,13 @@ std::string unit_label(const Unit& unit, double amount, const Words& words) {
 std::string unit_spoken(const Unit& unit, double amount, const Words& words) {
   const bool one = amount == 1;
   const std::size_t bar = last_bar(unit.word);
-  if (bar == std::string_view::npos || words.has("spoken." + std::string(unit.word) + ".one")) return simple_spoken(unit.word, one, words);
+  if (bar == std::string_view::npos || words.has("spoken." + std::string(unit.word) + ".one"))
+    return simple_spoken(unit.word, one, words);
   const std::string_view above = unit.word.substr(0, bar);
   std::string front = simple_spoken(above, one, words);
   if (const std::size_t inner = last_bar(above); inner != std::string_view::npos) {
-    front = words("spoken.per"_w, {simple_spoken(above.substr(0, inner), one, words), simple_spoken(above.substr(inner + 1), true, words)});
+    front = words("spoken.per"_w, {simple_spoken(above.substr(0, inner), one, words),
+                                   simple_spoken(above.substr(inner + 1), true, words)});
   }
   return words("spoken.per"_w, {front, simple_spoken(unit.word.substr(bar + 1), true, words)});
 }
@@ -130,7 +139,8 @@ std::string show_decimal(std::string_view decimal, const UnitsShown& units) {
   std::string out(decimal.substr(0, point));
   // From 10,000 on: a four-digit group with a mark is what readers take for a decimal.
   if (out.size() >= 5) {
-    for (std::size_t at = out.size() - 3; at > 0 && at < out.size(); at = at > 3 ? at - 3 : 0) out.insert(at, 1, thousands);
+    for (std::size_t at = out.size() - 3; at > 0 && at<out.size(); at = at> 3 ? at - 3 : 0)
+      out.insert(at, 1, thousands);
   }
   if (point != std::string_view::npos) {
     out += mark;
@@ -149,9 +159,12 @@ std::string show_count(long long value, const UnitsShown& units) { return show_d
 Shown show_in(const Unit& unit, double si, const UnitsShown& units, const Words& words, int places) {
   const double amount = amount_in(si, unit);
   std::string number;
-  if (!std::isfinite(amount)) number = show_number(amount, units, 0);
-  else if (places >= 0) number = fixed(amount, places);
-  else number = decimal(amount, std::min(significant_places(amount), most_places(unit)));
+  if (!std::isfinite(amount))
+    number = show_number(amount, units, 0);
+  else if (places >= 0)
+    number = fixed(amount, places);
+  else
+    number = decimal(amount, std::min(significant_places(amount), most_places(unit)));
   const bool one = number == "1";
   return shown_as(std::isfinite(amount) ? show_decimal(number, units) : number, unit, one, words);
 }
@@ -163,19 +176,22 @@ const Unit& suited_unit(Dimension dimension, double si, const UnitsShown& units)
   const auto under = [&](double limit) { return size > 0 && size < limit * (1 - 1e-9); };
   switch (dimension) {
     case Dimension::Length:
-      if (us) return under(Length::from_feet(3).si()) ? unit("in") : under(1609.344) || size == 0 ? unit("ft") : unit("mi");
+      if (us)
+        return under(Length::from_feet(3).si()) ? unit("in") : under(1609.344) || size == 0 ? unit("ft") : unit("mi");
       return under(1) ? unit("cm") : under(2000) || size == 0 ? unit("m") : unit("km");
     case Dimension::Area:
       if (us) return under(Area::from_acres(0.2).si()) || size == 0 ? unit("ft2") : unit("acre");
       return under(2000) || size == 0 ? unit("m2") : unit("ha");
     case Dimension::Volume:
-      if (us && units.gallons == Gallons::Imperial) return under(Volume::from_imperial_gallons(0.1).si()) ? unit("imperial fl oz") : unit("imperial gal");
+      if (us && units.gallons == Gallons::Imperial)
+        return under(Volume::from_imperial_gallons(0.1).si()) ? unit("imperial fl oz") : unit("imperial gal");
       if (us) return under(Volume::from_gallons(0.1).si()) ? unit("fl oz") : unit("gal");
       return under(0.001) ? unit("mL") : unit("L");
     case Dimension::Mass:
       if (us) return under(Mass::from_pounds(1).si()) ? unit("oz") : unit("lb");
       return under(0.001) ? unit("mg") : under(1) ? unit("g") : unit("kg");
-    case Dimension::Time: return under(90) ? unit("s") : under(5400) ? unit("min") : under(172800) || size == 0 ? unit("h") : unit("day");
+    case Dimension::Time:
+      return under(90) ? unit("s") : under(5400) ? unit("min") : under(172800) || size == 0 ? unit("h") : unit("day");
     case Dimension::Temperature: return us_or(units, "degF", "degC");
     case Dimension::TemperatureDifference: return us_or(units, "degF diff", "degC diff");
     case Dimension::Pressure: return us ? unit("psi") : under(50000) ? unit("kPa") : unit("bar");
@@ -183,7 +199,10 @@ const Unit& suited_unit(Dimension dimension, double si, const UnitsShown& units)
     case Dimension::Flow: return us_or(units, "gal/min", "L/min", "imperial gal/min");
     case Dimension::VolumePerArea: return us_or(units, "gal/acre", "L/ha", "imperial gal/acre");
     case Dimension::MassPerArea: return us_or(units, "lb/acre", "kg/ha");
-    case Dimension::MassPerVolume: return under(1) || size == 0 ? unit("mg/L") : under(100) ? us_or(units, "oz/gal", "g/L", "oz/imperial gal") : us_or(units, "lb/yd3", "kg/m3");
+    case Dimension::MassPerVolume:
+      return under(1) || size == 0 ? unit("mg/L")
+             : under(100)          ? us_or(units, "oz/gal", "g/L", "oz/imperial gal")
+                                   : us_or(units, "lb/yd3", "kg/m3");
     case Dimension::VolumePerVolume: return us_or(units, "fl oz/gal", "mL/L", "imperial fl oz/imperial gal");
     case Dimension::FlowPerVolume: return us_or(units, "L/min/gal", "L/min/L", "L/min/imperial gal");
     case Dimension::Conductivity: return under(0.1) ? unit("uS/cm") : unit("mS/cm");
@@ -226,18 +245,23 @@ Shown show_parts(Conductivity q, const UnitsShown& u, const Words& w) { return s
 Shown show_parts(Share q, const UnitsShown& u, const Words& w) { return suited(q, u, w); }
 
 Shown show_parts(const Written& written, const UnitsShown& units, const Words& words) {
-  const std::string_view number = std::string_view(written.text).substr(0, written.text.size() - written.unit->word.size() - 1);
+  const std::string_view number =
+      std::string_view(written.text).substr(0, written.text.size() - written.unit->word.size() - 1);
   const bool fraction = number.find('/') != std::string_view::npos;
-  return shown_as(fraction ? std::string(number) : show_decimal(number, units), *written.unit, reads_as_one(written.amount, fraction), words);
+  return shown_as(fraction ? std::string(number) : show_decimal(number, units), *written.unit,
+                  reads_as_one(written.amount, fraction), words);
 }
 
-std::string show(const Written& written, const UnitsShown& units, const Words& words) { return show_parts(written, units, words).text(); }
+std::string show(const Written& written, const UnitsShown& units, const Words& words) {
+  return show_parts(written, units, words).text();
+}
 
 std::string show_both(const Written& written, const UnitsShown& units, const Words& words) {
   const std::string typed = show(written, units, words);
   if (is_at_home(*written.unit, units)) return typed;
   const double si_double = si(written).to_double();
-  return typed + " (" + show_in(suited_unit(written.unit->dimension, si_double, units), si_double, units, words).text() + ")";
+  return typed + " (" +
+         show_in(suited_unit(written.unit->dimension, si_double, units), si_double, units, words).text() + ")";
 }
 
 std::string show_bed_size(Length length, Length width, const UnitsShown& units, const Words& words) {
@@ -245,14 +269,17 @@ std::string show_bed_size(Length length, Length width, const UnitsShown& units, 
   const Unit& long_unit = us ? unit("ft") : unit("m");
   const bool wide = width >= (us ? Length::from_feet(8) : Length::from_meters(3));
   const Unit& wide_unit = wide ? long_unit : us ? unit("in") : unit("cm");
-  return words("shown.bed-size"_w, {show_in(long_unit, length.si(), units, words).text(), show_in(wide_unit, width.si(), units, words).text()});
+  return words("shown.bed-size"_w, {show_in(long_unit, length.si(), units, words).text(),
+                                    show_in(wide_unit, width.si(), units, words).text()});
 }
 
 std::string show_feet_inches(Length length, const UnitsShown& units, const Words& words) {
   if (units.system == System::Metric) return show(length, units, words);
   const long long inches = std::llround(std::fabs(length.inches()));
-  const std::string feet = show_count(inches / 12, units) + " " + unit_label(unit("ft"), inches / 12 == 1 ? 1 : 2, words);
-  const std::string rest = show_count(inches % 12, units) + " " + unit_label(unit("in"), inches % 12 == 1 ? 1 : 2, words);
+  const std::string feet =
+      show_count(inches / 12, units) + " " + unit_label(unit("ft"), inches / 12 == 1 ? 1 : 2, words);
+  const std::string rest =
+      show_count(inches % 12, units) + " " + unit_label(unit("in"), inches % 12 == 1 ? 1 : 2, words);
   const std::string size = inches < 12 ? rest : inches % 12 == 0 ? feet : feet + " " + rest;
   return length.si() < 0 && inches != 0 ? "-" + size : size;
 }

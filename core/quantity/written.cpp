@@ -30,7 +30,8 @@ std::string quoted(std::string_view typed) {
   return text.substr(0, end) + "…";
 }
 
-Result<Written> make_written(std::string_view number, const Fraction& amount, const Unit& unit, std::string_view typed) {
+Result<Written> make_written(std::string_view number, const Fraction& amount, const Unit& unit,
+                             std::string_view typed) {
   Written made{std::string(number) + " " + std::string(unit.word), amount, &unit};
   if (made.text.size() > kMostBytes) return refuse(Trouble::BadInput, "quantity.digits"_w, {quoted(typed)});
   if (amount.is_negative() && !may_be_negative(unit.dimension)) {
@@ -46,7 +47,8 @@ Result<Written> make_written(std::string_view number, const Fraction& amount, co
 
 bool Written::operator==(const Written& other) const {
   if (unit == other.unit) return amount == other.amount;
-  if (!unit || !other.unit || unit->dimension != other.unit->dimension || unit->dimension == Dimension::Count) return false;
+  if (!unit || !other.unit || unit->dimension != other.unit->dimension || unit->dimension == Dimension::Count)
+    return false;
   return si(*this) == si(other);
 }
 
@@ -62,7 +64,8 @@ Result<Written> parse_written(std::string_view text) {
   // which stands as a unit only below a bar or alone after its number.
   const std::size_t unit_at = text.find_first_not_of("-0123456789./ ");
   if (text.size() > kMostBytes || unit_at == std::string_view::npos || unit_at < 2) return damaged(text);
-  for (std::size_t space = text.find(' '); space != std::string_view::npos && space < unit_at; space = text.find(' ', space + 1)) {
+  for (std::size_t space = text.find(' '); space != std::string_view::npos && space < unit_at;
+       space = text.find(' ', space + 1)) {
     const Unit* unit = find_unit(text.substr(space + 1));
     const auto amount = unit ? parse_normal_number(text.substr(0, space)) : std::nullopt;
     if (!amount) continue;

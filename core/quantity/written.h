@@ -64,7 +64,7 @@ Result<Written> parse_written(std::string_view text);
 /// Normal form of a computed amount: shortest decimal of at most `places`.
 Written write_quantity(double amount, const Unit& unit, int places = 3);
 template <class Q>
-  requires requires { Q::kDimension; }
+requires requires { Q::kDimension; }
 Written write_quantity(Q quantity, const Unit& unit, int places = 3) {
   return write_quantity(amount_in(quantity.si(), unit), unit, places);
 }

@@ -14,10 +14,18 @@ void open_amount(AmountTyping& typing, std::string_view what, const std::optiona
 }
 
 double usual_step(const Unit& unit) {
-  struct Step { std::string_view word; double step; };
-  static constexpr Step kSteps[] = {{"gal", 0.05},      {"imperial gal", 0.05}, {"L", 0.1},   {"mL", 50},    {"qt", 0.25},
-                                    {"ft", 1},          {"m", 0.5},             {"mph", 1},   {"km/h", 1},   {"m/s", 0.5},
-                                    {"gal/acre", 1},    {"L/ha", 10},           {"degF", 1},  {"degC", 0.5}, {"fl oz", 1}};
+  struct Step {
+    std::string_view word;
+    double step;
+  };
+  static constexpr Step kSteps[] = {{"gal", 0.05},   {"imperial gal", 0.05},
+                                    {"L", 0.1},      {"mL", 50},
+                                    {"qt", 0.25},    {"ft", 1},
+                                    {"m", 0.5},      {"mph", 1},
+                                    {"km/h", 1},     {"m/s", 0.5},
+                                    {"gal/acre", 1}, {"L/ha", 10},
+                                    {"degF", 1},     {"degC", 0.5},
+                                    {"fl oz", 1}};
   for (const Step& step : kSteps) {
     if (step.word == unit.word) return step.step;
   }
@@ -39,7 +47,8 @@ struct UnitChoices {
   }
 };
 
-NumberPadEvent draw_pad(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units, const UnitChoices& unit_names, bool& closed) {
+NumberPadEvent draw_pad(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units,
+                        const UnitChoices& unit_names, bool& closed) {
   const Words& words = look_words();
   std::vector<Choice> choices;
   for (const std::string& label : unit_names.labels) choices.push_back({.text = label});
@@ -69,7 +78,8 @@ NumberPadEvent draw_pad(AmountTyping& typing, const AmountAsk& ask, const UnitsS
 }
 
 /// The number converts: a person thinks of an amount, not of a figure.
-void change_unit(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units, const Unit& from, const Unit& to) {
+void change_unit(AmountTyping& typing, const AmountAsk& ask, const UnitsShown& units, const Unit& from,
+                 const Unit& to) {
   typing.unit = to.word;
   const auto now = read_quantity(typing.typed, ask.dimension, {units.mark, units.gallons}, &from);
   if (!now || to.dimension != ask.dimension) return;

@@ -14,18 +14,18 @@ namespace steep {
 
 /// What is being typed; part of a page's input.
 struct AmountTyping {
-  std::string what;        ///< Which quantity of the form; empty = the sheet is closed.
-  std::string typed;       ///< Digits with the mark of the Decimals setting.
-  std::string unit;        ///< Stored word of the chosen unit.
+  std::string what;   ///< Which quantity of the form; empty = the sheet is closed.
+  std::string typed;  ///< Digits with the mark of the Decimals setting.
+  std::string unit;   ///< Stored word of the chosen unit.
   std::string error;
   bool operator==(const AmountTyping&) const = default;
   bool is_open() const { return !what.empty(); }
 };
 
 struct AmountAsk {
-  std::string_view title = {};       ///< 'Tea in load 1'
+  std::string_view title = {};              ///< 'Tea in load 1'
   Dimension dimension = Dimension::Volume;  ///< Of the unit that is chosen now.
-  std::vector<const Unit*> units;    ///< Offered; the first is taken when none was chosen.
+  std::vector<const Unit*> units;           ///< Offered; the first is taken when none was chosen.
   bool can_be_not_taken = false;
   bool signs = false;
 };
@@ -33,7 +33,7 @@ struct AmountAsk {
 enum class AmountEvent { None, Saved, NotTaken, Closed };
 struct AmountAnswer {
   AmountEvent event = AmountEvent::None;
-  std::optional<Written> written;    ///< Of Saved.
+  std::optional<Written> written;  ///< Of Saved.
 };
 
 /// Opens it on a value: `now` is shown as the last one, typing starts anew.

@@ -37,17 +37,22 @@ static Shown along(Length length, const UnitsShown& units, const Words& words) {
   const bool whole = units.system == System::Us || std::abs(amount - std::round(amount)) < 0.05;
   return show_in(unit, length.si(), units, words, whole ? 0 : 1);
 }
-std::string along_text(Length length, const UnitsShown& units, const Words& words) { return along(length, units, words).text(); }
-std::string along_number(Length length, const UnitsShown& units, const Words& words) { return along(length, units, words).number; }
+std::string along_text(Length length, const UnitsShown& units, const Words& words) {
+  return along(length, units, words).text();
+}
+std::string along_number(Length length, const UnitsShown& units, const Words& words) {
+  return along(length, units, words).number;
+}
 
-CellShown cell_shown(const std::string& label, const std::optional<Written>& written, const Unit& unit, const UnitsShown& units,
-                     const Words& words) {
+CellShown cell_shown(const std::string& label, const std::optional<Written>& written, const Unit& unit,
+                     const UnitsShown& units, const Words& words) {
   if (!written) return {"—", unit_label(unit, 2, words), words("start.not_answered"_w, {label})};
   const Shown shown = show_parts(*written, units, words);
   return {shown.number, shown.unit, label + " " + shown.speech()};
 }
 
-SprayShown spray_shown(Volume spray, std::optional<Volume> tea, bool estimate, const UnitsShown& units, const Words& words) {
+SprayShown spray_shown(Volume spray, std::optional<Volume> tea, bool estimate, const UnitsShown& units,
+                       const Words& words) {
   const Shown shown = in_tank_unit(spray, units, words);
   SprayShown text;
   text.number = (estimate ? "~" : "") + shown.number;

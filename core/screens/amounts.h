@@ -12,8 +12,8 @@ namespace steep {
 
 /// Number and words apart, so that the number can be drawn large.
 struct SprayShown {
-  std::string number;   ///< '~0.26'
-  std::string words;    ///< 'gal spray (0.11 tea)'
+  std::string number;  ///< '~0.26'
+  std::string words;   ///< 'gal spray (0.11 tea)'
   std::string text() const { return words.empty() ? number : number + " " + words; }
   bool operator==(const SprayShown&) const = default;
 };
@@ -23,11 +23,12 @@ struct CellShown {
   std::string value, unit, spoken;  ///< '1.78' 'gal' 'Tea 1.78 gallons'
 };
 /// Not answered: '—' with the unit in which it would be.
-CellShown cell_shown(const std::string& label, const std::optional<Written>& written, const Unit& unit, const UnitsShown& units,
-                     const Words& words);
+CellShown cell_shown(const std::string& label, const std::optional<Written>& written, const Unit& unit,
+                     const UnitsShown& units, const Words& words);
 
 /// `tea` nullopt: not known, left out; zero: a spray without tea. `estimate` puts '~' in front.
-SprayShown spray_shown(Volume spray, std::optional<Volume> tea, bool estimate, const UnitsShown& units, const Words& words);
+SprayShown spray_shown(Volume spray, std::optional<Volume> tea, bool estimate, const UnitsShown& units,
+                       const Words& words);
 /// Of a dose; 'volume not known' when it is not.
 std::string spray_text(const ShownVolume& volume, const UnitsShown& units, const Words& words);
 /// 'gal' or 'L': one unit for all tanks and slabs of a screen.

@@ -19,7 +19,11 @@ constexpr std::string_view kSettingsPage = "farm-rule";
 
 void question_card(Pen& pen, const BedPageView& view, std::optional<Ask>& asked) {
   if (view.question.empty()) return;
-  Card card(pen, {.id = "question", .head = view.question, .sign = Icon::Question, .edge = CardEdge::Ink, .press_whole = true,
+  Card card(pen, {.id = "question",
+                  .head = view.question,
+                  .sign = Icon::Question,
+                  .edge = CardEdge::Ink,
+                  .press_whole = true,
                   .spoken = view.question});
   if (card.pressed()) asked = Go{{"twice", view.question_first}};
 }
@@ -49,7 +53,9 @@ Do harvest_of(const BedPageView& view, const BedPageInput& input) {
 
 Do note_of(const BedPageView& view, const BedPageInput& input) {
   Do ask;
-  ask.what = [bed = view.bed, text = input.text](Book& book, const Going& going) { return add_note(book, bed, text, going); };
+  ask.what = [bed = view.bed, text = input.text](Book& book, const Going& going) {
+    return add_note(book, bed, text, going);
+  };
   return ask;
 }
 
@@ -67,8 +73,14 @@ void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& asked
   int number = 0;
   for (const HoldShown& hold : view.holds) {
     const IdScope scope("hold", number++);
-    const RuleEvent event = hold_card(pen, {.id = "hold", .kind = hold.kind, .what = hold.what, .until = hold.until, .left = hold.left,
-                                            .left_words = hold.left_words, .rule = hold.rule, .rule_button = hold.rule_button});
+    const RuleEvent event = hold_card(pen, {.id = "hold",
+                                            .kind = hold.kind,
+                                            .what = hold.what,
+                                            .until = hold.until,
+                                            .left = hold.left,
+                                            .left_words = hold.left_words,
+                                            .rule = hold.rule,
+                                            .rule_button = hold.rule_button});
     if (event == RuleEvent::Button || event == RuleEvent::Open) asked = Go{{std::string(kSettingsPage), {}}};
   }
 }
@@ -78,9 +90,18 @@ void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::
   for (std::size_t i = 0; i < view.history.size(); ++i) {
     const HistoryShown& line = view.history[i];
     const IdScope scope("line", static_cast<std::int64_t>(i));
-    HistoryEntry entry{.id = "entry", .day = line.day, .clock = line.clock, .sign = line.sign, .icon = line.icon, .first = line.first,
-                       .second = line.second, .struck = line.struck, .struck_why = line.struck_why, .thread_above = i > 0,
-                       .thread_below = i + 1 < view.history.size(), .spoken = line.spoken};
+    HistoryEntry entry{.id = "entry",
+                       .day = line.day,
+                       .clock = line.clock,
+                       .sign = line.sign,
+                       .icon = line.icon,
+                       .first = line.first,
+                       .second = line.second,
+                       .struck = line.struck,
+                       .struck_why = line.struck_why,
+                       .thread_above = i > 0,
+                       .thread_below = i + 1 < view.history.size(),
+                       .spoken = line.spoken};
     if (with_thread ? history_line(pen, entry) : history_row(pen, entry)) asked = Go{{"record", line.record}};
   }
 }
@@ -95,9 +116,12 @@ std::optional<Ask> draw_add_sheet(const BedPageView& view, BedPageInput& input) 
   const Choice choices[] = {{.text = texts[0]}, {.text = texts[1]}, {.text = texts[2]}};
   if (const int chosen = segmented(pen, "form", view.add_text, choices, input.adds); chosen >= 0) input.adds = chosen;
   pen.space(12);
-  const std::string amount = words("beds.harvest_amount_field"_w), text = words(input.adds == 2 ? "beds.hold_why"_w : "look.note"_w);
+  const std::string amount = words("beds.harvest_amount_field"_w),
+                    text = words(input.adds == 2 ? "beds.hold_why"_w : "look.note"_w);
   if (input.adds == 0) text_field(pen, {.id = "amount", .label = amount}, input.amount);
-  if (input.adds > 0) text_field(pen, {.id = "text", .label = text, .kind = input.adds == 1 ? FieldKind::MultiLine : FieldKind::Text}, input.text);
+  if (input.adds > 0)
+    text_field(pen, {.id = "text", .label = text, .kind = input.adds == 1 ? FieldKind::MultiLine : FieldKind::Text},
+               input.text);
   if (input.adds == 2) {
     check_row(pen, "harvest", words("beds.hold_harvest"_w), input.hold_harvest);
     check_row(pen, "entry", words("beds.hold_entry"_w), input.hold_entry);
@@ -120,7 +144,8 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    draw_bed_strip(column.take(bed_strip_height(column.width(), view.strip.strip(), true)), view.strip.strip(), colors().ground);
+    draw_bed_strip(column.take(bed_strip_height(column.width(), view.strip.strip(), true)), view.strip.strip(),
+                   colors().ground);
     column.space(12);
     problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
     question_card(column, view, asked);
@@ -137,8 +162,9 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
   }
   {
     ScreenPart actions = screen.actions();
-    const int pressed = buttons(actions.pen(), {{.id = "note", .text = view.note_text, .icon = Icon::Note},
-                                                {.id = "add", .text = view.add_text, .icon = Icon::Plus, .kind = ButtonKind::Primary}},
+    const int pressed = buttons(actions.pen(),
+                                {{.id = "note", .text = view.note_text, .icon = Icon::Note},
+                                 {.id = "add", .text = view.add_text, .icon = Icon::Plus, .kind = ButtonKind::Primary}},
                                 {-1, -2});
     if (pressed >= 0) {
       input.adding = true;

@@ -21,7 +21,8 @@ std::string rule_text(const HeldWait& held, const Surroundings& around) {
                              : wait.kind == Wait::Kind::Hours ? words.count("paper.hours"_w, wait.amount)
                                                               : words(unknown_wait_word(wait.kind));
   std::string dated = rule->source.section;
-  if (rule->source.dated) dated += (dated.empty() ? "" : ", ") + show_short_day(*rule->source.dated, around.today, words);
+  if (rule->source.dated)
+    dated += (dated.empty() ? "" : ", ") + show_short_day(*rule->source.dated, around.today, words);
   const std::string tail = dated.empty() ? "" : " (" + dated + ")";
   switch (rule->source.kind) {
     case RuleSource::Kind::FarmTea: return words("beds.rule_farm"_w, {amount}) + tail;
@@ -42,12 +43,14 @@ HoldShown hold_shown(const HeldWait& held, const BedState& state, HoldKind kind,
   shown.what = words(kind == HoldKind::NoEntry ? "beds.no_entry_until"_w : "beds.no_harvest_until"_w);
   shown.until = hold_end_text(held, around);
   shown.rule = rule_text(held, around);
-  if (held.hold.to_settle > 0) shown.rule = words.count("beds.held_to_settle"_w, held.hold.to_settle) + " " + shown.rule;
+  if (held.hold.to_settle > 0)
+    shown.rule = words.count("beds.held_to_settle"_w, held.hold.to_settle) + " " + shown.rule;
   if (held.hold.state == Hold::State::NotKnown) {
     shown.what = words(kind == HoldKind::NoEntry ? "beds.no_entry"_w : "beds.no_harvest"_w);
     if (state.rule_undecided) shown.rule_button = words("beds.set_rule"_w);
   } else if (held.hold.until) {
-    shown.left = show_duration(Duration::from_seconds(static_cast<double>(*held.hold.until - around.now) / kSecond), words);
+    shown.left =
+        show_duration(Duration::from_seconds(static_cast<double>(*held.hold.until - around.now) / kSecond), words);
     shown.left_words = words("beds.left"_w);
     // One part is enough beside the time itself: '23 h', not '23 h 12 min'.
     if (const auto hours = (*held.hold.until - around.now + 30 * kMinute) / kHour; hours >= 2 && hours < 72)
@@ -79,8 +82,9 @@ void describe_dose(HistoryShown& shown, const BedLine& line, const Surroundings&
   }
   shown.second = spray_text(line.volume, around.units, words);
   if (line.entry && line.entry->until && line.kind == BedLineKind::Spray)
-    shown.second += " · " + (line.entry->holds_at(around.now) ? words("beds.no_entry_to"_w, {around.when(*line.entry->until)})
-                                                              : words("beds.entry_wait_over"_w));
+    shown.second +=
+        " · " + (line.entry->holds_at(around.now) ? words("beds.no_entry_to"_w, {around.when(*line.entry->until)})
+                                                  : words("beds.entry_wait_over"_w));
 }
 
 HistoryShown history_shown(const BedLine& line, const Surroundings& around) {
@@ -100,7 +104,8 @@ HistoryShown history_shown(const BedLine& line, const Surroundings& around) {
       shown.icon = Icon::SkipNext;
       break;
     case BedLineKind::Harvest:
-      shown.first = line.amount ? words("beds.harvest_amount"_w, {show(*line.amount, around.units, words)}) : words("beds.harvest"_w);
+      shown.first = line.amount ? words("beds.harvest_amount"_w, {show(*line.amount, around.units, words)})
+                                : words("beds.harvest"_w);
       shown.second = line.code.empty() ? line.crop : words("beds.lot"_w, {line.code});
       shown.icon = Icon::Basket;
       shown.sign = HistorySign::Square;
@@ -136,7 +141,8 @@ HistoryShown history_shown(const BedLine& line, const Surroundings& around) {
     shown.icon = Icon::Strike;
     shown.sign = HistorySign::Ring;
   }
-  std::vector<std::string> spoken = {shown.day, shown.clock, shown.first, shown.struck ? shown.struck_why : shown.second};
+  std::vector<std::string> spoken = {shown.day, shown.clock, shown.first,
+                                     shown.struck ? shown.struck_why : shown.second};
   std::erase(spoken, std::string());
   shown.spoken = join(spoken, ", ");
   return shown;
@@ -191,12 +197,15 @@ Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool 
   if (!state.bed.zero_end.empty()) view.second += ", " + words("beds.zero_at"_w, {state.bed.zero_end});
   view.strip = strip_of_bed(state, around);
   view.strip.end = StripEnd::None;
-  view.strip.second = state.last_tea ? words("beds.last_tea"_w, {around.when(state.last_tea->finish)}) : words("beds.no_tea_yet"_w);
+  view.strip.second =
+      state.last_tea ? words("beds.last_tea"_w, {around.when(state.last_tea->finish)}) : words("beds.no_tea_yet"_w);
   if (state.holds_entry(around.now)) view.holds.push_back(hold_shown(state.entry, state, HoldKind::NoEntry, around));
-  if (state.holds_harvest(around.now)) view.holds.push_back(hold_shown(state.harvest, state, HoldKind::NoHarvest, around));
+  if (state.holds_harvest(around.now))
+    view.holds.push_back(hold_shown(state.harvest, state, HoldKind::NoHarvest, around));
   fill_sums(view, page, around);
   for (const BedLine& line : page.history)
-    if (!line.undone && (!teas_only || line.kind == BedLineKind::Tea)) view.history.push_back(history_shown(line, around));
+    if (!line.undone && (!teas_only || line.kind == BedLineKind::Tea))
+      view.history.push_back(history_shown(line, around));
   if (!state.questions.empty()) {
     TRY_ASSIGN(const auto& pairs, same_bed_pairs(around.book, around.farm));
     for (const DosePair& pair : pairs)

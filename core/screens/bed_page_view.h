@@ -36,7 +36,7 @@ struct BedPageView {
   std::vector<HoldShown> holds;
   std::string due_label, due_number, due_unit, due_detail;
   std::string sum_label, sum_number, sum_unit, sum_detail, other_detail;
-  std::string question;                ///< 'Same bed, twice? …'; empty = none.
+  std::string question;  ///< 'Same bed, twice? …'; empty = none.
   Id question_first, question_second;
   std::vector<HistoryShown> history;
   std::string history_head, no_history, add_text, note_text, filter_text;
@@ -47,8 +47,8 @@ struct BedPageView {
 
 struct BedPageInput : PageInput {
   bool teas_only = false;
-  bool adding = false;                 ///< The sheet 'Add to N5'.
-  int adds = -1;                       ///< Which form of it: 0 harvest, 1 note, 2 hold.
+  bool adding = false;  ///< The sheet 'Add to N5'.
+  int adds = -1;        ///< Which form of it: 0 harvest, 1 note, 2 hold.
   std::string amount, text;
   bool hold_harvest = true, hold_entry = false;
   bool operator==(const BedPageInput&) const = default;

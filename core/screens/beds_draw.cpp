@@ -16,8 +16,8 @@ namespace steep {
 namespace {
 
 constexpr float kPanel = 372;
-constexpr float kKey = 250;          // Of 'How to read a bed' beside the map.
-constexpr float kKeyFrom = 820;      // Width of the card from which there is room for it.
+constexpr float kKey = 250;      // Of 'How to read a bed' beside the map.
+constexpr float kKeyFrom = 820;  // Width of the card from which there is room for it.
 
 void filters(Pen& pen, const BedsView& view, BedsInput& input) {
   std::vector<Choice> choices;
@@ -27,7 +27,12 @@ void filters(Pen& pen, const BedsView& view, BedsInput& input) {
 }
 
 void search(Pen& pen, const BedsView& view, BedsInput& input) {
-  text_field(pen, {.id = "search", .label = view.search_label, .hint = view.search_label, .icon = Icon::Magnify, .label_hidden = true},
+  text_field(pen,
+             {.id = "search",
+              .label = view.search_label,
+              .hint = view.search_label,
+              .icon = Icon::Magnify,
+              .label_hidden = true},
              input.search);
 }
 
@@ -94,8 +99,11 @@ void map(Pen& pen, const BedsView& view, BedsInput& input) {
   MapPick picked;
   for (std::size_t i = 0; i < view.blocks.size(); ++i) {
     const auto& told = view.blocks[i];
-    blocks.push_back({.name = told.name, .note = told.note, .beds = std::span(beds).subspan(told.first, told.count),
-                      .covered = told.covered, .zero_end = told.zero_end});
+    blocks.push_back({.name = told.name,
+                      .note = told.note,
+                      .beds = std::span(beds).subspan(told.first, told.count),
+                      .covered = told.covered,
+                      .zero_end = told.zero_end});
     for (std::size_t j = 0; j < told.count; ++j)
       if (view.all[told.first + j].strip.bed == input.chosen && !input.chosen.is_nil())
         picked = {static_cast<int>(i), static_cast<int>(j)};
@@ -119,15 +127,19 @@ void map(Pen& pen, const BedsView& view, BedsInput& input) {
   input.shift_x = place.shift.x;
   input.shift_y = place.shift.y;
   if (pressed.block >= 0 && pressed.bed >= 0)
-    input.chosen = view.all[view.blocks[static_cast<std::size_t>(pressed.block)].first + static_cast<std::size_t>(pressed.bed)].strip.bed;
+    input.chosen =
+        view.all[view.blocks[static_cast<std::size_t>(pressed.block)].first + static_cast<std::size_t>(pressed.bed)]
+            .strip.bed;
 }
 
 void table(Pen& pen, const BedsView& view, BedsInput& input) {
-  const GridColumn columns[] = {
-      {.head = view.heads[0], .width = 72, .sorts = true},  {.head = view.heads[1], .width = -1.3f, .sorts = true},
-      {.head = view.heads[2], .width = -0.9f, .sorts = true},  {.head = view.heads[3], .width = -2},
-      {.head = view.heads[4], .width = 120},                {.head = view.heads[5], .width = -1.1f, .sorts = true},
-      {.head = view.heads[6], .width = -1.3f, .sorts = true}};
+  const GridColumn columns[] = {{.head = view.heads[0], .width = 72, .sorts = true},
+                                {.head = view.heads[1], .width = -1.3f, .sorts = true},
+                                {.head = view.heads[2], .width = -0.9f, .sorts = true},
+                                {.head = view.heads[3], .width = -2},
+                                {.head = view.heads[4], .width = 120},
+                                {.head = view.heads[5], .width = -1.1f, .sorts = true},
+                                {.head = view.heads[6], .width = -1.3f, .sorts = true}};
   std::vector<BedStrip> strips;
   strips.reserve(view.shown.size());
   for (const std::size_t index : view.shown) strips.push_back(view.all[index].strip.strip());
@@ -163,16 +175,19 @@ void table(Pen& pen, const BedsView& view, BedsInput& input) {
   }
 }
 
-void panel(Screen& screen, const BedsView& view, BedsInput& input, const Furniture& furniture, std::optional<Ask>& asked) {
+void panel(Screen& screen, const BedsView& view, BedsInput& input, const Furniture& furniture,
+           std::optional<Ask>& asked) {
   ScreenPart detail = screen.right();
   Pen& pen = detail.pen();
   const BedPageView& bed = *view.chosen;
   const std::string close = look_words()("look.close"_w);
   if (icon_button({pen.right - 48, pen.y, pen.right, pen.y + 48}, "close", Icon::Close, close)) input.chosen = {};
-  big_number(pen, {.number = bed.title, .unit = bed.crop, .words_at_right = false, .spoken = bed.title + " " + bed.crop});
+  big_number(pen,
+             {.number = bed.title, .unit = bed.crop, .words_at_right = false, .spoken = bed.title + " " + bed.crop});
   paragraph(pen, bed.second, TextStyle::Label);
   pen.space(10);
-  draw_bed_strip(pen.take(bed_strip_height(pen.width(), bed.strip.strip(), false)), bed.strip.strip(), colors().surface);
+  draw_bed_strip(pen.take(bed_strip_height(pen.width(), bed.strip.strip(), false)), bed.strip.strip(),
+                 colors().surface);
   pen.space(12);
   draw_bed_holds(pen, bed, asked);
   const NumberGroup groups[] = {{bed.due_label, bed.due_number, bed.due_unit, bed.due_detail},
@@ -197,7 +212,11 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
     ScreenPart main = screen.main();
     Pen& pen = main.pen();
     if (view.all.empty()) {
-      if (empty_state(pen, {.id = "none", .first = view.no_beds, .why = view.no_beds_why, .button = view.add_block, .icon = Icon::Plus}))
+      if (empty_state(pen, {.id = "none",
+                            .first = view.no_beds,
+                            .why = view.no_beds_why,
+                            .button = view.add_block,
+                            .icon = Icon::Plus}))
         asked = Go{{"start-farm", {}}};
     } else if (wide) {
       map(pen, view, input);
@@ -219,7 +238,8 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
   if (wide && view.chosen) {
     panel(screen, view, input, furniture, asked);
     ScreenPart foot = screen.right_foot();
-    if (button(foot.pen(), {.id = "add", .text = view.chosen->add_text, .icon = Icon::Plus, .kind = ButtonKind::Primary})) {
+    if (button(foot.pen(),
+               {.id = "add", .text = view.chosen->add_text, .icon = Icon::Plus, .kind = ButtonKind::Primary})) {
       input.bed.adding = true;
       input.bed.adds = 0;
     }

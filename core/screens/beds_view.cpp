@@ -1,7 +1,7 @@
 #include <algorithm>
 
-#include "base/text.h"
 #include "base/sorting.h"
+#include "base/text.h"
 #include "book/codes.h"
 #include "book/dose_volumes.h"
 #include "quantity/time_shown.h"
@@ -25,7 +25,8 @@ bool fits(const BedState& state, BedFilter filter, Moment now) {
 
 bool found(const BedRow& row, std::string_view search) {
   const std::string wanted = lower(trim(search));
-  return wanted.empty() || lower(row.strip.number).starts_with(wanted) || lower(row.crop).find(wanted) != std::string::npos;
+  return wanted.empty() || lower(row.strip.number).starts_with(wanted) ||
+         lower(row.crop).find(wanted) != std::string::npos;
 }
 
 void due_cell(BedRow& row, const BedState& state, const Surroundings& around) {
@@ -45,7 +46,8 @@ void due_cell(BedRow& row, const BedState& state, const Surroundings& around) {
     return;
   }
   for (const DueStretch& part : due->stretches)
-    if (part.days_left == state.days_left() && part.next) row.next_due = show_day(*part.next, around.today, around.words);
+    if (part.days_left == state.days_left() && part.next)
+      row.next_due = show_day(*part.next, around.today, around.words);
 }
 
 void hold_cell(BedRow& row, const BedState& state, const Surroundings& around) {
@@ -77,9 +79,12 @@ Result<void> add_volumes(BedsView& view, const BedStates& states, const Surround
 
 void add_key(BedsView& view, const Words& words) {
   view.key_head = words("beds.key"_w);
-  view.key = {{words("beds.key_fill"_w), words("beds.key_fill_is"_w)},   {words("beds.key_flag"_w), words("beds.key_flag_is"_w)},
-              {words("beds.key_tape"_w), words("beds.key_tape_is"_w)},   {words("beds.key_tapes"_w), words("beds.key_tapes_is"_w)},
-              {words("beds.key_cut"_w), words("beds.key_cut_is"_w)},     {words("beds.key_question"_w), words("beds.key_question_is"_w)}};
+  view.key = {{words("beds.key_fill"_w), words("beds.key_fill_is"_w)},
+              {words("beds.key_flag"_w), words("beds.key_flag_is"_w)},
+              {words("beds.key_tape"_w), words("beds.key_tape_is"_w)},
+              {words("beds.key_tapes"_w), words("beds.key_tapes_is"_w)},
+              {words("beds.key_cut"_w), words("beds.key_cut_is"_w)},
+              {words("beds.key_question"_w), words("beds.key_question_is"_w)}};
 }
 
 BedRow row_of(const BedState& state, const Codes& codes, const Surroundings& around) {
@@ -112,7 +117,8 @@ void sort_rows(BedsView& view, const BedsInput& input) {
     }
   };
   sort_list(view.shown, [&](std::size_t a, std::size_t b) {
-    if (input.sorted_by == 1) return input.sorted_down ? view.all[b].crop < view.all[a].crop : view.all[a].crop < view.all[b].crop;
+    if (input.sorted_by == 1)
+      return input.sorted_down ? view.all[b].crop < view.all[a].crop : view.all[a].crop < view.all[b].crop;
     return input.sorted_down ? key(b) < key(a) : key(a) < key(b);
   });
 }
@@ -122,9 +128,9 @@ std::string block_note(const std::vector<BedRow>& rows, std::size_t first, std::
   std::string usual;
   std::size_t most = 0;
   for (std::size_t i = first; i < first + count; ++i) {
-    const auto same = static_cast<std::size_t>(std::count_if(rows.begin() + static_cast<std::ptrdiff_t>(first),
-                                                             rows.begin() + static_cast<std::ptrdiff_t>(first + count),
-                                                             [&](const BedRow& row) { return row.size == rows[i].size; }));
+    const auto same = static_cast<std::size_t>(std::count_if(
+        rows.begin() + static_cast<std::ptrdiff_t>(first), rows.begin() + static_cast<std::ptrdiff_t>(first + count),
+        [&](const BedRow& row) { return row.size == rows[i].size; }));
     if (same > most) {
       most = same;
       usual = rows[i].size;
@@ -144,8 +150,8 @@ Result<BedsView> beds_view(const Surroundings& around, const BedsInput& input) {
   view.no_beds = words("beds.no_beds"_w);
   view.no_beds_why = words("beds.no_beds_why"_w);
   view.add_block = words("beds.add_block"_w);
-  for (const WordId head : {"beds.col_bed"_w, "beds.col_crop"_w, "beds.col_last"_w, "beds.col_brew"_w, "beds.col_left"_w,
-                            "beds.col_due"_w, "beds.col_hold"_w})
+  for (const WordId head : {"beds.col_bed"_w, "beds.col_crop"_w, "beds.col_last"_w, "beds.col_brew"_w,
+                            "beds.col_left"_w, "beds.col_due"_w, "beds.col_hold"_w})
     view.heads.push_back(words(head));
   if (around.farm.is_nil()) return view;
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
@@ -157,12 +163,14 @@ Result<BedsView> beds_view(const Surroundings& around, const BedsInput& input) {
       block.name = state.bed.block_name;
       block.zero_end = state.bed.zero_end;
       block.first = view.all.size();
-      if (const Block* told = states->places.block(state.bed.block)) block.covered = told->kind == "tunnel" || told->kind == "greenhouse";
+      if (const Block* told = states->places.block(state.bed.block))
+        block.covered = told->kind == "tunnel" || told->kind == "greenhouse";
       view.blocks.push_back(std::move(block));
     }
     ++view.blocks.back().count;
     view.all.push_back(row_of(state, codes, around));
-    if (fits(state, input.filter, around.now) && found(view.all.back(), input.search)) view.shown.push_back(view.all.size() - 1);
+    if (fits(state, input.filter, around.now) && found(view.all.back(), input.search))
+      view.shown.push_back(view.all.size() - 1);
   }
   for (auto& block : view.blocks) block.note = block_note(view.all, block.first, block.count, words);
   const auto held = std::count_if(states->beds.begin(), states->beds.end(),

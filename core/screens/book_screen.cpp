@@ -18,9 +18,7 @@ void fill_saved(BookScreenView& view, const Surroundings& around) {
   const StorageHealth health = around.platform.storage();
   view.all_saved = health.state == SaveState::Saved;
   view.unsaved = health.state == SaveState::NotSaved;
-  view.saved_head = words(view.all_saved   ? "book.all_saved"_w
-                          : view.unsaved ? "book.not_saved"_w
-                                         : "book.saving"_w);
+  view.saved_head = words(view.all_saved ? "book.all_saved"_w : view.unsaved ? "book.not_saved"_w : "book.saving"_w);
   if (health.last_saved.ms > 0) view.saved_detail = words("book.last_saved"_w, {around.when(health.last_saved)});
   if (view.unsaved) view.saved_detail = words("book.give_file_now"_w);
   if (!health.lasting) view.storage_caution = words("book.not_lasting"_w);
@@ -38,7 +36,8 @@ void fill_handover(BookScreenView& view, const Surroundings& around, const Book:
   view.given = words("book.given"_w);
   if (handed.given > 0 && handed.given_at.ms > 0) view.given_note = around.when(handed.given_at);
   view.any_confirmed = handed.confirmed > 0;
-  view.confirmed = view.any_confirmed ? words("book.confirmed_by"_w, {handed.confirmed_by}) : words("book.not_confirmed_yet"_w);
+  view.confirmed =
+      view.any_confirmed ? words("book.confirmed_by"_w, {handed.confirmed_by}) : words("book.not_confirmed_yet"_w);
   if (view.any_confirmed && handed.confirmed_at.ms > 0) view.confirmed_note = around.when(handed.confirmed_at);
 }
 
@@ -97,7 +96,8 @@ Result<BookScreenView> book_screen_view(const Surroundings& around, const BookSc
   view.same_head = words("book.same"_w);
   view.digest = around.book.digest_code();
   view.digest_why = words("book.digest_why"_w);
-  if (const int aside = around.book.files_aside(); aside > 0) view.digest_aside = words.count("book.digest_aside"_w, aside);
+  if (const int aside = around.book.files_aside(); aside > 0)
+    view.digest_aside = words.count("book.digest_aside"_w, aside);
   if (view.can_give) {
     TRY_ASSIGN(const auto photos, photos_to_give(around.book, {}, around.platform.photos()));
     view.photos = given_photo_lines(photos, around.units, words);
@@ -138,7 +138,8 @@ void draw_saved(Pen& column, const BookScreenView& view) {
   const Icon icon = view.all_saved ? Icon::SavedTick : view.unsaved ? Icon::NotSaved : Icon::SavingDots;
   {
     Card card(column, {.id = "saved", .edge = edge});
-    list_row(card.pen, {.id = "state", .icon = icon, .first = view.saved_head, .second = view.saved_detail, .opens = false});
+    list_row(card.pen,
+             {.id = "state", .icon = icon, .first = view.saved_head, .second = view.saved_detail, .opens = false});
   }
   if (!view.storage_caution.empty()) caution_note(column, view.storage_caution);
 }
@@ -156,22 +157,35 @@ std::optional<Ask> draw_handover(Pen& column, const BookScreenView& view) {
   Card card(column, {.id = "handover", .head = view.handover, .note = view.works_offline});
   count_row(card.pen, {.number = view.not_given_number, .words = view.not_given, .note = view.not_given_note});
   count_row(card.pen, {.number = view.given_number, .words = view.given, .note = view.given_note});
-  if (view.any_confirmed) count_row(card.pen, {.sign = Icon::SavedTick, .words = view.confirmed, .note = view.confirmed_note});
-  else count_row(card.pen, {.number = "–", .words = view.confirmed});
+  if (view.any_confirmed)
+    count_row(card.pen, {.sign = Icon::SavedTick, .words = view.confirmed, .note = view.confirmed_note});
+  else
+    count_row(card.pen, {.number = "–", .words = view.confirmed});
   card.pen.space(8);
-  if (button(card.pen, {.id = "give", .text = view.give, .icon = Icon::FileOut, .kind = ButtonKind::Primary,
-                        .enabled = view.can_give, .why_not = view.give_why_not}))
+  if (button(card.pen, {.id = "give",
+                        .text = view.give,
+                        .icon = Icon::FileOut,
+                        .kind = ButtonKind::Primary,
+                        .enabled = view.can_give,
+                        .why_not = view.give_why_not}))
     asked = give_all(view);
   for (const std::string& line : view.photos) paragraph(card.pen, line, TextStyle::Label);
   card.pen.space(8);
   if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
-  if (view.can_give && button(card.pen, {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
+  if (view.can_give &&
+      button(card.pen,
+             {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
     asked = Go{{"give", {}}};
   for (std::size_t i = 0; i < view.peers.size(); ++i) {
     const IdScope scope("peer", static_cast<std::int64_t>(i));
     const auto& peer = view.peers[i];
-    list_row(card.pen, {.id = "row", .icon = peer.icon, .first = peer.label, .value = peer.heard, .value_plain = true,
-                        .opens = false, .line_above = true});
+    list_row(card.pen, {.id = "row",
+                        .icon = peer.icon,
+                        .first = peer.label,
+                        .value = peer.heard,
+                        .value_plain = true,
+                        .opens = false,
+                        .line_above = true});
   }
   return asked;
 }
@@ -179,11 +193,18 @@ std::optional<Ask> draw_handover(Pen& column, const BookScreenView& view) {
 std::optional<Ask> draw_onward(Pen& column, const BookScreenView& view) {
   std::optional<Ask> asked;
   Card card(column, {.id = "onward"});
-  if (list_row(card.pen, {.id = "questions", .icon = Icon::Merge, .first = view.questions, .second = view.questions_detail}))
+  if (list_row(card.pen,
+               {.id = "questions", .icon = Icon::Merge, .first = view.questions, .second = view.questions_detail}))
     asked = Go{{"merge", {}}};
-  if (list_row(card.pen, {.id = "report", .icon = Icon::Clipboard, .first = view.report, .second = view.report_detail, .line_above = true}))
+  if (list_row(card.pen, {.id = "report",
+                          .icon = Icon::Clipboard,
+                          .first = view.report,
+                          .second = view.report_detail,
+                          .line_above = true}))
     asked = Go{{"reports", {}}};
-  if (list_row(card.pen, {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
+  if (list_row(
+          card.pen,
+          {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
     asked = Go{{"work", {}}};
   return asked;
 }

@@ -41,9 +41,11 @@ void add_suns(BrewFigure& figure, const Farm& farm, Moment zero, const Zone& zon
   const int days = static_cast<int>(figure.to_h / 24) + 1;
   for (int day = -1; day <= days; ++day) {
     const auto sun = sun_day(place, first + day);
-    if (sun && sun->rise && sun->set) figure.suns.emplace_back(hours_from(zero, *sun->rise), hours_from(zero, *sun->set));
+    if (sun && sun->rise && sun->set)
+      figure.suns.emplace_back(hours_from(zero, *sun->rise), hours_from(zero, *sun->set));
   }
-  if (const auto height = sun_elevation(place, zero + static_cast<std::int64_t>(figure.from_h * kHour))) figure.night_at_start = *height < 0;
+  if (const auto height = sun_elevation(place, zero + static_cast<std::int64_t>(figure.from_h * kHour)))
+    figure.night_at_start = *height < 0;
 }
 
 void add_ticks(BrewFigure& figure, const Surroundings& around) {
@@ -64,13 +66,15 @@ void add_ticks(BrewFigure& figure, const Surroundings& around) {
 void add_marks(BrewFigure& figure, const RunningBrew& brew, Moment zero) {
   for (const Reading& reading : brew.sheet.readings) {
     RibbonPoint point = reading.not_taken ? RibbonPoint::NotTaken : RibbonPoint::Reading;
-    if (reading.quantity == "oxygen" && reading.value && brew.oxygen_floor && si(*reading.value).to_double() < *brew.oxygen_floor) {
+    if (reading.quantity == "oxygen" && reading.value && brew.oxygen_floor &&
+        si(*reading.value).to_double() < *brew.oxygen_floor) {
       point = RibbonPoint::UnderFloor;
     }
     figure.readings.emplace_back(hours_from(zero, reading_time(reading)), static_cast<int>(point));
   }
   for (const BrewEvent& event : brew.sheet.events) {
-    if (event.at) figure.events.emplace_back(hours_from(zero, event.at->at), event.what != "fed" && event.what != "topped-up");
+    if (event.at)
+      figure.events.emplace_back(hours_from(zero, event.at->at), event.what != "fed" && event.what != "topped-up");
   }
 }
 
@@ -113,7 +117,8 @@ void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const
   figure.note = say("window.senses-decide"_w);
   const Moment from = to_half_hour(window.earliest), to = to_half_hour(window.latest);
   const bool one_day = around.zone.local(from).date == around.today && around.zone.local(to).date == around.today;
-  figure.ready = say("brew.ready_from_to"_w, {one_day ? around.clock(from) : around.when(from), one_day ? around.clock(to) : around.when(to)});
+  figure.ready = say("brew.ready_from_to"_w,
+                     {one_day ? around.clock(from) : around.when(from), one_day ? around.clock(to) : around.when(to)});
   if (around.now >= window.expected) {  // The age says more now.
     if (around.now <= window.latest) figure.detail = say("brew.may_be_ready"_w);
     return;
@@ -129,7 +134,8 @@ void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const
                                         : say.count("brew.estimate_temperatures"_w, brew.outlook->temperatures);
 }
 
-void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until, const Surroundings& around) {
+void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until,
+             const Surroundings& around) {
   const Words& say = around.words;
   const auto start = started(brew.sheet.brew);
   if (brew.over && start) {
@@ -169,7 +175,8 @@ std::string reading_value(const Reading& reading, const Surroundings& around) {
 }
 
 std::string reading_text(const Reading& reading, const Surroundings& around) {
-  return around.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " + reading_value(reading, around);
+  return around.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
+         reading_value(reading, around);
 }
 
 BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around) {
@@ -187,7 +194,8 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   figure.start_h = hours_from(zero, *start);
   figure.now_h = hours_from(zero, around.now);
   if (until) figure.use_by_h = hours_from(zero, *until);
-  const double end = std::max({brew.over ? hours_from(zero, *brew.over) : figure.now_h, figure.use_by_h, figure.ready_to_h});
+  const double end =
+      std::max({brew.over ? hours_from(zero, *brew.over) : figure.now_h, figure.use_by_h, figure.ready_to_h});
   const double span = std::max(end - figure.start_h, 12.0);
   figure.from_h = figure.start_h - span * 0.04;
   figure.to_h = figure.start_h + span * 1.05;
@@ -195,13 +203,15 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   add_ticks(figure, around);
   add_marks(figure, brew, zero);
   figure.above_left = around.words("brew.start_at"_w, {around.when(*start)});
-  figure.spoken = figure.above_left + ", " + (figure.before.empty() ? "" : figure.before + " ") + figure.number + " " + figure.unit + " " + figure.words;
+  figure.spoken = figure.above_left + ", " + (figure.before.empty() ? "" : figure.before + " ") + figure.number + " " +
+                  figure.unit + " " + figure.words;
   if (!figure.ready.empty()) figure.spoken += ", " + figure.ready;
   if (!figure.use_by.empty()) figure.spoken += ", " + figure.use_by;
   return figure;
 }
 
-BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready, Moment until, const Farm& farm, const Surroundings& around) {
+BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready, Moment until, const Farm& farm,
+                          const Surroundings& around) {
   BrewFigure figure;
   const Moment zero = around.zone.start_of(around.zone.local(air_on).date);
   figure.has_ribbon = figure.planned = true;
@@ -223,7 +233,11 @@ BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready,
 }
 
 void draw_brew_numbers(Pen& pen, const BrewFigure& figure) {
-  big_number(pen, {.before = figure.before, .number = figure.number, .unit = figure.unit, .words = figure.words, .detail = figure.detail});
+  big_number(pen, {.before = figure.before,
+                   .number = figure.number,
+                   .unit = figure.unit,
+                   .words = figure.words,
+                   .detail = figure.detail});
 }
 
 void draw_brew_ribbon(Pen& pen, const BrewFigure& figure) {
@@ -253,7 +267,8 @@ void draw_brew_ribbon(Pen& pen, const BrewFigure& figure) {
   drawn.ribbon.verdict = figure.verdict;
   drawn.ribbon.verdict_bad = figure.verdict_bad;
   // Above there is room for one of the two; when it began is on the ribbon itself.
-  (figure.ready.empty() ? drawn.above_left : drawn.above_right) = figure.ready.empty() ? figure.above_left : figure.ready;
+  (figure.ready.empty() ? drawn.above_left : drawn.above_right) =
+      figure.ready.empty() ? figure.above_left : figure.ready;
   drawn.below_right = figure.use_by;
   drawn.spoken = figure.spoken;
   ribbon_figure(pen, drawn);

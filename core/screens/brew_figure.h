@@ -17,27 +17,29 @@
 namespace steep {
 
 struct BrewFigure {
-  std::string before, number, unit, words, detail;   ///< 'about' '1½' 'h' 'until ready (1 to 2 h)' 'estimate from 6 temperatures'
+  std::string before, number, unit, words,
+      detail;  ///< 'about' '1½' 'h' 'until ready (1 to 2 h)' 'estimate from 6 temperatures'
   // Hours since the axis' zero, the local midnight before its start.
   double from_h = 0, to_h = 24, now_h = 0;
-  std::vector<std::pair<double, double>> suns;          ///< Rise and set.
+  std::vector<std::pair<double, double>> suns;  ///< Rise and set.
   bool night_at_start = false;
   std::vector<std::pair<double, std::string>> ticks;
   double start_h = 0, use_by_h = -1, ready_from_h = -1, ready_to_h = -1;
-  std::vector<std::pair<double, int>> readings;         ///< RibbonPoint as int.
+  std::vector<std::pair<double, int>> readings;  ///< RibbonPoint as int.
   std::vector<std::pair<double, bool>> events;
   std::string verdict;
   bool verdict_bad = false;
-  bool has_ribbon = false;                   ///< False before anything started.
-  bool planned = false;                      ///< Not started: dashed.
+  bool has_ribbon = false;  ///< False before anything started.
+  bool planned = false;     ///< Not started: dashed.
   std::string above_left, ready, use_by, spoken;
-  std::string note;                          ///< 'An estimate. Smell and oxygen decide, not the clock.'; for the brew's own page.
+  std::string note;  ///< 'An estimate. Smell and oxygen decide, not the clock.'; for the brew's own page.
   bool operator==(const BrewFigure&) const = default;
 };
 
 BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around);
 /// A brew that is planned. `until`: use-by, or the end of spraying.
-BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready, Moment until, const Farm& farm, const Surroundings& around);
+BrewFigure planned_figure(Moment air_on, const std::optional<BrewWindow>& ready, Moment until, const Farm& farm,
+                          const Surroundings& around);
 void draw_brew_numbers(Pen& pen, const BrewFigure& figure);
 void draw_brew_ribbon(Pen& pen, const BrewFigure& figure);
 

@@ -15,7 +15,7 @@ namespace steep {
 
 struct BrewPageView {
   Id brew;
-  bool opens_reading = false;             ///< Asked for with 'Add reading': its sheet is open from the start.
+  bool opens_reading = false;  ///< Asked for with 'Add reading': its sheet is open from the start.
   std::string title, second;
   BrewFigure figure;
   // Oxygen over the ribbon's axis; empty readings = no chart.
@@ -27,10 +27,17 @@ struct BrewPageView {
   std::vector<std::string> grid_text;
 
   std::string balance_head;
-  struct Line { std::string words, number, unit; bool total = false; bool operator==(const Line&) const = default; };
+  struct Line {
+    std::string words, number, unit;
+    bool total = false;
+    bool operator==(const Line&) const = default;
+  };
   std::vector<Line> balance;
   std::string note_label;
-  struct Done { std::string first, second, note; bool operator==(const Done&) const = default; };
+  struct Done {
+    std::string first, second, note;
+    bool operator==(const Done&) const = default;
+  };
   /// Microscope, plates, tubes; newest first.
   struct Counted {
     Id id;
@@ -40,7 +47,7 @@ struct BrewPageView {
   std::string counts_head;
   std::vector<Counted> counts;
   std::string readings_head;
-  std::vector<Done> readings;             ///< Newest first.
+  std::vector<Done> readings;  ///< Newest first.
 
   std::string add_reading, air, verdict, pour, feed;
   bool can_air = true, air_is_on = false;
@@ -70,14 +77,15 @@ struct BrewPageView {
 };
 
 struct BrewPageInput : PageInput {
-  std::string sheet;        ///< 'reading', 'verdict', 'pour', 'event'
+  std::string sheet;  ///< 'reading', 'verdict', 'pour', 'event'
   bool opened = false;
-  int kind = 0;             ///< Of the reading.
+  int kind = 0;  ///< Of the reading.
   std::string typed, unit;
   int word = -1;
-  bool noting = false;      ///< A line for a note is open.
+  bool noting = false;  ///< A line for a note is open.
   std::string note;
-  std::optional<std::size_t> readings_before;  ///< Save was pressed when there were so many: with the next one the pad goes on.
+  std::optional<std::size_t>
+      readings_before;  ///< Save was pressed when there were so many: with the next one the pad goes on.
   std::string verdict, why;
   std::string pour, pour_where;
   AmountTyping typing;

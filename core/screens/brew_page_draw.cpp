@@ -25,11 +25,14 @@ void draw_chart(Pen& pen, const BrewPageView& view) {
   std::vector<Chart::Grid> grid;
   for (std::size_t i = 0; i < view.grid.size(); ++i) grid.push_back({view.grid[i], view.grid_text[i]});
   // First, lowest and last are labelled.
-  const auto lowest = std::min_element(view.oxygen.begin(), view.oxygen.end(), [](const auto& a, const auto& b) { return a.second < b.second; });
+  const auto lowest = std::min_element(view.oxygen.begin(), view.oxygen.end(),
+                                       [](const auto& a, const auto& b) { return a.second < b.second; });
   std::vector<Chart::Reading> readings;
   for (std::size_t i = 0; i < view.oxygen.size(); ++i) {
-    const bool labelled = i == 0 || i + 1 == view.oxygen.size() || view.oxygen.begin() + static_cast<std::ptrdiff_t>(i) == lowest;
-    readings.push_back({view.oxygen[i].first, view.oxygen[i].second, labelled ? std::string_view(view.oxygen_text[i]) : std::string_view()});
+    const bool labelled =
+        i == 0 || i + 1 == view.oxygen.size() || view.oxygen.begin() + static_cast<std::ptrdiff_t>(i) == lowest;
+    readings.push_back({view.oxygen[i].first, view.oxygen[i].second,
+                        labelled ? std::string_view(view.oxygen_text[i]) : std::string_view()});
   }
   Chart figure;
   figure.title = view.chart_title;
@@ -54,7 +57,8 @@ void draw_balance(Pen& pen, const BrewPageView& view) {
   if (view.balance.empty()) return;
   Card card(pen, {.id = "balance", .head = view.balance_head});
   std::vector<LedgerLine> lines;
-  for (const BrewPageView::Line& line : view.balance) lines.push_back({.words = line.words, .number = line.number, .unit = line.unit, .total = line.total});
+  for (const BrewPageView::Line& line : view.balance)
+    lines.push_back({.words = line.words, .number = line.number, .unit = line.unit, .total = line.total});
   ledger(card.pen, lines);
 }
 
@@ -63,7 +67,13 @@ void draw_readings(Pen& pen, const BrewPageView& view) {
   Card card(pen, {.id = "readings", .head = view.readings_head});
   for (std::size_t i = 0; i < view.readings.size(); ++i) {
     IdScope scope("reading", static_cast<std::int64_t>(i));
-    list_row(card.pen, {.id = "row", .first = view.readings[i].first, .second = view.readings[i].note, .value = view.readings[i].second, .value_plain = true, .opens = false, .line_above = i > 0});
+    list_row(card.pen, {.id = "row",
+                        .first = view.readings[i].first,
+                        .second = view.readings[i].note,
+                        .value = view.readings[i].second,
+                        .value_plain = true,
+                        .opens = false,
+                        .line_above = i > 0});
   }
 }
 
@@ -208,16 +218,21 @@ std::optional<Ask> verdict_sheet(const BrewPageView& view, BrewPageInput& input)
     choices.push_back({.text = view.verdicts[i].second});
     if (view.verdicts[i].first == input.verdict) chosen = static_cast<int>(i);
   }
-  if (const int i = choice_cells(pen, "which", view.verdict_title, choices, chosen, 3); i >= 0) input.verdict = view.verdicts[static_cast<std::size_t>(i)].first;
+  if (const int i = choice_cells(pen, "which", view.verdict_title, choices, chosen, 3); i >= 0)
+    input.verdict = view.verdicts[static_cast<std::size_t>(i)].first;
   pen.space(size::kGrid);
   text_field(pen, {.id = "why", .label = view.why_label, .max_length = 200}, input.why);
   pen.space(size::kGroupGap);
   // 'Hold' and 'do not use' need their reason; 'ready' may stand without.
   const bool ready = input.verdict == "ready" || (!input.verdict.empty() && !trim(input.why).empty());
-  if (button(pen, {.id = "verdict-go", .text = view.verdict_go, .kind = ButtonKind::Primary, .enabled = ready, .why_not = view.verdict_missing}) && ready) {
-    ask = Do{[brew = view.brew, word = input.verdict, why = std::string(trim(input.why))](Book& book, const Going& going) {
-      return set_verdict(book, brew, word, why, going);
-    }};
+  if (button(pen, {.id = "verdict-go",
+                   .text = view.verdict_go,
+                   .kind = ButtonKind::Primary,
+                   .enabled = ready,
+                   .why_not = view.verdict_missing}) &&
+      ready) {
+    ask = Do{[brew = view.brew, word = input.verdict, why = std::string(trim(input.why))](
+                 Book& book, const Going& going) { return set_verdict(book, brew, word, why, going); }};
     input.sheet.clear();
     input.why.clear();
   }
@@ -230,15 +245,30 @@ std::optional<Ask> pour_sheet(const BrewPageView& view, BrewPageInput& input) {
   Sheet sheet({.id = "pour", .title = view.pour_title});
   Pen& pen = sheet.pen();
   problem_line(pen, view.problem);
-  const Stepped by = stepper(pen, {.id = "pour-amount", .label = view.pour_label, .value = view.pour_value, .unit = view.pour_unit, .spoken = view.pour_spoken});
-  if (by) input.pour = write_quantity(step_value(view.pour_now->amount.to_double(), usual_step(*view.pour_now->unit), by, 0, 1e6), *view.pour_now->unit, 2).text;
+  const Stepped by = stepper(pen, {.id = "pour-amount",
+                                   .label = view.pour_label,
+                                   .value = view.pour_value,
+                                   .unit = view.pour_unit,
+                                   .spoken = view.pour_spoken});
+  if (by)
+    input.pour =
+        write_quantity(step_value(view.pour_now->amount.to_double(), usual_step(*view.pour_now->unit), by, 0, 1e6),
+                       *view.pour_now->unit, 2)
+            .text;
   if (by.open) open_amount(input.typing, "pour", view.pour_now, *view.pour_now->unit);
   pen.space(size::kGrid);
   text_field(pen, {.id = "pour-where", .label = view.pour_where, .max_length = 80}, input.pour_where);
   pen.space(size::kGroupGap);
   const bool ready = !trim(input.pour_where).empty();
-  if (button(pen, {.id = "pour-go", .text = view.pour_go, .icon = Icon::WaterOff, .kind = ButtonKind::Primary, .enabled = ready, .why_not = view.pour_missing}) && ready) {
-    ask = Do{[brew = view.brew, volume = view.pour_now, where = std::string(trim(input.pour_where))](Book& book, const Going& going) {
+  if (button(pen, {.id = "pour-go",
+                   .text = view.pour_go,
+                   .icon = Icon::WaterOff,
+                   .kind = ButtonKind::Primary,
+                   .enabled = ready,
+                   .why_not = view.pour_missing}) &&
+      ready) {
+    ask = Do{[brew = view.brew, volume = view.pour_now, where = std::string(trim(input.pour_where))](
+                 Book& book, const Going& going) {
       return add_discard(book, brew, volume, {}, where, book.now().at, going);
     }};
     input.sheet.clear();
@@ -266,7 +296,10 @@ std::optional<Ask> event_sheet(const BrewPageView& view, BrewPageInput& input) {
 
 std::optional<Ask> draw_sheets(const BrewPageView& view, BrewPageInput& input) {
   if (input.typing.is_open()) {
-    const AmountAnswer typed = amount_sheet(input.typing, {.title = view.pour_label, .dimension = Dimension::Volume, .units = usual_units(Dimension::Volume)}, view.shown_in);
+    const AmountAnswer typed = amount_sheet(
+        input.typing,
+        {.title = view.pour_label, .dimension = Dimension::Volume, .units = usual_units(Dimension::Volume)},
+        view.shown_in);
     if (typed.written) input.pour = typed.written->text;
     return std::nullopt;
   }

@@ -72,7 +72,8 @@ void say_balance(BrewPageView& view, const BrewSheet& sheet, const Surroundings&
   if (sheet.balance.left) line("brew.left"_w, *sheet.balance.left, true);
 }
 
-void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPageInput& input, const Surroundings& around) {
+void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPageInput& input,
+                       const Surroundings& around) {
   const Words& say = around.words;
   const auto& kinds = reading_kinds();
   const auto index = static_cast<std::size_t>(std::clamp(input.kind, 0, static_cast<int>(kinds.size()) - 1));
@@ -95,10 +96,14 @@ void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPa
   view.sheet_title = say("brew.add_reading"_w);
   view.sheet_note = around.clock(around.now);
   if (const std::string who = person_name(around.book, around.person); !who.empty()) view.sheet_note += " · " + who;
-  view.pad_spoken = view.units.empty() ? name(kind.key) : name(kind.key) + ", " + unit_spoken(unit(view.unit_keys[static_cast<std::size_t>(view.unit_chosen)]), 2, say);
+  view.pad_spoken = view.units.empty()
+                        ? name(kind.key)
+                        : name(kind.key) + ", " +
+                              unit_spoken(unit(view.unit_keys[static_cast<std::size_t>(view.unit_chosen)]), 2, say);
   if (std::string_view(kind.key) == "oxygen") view.farm_figure = view.figure_text;
   for (const Reading& reading : brew.sheet.readings) {
-    if (reading.quantity == kind.key && !reading.not_taken) view.last = say("brew.last"_w, {reading_value(reading, around), around.when(reading_time(reading))});
+    if (reading.quantity == kind.key && !reading.not_taken)
+      view.last = say("brew.last"_w, {reading_value(reading, around), around.when(reading_time(reading))});
   }
   view.save = say("brew.save"_w);
   if (index + 1 < kinds.size()) view.save_second = say("brew.then"_w, {name(kinds[index + 1].key)});
@@ -107,27 +112,32 @@ void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPa
   if (input.problem) view.error = around.sentence(*input.problem);
 }
 
-void say_other_sheets(BrewPageView& view, const BrewSheet& sheet, const BrewPageInput& input, const Surroundings& around) {
+void say_other_sheets(BrewPageView& view, const BrewSheet& sheet, const BrewPageInput& input,
+                      const Surroundings& around) {
   const Words& say = around.words;
   view.verdict_title = say("brew.verdict_title"_w);
   view.verdict_note = say("brew.verdict_note"_w);
   view.why_label = say("brew.why"_w);
   view.verdict_go = say("brew.verdict_go"_w);
   view.verdict_missing = say("brew.verdict_missing"_w);
-  for (const char* key : {"ready", "hold", "do-not-use"}) view.verdicts.emplace_back(key, say.stored(std::string("brew.verdict.") + key, key));
+  for (const char* key : {"ready", "hold", "do-not-use"})
+    view.verdicts.emplace_back(key, say.stored(std::string("brew.verdict.") + key, key));
   view.pour_title = say("brew.pour_title"_w);
   view.pour_label = say("brew.pour_label"_w);
   view.pour_where = say("end.where_to"_w);
   view.pour_go = say("brew.pour_go"_w);
   view.pour_missing = say("brew.pour_missing"_w);
   const auto typed = parse_written(input.pour);
-  view.pour_now = typed ? *typed : write_quantity(std::max(Volume{}, sheet.balance.left.value_or(Volume{})), tank_unit(around.units), 2);
+  view.pour_now =
+      typed ? *typed
+            : write_quantity(std::max(Volume{}, sheet.balance.left.value_or(Volume{})), tank_unit(around.units), 2);
   const Shown shown = show_parts(*view.pour_now, around.units, say);
   view.pour_value = shown.number;
   view.pour_unit = shown.unit;
   view.pour_spoken = view.pour_label + " " + shown.speech();
   view.event_title = say("brew.event_title"_w);
-  for (const char* key : {"fed", "topped-up", "moved", "power-cut"}) view.events.emplace_back(key, say.stored(std::string("brew.event.") + key, key));
+  for (const char* key : {"fed", "topped-up", "moved", "power-cut"})
+    view.events.emplace_back(key, say.stored(std::string("brew.event.") + key, key));
 }
 
 }  // namespace

@@ -26,7 +26,8 @@ BrewsView::Past past_of(const BrewSheet& sheet, const Surroundings& around) {
   const Moment at = sheet.brew.met_water ? sheet.brew.met_water->at : sheet.brew.made.at;
   parts.push_back(show_day(around.zone.local(at).date, around.today, say));
   if (!sheet.vessel_name.empty()) parts.push_back(sheet.vessel_name);
-  if (!sheet.brew.verdict.empty()) parts.push_back(say.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict));
+  if (!sheet.brew.verdict.empty())
+    parts.push_back(say.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict));
   past.second = join(parts, " · ");
   if (sheet.balance.filled) past.value = tank_text(*sheet.balance.filled, around.units, say);
   return past;
@@ -71,7 +72,8 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
       card.vessel = brew.sheet.vessel_name;
       card.figure = brew_figure(brew, states->places, around);
       card.spoken = card.head + ", " + card.figure.number + " " + card.figure.unit + " " + card.figure.words;
-      if (brew.last_oxygen) card.reading = reading_text(*brew.last_oxygen, around) + " · " + around.when(reading_time(*brew.last_oxygen));
+      if (brew.last_oxygen)
+        card.reading = reading_text(*brew.last_oxygen, around) + " · " + around.when(reading_time(*brew.last_oxygen));
       shown.push_back(card.brew);
       view.running.push_back(std::move(card));
     }
@@ -99,7 +101,8 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
     for (std::size_t i = 0; i < view.running.size(); ++i) {
       const BrewsView::Running& brew = view.running[i];
       IdScope scope("running", static_cast<std::int64_t>(i));
-      Card card(pen, {.id = "brew", .head = brew.head, .note = brew.vessel, .press_whole = true, .spoken = brew.spoken});
+      Card card(pen,
+                {.id = "brew", .head = brew.head, .note = brew.vessel, .press_whole = true, .spoken = brew.spoken});
       draw_brew_numbers(card.pen, brew.figure);
       card.pen.space(4);
       draw_brew_ribbon(card.pen, brew.figure);
@@ -112,7 +115,13 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
       for (std::size_t i = 0; i < view.planned.size(); ++i) {
         const BrewsView::Planned& plan = view.planned[i];
         IdScope scope("planned", static_cast<std::int64_t>(i));
-        if (list_row(card.pen, {.id = "row", .icon = Icon::Calendar, .first = plan.first, .second = plan.second, .value = plan.value, .line_above = i > 0})) ask = Go{{"planned", plan.plan}};
+        if (list_row(card.pen, {.id = "row",
+                                .icon = Icon::Calendar,
+                                .first = plan.first,
+                                .second = plan.second,
+                                .value = plan.value,
+                                .line_above = i > 0}))
+          ask = Go{{"planned", plan.plan}};
       }
     }
     if (!view.past.empty()) {
@@ -121,7 +130,12 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
       for (std::size_t i = 0; i < view.past.size(); ++i) {
         const BrewsView::Past& past = view.past[i];
         IdScope scope("past", static_cast<std::int64_t>(i));
-        if (list_row(card.pen, {.id = "row", .icon = Icon::Brew, .first = past.first, .second = past.second, .value = past.value, .line_above = i > 0})) {
+        if (list_row(card.pen, {.id = "row",
+                                .icon = Icon::Brew,
+                                .first = past.first,
+                                .second = past.second,
+                                .value = past.value,
+                                .line_above = i > 0})) {
           ask = Go{{"brew-page", past.brew}};
         }
       }
@@ -131,8 +145,10 @@ std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furnitur
   {
     ScreenPart actions = screen.actions(760);
     Pen& pen = actions.pen();
-    const int pressed = buttons(pen, {{.id = "plan", .text = view.plan, .icon = Icon::Calendar},
-                                      {.id = "start", .text = view.start, .icon = Icon::Plus, .kind = ButtonKind::Primary}}, {2, 3});
+    const int pressed = buttons(pen,
+                                {{.id = "plan", .text = view.plan, .icon = Icon::Calendar},
+                                 {.id = "start", .text = view.start, .icon = Icon::Plus, .kind = ButtonKind::Primary}},
+                                {2, 3});
     if (pressed == 0) ask = Go{{"plan"}};
     if (pressed == 1) ask = Go{{"start-brew"}};
   }

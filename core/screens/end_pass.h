@@ -14,14 +14,21 @@ namespace steep {
 struct EndPassView {
   Id pass;
   std::string title, second;
-  struct Group { std::string number, words; bool operator==(const Group&) const = default; };
-  std::vector<Group> sums;                ///< Beds, length and area, spray.
+  struct Group {
+    std::string number, words;
+    bool operator==(const Group&) const = default;
+  };
+  std::vector<Group> sums;  ///< Beds, length and area, spray.
   std::string went_in;
-  std::string open_beds;                  ///< 'N17 was not done …'; empty = none.
+  std::string open_beds;  ///< 'N17 was not done …'; empty = none.
   // Left over.
   std::string left_question, left_value, left_unit, left_spoken, left_detail;
   std::optional<Written> left_now;
-  struct Option { std::string key, text; bool chosen = false; bool operator==(const Option&) const = default; };
+  struct Option {
+    std::string key, text;
+    bool chosen = false;
+    bool operator==(const Option&) const = default;
+  };
   std::vector<Option> where;
   std::string elsewhere_label;
   bool left_missing = true, asks_words = false;
@@ -41,18 +48,21 @@ struct EndPassView {
   const Unit* temp_in = nullptr;
   std::vector<Option> directions, skies;
 
-  std::string waits;                      ///< '**24 beds, no harvest** until own finish + 1 day: N1 Fri 6:41 pm … N24 Fri 7:20 pm'
+  std::string waits;  ///< '**24 beds, no harvest** until own finish + 1 day: N1 Fri 6:41 pm … N24 Fri 7:20 pm'
   bool waits_entry = false;
   std::string missing, end, problem;
   bool can_end = false;
   EndRequest request;
   UnitsShown units;
   bool keep_awake = true;
-  bool operator==(const EndPassView& other) const { return title == other.title && sums == other.sums && missing == other.missing && waits == other.waits; }
+  bool operator==(const EndPassView& other) const {
+    return title == other.title && sums == other.sums && missing == other.missing && waits == other.waits;
+  }
 };
 
 struct EndPassInput : PageInput {
-  DraftFields form;   ///< 'left', 'left-not-taken', 'where', 'place', 'words', 'wash', 'wash-words', 'weather-not-taken', 'wind' …
+  DraftFields
+      form;  ///< 'left', 'left-not-taken', 'where', 'place', 'words', 'wash', 'wash-words', 'weather-not-taken', 'wind' …
   bool weather_open = false;
   AmountTyping typing;
   bool operator==(const EndPassInput&) const = default;

@@ -21,7 +21,8 @@ CardSpec question(std::string_view id, std::string_view head, bool missing) {
   return {.id = id, .head = head, .sign = missing ? Icon::Question : Icon::None, .edge = CardEdge::Ink};
 }
 
-int option_cells(Pen& pen, std::string_view id, std::string_view name, const std::vector<EndPassView::Option>& options, int per_row) {
+int option_cells(Pen& pen, std::string_view id, std::string_view name, const std::vector<EndPassView::Option>& options,
+                 int per_row) {
   std::vector<Choice> choices;
   int chosen = -1;
   for (std::size_t i = 0; i < options.size(); ++i) {
@@ -31,9 +32,11 @@ int option_cells(Pen& pen, std::string_view id, std::string_view name, const std
   return choice_cells(pen, id, name, choices, chosen, per_row);
 }
 
-void step(DraftFields& form, const std::string& key, const std::optional<Written>& now, const Unit& unit_if_none, const Stepped& by, double least) {
+void step(DraftFields& form, const std::string& key, const std::optional<Written>& now, const Unit& unit_if_none,
+          const Stepped& by, double least) {
   const Unit& unit = now ? *now->unit : unit_if_none;
-  form[key] = write_quantity(step_value(now ? now->amount.to_double() : 0, usual_step(unit), by, least, 1e6), unit, 3).text;
+  form[key] =
+      write_quantity(step_value(now ? now->amount.to_double() : 0, usual_step(unit), by, least, 1e6), unit, 3).text;
 }
 
 void draw_sums(Pen& pen, const EndPassView& view) {
@@ -51,7 +54,8 @@ void draw_left(Pen& pen, const EndPassView& view, EndPassInput& input) {
   Card card(pen, question("left", view.left_question, view.left_missing));
   const bool beside = !look().stacks();
   Pen left = beside ? card.pen.column({-60, -40}, 0, 12) : card.pen;
-  const Stepped by = stepper(left, {.id = "left-amount", .value = view.left_value, .unit = view.left_unit, .spoken = view.left_spoken});
+  const Stepped by = stepper(
+      left, {.id = "left-amount", .value = view.left_value, .unit = view.left_unit, .spoken = view.left_spoken});
   if (by) step(input.form, "left", view.left_now, *view.left_now->unit, by, 0);
   if (by.open) open_amount(input.typing, "left", view.left_now, *view.left_now->unit);
   if (beside) {
@@ -79,7 +83,8 @@ void draw_wash(Pen& pen, const EndPassView& view, EndPassInput& input) {
   }
   if (view.asks_wash_words) {
     card.pen.space(size::kGrid);
-    text_field(card.pen, {.id = "wash-words", .label = view.wash_words_label, .max_length = 80}, input.form["wash-words"]);
+    text_field(card.pen, {.id = "wash-words", .label = view.wash_words_label, .max_length = 80},
+               input.form["wash-words"]);
   }
 }
 
@@ -95,7 +100,8 @@ void take_weather(DraftFields& form, const WeatherGiven& last) {
 void draw_weather(Pen& pen, const EndPassView& view, EndPassInput& input) {
   Card card(pen, question("weather", view.weather_question, view.weather_missing));
   const std::string not_taken = look_words()("look.not_taken"_w);
-  const std::array<Choice, 2> cells{Choice{.text = view.weather_last.empty() ? view.weather_enter : view.weather_last}, Choice{.text = not_taken}};
+  const std::array<Choice, 2> cells{Choice{.text = view.weather_last.empty() ? view.weather_enter : view.weather_last},
+                                    Choice{.text = not_taken}};
   const std::array<float, 2> shares{3, 2};
   const int i = choice_cells(card.pen, "weather", view.weather_question, cells, view.weather, 2, shares);
   if (i == 1) input.form["weather-not-taken"] = "yes";
@@ -110,22 +116,33 @@ void draw_weather(Pen& pen, const EndPassView& view, EndPassInput& input) {
 void weather_sheet(const EndPassView& view, EndPassInput& input) {
   Sheet sheet({.id = "weather-sheet", .title = view.weather_title});
   Pen& pen = sheet.pen();
-  const std::array<Stepper, 2> two{
-      Stepper{.id = "wind", .label = view.wind_label, .value = view.wind_value, .unit = view.wind_unit, .spoken = view.wind_spoken},
-      Stepper{.id = "temperature", .label = view.temp_label, .value = view.temp_value, .unit = view.temp_unit, .spoken = view.temp_spoken}};
+  const std::array<Stepper, 2> two{Stepper{.id = "wind",
+                                           .label = view.wind_label,
+                                           .value = view.wind_value,
+                                           .unit = view.wind_unit,
+                                           .spoken = view.wind_spoken},
+                                   Stepper{.id = "temperature",
+                                           .label = view.temp_label,
+                                           .value = view.temp_value,
+                                           .unit = view.temp_unit,
+                                           .spoken = view.temp_spoken}};
   int which = -1;
   const Stepped by = steppers(pen, two, which);
   if (which == 0 && by) step(input.form, "wind", view.wind, *view.wind_in, by, 0);
   if (which == 1 && by) step(input.form, "temperature", view.temperature, *view.temp_in, by, -60);
   if (which >= 0 && by.open) {
-    open_amount(input.typing, which == 0 ? "wind" : "temperature", which == 0 ? view.wind : view.temperature, which == 0 ? *view.wind_in : *view.temp_in);
+    open_amount(input.typing, which == 0 ? "wind" : "temperature", which == 0 ? view.wind : view.temperature,
+                which == 0 ? *view.wind_in : *view.temp_in);
   }
   pen.space(size::kGrid);
-  if (const int i = option_cells(pen, "direction", view.weather_title, view.directions, 4); i >= 0) input.form["direction"] = view.directions[static_cast<std::size_t>(i)].key;
+  if (const int i = option_cells(pen, "direction", view.weather_title, view.directions, 4); i >= 0)
+    input.form["direction"] = view.directions[static_cast<std::size_t>(i)].key;
   pen.space(size::kGrid);
-  if (const int i = option_cells(pen, "sky", view.weather_title, view.skies, 2); i >= 0) input.form["sky"] = view.skies[static_cast<std::size_t>(i)].key;
+  if (const int i = option_cells(pen, "sky", view.weather_title, view.skies, 2); i >= 0)
+    input.form["sky"] = view.skies[static_cast<std::size_t>(i)].key;
   pen.space(size::kGroupGap);
-  if (button(pen, {.id = "done", .text = view.weather_done, .kind = ButtonKind::Primary}) || sheet.closed()) input.weather_open = false;
+  if (button(pen, {.id = "done", .text = view.weather_done, .kind = ButtonKind::Primary}) || sheet.closed())
+    input.weather_open = false;
 }
 
 void draw_typing(const EndPassView& view, EndPassInput& input) {
@@ -166,7 +183,8 @@ std::optional<Ask> draw_end_pass(const EndPassView& view, EndPassInput& input, c
     draw_wash(pen, view, input);
     draw_weather(pen, view, input);
     if (!view.waits.empty()) {
-      hold_note(pen, {.kind = view.waits_entry ? HoldKind::NoEntry : HoldKind::NoHarvest, .text = view.waits, .card = false});
+      hold_note(
+          pen, {.kind = view.waits_entry ? HoldKind::NoEntry : HoldKind::NoHarvest, .text = view.waits, .card = false});
     }
     main.pen().below(pen);
   }
@@ -174,7 +192,12 @@ std::optional<Ask> draw_end_pass(const EndPassView& view, EndPassInput& input, c
     ScreenPart actions = screen.actions();
     Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
-    if (button(pen, {.id = "end", .text = view.end, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = view.can_end}) && view.can_end) {
+    if (button(pen, {.id = "end",
+                     .text = view.end,
+                     .icon = Icon::Tick,
+                     .kind = ButtonKind::Primary,
+                     .enabled = view.can_end}) &&
+        view.can_end) {
       ask = end_it(view.request);
     }
   }

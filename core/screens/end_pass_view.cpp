@@ -22,13 +22,15 @@ void say_sums(EndPassView& view, const EndSheet& sheet, const Surroundings& arou
     view.sums.push_back({spray.number, spray.words});
   }
   if (sheet.went_in) {
-    view.went_in = say.count("end.went_in"_w, sheet.loads, {spray_shown(*sheet.went_in, sheet.tea_in, false, around.units, say).text()});
+    view.went_in = say.count("end.went_in"_w, sheet.loads,
+                             {spray_shown(*sheet.went_in, sheet.tea_in, false, around.units, say).text()});
   }
   std::vector<std::string> open;
   for (const PassBed& bed : sheet.state.beds) {
     if (bed.progress == BedProgress::Open || bed.progress == BedProgress::Part) open.push_back(bed.name);
   }
-  if (!open.empty()) view.open_beds = say.count("end.open_beds"_w, static_cast<long long>(open.size()), {join(open, ", ")});
+  if (!open.empty())
+    view.open_beds = say.count("end.open_beds"_w, static_cast<long long>(open.size()), {join(open, ", ")});
 }
 
 /// 'place:<id>' for a place where something was poured before.
@@ -44,7 +46,8 @@ void say_left(EndPassView& view, const EndSheet& sheet, const EndPassInput& inpu
   view.left_spoken = say("end.say_left"_w, {shown.speech()});
   const Volume left = as<Volume>(*view.left_now);
   const auto tea = sheet.state.tank.tea_of(left);
-  view.left_detail = tea && tea->si() > 0 ? say("end.spray_tea"_w, {tank_number(*tea, around.units, say)}) : say("end.spray_alone"_w);
+  view.left_detail =
+      tea && tea->si() > 0 ? say("end.spray_tea"_w, {tank_number(*tea, around.units, say)}) : say("end.spray_alone"_w);
   for (std::size_t i = 0; i < std::min<std::size_t>(1, sheet.poured_before.size()); ++i) {
     const std::string key = "place:" + sheet.poured_before[i].first.text();
     view.where.push_back({key, say("end.poured_on"_w, {sheet.poured_before[i].second}), where == key});
@@ -56,7 +59,8 @@ void say_left(EndPassView& view, const EndSheet& sheet, const EndPassInput& inpu
   view.elsewhere_label = say("end.where_to"_w);
   view.left_missing = where.empty() || (view.asks_words && trim(form_text(input.form, "words")).empty());
 
-  view.request.left = where == "nothing" ? std::optional<Written>(write_quantity(Volume{}, tank_unit(around.units))) : view.left_now;
+  view.request.left =
+      where == "nothing" ? std::optional<Written>(write_quantity(Volume{}, tank_unit(around.units))) : view.left_now;
   if (where == "elsewhere") view.request.where = LeftOver::PouredElsewhere;
   if (where == "stays") view.request.where = LeftOver::StaysInTank;
   if (where.rfind("place:", 0) == 0) {
@@ -74,7 +78,8 @@ void say_wash(EndPassView& view, const EndSheet& sheet, const EndPassInput& inpu
     const std::string key = "method:" + sheet.wash_methods.front();
     view.wash.push_back({key, sheet.wash_methods.front(), wash == key});
   }
-  view.wash.push_back({"other", say(sheet.wash_methods.empty() ? "end.washed"_w : "end.other_wash"_w), wash == "other"});
+  view.wash.push_back(
+      {"other", say(sheet.wash_methods.empty() ? "end.washed"_w : "end.other_wash"_w), wash == "other"});
   view.wash.push_back({"none", say("end.not_washed"_w), wash == "none"});
   view.asks_wash_words = wash == "other";
   view.wash_words_label = say("end.wash_how"_w);
@@ -121,7 +126,8 @@ void say_weather(EndPassView& view, const EndSheet& sheet, const EndPassInput& i
   view.temp_in = &unit(metric ? "degC" : "degF");
   view.wind_label = say("start.wind"_w);
   view.temp_label = say("start.temperature"_w);
-  const auto put = [&](const std::optional<Written>& written, const Unit& in, const std::string& label, std::string& value, std::string& word, std::string& spoken) {
+  const auto put = [&](const std::optional<Written>& written, const Unit& in, const std::string& label,
+                       std::string& value, std::string& word, std::string& spoken) {
     CellShown cell = cell_shown(label, written, in, around.units, say);
     value = std::move(cell.value);
     word = std::move(cell.unit);
@@ -147,12 +153,16 @@ void say_waits(EndPassView& view, const EndSheet& sheet, const Surroundings& aro
     if (wait.entry.state == Hold::State::Until) entry.push_back(&wait);
   }
   const auto range = [&](const std::vector<const WaitStarted*>& beds, bool of_entry) {
-    const auto at = [&](const WaitStarted& wait) { return wait.name + " " + around.when(*(of_entry ? wait.entry : wait.harvest).until); };
+    const auto at = [&](const WaitStarted& wait) {
+      return wait.name + " " + around.when(*(of_entry ? wait.entry : wait.harvest).until);
+    };
     return beds.size() == 1 ? at(*beds.front()) : at(*beds.front()) + " … " + at(*beds.back());
   };
   std::vector<std::string> lines;
-  if (!entry.empty()) lines.push_back(say.count("end.no_entry"_w, static_cast<long long>(entry.size()), {range(entry, true)}));
-  if (!harvest.empty()) lines.push_back(say.count("end.no_harvest"_w, static_cast<long long>(harvest.size()), {range(harvest, false)}));
+  if (!entry.empty())
+    lines.push_back(say.count("end.no_entry"_w, static_cast<long long>(entry.size()), {range(entry, true)}));
+  if (!harvest.empty())
+    lines.push_back(say.count("end.no_harvest"_w, static_cast<long long>(harvest.size()), {range(harvest, false)}));
   if (!unknown.empty()) lines.push_back(say.count("end.no_date"_w, static_cast<long long>(unknown.size())));
   view.waits = join(lines, "\n");
   view.waits_entry = !entry.empty();
@@ -188,7 +198,8 @@ Result<EndPassView> end_pass_view(const Surroundings& around, const EndPassInput
   if (view.left_missing) missing.push_back(say("end.missing_left"_w));
   if (view.wash_missing) missing.push_back(say("end.missing_wash"_w));
   if (view.weather_missing) missing.push_back(say("start.missing_weather"_w));
-  if (!missing.empty()) view.missing = say.count("start.missing"_w, static_cast<long long>(missing.size()), {join(missing, ", ")});
+  if (!missing.empty())
+    view.missing = say.count("start.missing"_w, static_cast<long long>(missing.size()), {join(missing, ", ")});
   view.can_end = missing.empty();
   view.end = say("spray.end_pass"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);

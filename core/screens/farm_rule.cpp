@@ -15,11 +15,15 @@
 namespace steep {
 namespace {
 
-TeaRuleAnswer rule_of(const FarmRuleInput& input) { return tea_rule_answer(static_cast<TeaRuleChoice>(input.choice), input.days); }
+TeaRuleAnswer rule_of(const FarmRuleInput& input) {
+  return tea_rule_answer(static_cast<TeaRuleChoice>(input.choice), input.days);
+}
 
 Do set_rule(const Id& farm, std::optional<int> days, std::string by) {
   Do ask;
-  ask.what = [farm, days, by = std::move(by)](Book& book, const Going& going) { return set_farm_rule(book, farm, days, by, going); };
+  ask.what = [farm, days, by = std::move(by)](Book& book, const Going& going) {
+    return set_farm_rule(book, farm, days, by, going);
+  };
   ask.then = [](const Outcome&) -> std::optional<Ask> { return Back{}; };
   return ask;
 }
@@ -41,9 +45,11 @@ Result<FarmRuleView> farm_rule_view(const Surroundings& around, const FarmRuleIn
   view.days_label = words("rule.days"_w);
   view.save = words("beds.save"_w);
   view.why_not = words("rule.why_not"_w);
-  view.now_line = farm.tea_wait_days ? words.count("rule.now"_w, *farm.tea_wait_days, {farm.tea_wait_by}) : words("rule.now_undecided"_w);
+  view.now_line = farm.tea_wait_days ? words.count("rule.now"_w, *farm.tea_wait_days, {farm.tea_wait_by})
+                                     : words("rule.now_undecided"_w);
   view.ready = rule_of(input).given;
-  if (static_cast<TeaRuleChoice>(input.choice) == TeaRuleChoice::Other && !trim(input.days).empty() && !view.ready) view.days_error = words("rule.days_error"_w);
+  if (static_cast<TeaRuleChoice>(input.choice) == TeaRuleChoice::Other && !trim(input.days).empty() && !view.ready)
+    view.days_error = words("rule.days_error"_w);
   return view;
 }
 
@@ -60,16 +66,23 @@ std::optional<Ask> draw_farm_rule(const FarmRuleView& view, FarmRuleInput& input
     column.space(8);
     std::vector<Choice> choices;
     for (const std::string& choice : view.choices) choices.push_back({.text = choice});
-    if (const int chosen = choice_cells(column, "days", view.question, choices, input.choice); chosen >= 0) input.choice = chosen;
+    if (const int chosen = choice_cells(column, "days", view.question, choices, input.choice); chosen >= 0)
+      input.choice = chosen;
     if (static_cast<TeaRuleChoice>(input.choice) == TeaRuleChoice::Other)
-      text_field(column, {.id = "other", .label = view.days_label, .error = view.days_error, .kind = FieldKind::Integer}, input.days);
+      text_field(column,
+                 {.id = "other", .label = view.days_label, .error = view.days_error, .kind = FieldKind::Integer},
+                 input.days);
     column.space(12);
     rule_line(column, {.id = "rules", .lines = view.rules, .opens = false});
     main.pen().below(column);
   }
   {
     ScreenPart actions = screen.actions();
-    if (button(actions.pen(), {.id = "save", .text = view.save, .icon = Icon::Tick, .kind = ButtonKind::Primary, .enabled = view.ready,
+    if (button(actions.pen(), {.id = "save",
+                               .text = view.save,
+                               .icon = Icon::Tick,
+                               .kind = ButtonKind::Primary,
+                               .enabled = view.ready,
                                .why_not = view.why_not}))
       asked = set_rule(view.farm, rule_of(input).wait(), view.by);
   }

@@ -9,10 +9,10 @@ namespace steep {
 
 struct FarmRuleView {
   Id farm;
-  std::string by;                      ///< Who is at the device: whose number it becomes.
+  std::string by;  ///< Who is at the device: whose number it becomes.
   std::string title, second, question, days_label, days_error, save, why_not, now_line;
-  std::vector<std::string> choices;    ///< 0, 1, other, not decided
-  std::vector<std::string> rules;      ///< One sentence per rule text.
+  std::vector<std::string> choices;  ///< 0, 1, other, not decided
+  std::vector<std::string> rules;    ///< One sentence per rule text.
   bool ready = false;
   bool operator==(const FarmRuleView&) const = default;
 };

@@ -20,8 +20,10 @@ Result<FirstRunView> first_run_view(const Surroundings& around, const FirstRunIn
   view.take = {say("first_run.take"_w), say("first_run.take_why"_w)};
   view.start = {say("first_run.start"_w), say("first_run.start_why"_w)};
   view.demo = {say("first_run.demo"_w), say("first_run.demo_why"_w)};
-  view.language = {say("settings.language"_w), {"English", "Español"}, around.words.language() == Language::Spanish ? 1 : 0};
-  view.units = {say("settings.units"_w), {say("settings.units_us"_w), say("settings.units_metric"_w)},
+  view.language = {
+      say("settings.language"_w), {"English", "Español"}, around.words.language() == Language::Spanish ? 1 : 0};
+  view.units = {say("settings.units"_w),
+                {say("settings.units_us"_w), say("settings.units_metric"_w)},
                 around.units.system == System::Metric ? 1 : 0};
   view.decimals = {say("settings.decimals"_w), {"0.26", "0,26"}, around.units.mark == DecimalMark::Comma ? 1 : 0};
   view.caution = say("first_run.one_device"_w);
@@ -86,8 +88,12 @@ std::optional<Ask> draw_first_run(const FirstRunView& view, FirstRunInput&, cons
   paragraph(pen, view.why);
   pen.space(16);
   problem_line(pen, view.problem);
-  if (big_choice(pen, {.id = "take", .first = view.take.first, .second = view.take.second, .icon = Icon::FileIn,
-                       .primary = true, .file_pick = true})) {
+  if (big_choice(pen, {.id = "take",
+                       .first = view.take.first,
+                       .second = view.take.second,
+                       .icon = Icon::FileIn,
+                       .primary = true,
+                       .file_pick = true})) {
     ask = TakeFile{};
   }
   if (big_choice(pen, {.id = "start", .first = view.start.first, .second = view.start.second, .icon = Icon::Plus})) {

@@ -10,11 +10,19 @@
 namespace steep {
 
 struct FirstRunView {
-  std::string name, line;             ///< 'Steepbook' / 'brews, sprays and beds, on this device'
+  std::string name, line;  ///< 'Steepbook' / 'brews, sprays and beds, on this device'
   std::string first, why;
-  struct Way { std::string first, second; bool operator==(const Way&) const = default; };
+  struct Way {
+    std::string first, second;
+    bool operator==(const Way&) const = default;
+  };
   Way take, start, demo;
-  struct Line { std::string word; std::array<std::string, 2> choices; int chosen = 0; bool operator==(const Line&) const = default; };
+  struct Line {
+    std::string word;
+    std::array<std::string, 2> choices;
+    int chosen = 0;
+    bool operator==(const Line&) const = default;
+  };
   Line language, units, decimals;
   std::string caution;
   std::string problem;

@@ -25,7 +25,9 @@ inline DraftFields filled_fields(const DraftFields& form) {
   return filled;
 }
 inline bool form_has(const DraftFields& form, const std::string& key) { return form.count(key) != 0; }
-inline Id form_id(const DraftFields& form, const std::string& key) { return Id::parse(form_text(form, key)).value_or(Id{}); }
+inline Id form_id(const DraftFields& form, const std::string& key) {
+  return Id::parse(form_text(form, key)).value_or(Id{});
+}
 inline std::optional<Written> form_amount(const DraftFields& form, const std::string& key) {
   const std::string text = form_text(form, key);
   if (text.empty()) return std::nullopt;

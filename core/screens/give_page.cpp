@@ -9,8 +9,8 @@
 #include "look/card.h"
 #include "look/choice.h"
 #include "look/frame.h"
-#include "screens/photo_words.h"
 #include "screens/parts.h"
+#include "screens/photo_words.h"
 
 namespace steep {
 namespace {
@@ -98,7 +98,9 @@ Result<GivePageView> give_page_view(const Surroundings& around, const GivePageIn
   view.unsaved = around.platform.storage().state == SaveState::NotSaved;
   view.lock_label = words("lock.lock_it"_w);
   view.passphrase_label = words("lock.passphrase"_w);
-  if (input.lock) view.lock_why = {words("lock.cannot_be_recovered"_w), words("lock.several_words"_w), words("lock.handover_alone"_w)};
+  if (input.lock)
+    view.lock_why = {words("lock.cannot_be_recovered"_w), words("lock.several_words"_w),
+                     words("lock.handover_alone"_w)};
   view.go = words(input.lock ? "lock.give_locked"_w : "book.give"_w);
   view.can_give = !input.lock || !input.passphrase.passphrase.empty();
   view.why_not = words("lock.type_one"_w);
@@ -136,7 +138,8 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
     if (!view.photos_label.empty()) {
       Card card(column, {.id = "photos"});
       check_row(card.pen, "photos", view.photos_label, input.photos);
-      for (const std::string& line : input.photos ? view.photos_why : std::vector<std::string>()) paragraph(card.pen, line, TextStyle::Label);
+      for (const std::string& line : input.photos ? view.photos_why : std::vector<std::string>())
+        paragraph(card.pen, line, TextStyle::Label);
     }
     {
       Card card(column, {.id = "lock"});
@@ -151,7 +154,12 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
   }
   {
     ScreenPart actions = screen.actions();
-    if (button(actions.pen(), {.id = "give", .text = view.go, .icon = Icon::FileOut, .kind = ButtonKind::Primary, .enabled = view.can_give, .why_not = view.why_not}))
+    if (button(actions.pen(), {.id = "give",
+                               .text = view.go,
+                               .icon = Icon::FileOut,
+                               .kind = ButtonKind::Primary,
+                               .enabled = view.can_give,
+                               .why_not = view.why_not}))
       asked = GiveFile{give_request(view, input), view.shares, input.photos && !view.photos_label.empty(),
                        input.lock ? input.passphrase.passphrase : Passphrase()};
   }

@@ -27,7 +27,7 @@ struct GivePageView {
   };
   std::vector<Share> farms, years;  ///< Only when there are several: else nothing is to be chosen.
   std::string years_head;
-  std::string photos_label;         ///< 'Photos too (23, 41 MB)'; empty = there are none to give.
+  std::string photos_label;             ///< 'Photos too (23, 41 MB)'; empty = there are none to give.
   std::vector<std::string> photos_why;  ///< What is left out.
   std::string lock_label, passphrase_label;
   std::vector<std::string> lock_why;  ///< What locking means; shown once it is chosen.

@@ -106,8 +106,9 @@ Result<void> fill_questions(MergeView& view, const Surroundings& around) {
   for (const AskedFact& ask : asks)
     for (MergeView::Row& row : view.rows)
       if (row.settles && row.leads_to.record == ask.record)
-        row.second += " · " + (ask.person == around.person ? around.words("asking.put_to_you"_w)
-                                                           : around.words("asking.put_to"_w, {first_name(around, ask.person)}));
+        row.second +=
+            " · " + (ask.person == around.person ? around.words("asking.put_to_you"_w)
+                                                 : around.words("asking.put_to"_w, {first_name(around, ask.person)}));
   return {};
 }
 

@@ -43,8 +43,8 @@ namespace steep {
 struct PagePlace {
   std::string page = {};
   Id record = {};
-  Id other = {};                  ///< A second one: the bed in hand of a refill, the other dose of a question.
-  std::string word = {};          ///< What the page is about, where that is no record: a calculation's name.
+  Id other = {};          ///< A second one: the bed in hand of a refill, the other dose of a question.
+  std::string word = {};  ///< What the page is about, where that is no record: a calculation's name.
   bool operator==(const PagePlace&) const = default;
   std::strong_ordering operator<=>(const PagePlace& to) const {  // std::string of libc++ 14 has none
     if (const int by_name = page.compare(to.page); by_name != 0) return by_name <=> 0;
@@ -63,31 +63,31 @@ struct PickedPhoto {
 /// A locked file on its way in: it waits for its passphrase.
 struct LockedFile {
   File file;
-  bool opening = false;      ///< A passphrase was typed and is being tried.
+  bool opening = false;  ///< A passphrase was typed and is being tried.
 };
 
 /// All that a view reads.
 struct Surroundings {
   const Book& book;
-  BedStatesCache& beds;      ///< Every bed of the farm, read once a change.
-  Platform& platform;        ///< For `can`, `storage`, `program`; a view asks nothing else of it.
+  BedStatesCache& beds;  ///< Every bed of the farm, read once a change.
+  Platform& platform;    ///< For `can`, `storage`, `program`; a view asks nothing else of it.
   const Settings& settings;
   Words words;
   UnitsShown units;
   Moment now;
-  Id farm;                   ///< The farm shown; nil = none in the book.
-  Zone zone;                 ///< Of that farm: its clock is the one shown.
+  Id farm;    ///< The farm shown; nil = none in the book.
+  Zone zone;  ///< Of that farm: its clock is the one shown.
   Date today;
-  Id person;                 ///< Who writes; nil = nobody named.
-  Id record, other;          ///< Of the page's place.
+  Id person;         ///< Who writes; nil = nobody named.
+  Id record, other;  ///< Of the page's place.
   std::string word;
   const TakeJob* take = nullptr;  ///< A file on its way in.
   const PickedPhoto* picked = nullptr;
   const LockedFile* locked = nullptr;
 
   SpellAs spell_as() const { return {units, zone, today}; }
-  std::string clock(Moment at) const;      ///< '6:46 pm'
-  std::string when(Moment at) const;       ///< 'Fri 6:46 pm'; today the clock alone
+  std::string clock(Moment at) const;  ///< '6:46 pm'
+  std::string when(Moment at) const;   ///< 'Fri 6:46 pm'; today the clock alone
   std::string sentence(const Problem& problem) const { return spell(problem, words, spell_as()); }
   std::string sentence(const Caution& caution) const { return spell(caution.word, caution.values, words, spell_as()); }
 };
@@ -100,7 +100,7 @@ using DraftFields = std::map<std::string, std::string>;
 struct Go {
   PagePlace to;
   bool instead = false;
-  DraftFields fill = {};     ///< Put into the form there, over what it holds: results on their way into a record.
+  DraftFields fill = {};  ///< Put into the form there, over what it holds: results on their way into a record.
 };
 struct Back {};
 /// Something that writes. Cautions are shown by app/, which repeats it with the person's reason.
@@ -112,7 +112,7 @@ struct Set {
 /// Pick a file and read it: the take's own page shows what it would bring.
 struct TakeFile {};
 struct TakeApply {
-  std::string join;          ///< Name of the other book as typed, for 'same business, two starts'.
+  std::string join;  ///< Name of the other book as typed, for 'same business, two starts'.
 };
 /// Opens the locked file; what is in it is then read as any other.
 struct TakeUnlock {
@@ -122,8 +122,8 @@ struct TakeCancel {};
 /// Write a handover file and let it out; noted as given once it is really out.
 struct GiveFile {
   GiveRequest request;
-  bool share = false;        ///< By the share sheet; else saved.
-  bool photos = false;       ///< Photos go along, as many as a file takes.
+  bool share = false;          ///< By the share sheet; else saved.
+  bool photos = false;         ///< Photos go along, as many as a file takes.
   Passphrase passphrase = {};  ///< Not empty: locks the file.
 };
 /// Something that leaves the book for people and other programs.
@@ -142,25 +142,25 @@ struct AddPhoto {
   std::string caption, when;  ///< As typed; empty = not said.
 };
 struct SavePhoto {
-  Id photo;                  ///< The record.
+  Id photo;  ///< The record.
   bool share = false;
 };
 struct CopyText {
   std::string text;
 };
-struct TryAgain {};          ///< Of 'Not saved'.
-struct UseHere {};           ///< The book is open in another window.
-struct UseNewer {};          ///< Start the newer program that waits.
-struct MakeDemo {};          ///< Fill the empty book with the demo farm.
+struct TryAgain {};  ///< Of 'Not saved'.
+struct UseHere {};   ///< The book is open in another window.
+struct UseNewer {};  ///< Start the newer program that waits.
+struct MakeDemo {};  ///< Fill the empty book with the demo farm.
 
-using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeUnlock, TakeCancel, GiveFile, MakePaper, PickPhoto, AddPhoto, SavePhoto, CopyText, TryAgain,
-                         UseHere, UseNewer, MakeDemo>;
+using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeUnlock, TakeCancel, GiveFile, MakePaper, PickPhoto,
+                         AddPhoto, SavePhoto, CopyText, TryAgain, UseHere, UseNewer, MakeDemo>;
 
 struct Do {
   Function<Result<Outcome>(Book&, const Going&)> what;
   /// Asked for once it is written: a way onward, a setting.
   Function<std::optional<Ask>(const Outcome&)> then = {};
-  bool ends_draft = false;   ///< The form was entered: its draft is dropped.
+  bool ends_draft = false;  ///< The form was entered: its draft is dropped.
 };
 /// Of a command without cautions.
 Do write_plainly(Function<Result<void>(Book&, const Id& person)> what,
@@ -177,11 +177,11 @@ struct Furniture {
   Tabs tabs;
   SavedMark saved;
   std::string not_saved_text;
-  const TapeBand* band = nullptr;   ///< Standing caution, on first screens of tabs.
+  const TapeBand* band = nullptr;  ///< Standing caution, on first screens of tabs.
   PagePlace band_leads_to;
-  std::vector<PagePlace> tab_places;    ///< Of each tab.
-  PictureSource* pictures = nullptr;    ///< Photos to draw; nullptr = none can be.
-  bool covered = false;             ///< The app's own sheet is open: a page draws none of its own.
+  std::vector<PagePlace> tab_places;  ///< Of each tab.
+  PictureSource* pictures = nullptr;  ///< Photos to draw; nullptr = none can be.
+  bool covered = false;               ///< The app's own sheet is open: a page draws none of its own.
   Language language = Language::English;
 
   /// First screen of a tab: large title, bar, standing caution.
@@ -208,7 +208,7 @@ class Page {
   virtual void set_problem(std::optional<Problem> problem) = 0;
   /// The problem because of which there is no view; nullptr = there is one.
   virtual const Problem* trouble() const = 0;
-  virtual bool has_draft() const = 0;               ///< This page keeps drafts.
+  virtual bool has_draft() const = 0;  ///< This page keeps drafts.
   virtual std::optional<DraftFields> draft() const = 0;
   virtual void take_draft(const DraftFields& fields) = 0;
 };

@@ -58,9 +58,10 @@ Line left_line(const PlanTeller& tell) {
   Line line{.id = "left", .number = tell.number(loads.left.tea), .unit = tell.of_tea()};
   line.words = say("plan.left_in"_w, {tell.sheet.pass.rig->name});
   line.formula = say("plan.formula_left"_w);
-  line.numbers = say("plan.numbers_left"_w,
-                     {tell.volume(tell.sheet.input->spray.dead),
-                      show(Share::from_percent(loads.tea_fraction * 100), tell.around.units, say), tell.tea(loads.left.tea)});
+  line.numbers =
+      say("plan.numbers_left"_w,
+          {tell.volume(tell.sheet.input->spray.dead),
+           show(Share::from_percent(loads.tea_fraction * 100), tell.around.units, say), tell.tea(loads.left.tea)});
   line.changes = {{"rig", say("plan.change_rig"_w)}};
   return line;
 }

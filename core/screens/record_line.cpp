@@ -55,7 +55,8 @@ Result<std::string> record_line(const Surroundings& around, const Record& record
   std::vector<std::string> pieces;
   if (telling != std::end(kTelling))
     for (const std::string_view key : telling->keys)
-      if (const FieldValue* field = key.empty() ? nullptr : record.field(key); field && field->type != FieldType::NotTaken)
+      if (const FieldValue* field = key.empty() ? nullptr : record.field(key);
+          field && field->type != FieldType::NotTaken)
         pieces.push_back(value_text(*field, around));
   return join(pieces, ", ");
 }

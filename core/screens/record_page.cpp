@@ -30,7 +30,8 @@ RecordPageView::Line line_of(const RecordChange& change, std::string_view kind, 
   const Words& words = around.words;
   const HistoryLine& line = change.line;
   RecordPageView::Line shown;
-  std::vector<std::string> head = {author_text(around, {line.change.wall}, person_name(around.book, line.change.person), line.copy)};
+  std::vector<std::string> head = {
+      author_text(around, {line.change.wall}, person_name(around.book, line.change.person), line.copy)};
   if (change.creates) head.push_back(words("record.first_written"_w));
   if (line.clock_doubtful) head.push_back(words("settle.clock_doubtful"_w));
   if (!line.ready) head.push_back(words("record.waiting"_w));
@@ -70,16 +71,20 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   if (!record->struck.empty()) view.struck = words("record.struck"_w, {reason_text(record->struck, words)});
   view.differs = record->differs();
   for (const Group& group : record->groups)
-    view.facts.emplace_back(sentence_case(group_name(record->kind, group.key, words)), fact_text(group.heads.front().fields, around));
+    view.facts.emplace_back(sentence_case(group_name(record->kind, group.key, words)),
+                            fact_text(group.heads.front().fields, around));
   TRY_ASSIGN(const std::vector<Count>& counted, counts(around.book, around.record));
   for (const Count& count : counted)
     view.facts.emplace_back(count_title(count, words) + ", " + around.when(count.when()), count_text(count, around));
   fill_joined(view, *record, around);
   TRY_ASSIGN(const auto& reviews, around.book.reviews());
   for (const Review& review : reviews)
-    if (review.record == around.record && (review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w)) view.decide = words("record.decide"_w);
+    if (review.record == around.record &&
+        (review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w))
+      view.decide = words("record.decide"_w);
   TRY_ASSIGN(const auto& history, changes_of(around.book, around.record));
-  for (auto change = history.rbegin(); change != history.rend(); ++change) view.history.push_back(line_of(*change, record->kind, around));
+  for (auto change = history.rbegin(); change != history.rend(); ++change)
+    view.history.push_back(line_of(*change, record->kind, around));
   TRY_ASSIGN(const auto& children, children_of(around.book, around.record));
   view.children = children.size();
   if (record->kind != "book") {
@@ -89,8 +94,9 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   view.strike = words("record.strike"_w);
   view.restore = words("record.restore"_w);
   view.settle = words("record.settle"_w);
-  view.confirm_text = children.empty() ? words("record.strike_text"_w, {view.title})
-                                       : words.count("record.strike_children"_w, static_cast<long long>(children.size()), {view.title});
+  view.confirm_text =
+      children.empty() ? words("record.strike_text"_w, {view.title})
+                       : words.count("record.strike_children"_w, static_cast<long long>(children.size()), {view.title});
   view.reason_label = words("settle.reason"_w);
   view.go = words("record.strike_it"_w);
   view.safe = words("record.keep_it"_w);
@@ -131,14 +137,17 @@ std::optional<Ask> draw_actions(Pen& pen, const RecordPageView& view, RecordPage
   if (!view.decide.empty() && main_button("decide", view.decide, Icon::Question)) asked = Go{{"decide", view.record}};
   if (!view.part.empty() && button(pen, {.id = "part", .text = view.part, .icon = Icon::Differs})) input.parting = true;
   const bool struck = !view.struck.empty();
-  if (button(pen, {.id = struck ? "restore" : "strike", .text = struck ? view.restore : view.strike, .icon = struck ? Icon::Undo : Icon::Strike}))
+  if (button(pen, {.id = struck ? "restore" : "strike",
+                   .text = struck ? view.restore : view.strike,
+                   .icon = struck ? Icon::Undo : Icon::Strike}))
     input.confirming = true;
   return asked;
 }
 
 /// Asks for the reason, then for `deed` with it. `open` falls when the sheet has been answered.
-std::optional<Ask> reason_sheet(std::string_view sheet_id, std::string_view title, Confirm what, const RecordPageView& view, RecordPageInput& input,
-                                bool& open, Function<Result<Outcome>(Book&, const std::string& why, const Going&)> deed) {
+std::optional<Ask> reason_sheet(std::string_view sheet_id, std::string_view title, Confirm what,
+                                const RecordPageView& view, RecordPageInput& input, bool& open,
+                                Function<Result<Outcome>(Book&, const std::string& why, const Going&)> deed) {
   Sheet sheet({.id = sheet_id, .title = title});
   what.reason_label = view.reason_label;
   what.safe = view.safe;
@@ -147,7 +156,9 @@ std::optional<Ask> reason_sheet(std::string_view sheet_id, std::string_view titl
   const int pressed = confirm(sheet.pen(), what, input.reason);
   std::optional<Ask> asked;
   if (pressed == 1) {
-    asked = Do{[deed = std::move(deed), why = input.reason](Book& book, const Going& going) { return deed(book, why, going); }};
+    asked = Do{[deed = std::move(deed), why = input.reason](Book& book, const Going& going) {
+      return deed(book, why, going);
+    }};
   }
   if (pressed >= 0 || sheet.closed()) {
     open = false;
@@ -160,15 +171,17 @@ std::optional<Ask> draw_sheets(const RecordPageView& view, RecordPageInput& inpu
   if (input.confirming) {
     const bool restoring = !view.struck.empty();
     const std::string& title = restoring ? view.restore : view.strike;
-    return reason_sheet("confirm", title, {.id = "strike", .text = restoring ? view.struck : view.confirm_text, .go = restoring ? view.restore : view.go},
-                        view, input, input.confirming,
-                        [record = view.record, restoring](Book& book, const std::string& why, const Going& going) {
-                          return restoring ? restore(book, record, true, why, going) : strike(book, record, why, going);
-                        });
+    return reason_sheet(
+        "confirm", title,
+        {.id = "strike", .text = restoring ? view.struck : view.confirm_text, .go = restoring ? view.restore : view.go},
+        view, input, input.confirming,
+        [record = view.record, restoring](Book& book, const std::string& why, const Going& going) {
+          return restoring ? restore(book, record, true, why, going) : strike(book, record, why, going);
+        });
   }
   if (input.parting) {
-    return reason_sheet("parting", view.part, {.id = "part", .text = view.part_text, .go = view.part}, view, input, input.parting,
-                        [record = view.record](Book& book, const std::string& why, const Going& going) {
+    return reason_sheet("parting", view.part, {.id = "part", .text = view.part_text, .go = view.part}, view, input,
+                        input.parting, [record = view.record](Book& book, const std::string& why, const Going& going) {
                           return part_same(book, record, why, going);
                         });
   }

@@ -27,27 +27,38 @@ struct RefillView {
   float sump_share = 0;
   // How this one closes.
   std::string closes, closes_note;
-  struct Line { std::string words, number, unit; bool total = false; bool operator==(const Line&) const = default; };
+  struct Line {
+    std::string words, number, unit;
+    bool total = false;
+    bool operator==(const Line&) const = default;
+  };
   std::vector<Line> ledger;
   std::string left_label, left_value, left_unit, left_spoken;
   Written left_now;
   // The next one.
-  std::string next, brew, tea_label, water_label, tea_value, tea_unit, water_value, water_unit, tea_spoken, water_spoken, sum;
+  std::string next, brew, tea_label, water_label, tea_value, tea_unit, water_value, water_unit, tea_spoken,
+      water_spoken, sum;
   std::optional<Written> tea_now, water_now;
   bool has_tea = true;
   std::string fill_up, go, go_spoken, problem, missing;
   std::optional<Written> full_tea, full_water;
   std::string brews_title;
-  struct Brew { std::string key, first, second; bool chosen = false; bool operator==(const Brew&) const = default; };
+  struct Brew {
+    std::string key, first, second;
+    bool chosen = false;
+    bool operator==(const Brew&) const = default;
+  };
   std::vector<Brew> brews;
   RefillRequest request;
   UnitsShown units;
   bool keep_awake = true;
-  bool operator==(const RefillView& other) const { return title == other.title && ledger == other.ledger && sum == other.sum; }
+  bool operator==(const RefillView& other) const {
+    return title == other.title && ledger == other.ledger && sum == other.sum;
+  }
 };
 
 struct RefillInput : PageInput {
-  DraftFields form;             ///< 'at', 'left', 'tea', 'water', 'brew'
+  DraftFields form;  ///< 'at', 'left', 'tea', 'water', 'brew'
   AmountTyping typing;
   bool brews_open = false;
   bool operator==(const RefillInput&) const = default;

@@ -16,7 +16,8 @@
 namespace steep {
 namespace {
 
-void step(DraftFields& form, const std::string& key, const std::optional<Written>& now, const Unit& unit_if_none, const Stepped& by, double most) {
+void step(DraftFields& form, const std::string& key, const std::optional<Written>& now, const Unit& unit_if_none,
+          const Stepped& by, double most) {
   const Unit& unit = now ? *now->unit : unit_if_none;
   const double value = now ? now->amount.to_double() : 0;
   form[key] = write_quantity(step_value(value, usual_step(unit), by, 0, most), unit, 3).text;
@@ -26,12 +27,20 @@ void draw_where(Pen& pen, const RefillView& view, RefillInput& input) {
   if (!view.has_bed) return;
   heading(pen, view.question, TextStyle::Strong);
   pen.space(4);
-  run_dry(pen, {.number = view.number, .at = view.at, .left_text = view.left_text, .right_text = view.right_text, .zero = view.zero,
-                .here = view.here, .end = view.end, .from_far_end = view.from_far_end, .spoken = view.spoken});
+  run_dry(pen, {.number = view.number,
+                .at = view.at,
+                .left_text = view.left_text,
+                .right_text = view.right_text,
+                .zero = view.zero,
+                .here = view.here,
+                .end = view.end,
+                .from_far_end = view.from_far_end,
+                .spoken = view.spoken});
   pen.space(size::kGrid);
   const bool beside = !look().stacks() && !view.proposed.empty();
   Pen left = beside ? pen.column({-64, -36}, 0, 12) : pen;
-  const Stepped by = stepper(left, {.id = "at", .value = view.at_value, .unit = view.at_unit, .spoken = view.at_spoken});
+  const Stepped by =
+      stepper(left, {.id = "at", .value = view.at_value, .unit = view.at_unit, .spoken = view.at_spoken});
   if (by) {
     const double most = amount_in(si(view.bed_length).to_double(), *view.at_now.unit);
     step(input.form, "at", view.at_now, *view.at_now.unit, by, most);
@@ -49,15 +58,23 @@ void draw_covers(Pen& pen, const RefillView& view) {
   if (view.slabs.empty()) return;
   std::vector<LoadBar::Slab> slabs;
   for (const auto& [text, share] : view.slabs) slabs.push_back({text, share});
-  load_bar(pen, {.label = view.covers_label, .right = view.covers, .slabs = slabs, .sump_share = view.sump_share,
-                 .below_right = view.stays, .spoken = view.covers_spoken});
+  load_bar(pen, {.label = view.covers_label,
+                 .right = view.covers,
+                 .slabs = slabs,
+                 .sump_share = view.sump_share,
+                 .below_right = view.stays,
+                 .spoken = view.covers_spoken});
 }
 
 void draw_closing(Pen& pen, const RefillView& view, RefillInput& input) {
   heading_with_note(pen, view.closes, view.closes_note);
   pen.space(4);
   if (view.ledger.empty()) {
-    const Stepped by = stepper(pen, {.id = "left", .label = view.left_label, .value = view.left_value, .unit = view.left_unit, .spoken = view.left_spoken});
+    const Stepped by = stepper(pen, {.id = "left",
+                                     .label = view.left_label,
+                                     .value = view.left_value,
+                                     .unit = view.left_unit,
+                                     .spoken = view.left_spoken});
     if (by) step(input.form, "left", view.left_now, *view.left_now.unit, by, 1e6);
     if (by.open) open_amount(input.typing, "left", view.left_now, *view.left_now.unit);
     return;
@@ -69,7 +86,8 @@ void draw_closing(Pen& pen, const RefillView& view, RefillInput& input) {
       IdScope scope("line", static_cast<std::int64_t>(i));
       const RefillView::Line& line = view.ledger[i];
       const std::string amount = line.number + " " + line.unit;
-      if (list_row(card.pen, {.id = "row", .first = amount, .second = line.words, .opens = i == 1, .line_above = i > 0})) {
+      if (list_row(card.pen,
+                   {.id = "row", .first = amount, .second = line.words, .opens = i == 1, .line_above = i > 0})) {
         open_amount(input.typing, "left", view.left_now, *view.left_now.unit);
       }
     }
@@ -79,8 +97,12 @@ void draw_closing(Pen& pen, const RefillView& view, RefillInput& input) {
   for (std::size_t i = 0; i < view.ledger.size(); ++i) {
     const RefillView::Line& line = view.ledger[i];
     // What was left is read off the tank: a tap types it.
-    lines.push_back({.id = i == 1 ? "left" : "", .words = line.words, .number = line.number, .unit = line.unit,
-                     .icon = i == 1 ? Icon::Pencil : Icon::None, .total = line.total});
+    lines.push_back({.id = i == 1 ? "left" : "",
+                     .words = line.words,
+                     .number = line.number,
+                     .unit = line.unit,
+                     .icon = i == 1 ? Icon::Pencil : Icon::None,
+                     .total = line.total});
   }
   if (ledger(card.pen, lines) == 1) open_amount(input.typing, "left", view.left_now, *view.left_now.unit);
 }
@@ -95,10 +117,18 @@ void draw_next(Pen& pen, const RefillView& view, RefillInput& input) {
   std::vector<Stepper> specs;
   std::vector<std::string> keys;
   if (view.has_tea) {
-    specs.push_back({.id = "tea", .label = view.tea_label, .value = view.tea_value, .unit = view.tea_unit, .spoken = view.tea_spoken});
+    specs.push_back({.id = "tea",
+                     .label = view.tea_label,
+                     .value = view.tea_value,
+                     .unit = view.tea_unit,
+                     .spoken = view.tea_spoken});
     keys.emplace_back("tea");
   }
-  specs.push_back({.id = "water", .label = view.water_label, .value = view.water_value, .unit = view.water_unit, .spoken = view.water_spoken});
+  specs.push_back({.id = "water",
+                   .label = view.water_label,
+                   .value = view.water_value,
+                   .unit = view.water_unit,
+                   .spoken = view.water_spoken});
   keys.emplace_back("water");
   int which = -1;
   const Stepped by = steppers(pen, specs, which);
@@ -122,7 +152,8 @@ void draw_typing(const RefillView& view, RefillInput& input) {
   if (what == "tea") title = view.tea_label;
   if (what == "water") title = view.water_label;
   if (length) title = view.question;
-  const AmountAnswer answer = amount_sheet(input.typing, {.title = title, .dimension = dimension, .units = usual_units(dimension)}, view.units);
+  const AmountAnswer answer =
+      amount_sheet(input.typing, {.title = title, .dimension = dimension, .units = usual_units(dimension)}, view.units);
   if (answer.written) input.form[what] = answer.written->text;
 }
 
@@ -170,8 +201,10 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
   {
     ScreenPart actions = screen.actions();
     Pen& pen = actions.pen();
-    const int pressed = buttons(pen, {{.id = "fill-up", .text = view.fill_up, .enabled = view.full_water.has_value()},
-                                      {.id = "go", .text = view.go, .icon = Icon::WaterPump, .kind = ButtonKind::Primary}}, {1, 2});
+    const int pressed = buttons(pen,
+                                {{.id = "fill-up", .text = view.fill_up, .enabled = view.full_water.has_value()},
+                                 {.id = "go", .text = view.go, .icon = Icon::WaterPump, .kind = ButtonKind::Primary}},
+                                {1, 2});
     if (pressed == 0 && view.full_water) {
       if (view.full_tea) input.form["tea"] = view.full_tea->text;
       input.form["water"] = view.full_water->text;

@@ -89,7 +89,8 @@ void say_covers(RefillView& view, const RefillSheet& sheet, const Surroundings& 
 void say_closing(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
   const Words& say = around.words;
   view.closes = say("refill.closes"_w, {std::to_string(sheet.number)});
-  view.closes_note = sheet.last_is_part ? say.count("refill.beds_last_part"_w, sheet.beds) : say.count("refill.beds"_w, sheet.beds);
+  view.closes_note =
+      sheet.last_is_part ? say.count("refill.beds_last_part"_w, sheet.beds) : say.count("refill.beds"_w, sheet.beds);
   const auto typed = form_amount(input.form, "left");
   const Volume left = typed ? as<Volume>(*typed) : sheet.left;
   view.left_now = typed ? *typed : *marked(sheet.left, around.units);
@@ -123,7 +124,8 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
   view.water_now = form_has(input.form, "water") ? form_amount(input.form, "water")
                    : sheet.next                  ? marked(sheet.next->water, around.units)
                                                  : marked(sheet.state.tank.water.maybe(), around.units);
-  const auto put = [&](const std::optional<Written>& written, const std::string& label, std::string& value, std::string& unit, std::string& spoken) {
+  const auto put = [&](const std::optional<Written>& written, const std::string& label, std::string& value,
+                       std::string& unit, std::string& spoken) {
     CellShown cell = cell_shown(label, written, tank_unit(around.units), around.units, say);
     value = std::move(cell.value);
     unit = std::move(cell.unit);
@@ -141,7 +143,8 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
     const Volume in = left + as<Volume>(*view.water_now) + (view.has_tea ? as<Volume>(*view.tea_now) : Volume{});
     const Volume usable = std::max(Volume{}, in - sheet.state.tank.dead);
     const std::string spray = tank_text(in, around.units, say), can = tank_text(usable, around.units, say);
-    view.sum = left.si() > 0 ? say("refill.sum_with_left"_w, {tank_text(left, around.units, say), spray, can}) : say("refill.sum"_w, {spray, can});
+    view.sum = left.si() > 0 ? say("refill.sum_with_left"_w, {tank_text(left, around.units, say), spray, can})
+                             : say("refill.sum"_w, {spray, can});
   }
 }
 

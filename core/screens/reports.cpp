@@ -28,12 +28,15 @@ constexpr std::string_view kTables[] = {"dose",    "pass", "load", "brew",     "
 /// Not a kind: who changed what when, with the old values.
 constexpr std::string_view kHistory = "history";
 
-void read_day(std::string_view typed, Date standard, Date today, Date& day, std::string& error, const Surroundings& around) {
+void read_day(std::string_view typed, Date standard, Date today, Date& day, std::string& error,
+              const Surroundings& around) {
   day = standard;
   if (typed.empty()) return;
   const auto read = read_date(typed, today);
-  if (read) day = *read;
-  else error = around.sentence(read.error());
+  if (read)
+    day = *read;
+  else
+    error = around.sentence(read.error());
 }
 
 std::string sum_text(const VolumeSum& sum, bool tea, const Surroundings& around) {
@@ -46,7 +49,9 @@ std::string sum_text(const VolumeSum& sum, bool tea, const Surroundings& around)
 
 void fill_data(ReportsView& view, const ReportData& data, const Surroundings& around) {
   const Words& words = around.words;
-  const auto shows = [&](WordId what, std::size_t n) { view.shows.emplace_back(words(what), show_count(static_cast<long long>(n), around.units)); };
+  const auto shows = [&](WordId what, std::size_t n) {
+    view.shows.emplace_back(words(what), show_count(static_cast<long long>(n), around.units));
+  };
   std::size_t doses = 0;
   for (const ReportPass& pass : data.passes) doses += pass.doses.size();
   shows("paper.passes"_w, data.passes.size());
@@ -57,7 +62,8 @@ void fill_data(ReportsView& view, const ReportData& data, const Surroundings& ar
   shows("paper.struck"_w, data.struck.size());
   shows("paper.open_questions"_w, static_cast<std::size_t>(data.counts.all()));
   view.sums = sum_text(data.totals.tea, true, around);
-  if (data.totals.other_passes > 0) view.other_sums = words("reports.other_sprays"_w, {sum_text(data.totals.other, false, around)});
+  if (data.totals.other_passes > 0)
+    view.other_sums = words("reports.other_sprays"_w, {sum_text(data.totals.other, false, around)});
   if (data.counts.all() > 0) view.open = words.count("reports.open"_w, data.counts.all());
 }
 
@@ -65,7 +71,8 @@ MakePaper paper_of(const ReportsView& view, MakePaper::How how) {
   MakePaper paper;
   paper.how = how;
   const Id farm = view.farm_ids[static_cast<std::size_t>(view.farm)];
-  paper.make = [farm, from = view.from, to = view.to, units = view.units, language = view.language](const Book& book) -> Result<File> {
+  paper.make = [farm, from = view.from, to = view.to, units = view.units,
+                language = view.language](const Book& book) -> Result<File> {
     TRY_ASSIGN(const ReportData& data, report_data(book, farm, from, to));
     return inspection_page(data, Words(language), units);
   };
@@ -84,7 +91,8 @@ void choices(Pen& pen, const ReportsView& view, ReportsInput& input) {
     pen.space(10);
   }
   Pen from = pen.column({-1, -1}, 0), to = pen.column({-1, -1}, 1);
-  text_field(from, {.id = "from", .label = view.from_label, .hint = view.from_hint, .error = view.from_error}, input.from);
+  text_field(from, {.id = "from", .label = view.from_label, .hint = view.from_hint, .error = view.from_error},
+             input.from);
   text_field(to, {.id = "to", .label = view.to_label, .hint = view.to_hint, .error = view.to_error}, input.to);
   pen.below(from);
   pen.below(to);
@@ -111,13 +119,15 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
   view.can_share = around.platform.can(Verb::ShareFile);
   view.units = around.units;
   view.language = words.language();
-  for (const std::string_view kind : kTables) view.tables.emplace_back(kind, words.stored("kinds." + std::string(kind), kind));
+  for (const std::string_view kind : kTables)
+    view.tables.emplace_back(kind, words.stored("kinds." + std::string(kind), kind));
   view.tables.emplace_back(kHistory, words("reports.history"_w));
   TRY_ASSIGN(const auto& all, farms(around.book));
   for (std::size_t i = 0; i < all.size(); ++i) {
     view.farms.push_back(all[i].name);
     view.farm_ids.push_back(all[i].id);
-    if (input.farm < 0 ? all[i].id == around.farm : static_cast<std::size_t>(input.farm) == i) view.farm = static_cast<int>(i);
+    if (input.farm < 0 ? all[i].id == around.farm : static_cast<std::size_t>(input.farm) == i)
+      view.farm = static_cast<int>(i);
   }
   if (all.empty()) return view;
   const Farm& farm = all[static_cast<std::size_t>(view.farm)];
@@ -136,7 +146,8 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
 std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, const Furniture& furniture) {
   std::optional<Ask> asked;
   const bool wide = look().wide_rail();
-  ScreenSpec spec = wide ? furniture.tab("reports", view.title, view.second) : furniture.inner("reports", view.title, view.second);
+  ScreenSpec spec =
+      wide ? furniture.tab("reports", view.title, view.second) : furniture.inner("reports", view.title, view.second);
   if (!wide) spec.back = true;
   if (wide) spec.left_panel = kChoicesPanel;
   Screen screen(spec);
@@ -155,12 +166,16 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
       if (!view.other_sums.empty()) paragraph(card.pen, view.other_sums);
       paragraph(card.pen, view.no_verdict, TextStyle::Label);
     }
-    if (!view.open.empty() && caution_line(column, {.id = "open", .text = view.open, .open = look_words()("reports.look"_w)}))
+    if (!view.open.empty() &&
+        caution_line(column, {.id = "open", .text = view.open, .open = look_words()("reports.look"_w)}))
       asked = Go{{"merge", {}}};
     heading(column, view.tables_head);
     Card card(column, {.id = "tables"});
     for (std::size_t i = 0; i < view.tables.size(); ++i)
-      if (list_row(card.pen, {.id = view.tables[i].first, .icon = Icon::Download, .first = view.tables[i].second, .line_above = i > 0})) {
+      if (list_row(card.pen, {.id = view.tables[i].first,
+                              .icon = Icon::Download,
+                              .first = view.tables[i].second,
+                              .line_above = i > 0})) {
         MakePaper paper;
         paper.make = [kind = view.tables[i].first, from = view.from, to = view.to](const Book& book) -> Result<File> {
           if (kind != kHistory) return csv_file(book, kind);
@@ -178,9 +193,14 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
   {
     ScreenPart actions = screen.actions();
     const bool can = view.ready && !view.farm_ids.empty();
-    const int pressed = buttons(actions.pen(), {{.id = "save", .text = view.save, .icon = Icon::Download, .enabled = can},
-                                                {.id = "print", .text = view.print, .icon = Icon::Reports, .kind = ButtonKind::Primary,
-                                                 .enabled = can && view.can_print, .why_not = can ? std::string_view() : view.why_not}},
+    const int pressed = buttons(actions.pen(),
+                                {{.id = "save", .text = view.save, .icon = Icon::Download, .enabled = can},
+                                 {.id = "print",
+                                  .text = view.print,
+                                  .icon = Icon::Reports,
+                                  .kind = ButtonKind::Primary,
+                                  .enabled = can && view.can_print,
+                                  .why_not = can ? std::string_view() : view.why_not}},
                                 {-1, -1.4f});
     if (pressed == 0) asked = paper_of(view, view.can_share ? MakePaper::How::Share : MakePaper::How::Save);
     if (pressed == 1) asked = paper_of(view, MakePaper::How::Print);

@@ -17,7 +17,7 @@ struct ReportsView {
   std::vector<std::pair<std::string, std::string>> shows;  ///< 'Passes' '9'
   std::string sums, other_sums, open, no_verdict;
   std::string print, save, why_not, tables_head;
-  std::vector<std::pair<std::string, std::string>> tables; ///< Kind and its words.
+  std::vector<std::pair<std::string, std::string>> tables;  ///< Kind and its words.
   bool can_print = false, can_share = false, ready = false;
   UnitsShown units;
   Language language = Language::English;
@@ -25,8 +25,8 @@ struct ReportsView {
 };
 
 struct ReportsInput : PageInput {
-  int farm = -1;                       ///< −1 = the one shown.
-  std::string from, to;                ///< As typed; empty = 1 January, today.
+  int farm = -1;         ///< −1 = the one shown.
+  std::string from, to;  ///< As typed; empty = 1 January, today.
   bool operator==(const ReportsInput&) const = default;
 };
 

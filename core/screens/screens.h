@@ -11,7 +11,7 @@
 namespace steep {
 
 struct PageEntry {
-  std::string_view name;              ///< Of PagePlace::page.
+  std::string_view name;  ///< Of PagePlace::page.
   std::unique_ptr<Page> (*make)();
 };
 std::span<const PageEntry> pages();

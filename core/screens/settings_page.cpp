@@ -23,17 +23,24 @@ using Line = SettingsView::Line;
 void say_lines(SettingsView& view, const Surroundings& around) {
   const Words& say = around.words;
   const Settings& now = around.settings;
-  const auto line = [&](std::string_view key, WordId word, Icon icon, std::vector<std::pair<std::string, std::string>> choices, int chosen) {
+  const auto line = [&](std::string_view key, WordId word, Icon icon,
+                        std::vector<std::pair<std::string, std::string>> choices, int chosen) {
     view.lines.push_back({std::string(key), say(word), std::move(choices), chosen, static_cast<int>(icon)});
   };
-  line(setting::kLanguage, "settings.language"_w, Icon::Translate, {{"en", "English"}, {"es", "Español"}}, now.language == Language::Spanish);
-  line(setting::kUnits, "settings.units"_w, Icon::Scales, {{"us", say("settings.units_us"_w)}, {"metric", say("settings.units_metric"_w)}},
+  line(setting::kLanguage, "settings.language"_w, Icon::Translate, {{"en", "English"}, {"es", "Español"}},
+       now.language == Language::Spanish);
+  line(setting::kUnits, "settings.units"_w, Icon::Scales,
+       {{"us", say("settings.units_us"_w)}, {"metric", say("settings.units_metric"_w)}},
        around.units.system == System::Metric);
-  line(setting::kMark, "settings.decimals"_w, Icon::Dialpad, {{".", "0.26"}, {",", "0,26"}}, now.mark == DecimalMark::Comma);
+  line(setting::kMark, "settings.decimals"_w, Icon::Dialpad, {{".", "0.26"}, {",", "0,26"}},
+       now.mark == DecimalMark::Comma);
   line(setting::kTheme, "settings.theme"_w, Icon::LightDark,
-       {{"auto", say("settings.auto"_w)}, {"day", say("settings.day"_w)}, {"dusk", say("settings.dusk"_w)}}, static_cast<int>(now.theme));
-  line(setting::kHand, "settings.hand"_w, Icon::Hand, {{"right", say("settings.right"_w)}, {"left", say("settings.left"_w)}}, now.left_handed);
-  line(setting::kMotion, "settings.motion"_w, Icon::Play, {{"full", say("settings.motion_on"_w)}, {"less", say("settings.motion_off"_w)}}, now.less_motion);
+       {{"auto", say("settings.auto"_w)}, {"day", say("settings.day"_w)}, {"dusk", say("settings.dusk"_w)}},
+       static_cast<int>(now.theme));
+  line(setting::kHand, "settings.hand"_w, Icon::Hand,
+       {{"right", say("settings.right"_w)}, {"left", say("settings.left"_w)}}, now.left_handed);
+  line(setting::kMotion, "settings.motion"_w, Icon::Play,
+       {{"full", say("settings.motion_on"_w)}, {"less", say("settings.motion_off"_w)}}, now.less_motion);
 }
 
 }  // namespace
@@ -111,14 +118,20 @@ std::optional<Ask> draw_line(Pen& pen, const Line& line, bool line_above) {
 
 std::optional<Ask> draw_text_size(Pen& pen, const SettingsView& view) {
   const Box box = setting_line(pen, Icon::TextSize, view.text_label, std::min(pen.width(), scaled(190)), true);
-  const Stepped by = stepper(box, {.id = "text-size", .value = view.text_value, .unit = "%", .spoken = view.text_spoken,
-                                   .can_less = view.text_percent > 100, .can_more = view.text_percent < 160, .can_type = false});
+  const Stepped by = stepper(box, {.id = "text-size",
+                                   .value = view.text_value,
+                                   .unit = "%",
+                                   .spoken = view.text_spoken,
+                                   .can_less = view.text_percent > 100,
+                                   .can_more = view.text_percent < 160,
+                                   .can_type = false});
   if (!by) return std::nullopt;
   const int percent = std::clamp(view.text_percent + (by.steps > 0 ? 10 : -10), 100, 160);
   return Set{{{setting::kTextSize, std::to_string(percent)}}};
 }
 
-std::optional<Ask> list_sheet(const std::string& title, std::string_view key, const std::vector<std::pair<std::string, std::string>>& list, int chosen,
+std::optional<Ask> list_sheet(const std::string& title, std::string_view key,
+                              const std::vector<std::pair<std::string, std::string>>& list, int chosen,
                               std::string& open) {
   std::optional<Ask> ask;
   Sheet sheet({.id = "list", .title = title});
@@ -135,14 +148,25 @@ std::optional<Ask> list_sheet(const std::string& title, std::string_view key, co
 std::optional<Ask> draw_device(Pen& pen, const SettingsView& view, SettingsInput& input) {
   std::optional<Ask> ask;
   Card card(pen, {.id = "device"});
-  if (list_row(card.pen, {.id = "who", .icon = Icon::Person, .first = view.who, .second = view.who_head, .spoken = view.who_change})) input.sheet = "who";
+  if (list_row(
+          card.pen,
+          {.id = "who", .icon = Icon::Person, .first = view.who, .second = view.who_head, .spoken = view.who_change}))
+    input.sheet = "who";
   if (view.farms.size() > 1 && view.farm >= 0 &&
-      list_row(card.pen, {.id = "farm", .icon = Icon::MapMarker, .first = view.farms[static_cast<std::size_t>(view.farm)].second, .second = view.farm_head, .line_above = true})) {
+      list_row(card.pen, {.id = "farm",
+                          .icon = Icon::MapMarker,
+                          .first = view.farms[static_cast<std::size_t>(view.farm)].second,
+                          .second = view.farm_head,
+                          .line_above = true})) {
     input.sheet = "farm";
   }
   card.pen.space(size::kGrid);
   if (!input.copy_touched) input.copy = view.copy_now;
-  if (text_field(card.pen, {.id = "copy", .label = view.copy_label, .hint = view.copy_hint, .icon = Icon::Phone, .max_length = 60}, input.copy).changed) {
+  if (text_field(
+          card.pen,
+          {.id = "copy", .label = view.copy_label, .hint = view.copy_hint, .icon = Icon::Phone, .max_length = 60},
+          input.copy)
+          .changed) {
     input.copy_touched = true;
   }
   if (input.copy_touched && input.copy != view.copy_now) {
@@ -176,7 +200,10 @@ std::optional<Ask> draw_watch(Pen& pen, const SettingsView& view, SettingsInput&
   paragraph(card.pen, view.watch_why, TextStyle::Label);
   card.pen.space(size::kGrid);
   if (!input.folder_touched) input.folder = view.watch_now;
-  if (text_field(card.pen, {.id = "folder", .label = view.watch_label, .icon = Icon::FileIn, .max_length = 1000}, input.folder).changed) input.folder_touched = true;
+  if (text_field(card.pen, {.id = "folder", .label = view.watch_label, .icon = Icon::FileIn, .max_length = 1000},
+                 input.folder)
+          .changed)
+    input.folder_touched = true;
   const auto set = [&](std::string folder) {
     input.folder_touched = false;
     ask = Set{{{setting::kWatchFolder, std::move(folder)}}};
@@ -195,7 +222,8 @@ std::optional<Ask> draw_watch(Pen& pen, const SettingsView& view, SettingsInput&
 
 std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& input, const Furniture& furniture) {
   ScreenSpec spec = furniture.inner("settings", view.title, view.second);
-  spec.back = furniture.tabs.current >= 0 && furniture.tab_places[static_cast<std::size_t>(furniture.tabs.current)].page != "settings";
+  spec.back = furniture.tabs.current >= 0 &&
+              furniture.tab_places[static_cast<std::size_t>(furniture.tabs.current)].page != "settings";
   Screen screen(spec);
   std::optional<Ask> ask;
   {
@@ -219,12 +247,15 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
     if (!view.watch_head.empty())
       if (auto asked = draw_watch(pen, view, input)) ask = asked;
     Card card(pen, {.id = "about"});
-    if (list_row(card.pen, {.id = "licenses", .icon = Icon::Certificate, .first = view.licenses, .second = view.licenses_why})) ask = Go{{"licenses"}};
+    if (list_row(card.pen,
+                 {.id = "licenses", .icon = Icon::Certificate, .first = view.licenses, .second = view.licenses_why}))
+      ask = Go{{"licenses"}};
     main.pen().below(pen);
   }
   if (!furniture.covered) {
     std::optional<Ask> asked;
-    if (input.sheet == "who") asked = list_sheet(view.who_head, setting::kPerson, view.people, view.person, input.sheet);
+    if (input.sheet == "who")
+      asked = list_sheet(view.who_head, setting::kPerson, view.people, view.person, input.sheet);
     if (input.sheet == "farm") asked = list_sheet(view.farm_head, setting::kFarm, view.farms, view.farm, input.sheet);
     if (asked) ask = asked;
   }

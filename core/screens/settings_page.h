@@ -21,20 +21,21 @@ struct SettingsView {
   std::string text_label, text_value, text_spoken;
   int text_percent = 100;
   std::string who_head, who, who_change;
-  std::vector<std::pair<std::string, std::string>> people;   ///< Id, name.
+  std::vector<std::pair<std::string, std::string>> people;  ///< Id, name.
   int person = -1;
   std::string copy_label, copy_hint, copy_now, copy_save;
   std::string farm_head;
   std::vector<std::pair<std::string, std::string>> farms;
   int farm = -1;
-  std::string rules_head, tea_rule, tea_rule_why, limits, limits_why;                 ///< Empty head: no farm yet.
-  std::string watch_head, watch_why, watch_label, watch_now, watch_save, watch_stop;  ///< Empty head: this device cannot.
+  std::string rules_head, tea_rule, tea_rule_why, limits, limits_why;  ///< Empty head: no farm yet.
+  std::string watch_head, watch_why, watch_label, watch_now, watch_save,
+      watch_stop;  ///< Empty head: this device cannot.
   std::string newer, use_newer;
   std::string licenses, licenses_why, problem;
   bool operator==(const SettingsView&) const = default;
 };
 struct SettingsInput : PageInput {
-  std::string sheet;           ///< 'who', 'farm'
+  std::string sheet;  ///< 'who', 'farm'
   std::string copy;
   bool copy_touched = false;
   std::string folder;

@@ -7,8 +7,8 @@
 #include "book/things.h"
 #include "book/work.h"
 #include "look/button.h"
-#include "look/caution.h"
 #include "look/card.h"
+#include "look/caution.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
@@ -25,7 +25,8 @@ SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundi
   shown.pass = pass.id;
   shown.struck = pass.is_struck();
   shown.first = say("spray.pass"_w, {codes.text(pass.id)});
-  shown.second = show_day(around.zone.local(pass.start.at).date, around.today, say) + ", " + around.clock(pass.start.at);
+  shown.second =
+      show_day(around.zone.local(pass.start.at).date, around.today, say) + ", " + around.clock(pass.start.at);
   std::vector<std::string> names;
   for (const Id& id : pass.people) {
     if (const std::string name = called_name(around.book, id); !name.empty()) names.push_back(name);
@@ -77,7 +78,8 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
     view.detail = say("spray.open_why"_w);
     view.button = say("today.go_on"_w, {code});
   }
-  TRY_ASSIGN(const std::vector<Pass>& all, passes(around.book, around.farm, around.today + -kPastDays, {}, Struck::Include));
+  TRY_ASSIGN(const std::vector<Pass>& all,
+             passes(around.book, around.farm, around.today + -kPastDays, {}, Struck::Include));
   for (auto pass = all.rbegin(); pass != all.rend(); ++pass) {
     if (view.open_pass != pass->id) view.past.push_back(past_of(*pass, codes, around));
   }
@@ -105,7 +107,9 @@ std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, cons
     for (std::size_t i = 0; i < view.rigs.size(); ++i) {
       const SprayTabView::Rig& rig = view.rigs[i];
       IdScope scope("rig", static_cast<std::int64_t>(i));
-      if (list_row(card.pen, {.id = "row", .icon = Icon::Walk, .first = rig.name, .second = rig.detail, .line_above = i > 0})) ask = Go{{"calibration", rig.rig}};
+      if (list_row(card.pen,
+                   {.id = "row", .icon = Icon::Walk, .first = rig.name, .second = rig.detail, .line_above = i > 0}))
+        ask = Go{{"calibration", rig.rig}};
     }
   }
   pen.space(6);
@@ -118,8 +122,15 @@ std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, cons
     for (std::size_t i = 0; i < view.past.size(); ++i) {
       const SprayTabView::Past& past = view.past[i];
       IdScope scope("past", static_cast<std::int64_t>(i));
-      if (list_row(card.pen, {.id = "row", .icon = Icon::Spray, .first = past.first, .second = past.second, .value = past.value,
-                              .value_plain = true, .line_above = i > 0, .struck = past.struck, .spoken = past.spoken})) {
+      if (list_row(card.pen, {.id = "row",
+                              .icon = Icon::Spray,
+                              .first = past.first,
+                              .second = past.second,
+                              .value = past.value,
+                              .value_plain = true,
+                              .line_above = i > 0,
+                              .struck = past.struck,
+                              .spoken = past.spoken})) {
         ask = Go{{"record", past.pass}};
       }
     }

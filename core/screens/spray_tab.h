@@ -29,7 +29,7 @@ struct SprayTabView {
     std::string name, detail;
     bool operator==(const Rig&) const = default;
   };
-  std::vector<Rig> rigs;                 ///< Each opens its calibration.
+  std::vector<Rig> rigs;  ///< Each opens its calibration.
   WorkLinks links;
   bool operator==(const SprayTabView&) const = default;
 };

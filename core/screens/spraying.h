@@ -38,16 +38,17 @@ struct SprayingView {
   bool sump = false;
 
   // What the presses write.
-  Id hand;                        ///< Nil: nothing is left in hand, 'End pass'.
+  Id hand;  ///< Nil: nothing is left in hand, 'End pass'.
   bool is_ended = false;
   std::string done, done_second, done_spoken, end, end_second;
-  std::string half, half_second, half_spoken, skip, skip_second, skip_spoken, undo, undo_second, undo_spoken, refill, refill_second, refill_spoken;
+  std::string half, half_second, half_spoken, skip, skip_second, skip_spoken, undo, undo_second, undo_spoken, refill,
+      refill_second, refill_spoken;
   bool can_half = false, can_skip = false, can_undo = false;
 
   // Said about the bed in hand.
   std::string warn_first, warn_second, warn_skip, warn_spray;  ///< Empty first = nothing.
   std::string stop;                                            ///< Cannot be sprayed: why.
-  std::vector<std::string> notes;                              ///< 'becomes tea at 60 min', 'more comes out than planned'.
+  std::vector<std::string> notes;  ///< 'becomes tea at 60 min', 'more comes out than planned'.
 
   // 'Half' just written: other half, feet.
   Id half_dose;
@@ -56,7 +57,10 @@ struct SprayingView {
 
   // Skip.
   std::string skip_title, skip_why, skip_other_label, skip_go;
-  struct Reason { std::string key, text; bool operator==(const Reason&) const = default; };
+  struct Reason {
+    std::string key, text;
+    bool operator==(const Reason&) const = default;
+  };
   std::vector<Reason> reasons;
 
   // Feet.
@@ -68,14 +72,17 @@ struct SprayingView {
   UnitsShown units;
   bool keep_awake = true;
   Moment good_until;
-  bool operator==(const SprayingView& other) const { return title == other.title && rows == other.rows && done == other.done && head == other.head && loupe == other.loupe; }
+  bool operator==(const SprayingView& other) const {
+    return title == other.title && rows == other.rows && done == other.done && head == other.head &&
+           loupe == other.loupe;
+  }
 };
 
 struct SprayingInput : PageInput {
-  Id chosen;                      ///< Bed that was tapped; until the next press.
-  std::string sheet;              ///< 'skip', 'feet'; empty = none.
+  Id chosen;          ///< Bed that was tapped; until the next press.
+  std::string sheet;  ///< 'skip', 'feet'; empty = none.
   std::string skip_words;
-  std::string from, to;           ///< Of 'feet', normal form; empty = as it stands.
+  std::string from, to;  ///< Of 'feet', normal form; empty = as it stands.
   AmountTyping typing;
   bool operator==(const SprayingInput&) const = default;
 };

@@ -26,7 +26,9 @@ Do done_with(const SprayingView& view) {
   }};
 }
 Do half_of(const SprayingView& view) {
-  return {[pass = view.pass, bed = view.hand](Book& book, const Going& going) { return bed_half(book, pass, bed, false, going); }};
+  return {[pass = view.pass, bed = view.hand](Book& book, const Going& going) {
+    return bed_half(book, pass, bed, false, going);
+  }};
 }
 Do skip_with(const SprayingView& view, std::string reason) {
   return {[pass = view.pass, bed = view.hand, reason = std::move(reason)](Book& book, const Going& going) {
@@ -62,27 +64,52 @@ void draw_head(Pen& pen, const SprayingView::Head& head) {
     tank_head(pen, {.number = head.number, .words = head.words, .words2 = head.words2, .spoken = head.spoken});
     return;
   }
-  tank_head(pen, {.number = head.number, .words = head.words, .words2 = head.words2, .amount = head.amount,
-                  .amount_unit = head.amount_unit, .line2 = head.line2, .line3 = head.line3, .spoken = head.spoken});
+  tank_head(pen, {.number = head.number,
+                  .words = head.words,
+                  .words2 = head.words2,
+                  .amount = head.amount,
+                  .amount_unit = head.amount_unit,
+                  .line2 = head.line2,
+                  .line3 = head.line3,
+                  .spoken = head.spoken});
 }
 
 void draw_gauge(Pen& pen, const SprayingView& view, SprayingInput& input) {
   std::vector<TankRow> rows;
   std::size_t first = 0;
-  while (is_crowded() && !view.hand.is_nil() && first + 1 < view.rows.size() && view.rows[first].state != TankRowState::Current) ++first;
+  while (is_crowded() && !view.hand.is_nil() && first + 1 < view.rows.size() &&
+         view.rows[first].state != TankRowState::Current)
+    ++first;
   for (std::size_t i = first; i < view.rows.size(); ++i) {
     const SprayingView::Row& row = view.rows[i];
-    rows.push_back({.state = row.state, .number = row.number, .crop = row.crop, .right = row.right, .flag = row.flag, .slab = row.slab,
-                    .from_this_load = row.from_this_load, .refill = row.refill, .treated_from = row.treated_from,
-                    .treated_to = row.treated_to, .spoken = row.spoken});
+    rows.push_back({.state = row.state,
+                    .number = row.number,
+                    .crop = row.crop,
+                    .right = row.right,
+                    .flag = row.flag,
+                    .slab = row.slab,
+                    .from_this_load = row.from_this_load,
+                    .refill = row.refill,
+                    .treated_from = row.treated_from,
+                    .treated_to = row.treated_to,
+                    .spoken = row.spoken});
   }
   const SprayingView::Loupe& hand = view.loupe;
   TankGauge gauge;
   gauge.id = "tank";
   gauge.rows = rows;
-  gauge.loupe = {.number = hand.number, .crop = hand.crop, .size = hand.size, .volume = hand.volume, .slab_unit = hand.slab_unit,
-                 .walk = hand.walk, .walk_text = hand.walk_text, .walked = hand.walked, .wait = hand.wait,
-                 .wait_text = hand.wait_text, .treated_from = hand.treated_from, .treated_to = hand.treated_to};
+  gauge.loupe = {.number = hand.number,
+                 .crop = hand.crop,
+                 .size = hand.size,
+                 .volume = hand.volume,
+                 .slab_unit = hand.slab_unit,
+                 .walk = hand.walk,
+                 .walk_text = hand.walk_text,
+                 .walked = hand.walked,
+                 .wait = hand.wait,
+                 .wait_text = hand.wait_text,
+                 .treated_from = hand.treated_from,
+                 .treated_to = hand.treated_to};
   gauge.used = view.used;
   gauge.used_word = view.used_word;
   gauge.sump = view.sump;
@@ -106,8 +133,11 @@ std::optional<Ask> draw_said(Pen& pen, const SprayingView& view, SprayingInput& 
   if (!view.stop.empty()) {
     if (warn_block(pen, {.id = "stop", .first = view.stop, .left = view.skip_go}) == 0) input.sheet = "skip";
   } else if (!view.warn_first.empty()) {
-    const int pressed = warn_block(pen, {.id = "warn", .first = view.warn_first, .second = view.warn_second,
-                                         .left = view.warn_skip, .right = view.warn_spray});
+    const int pressed = warn_block(pen, {.id = "warn",
+                                         .first = view.warn_first,
+                                         .second = view.warn_second,
+                                         .left = view.warn_skip,
+                                         .right = view.warn_spray});
     if (pressed == 0) input.sheet = "skip";
     if (pressed == 1) ask = written(input, done_with(view));
     pen.space(size::kGrid);
@@ -122,18 +152,46 @@ ButtonSpec done_button(const SprayingView& view) {
     return {.id = "done", .text = view.end, .second = view.end_second, .icon = Icon::Tick, .kind = ButtonKind::Done};
   }
   // The spoken name says what it writes and what comes next.
-  return {.id = "done", .text = view.done, .second = view.done_second, .icon = Icon::Tick, .kind = ButtonKind::Done,
-          .spoken = view.done_spoken, .enabled = view.stop.empty()};
+  return {.id = "done",
+          .text = view.done,
+          .second = view.done_second,
+          .icon = Icon::Tick,
+          .kind = ButtonKind::Done,
+          .spoken = view.done_spoken,
+          .enabled = view.stop.empty()};
 }
 
 enum PassKey { Half, Skip, Undo, Refill };
 
 PassButton pass_key(const SprayingView& view, PassKey key) {
   switch (key) {
-    case Half: return {.id = "half", .word = view.half, .second = view.half_second, .icon = Icon::HalfBed, .enabled = view.can_half, .spoken = view.half_spoken};
-    case Skip: return {.id = "skip", .word = view.skip, .second = view.skip_second, .icon = Icon::SkipNext, .enabled = view.can_skip, .spoken = view.skip_spoken};
-    case Undo: return {.id = "undo", .word = view.undo, .second = view.undo_second, .icon = Icon::Undo, .enabled = view.can_undo, .spoken = view.undo_spoken};
-    case Refill: return {.id = "refill", .word = view.refill, .second = view.refill_second, .icon = Icon::WaterPump, .spoken = view.refill_spoken};
+    case Half:
+      return {.id = "half",
+              .word = view.half,
+              .second = view.half_second,
+              .icon = Icon::HalfBed,
+              .enabled = view.can_half,
+              .spoken = view.half_spoken};
+    case Skip:
+      return {.id = "skip",
+              .word = view.skip,
+              .second = view.skip_second,
+              .icon = Icon::SkipNext,
+              .enabled = view.can_skip,
+              .spoken = view.skip_spoken};
+    case Undo:
+      return {.id = "undo",
+              .word = view.undo,
+              .second = view.undo_second,
+              .icon = Icon::Undo,
+              .enabled = view.can_undo,
+              .spoken = view.undo_spoken};
+    case Refill:
+      return {.id = "refill",
+              .word = view.refill,
+              .second = view.refill_second,
+              .icon = Icon::WaterPump,
+              .spoken = view.refill_spoken};
   }
   return {};
 }
@@ -170,7 +228,8 @@ std::optional<Ask> draw_offer(Pen& pen, const SprayingView& view, SprayingInput&
 /// Portrait and wide screens: offer, the row of four, 'done' nearest the thumb.
 std::optional<Ask> draw_keys_below(Pen& pen, const SprayingView& view, SprayingInput& input) {
   std::optional<Ask> ask = draw_offer(pen, view, input);
-  const std::array<PassButton, 4> four{pass_key(view, Half), pass_key(view, Skip), pass_key(view, Undo), pass_key(view, Refill)};
+  const std::array<PassButton, 4> four{pass_key(view, Half), pass_key(view, Skip), pass_key(view, Undo),
+                                       pass_key(view, Refill)};
   const int pressed = pass_buttons(pen, four);
   pen.space(10);
   const bool done = button(pen, done_button(view));
@@ -187,9 +246,11 @@ std::optional<Ask> draw_keys_beside(Screen& screen, ScreenPart& part, const Spra
   const Box beside = screen.beside_mark();
   if (!beside.empty()) {
     const std::string undo = view.undo + " " + view.undo_second;
-    const ButtonSpec spec{.id = "undo", .text = undo, .icon = Icon::Undo, .spoken = view.undo_spoken, .enabled = view.can_undo};
+    const ButtonSpec spec{
+        .id = "undo", .text = undo, .icon = Icon::Undo, .spoken = view.undo_spoken, .enabled = view.can_undo};
     const float width = std::min(beside.width(), button_width(spec));
-    if (button({beside.right - width, beside.top, beside.right, beside.bottom}, spec)) ask = written(input, undo_last(view));
+    if (button({beside.right - width, beside.top, beside.right, beside.bottom}, spec))
+      ask = written(input, undo_last(view));
   }
   if (auto asked = draw_offer(pen, view, input)) ask = asked;
   const float row = scaled(size::kPassButton);
@@ -236,13 +297,20 @@ std::optional<Ask> feet_sheet(const SprayingView& view, SprayingInput& input) {
   std::optional<Ask> ask;
   Sheet sheet({.id = "feet", .title = view.feet_title});
   const std::array<Stepper, 2> two{
-      Stepper{.id = "from", .label = view.feet_from, .value = view.from_text, .unit = view.unit_text, .spoken = view.from_spoken},
-      Stepper{.id = "to", .label = view.feet_to, .value = view.to_text, .unit = view.unit_text, .spoken = view.to_spoken}};
+      Stepper{.id = "from",
+              .label = view.feet_from,
+              .value = view.from_text,
+              .unit = view.unit_text,
+              .spoken = view.from_spoken},
+      Stepper{
+          .id = "to", .label = view.feet_to, .value = view.to_text, .unit = view.unit_text, .spoken = view.to_spoken}};
   int which = -1;
   const Stepped by = steppers(sheet.pen(), two, which);
   if (which == 0 && by) input.from = stepped_length(view.from_now, by, view.bed_length);
   if (which == 1 && by) input.to = stepped_length(view.to_now, by, view.bed_length);
-  if (which >= 0 && by.open) open_amount(input.typing, which == 0 ? "from" : "to", which == 0 ? view.from_now : view.to_now, *view.from_now.unit);
+  if (which >= 0 && by.open)
+    open_amount(input.typing, which == 0 ? "from" : "to", which == 0 ? view.from_now : view.to_now,
+                *view.from_now.unit);
   sheet.pen().space(size::kGroupGap);
   problem_line(sheet.pen(), view.problem);
   if (button(sheet.pen(), {.id = "feet-save", .text = view.feet_save, .kind = ButtonKind::Primary})) {
@@ -254,7 +322,8 @@ std::optional<Ask> feet_sheet(const SprayingView& view, SprayingInput& input) {
 
 void draw_typing(const SprayingView& view, SprayingInput& input) {
   const bool from = input.typing.what == "from";
-  AmountAsk ask{.title = from ? std::string_view(view.feet_from) : std::string_view(view.feet_to), .dimension = Dimension::Length,
+  AmountAsk ask{.title = from ? std::string_view(view.feet_from) : std::string_view(view.feet_to),
+                .dimension = Dimension::Length,
                 .units = usual_units(Dimension::Length)};
   const AmountAnswer answer = amount_sheet(input.typing, ask, view.units);
   if (answer.written) (from ? input.from : input.to) = answer.written->text;

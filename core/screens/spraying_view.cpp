@@ -48,12 +48,15 @@ std::optional<std::size_t> last_finished(const PassState& state) {
 
 /// The bed in which the load before ran dry: the refill itself wrote its stretch, and its rest stays in hand.
 bool ran_dry_in(const PassState& state, std::size_t i) {
-  if (state.beds[i].progress != BedProgress::Part || state.loads.empty() || !state.loads.back().load.filled) return false;
+  if (state.beds[i].progress != BedProgress::Part || state.loads.empty() || !state.loads.back().load.filled)
+    return false;
   const std::int64_t apart = *state.beds[i].finish - state.loads.back().load.filled->at;
   return apart > -kSecond && apart < kSecond;
 }
 
-std::string crops_of(const PassBed& bed, const Words& say) { return bed.crops.empty() ? say("spray.bare"_w) : bed.crops; }
+std::string crops_of(const PassBed& bed, const Words& say) {
+  return bed.crops.empty() ? say("spray.bare"_w) : bed.crops;
+}
 
 std::string length_text(const PassBed& bed, const Surroundings& around) {
   return bed.length.si() > 0 ? along_text(bed.length, around.units, around.words) : std::string();
@@ -118,7 +121,8 @@ SprayingView::Row row_of(const PassState& state, std::size_t i, const Surroundin
     row.right = length_text(bed, around);
   }
   if (row.state == TankRowState::Waiting && bed.stop) row.flag = say("spray.flag_label"_w);
-  if (row.state != TankRowState::Done && row.state != TankRowState::Skipped && bed.pick_inside_wait && bed.planned_pick) {
+  if (row.state != TankRowState::Done && row.state != TankRowState::Skipped && bed.pick_inside_wait &&
+      bed.planned_pick) {
     row.flag = say("spray.flag_pick"_w, {around.when(*bed.planned_pick)});
   }
   const bool in_tank = (in_hand || row.state == TankRowState::Waiting) && bed.progress != BedProgress::Done;
@@ -155,7 +159,8 @@ void say_rows(SprayingView& view, const PassState& state, const Surroundings& ar
 void say_wait(SprayingView::Loupe& loupe, const PassState& state, const Surroundings& around) {
   const Words& say = around.words;
   const auto until = [&](const Hold& hold) { return hold.until ? around.when(*hold.until) : std::string(); };
-  const bool entry = state.entry_if_now.state == Hold::State::Until, entry_unknown = state.entry_if_now.state == Hold::State::NotKnown;
+  const bool entry = state.entry_if_now.state == Hold::State::Until,
+             entry_unknown = state.entry_if_now.state == Hold::State::NotKnown;
   const bool harvest = state.harvest_if_now.state == Hold::State::Until;
   const bool unknown = state.harvest_if_now.state == Hold::State::NotKnown;
   if (entry && harvest) {
@@ -163,7 +168,8 @@ void say_wait(SprayingView::Loupe& loupe, const PassState& state, const Surround
     loupe.wait_text = say("spray.both_until"_w, {until(state.entry_if_now), until(state.harvest_if_now)});
   } else if (entry || entry_unknown) {
     loupe.wait = StripHold::NoEntry;
-    loupe.wait_text = entry ? say("spray.no_entry_until"_w, {until(state.entry_if_now)}) : say("spray.entry_not_known"_w);
+    loupe.wait_text =
+        entry ? say("spray.no_entry_until"_w, {until(state.entry_if_now)}) : say("spray.entry_not_known"_w);
   } else if (harvest) {
     loupe.wait = StripHold::NoHarvest;
     loupe.wait_text = say("spray.no_harvest_until"_w, {until(state.harvest_if_now)});
@@ -182,7 +188,8 @@ void say_walk(SprayingView& view, const PassState& state, const Surroundings& ar
   // Somebody who stands still for three times as long is not walking: the bar rests.
   if (walked >= 0 && walked < 3 * whole) {
     view.loupe.walked = static_cast<float>(std::min(1.0, walked / whole));
-    view.loupe.walk_text = around.words("spray.walk_of"_w, {std::to_string(static_cast<int>(walked)), std::to_string(seconds)});
+    view.loupe.walk_text =
+        around.words("spray.walk_of"_w, {std::to_string(static_cast<int>(walked)), std::to_string(seconds)});
     view.good_until = around.now + (kSecond - around.now.ms % kSecond);
   } else {
     view.loupe.walked = 0;
@@ -196,7 +203,8 @@ void say_loupe(SprayingView& view, const PassState& state, const Surroundings& a
   const Words& say = around.words;
   view.loupe.number = bed->name;
   view.loupe.crop = crops_of(*bed, say);
-  if (bed->length.si() > 0 && bed->width.si() > 0) view.loupe.size = show_bed_size(bed->length, bed->width, around.units, say);
+  if (bed->length.si() > 0 && bed->width.si() > 0)
+    view.loupe.size = show_bed_size(bed->length, bed->width, around.units, say);
   if (bed->spray) {
     view.loupe.volume = spray_shown(*bed->spray, bed->tea, true, around.units, say).text();
     view.loupe.slab_unit = say("spray.unit_spray"_w, {unit_label(tank_unit(around.units), 2, say)});
@@ -220,8 +228,10 @@ std::string then_text(const PassState& state, const Words& say) {
 void say_head(SprayingView& view, const PassState& state, const Surroundings& around) {
   const Words& say = around.words;
   SprayingView::Head& head = view.head;
-  const std::string counts = say("spray.load_counts"_w, {std::to_string(state.tank.number), std::to_string(std::max(state.loads_expected, state.tank.number)),
-                                                         std::to_string(state.done), std::to_string(state.beds.size())});
+  const std::string counts =
+      say("spray.load_counts"_w,
+          {std::to_string(state.tank.number), std::to_string(std::max(state.loads_expected, state.tank.number)),
+           std::to_string(state.done), std::to_string(state.beds.size())});
   if (state.beds_left) {
     head.number = state.beds_left->text();
     head.words = say("spray.beds"_w);
@@ -237,7 +247,8 @@ void say_head(SprayingView& view, const PassState& state, const Surroundings& ar
   if (state.tank.left) {
     head.amount = "~" + tank_number(*state.tank.left, around.units, say);
     head.amount_unit = say("spray.spray_in_it"_w, {label});
-    if (state.tank.can_spray) head.line2 = say("spray.can_be_sprayed"_w, {tank_text(*state.tank.can_spray, around.units, say)});
+    if (state.tank.can_spray)
+      head.line2 = say("spray.can_be_sprayed"_w, {tank_text(*state.tank.can_spray, around.units, say)});
     head.spoken += ", " + say("spray.say_in_it"_w, {tank_spoken(*state.tank.left, around.units, say)});
   } else {
     head.line2 = say("spray.tank_not_known"_w);
@@ -277,7 +288,8 @@ void say_buttons(SprayingView& view, const PassState& state, const Bed* bed, con
     }
     std::string end;
     if (bed) end = hand->from_far_end ? bed->far_end : bed->zero_end;
-    view.half_second = end.empty() ? say(hand->from_far_end ? "spray.far_end"_w : "spray.near_end"_w) : say("spray.named_end"_w, {end});
+    view.half_second = end.empty() ? say(hand->from_far_end ? "spray.far_end"_w : "spray.near_end"_w)
+                                   : say("spray.named_end"_w, {end});
     view.half_spoken = say("spray.say_half"_w, {hand->name, view.half_second});
     view.can_half = hand->progress == BedProgress::Open && hand->length.si() > 0 && !hand->stop;
     view.skip_second = say("spray.with_reason"_w);
@@ -363,7 +375,8 @@ void say_skip(SprayingView& view, const PassState& state, const Surroundings& ar
   view.skip_why = say("spray.skip_why"_w);
   view.skip_other_label = say("spray.skip_own_words"_w);
   view.skip_go = say("spray.skip_bed"_w, {state.hand()->name});
-  for (const char* key : {"wet", "picked", "covered", "clogged", "other"}) view.reasons.push_back({key, skip_word(key, say)});
+  for (const char* key : {"wet", "picked", "covered", "clogged", "other"})
+    view.reasons.push_back({key, skip_word(key, say)});
 }
 
 }  // namespace
@@ -408,7 +421,9 @@ Result<SprayingView> spraying_view(const Surroundings& around, const SprayingInp
   const Weather& weather = state.pass.weather_start;
   if (weather.wind) {
     const std::string wind = say("start.wind_of"_w, {show(*weather.wind, around.units, say)});
-    second.push_back(weather.direction.empty() ? wind : wind + " " + say.stored("start.direction." + weather.direction, weather.direction));
+    second.push_back(weather.direction.empty()
+                         ? wind
+                         : wind + " " + say.stored("start.direction." + weather.direction, weather.direction));
   }
   view.second = join(second, " · ");
   say_head(view, state, around);

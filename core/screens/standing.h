@@ -13,9 +13,9 @@ namespace steep {
 struct StandingCaution {
   std::string first, second, spoken;  ///< 'No entry: T3, T4' / 'until 8:52 pm · sulfur, 24 h'
   int more = 0;
-  PagePlace leads_to;                     ///< The bed that is closed longest.
+  PagePlace leads_to;  ///< The bed that is closed longest.
   bool operator==(const StandingCaution&) const = default;
-  TapeBand band() const;              ///< Points into this.
+  TapeBand band() const;  ///< Points into this.
 };
 Result<std::optional<StandingCaution>> standing_caution(const Surroundings& around);
 

@@ -111,7 +111,8 @@ std::optional<Ask> draw_new_vessel(Pen& pen, const StartBrewView& view, StartBre
              input.form["new-vessel-working"]);
   pen.space(size::kGroupGap);
   const bool ready = !trim(input.form["new-vessel"]).empty();
-  if (button(pen, {.id = "vessel-save", .text = view.vessel_save, .kind = ButtonKind::Primary, .enabled = ready}) && ready)
+  if (button(pen, {.id = "vessel-save", .text = view.vessel_save, .kind = ButtonKind::Primary, .enabled = ready}) &&
+      ready)
     return enter_vessel(input, view.units);
   return {};
 }
@@ -147,14 +148,17 @@ std::optional<Ask> draw_options(Pen& pen, const StartBrewView& view, StartBrewIn
     ask = choose(view.options[static_cast<std::size_t>(i)], input);
   if (view.list_add.empty()) return ask;
   pen.space(size::kGrid);
-  if (!of_vessels) paragraph(pen, view.list_add);
-  else if (button(pen, {.id = "add", .text = view.list_add, .icon = Icon::Plus})) input.sheet = "new-vessel";
+  if (!of_vessels)
+    paragraph(pen, view.list_add);
+  else if (button(pen, {.id = "add", .text = view.list_add, .icon = Icon::Plus}))
+    input.sheet = "new-vessel";
   return ask;
 }
 
 std::optional<Ask> list_sheet(const StartBrewView& view, StartBrewInput& input) {
   Sheet sheet({.id = "list", .title = view.list_title});
-  auto ask = input.sheet == "new-vessel" ? draw_new_vessel(sheet.pen(), view, input) : draw_options(sheet.pen(), view, input);
+  auto ask =
+      input.sheet == "new-vessel" ? draw_new_vessel(sheet.pen(), view, input) : draw_options(sheet.pen(), view, input);
   if (sheet.closed()) input.sheet.clear();
   return ask;
 }
@@ -232,11 +236,9 @@ void draw_clocks(Pen& pen, const StartBrewView& view, StartBrewInput& input) {
 
 std::optional<Ask> draw_start(Pen& pen, const StartBrewView& view) {
   if (!view.missing.empty()) missing_line(pen, view.missing);
-  const bool pressed = button(pen, {.id = "start",
-                                    .text = view.start,
-                                    .icon = Icon::Brew,
-                                    .kind = ButtonKind::Primary,
-                                    .enabled = view.can_start});
+  const bool pressed = button(
+      pen,
+      {.id = "start", .text = view.start, .icon = Icon::Brew, .kind = ButtonKind::Primary, .enabled = view.can_start});
   if (pressed && view.can_start) return start_it(view);
   return {};
 }
@@ -265,8 +267,10 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
     answer(draw_start(actions.pen(), view));
   }
   if (!furniture.covered) {
-    if (input.typing.is_open()) draw_typing(view, input);
-    else if (!input.sheet.empty() && input.sheet == view.sheet) answer(list_sheet(view, input));
+    if (input.typing.is_open())
+      draw_typing(view, input);
+    else if (!input.sheet.empty() && input.sheet == view.sheet)
+      answer(list_sheet(view, input));
   }
   return asked ? asked : furniture.asked(screen);
 }

@@ -40,9 +40,7 @@ StartFarmView::Block block_text(const BlockGiven& block, const std::string& zero
   return shown;
 }
 
-void add_missing(std::string& missing, const std::string& what) {
-  missing += missing.empty() ? what : ", " + what;
-}
+void add_missing(std::string& missing, const std::string& what) { missing += missing.empty() ? what : ", " + what; }
 
 Result<std::vector<BlockGiven>> read_blocks(const std::vector<std::pair<std::string, std::string>>& lines,
                                             const UnitsShown& units) {
@@ -124,7 +122,8 @@ Result<StartFarmView> start_farm_view(const Surroundings& around, const StartFar
   view.zone_label = say("start_farm.zone"_w);
   view.blocks_title = say("start_farm.blocks"_w);
   view.line_label = say("start_farm.block_line"_w);
-  view.line_hint = around.units.system == System::Metric ? say("start_farm.block_hint_metric"_w) : say("start_farm.block_hint"_w);
+  view.line_hint =
+      around.units.system == System::Metric ? say("start_farm.block_hint_metric"_w) : say("start_farm.block_hint"_w);
   view.zero_label = say("start_farm.zero_end"_w);
   view.zero_hint = say("start_farm.zero_hint"_w);
   view.add = say("start_farm.add_block"_w);
@@ -132,7 +131,8 @@ Result<StartFarmView> start_farm_view(const Surroundings& around, const StartFar
 
   for (const auto& [line, zero_end] : input.blocks) {
     const auto block = read_block_line(line, habits_of(around.units), around.units.system);
-    view.blocks.push_back(block ? block_text(*block, zero_end, around) : StartFarmView::Block{line, around.sentence(block.error()), {}});
+    view.blocks.push_back(block ? block_text(*block, zero_end, around)
+                                : StartFarmView::Block{line, around.sentence(block.error()), {}});
   }
   if (!trim(input.line).empty()) {
     const auto block = read_block_line(input.line, habits_of(around.units), around.units.system);
@@ -174,17 +174,27 @@ void draw_blocks(Pen& pen, const StartFarmView& view, StartFarmInput& input) {
   for (std::size_t i = 0; i < view.blocks.size(); ++i) {
     IdScope scope("block", static_cast<std::int64_t>(i));
     const StartFarmView::Block& block = view.blocks[i];
-    const Box row = card.pen.take(std::max(56.0f, list_row_height(card.pen.width() - 56, {.first = block.first, .second = block.second})));
-    list_row(Box{row.left, row.top, row.right - 56, row.bottom},
-             {.id = "row", .icon = Icon::Beds, .first = block.first, .second = block.second, .opens = false, .line_above = i > 0});
-    if (icon_button(centered({row.right - 48, row.top, row.right, row.bottom}, 48, 48), "remove", Icon::Close, block.spoken)) {
+    const Box row = card.pen.take(
+        std::max(56.0f, list_row_height(card.pen.width() - 56, {.first = block.first, .second = block.second})));
+    list_row(Box{row.left, row.top, row.right - 56, row.bottom}, {.id = "row",
+                                                                  .icon = Icon::Beds,
+                                                                  .first = block.first,
+                                                                  .second = block.second,
+                                                                  .opens = false,
+                                                                  .line_above = i > 0});
+    if (icon_button(centered({row.right - 48, row.top, row.right, row.bottom}, 48, 48), "remove", Icon::Close,
+                    block.spoken)) {
       input.blocks.erase(input.blocks.begin() + static_cast<std::ptrdiff_t>(i));
       return;
     }
   }
-  text_field(card.pen, {.id = "line", .label = view.line_label, .hint = view.line_hint, .error = view.line_error, .max_length = 120}, input.line);
+  text_field(
+      card.pen,
+      {.id = "line", .label = view.line_label, .hint = view.line_hint, .error = view.line_error, .max_length = 120},
+      input.line);
   card.pen.space(size::kGrid);
-  text_field(card.pen, {.id = "zero", .label = view.zero_label, .hint = view.zero_hint, .max_length = 40}, input.zero_end);
+  text_field(card.pen, {.id = "zero", .label = view.zero_label, .hint = view.zero_hint, .max_length = 40},
+             input.zero_end);
   card.pen.space(size::kGrid);
   if (button(card.pen, {.id = "add", .text = view.add, .icon = Icon::Plus, .enabled = view.can_add})) {
     // The next block mostly has its zero end at the same lane.
@@ -197,10 +207,14 @@ void draw_rule(Pen& pen, const StartFarmView& view, StartFarmInput& input) {
   Card card(pen, {.id = "rule", .head = view.rule_question, .edge = CardEdge::Ink});
   std::vector<Choice> choices;
   for (const std::string& text : view.rule_choices) choices.push_back({.text = text});
-  if (const int i = choice_cells(card.pen, "rule-choice", view.rule_question, choices, input.rule, 4); i >= 0) input.rule = i;
+  if (const int i = choice_cells(card.pen, "rule-choice", view.rule_question, choices, input.rule, 4); i >= 0)
+    input.rule = i;
   if (input.rule == static_cast<int>(TeaRuleChoice::Other)) {
     card.pen.space(size::kGrid);
-    text_field(card.pen, {.id = "days", .label = view.days_label, .error = view.days_error, .kind = FieldKind::Integer, .max_length = 4}, input.days);
+    text_field(
+        card.pen,
+        {.id = "days", .label = view.days_label, .error = view.days_error, .kind = FieldKind::Integer, .max_length = 4},
+        input.days);
   }
   card.pen.space(size::kGrid);
   rule_line(card.pen, {.id = "texts", .lines = view.rule_texts, .opens = false});
@@ -220,7 +234,9 @@ std::optional<Ask> start_asked(const StartFarmView& view, const StartFarmInput& 
   auto lines = input.blocks;
   if (view.can_add) lines.emplace_back(std::string(trim(input.line)), std::string(trim(input.zero_end)));
   auto blocks = read_blocks(lines, view.units);
-  if (!blocks) return write_plainly([problem = blocks.error()](Book&, const Id&) -> Result<void> { return tl::unexpected(problem); });
+  if (!blocks)
+    return write_plainly(
+        [problem = blocks.error()](Book&, const Id&) -> Result<void> { return tl::unexpected(problem); });
   given.blocks = std::move(*blocks);
   return start_it(std::move(given));
 }
@@ -236,12 +252,23 @@ std::optional<Ask> draw_start_farm(const StartFarmView& view, StartFarmInput& in
     problem_line(pen, view.problem);
     text_field(pen, {.id = "name", .label = view.name_label, .hint = view.name_hint, .max_length = 80}, input.name);
     pen.space(size::kGroupGap);
-    text_field(pen, {.id = "person", .label = view.person_label, .hint = view.person_hint, .icon = Icon::Person, .max_length = 80}, input.person);
+    text_field(
+        pen,
+        {.id = "person", .label = view.person_label, .hint = view.person_hint, .icon = Icon::Person, .max_length = 80},
+        input.person);
     pen.space(size::kGroupGap);
     draw_blocks(pen, view, input);
     draw_rule(pen, view, input);
     if (!input.zone_touched && input.zone.empty()) input.zone = view.zone;
-    if (text_field(pen, {.id = "zone", .label = view.zone_label, .error = view.zone_error, .icon = Icon::Clock, .kind = FieldKind::Code, .max_length = 60}, input.zone).changed) {
+    if (text_field(pen,
+                   {.id = "zone",
+                    .label = view.zone_label,
+                    .error = view.zone_error,
+                    .icon = Icon::Clock,
+                    .kind = FieldKind::Code,
+                    .max_length = 60},
+                   input.zone)
+            .changed) {
       input.zone_touched = true;
     }
     main.pen().below(pen);
@@ -250,7 +277,8 @@ std::optional<Ask> draw_start_farm(const StartFarmView& view, StartFarmInput& in
     ScreenPart actions = screen.actions();
     Pen& pen = actions.pen();
     if (!view.missing.empty()) missing_line(pen, view.missing);
-    if (button(pen, {.id = "start", .text = view.start, .kind = ButtonKind::Primary, .enabled = view.can_start}) && view.can_start) {
+    if (button(pen, {.id = "start", .text = view.start, .kind = ButtonKind::Primary, .enabled = view.can_start}) &&
+        view.can_start) {
       ask = start_asked(view, input);
     }
   }

@@ -16,7 +16,8 @@ namespace steep {
 /// The form as it was typed so far; also its draft. What is not in it is proposed.
 struct StartPassInput : PageInput {
   DraftFields form;
-  std::string sheet;          ///< List that is open: 'plan', 'who', 'rig', 'brew', 'rates', 'beds', 'weather', 'new-rig'; empty = none.
+  std::string
+      sheet;  ///< List that is open: 'plan', 'who', 'rig', 'brew', 'rates', 'beds', 'weather', 'new-rig'; empty = none.
   AmountTyping typing;
   bool operator==(const StartPassInput&) const = default;
 };
@@ -28,8 +29,11 @@ StartChoices start_choices(const DraftFields& form, const Surroundings& around);
 struct StartPassView {
   std::string title, second;
   std::string known, known_note;
-  struct Line { std::string id, first, second, spoken; bool operator==(const Line&) const = default; };
-  std::vector<Line> lines;               ///< Who, rig, brew, rates, beds: what is known.
+  struct Line {
+    std::string id, first, second, spoken;
+    bool operator==(const Line&) const = default;
+  };
+  std::vector<Line> lines;  ///< Who, rig, brew, rates, beds: what is known.
 
   // Load 1.
   struct Amount {
@@ -45,22 +49,26 @@ struct StartPassView {
   // Walk.
   std::string walk_question, turn, same_end, from_word, zero_end, far_end;
   bool walk_missing = false;
-  int walk = -1, from = -1;              ///< Chosen cells.
+  int walk = -1, from = -1;  ///< Chosen cells.
 
   // Weather.
   std::string weather_question, weather_last, weather_other;
   bool weather_missing = false;
-  int weather = -1;                      ///< 0 the last or typed one, 1 not taken.
+  int weather = -1;  ///< 0 the last or typed one, 1 not taken.
   std::optional<WeatherGiven> last_weather;
 
   std::vector<std::string> cautions, stops;
   std::string missing, start, start_spoken, problem;
   bool can_start = false;
-  StartChoices choices;                  ///< With all proposals: what Start writes. Not compared.
+  StartChoices choices;  ///< With all proposals: what Start writes. Not compared.
 
   // The list that is open.
-  struct Option { std::string key, first, second; bool chosen = false; bool operator==(const Option&) const = default; };
-  std::string sheet;                     ///< Which one the view was made for.
+  struct Option {
+    std::string key, first, second;
+    bool chosen = false;
+    bool operator==(const Option&) const = default;
+  };
+  std::string sheet;  ///< Which one the view was made for.
   std::string sheet_title, sheet_note, sheet_add;
   std::vector<Option> options;
   std::vector<Option> aims;
@@ -74,7 +82,9 @@ struct StartPassView {
   std::string rig_name_label, rig_tank_label, rig_dead_label, rig_save, rig_error;
   std::vector<Option> rig_kinds, rig_units;
   UnitsShown units;
-  bool operator==(const StartPassView& other) const { return title == other.title && lines == other.lines && missing == other.missing; }
+  bool operator==(const StartPassView& other) const {
+    return title == other.title && lines == other.lines && missing == other.missing;
+  }
 };
 
 Result<StartPassView> start_pass_view(const Surroundings& around, const StartPassInput& input);
@@ -90,6 +100,7 @@ std::optional<Ask> draw_start_sheet(const StartPassView& view, StartPassInput& i
 /// 'Wind 4 mph SW, 66 °F, clear'
 std::string weather_words(const WeatherGiven& weather, const UnitsShown& units, const Words& words);
 /// '45 gal spray, 20 gal tea per acre'
-std::string rates_words(std::optional<VolumePerArea> spray, std::optional<VolumePerArea> tea, const UnitsShown& units, const Words& words);
+std::string rates_words(std::optional<VolumePerArea> spray, std::optional<VolumePerArea> tea, const UnitsShown& units,
+                        const Words& words);
 
 }  // namespace steep

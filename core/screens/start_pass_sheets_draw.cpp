@@ -128,8 +128,8 @@ std::optional<Ask> brew_sheet_list(Pen& pen, const StartPassView& view, StartPas
 }
 
 void rates_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
-  const std::array<NamedAmount, 2> amounts{
-      std::pair{std::string("spray-rate"), &view.spray_rate}, std::pair{std::string("tea-rate"), &view.tea_rate}};
+  const std::array<NamedAmount, 2> amounts{std::pair{std::string("spray-rate"), &view.spray_rate},
+                                           std::pair{std::string("tea-rate"), &view.tea_rate}};
   if (!view.rates_unknown) {
     draw_start_amounts(pen, input, amounts);
     pen.space(size::kGrid);
@@ -172,8 +172,8 @@ void beds_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
 }
 
 void weather_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
-  const std::array<NamedAmount, 2> amounts{
-      std::pair{std::string("wind"), &view.wind}, std::pair{std::string("temperature"), &view.temperature}};
+  const std::array<NamedAmount, 2> amounts{std::pair{std::string("wind"), &view.wind},
+                                           std::pair{std::string("temperature"), &view.temperature}};
   draw_start_amounts(pen, input, amounts);
   pen.space(size::kGrid);
   if (const int i = option_cells(pen, "direction", view.sheet_title, view.directions, 4); i >= 0) {

@@ -34,8 +34,10 @@ std::vector<StripStretch> stretches_of(const BedState& state, Moment now) {
         if (part.stretch.from <= stretch.stretch.from && stretch.stretch.to <= part.stretch.to)
           piece.fill = static_cast<float>(part.share_left);
     if (piece.from >= piece.to) continue;
-    if (!shown.empty() && shown.back().fill == piece.fill && shown.back().hold == piece.hold) shown.back().to = piece.to;
-    else shown.push_back(piece);
+    if (!shown.empty() && shown.back().fill == piece.fill && shown.back().hold == piece.hold)
+      shown.back().to = piece.to;
+    else
+      shown.push_back(piece);
   }
   return shown;
 }
@@ -96,9 +98,12 @@ void end_cell(StripOfBed& strip, const BedState& state, const Surroundings& arou
 
 std::string spoken_of(const StripOfBed& strip, const BedState& state, const Surroundings& around) {
   std::vector<std::string> pieces = {around.words("beds.spoken_bed"_w, {strip.number}), strip.first, strip.second};
-  if (state.holds_entry(around.now)) pieces.push_back(around.words("beds.spoken_no_entry"_w, {hold_end_text(state.entry, around)}));
-  if (state.holds_harvest(around.now)) pieces.push_back(around.words("beds.spoken_no_harvest"_w, {hold_end_text(state.harvest, around)}));
-  if (strip.end != StripEnd::Hold && strip.end != StripEnd::None) pieces.push_back(strip.end_first + " " + strip.end_second);
+  if (state.holds_entry(around.now))
+    pieces.push_back(around.words("beds.spoken_no_entry"_w, {hold_end_text(state.entry, around)}));
+  if (state.holds_harvest(around.now))
+    pieces.push_back(around.words("beds.spoken_no_harvest"_w, {hold_end_text(state.harvest, around)}));
+  if (strip.end != StripEnd::Hold && strip.end != StripEnd::None)
+    pieces.push_back(strip.end_first + " " + strip.end_second);
   if (strip.question) pieces.push_back(around.words("beds.spoken_question"_w));
   std::erase_if(pieces, [](const std::string& piece) { return piece.empty(); });
   return join(pieces, ", ");
@@ -145,7 +150,8 @@ StripOfBed strip_of_bed(const BedState& state, const Surroundings& around) {
   if (const Due* due = state.due_first()) {
     strip.interval_days = due->interval.days;
     strip.fill = 0;
-    for (const DueStretch& part : due->stretches) strip.fill = std::max(strip.fill, static_cast<float>(part.share_left));
+    for (const DueStretch& part : due->stretches)
+      strip.fill = std::max(strip.fill, static_cast<float>(part.share_left));
   }
   strip.stretches = stretches_of(state, around.now);
   if (strip.stretches.size() < 2) strip.stretches.clear();
@@ -160,9 +166,9 @@ bool StripOfBed::operator==(const StripOfBed& other) const {
     return a.from == b.from && a.to == b.to && a.fill == b.fill && a.hold == b.hold;
   };
   return bed == other.bed && number == other.number && first == other.first && second == other.second &&
-         end_first == other.end_first && end_second == other.end_second && spoken == other.spoken && fill == other.fill &&
-         interval_days == other.interval_days && hold == other.hold && end == other.end && late_days == other.late_days &&
-         length_m == other.length_m && question == other.question &&
+         end_first == other.end_first && end_second == other.end_second && spoken == other.spoken &&
+         fill == other.fill && interval_days == other.interval_days && hold == other.hold && end == other.end &&
+         late_days == other.late_days && length_m == other.length_m && question == other.question &&
          std::equal(stretches.begin(), stretches.end(), other.stretches.begin(), other.stretches.end(), same);
 }
 

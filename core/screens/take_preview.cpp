@@ -13,8 +13,8 @@
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/fact_text.h"
-#include "screens/photo_words.h"
 #include "screens/parts.h"
+#include "screens/photo_words.h"
 
 namespace steep {
 namespace {
@@ -28,7 +28,9 @@ class Sections {
  public:
   Sections(TakePreviewView& view, const Surroundings& around) : view_(view), around_(around) {}
   void head(WordId word) { view_.sections.push_back({around_.words(word), {}}); }
-  void line(std::string what, std::int64_t n) { view_.sections.back().lines.emplace_back(std::move(what), show_count(n, around_.units)); }
+  void line(std::string what, std::int64_t n) {
+    view_.sections.back().lines.emplace_back(std::move(what), show_count(n, around_.units));
+  }
   /// A section without lines is none.
   void end() {
     if (!view_.sections.empty() && view_.sections.back().lines.empty()) view_.sections.pop_back();
@@ -61,8 +63,10 @@ void fill_sections(TakePreviewView& view, const TakePlan& plan, const Surroundin
   std::int64_t earlier = 0;
   std::size_t shown = 0;
   for (auto day = plan.by_day.rbegin(); day != plan.by_day.rend(); ++day) {
-    if (++shown > kDaysShown) earlier += day->second;
-    else out.line(show_day(day->first, around.today, words), day->second);
+    if (++shown > kDaysShown)
+      earlier += day->second;
+    else
+      out.line(show_day(day->first, around.today, words), day->second);
   }
   if (earlier > 0) out.line(words("taking.earlier"_w), earlier);
   out.end();
@@ -74,10 +78,13 @@ void fill_differs(TakePreviewView& view, const TakePlan& plan, const Surrounding
   view.differs_head = words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size()));
   for (const PlanDiffers& one : plan.differs) {
     if (view.differs.size() == kDiffersShown) {
-      view.differs.push_back(words("taking.and_more"_w, {show_count(static_cast<long long>(plan.differs.size() - kDiffersShown), around.units)}));
+      view.differs.push_back(
+          words("taking.and_more"_w,
+                {show_count(static_cast<long long>(plan.differs.size() - kDiffersShown), around.units)}));
       break;
     }
-    const std::string what = one.group.empty() ? words("taking.struck_and_edited"_w) : group_name(one.kind, one.group, words);
+    const std::string what =
+        one.group.empty() ? words("taking.struck_and_edited"_w) : group_name(one.kind, one.group, words);
     view.differs.push_back(record_title(around, one.record) + ": " + what);
   }
 }
@@ -99,12 +106,14 @@ void fill_plan(TakePreviewView& view, const TakePlan& plan, const Surroundings& 
     return;
   }
   view.head = words.count("taking.fresh"_w, plan.fresh);
-  view.detail = words("taking.records"_w, {show_count(plan.records_new, around.units), show_count(plan.records_changed, around.units)});
+  view.detail = words("taking.records"_w,
+                      {show_count(plan.records_new, around.units), show_count(plan.records_changed, around.units)});
   fill_sections(view, plan, around);
   fill_differs(view, plan, around);
   if (!plan.compared_all) view.cautions.push_back(words("taking.not_all_compared"_w));
   if (plan.waiting > 0) view.cautions.push_back(words.count("taking.waiting"_w, plan.waiting));
-  for (const std::string& gap : plan.gaps) view.cautions.push_back(words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}));
+  for (const std::string& gap : plan.gaps)
+    view.cautions.push_back(words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}));
   if (plan.large()) view.cautions.push_back(words("taking.safety_copy"_w));
   if (plan.header.unsaved && !plan.book_file) view.cautions.push_back(words("taking.unsaved"_w));
 }
@@ -113,7 +122,8 @@ void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, c
   const Words& words = around.words;
   view.head = outcome.added == 0 ? words("taking.nothing_new"_w) : words.count("taking.came"_w, outcome.added);
   view.detail = outcome.added == 0 ? words("taking.nothing_new_why"_w)
-                                   : words("taking.records"_w, {show_count(outcome.records_new, around.units), show_count(outcome.records_changed, around.units)});
+                                   : words("taking.records"_w, {show_count(outcome.records_new, around.units),
+                                                                show_count(outcome.records_changed, around.units)});
   if (outcome.photos > 0) view.photos.push_back(words.count("taking.photos_came"_w, outcome.photos));
   if (outcome.added == 0 && outcome.photos > 0) {
     view.head = words("taking.only_photos"_w);
@@ -135,7 +145,8 @@ void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, c
   if (outcome.added > 0) view.cautions.push_back(words("taking.can_be_set_aside"_w));
   // Also what is no difference of a fact: a strike that crossed with an edit, a second record of one name.
   const auto open = question_counts(around.book);
-  view.to_merge = outcome.differing > 0 || outcome.findings > 0 || outcome.waiting > 0 || (outcome.added > 0 && open && open->to_settle > 0);
+  view.to_merge = outcome.differing > 0 || outcome.findings > 0 || outcome.waiting > 0 ||
+                  (outcome.added > 0 && open && open->to_settle > 0);
   view.safe = words("taking.done"_w);
   if (view.to_merge) view.go = words("taking.look"_w);
 }
@@ -146,7 +157,8 @@ void fill_failure(TakePreviewView& view, const Problem& problem, const Surroundi
   view.detail = around.sentence(problem);
   // Where in the file, for whoever mends it: 'line 4012, byte 33'.
   if (problem.place.rfind("line ", 0) == 0)
-    if (const auto line = parse_int(problem.place.substr(5, problem.place.find(',') - 5))) view.detail += " " + around.words("taking.at_line"_w, {show_count(*line, around.units)});
+    if (const auto line = parse_int(problem.place.substr(5, problem.place.find(',') - 5)))
+      view.detail += " " + around.words("taking.at_line"_w, {show_count(*line, around.units)});
   view.safe = around.words("taking.close"_w);
   if (problem.word == "take.other_book"_w || problem.word == "take.join_name"_w) {
     view.stage = Stage::OtherBook;
@@ -257,14 +269,17 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
   {
     ScreenPart actions = screen.actions();
     Pen& pen = actions.pen();
-    const ButtonSpec safe{.id = "safe", .text = view.safe}, go{.id = "go", .text = view.go, .kind = ButtonKind::Primary};
+    const ButtonSpec safe{.id = "safe", .text = view.safe},
+        go{.id = "go", .text = view.go, .kind = ButtonKind::Primary};
     const int pressed = view.go.empty() ? (button(pen, safe) ? 0 : -1) : buttons(pen, {safe, go}, {-1, -1.6f});
     if (pressed == 0) asked = view.stage == Stage::Done || view.stage == Stage::None ? Ask(Back{}) : Ask(TakeCancel{});
     if (pressed == 1) {
       switch (view.stage) {
         case Stage::Locked: asked = TakeUnlock{input.passphrase.passphrase}; break;
         case Stage::Done: asked = Go{{"merge", {}}, true}; break;
-        case Stage::OtherBook: asked = TakeApply{input.join}; break;  // Read anew, now as another start of this business.
+        case Stage::OtherBook:
+          asked = TakeApply{input.join};
+          break;  // Read anew, now as another start of this business.
         default: asked = TakeApply{};
       }
     }

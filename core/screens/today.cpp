@@ -139,7 +139,8 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
     if (view.planned.size() < kMostPlanned) view.planned.push_back(plan_card(plan, around));
   view.plan_brew = say("plan.title"_w);
   for (const AskedFact& ask : today.asked)
-    view.asks.push_back({ask.record, say("asking.asks_you"_w, {first_name(around, ask.by), record_title(around, ask.record)}),
+    view.asks.push_back({ask.record,
+                         say("asking.asks_you"_w, {first_name(around, ask.by), record_title(around, ask.record)}),
                          asked_text(around, ask)});
   if (today.questions.to_settle > 0) {
     view.questions = say.count("today.to_settle"_w, today.questions.to_settle);
@@ -269,7 +270,11 @@ std::optional<Ask> draw_work(Pen& pen, const TodayView& view) {
   for (std::size_t i = 0; i < view.asks.size(); ++i) {
     const IdScope scope("ask", static_cast<std::int64_t>(i));
     const auto& one = view.asks[i];
-    Card card(pen, {.id = "ask", .head = one.head, .sign = Icon::Question, .press_whole = true, .spoken = one.head + ". " + one.text});
+    Card card(pen, {.id = "ask",
+                    .head = one.head,
+                    .sign = Icon::Question,
+                    .press_whole = true,
+                    .spoken = one.head + ". " + one.text});
     paragraph_in(card.pen, one.text, TextStyle::Label, colors().ink2);
     if (card.pressed()) ask = Go{{"settle", one.record}};
   }

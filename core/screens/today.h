@@ -14,25 +14,25 @@ namespace steep {
 
 struct TodayView {
   std::string title, second;
-  std::string demo;                     ///< 'Demo farm: invented …'; empty for a real book.
+  std::string demo;  ///< 'Demo farm: invented …'; empty for a real book.
   struct BrewCard {
     Id brew;
     std::string head, vessel, spoken;
     BrewFigure figure;
-    std::string reading, reading_detail; ///< 'Oxygen 6.9 mg/L' / '11:40 am'
-    bool reading_due = false;            ///< Nothing was read yet, or the last is under the farm's floor.
+    std::string reading, reading_detail;  ///< 'Oxygen 6.9 mg/L' / '11:40 am'
+    bool reading_due = false;             ///< Nothing was read yet, or the last is under the farm's floor.
     std::string add;
     bool operator==(const BrewCard&) const = default;
   };
   std::vector<BrewCard> brews;
 
   struct PassCard {
-    std::string head, note;              ///< 'Next pass · North · 2 loads' / 'wind 4 mph SW'
+    std::string head, note;  ///< 'Next pass · North · 2 loads' / 'wind 4 mph SW'
     std::string beds_number, beds_word, spray_number, spray_word;
     std::string detail, button, button_spoken;
-    std::optional<Id> open_pass;         ///< Go on with it instead of starting one.
-    Id plan;                             ///< The plan that it is; nil = none.
-    std::string open_plan;               ///< 'Open the plan'
+    std::optional<Id> open_pass;  ///< Go on with it instead of starting one.
+    Id plan;                      ///< The plan that it is; nil = none.
+    std::string open_plan;        ///< 'Open the plan'
     bool operator==(const PassCard&) const = default;
   };
   std::optional<PassCard> pass;
@@ -42,13 +42,13 @@ struct TodayView {
     Id plan;
     bool is_brew = false;
     std::string head, note, number, word, detail, button, spoken;
-    bool late = false;                   ///< Its time is over, and nobody said what became of it.
-    std::string water;                   ///< 'stand water from Thu 2:00 pm'; empty = nothing has to stand.
-    bool water_due = false;              ///< It should stand already.
+    bool late = false;       ///< Its time is over, and nobody said what became of it.
+    std::string water;       ///< 'stand water from Thu 2:00 pm'; empty = nothing has to stand.
+    bool water_due = false;  ///< It should stand already.
     bool operator==(const PlanCard&) const = default;
   };
   std::vector<PlanCard> planned;
-  std::string plan_brew;                 ///< 'Plan a brew'
+  std::string plan_brew;  ///< 'Plan a brew'
 
   /// 'Ana asks you: lot K-19'; leads to where it is settled.
   struct AskCard {

@@ -32,13 +32,16 @@ TwiceView::Entry entry_of(const TwiceEntry& entry, Moment zero, const Surroundin
   TwiceView::Entry shown;
   // First names: both stand in full on the papers.
   shown.name = entry.who;
-  shown.head = say("twice.who_when"_w, {shown.name, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
+  shown.head =
+      say("twice.who_when"_w, {shown.name, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
   const std::string load = say("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
   shown.detail = entry.copy.empty() ? load : load + " · " + entry.copy;
   if (entry.volume.spray) {
-    const SprayShown spray = spray_shown(*entry.volume.spray, std::nullopt, entry.volume.is_estimate(), around.units, say);
+    const SprayShown spray =
+        spray_shown(*entry.volume.spray, std::nullopt, entry.volume.is_estimate(), around.units, say);
     shown.volume = spray.text();
-    if (entry.volume.tea && entry.volume.tea->si() > 0) shown.tea = say("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, say)});
+    if (entry.volume.tea && entry.volume.tea->si() > 0)
+      shown.tea = say("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, say)});
   } else {
     shown.volume = say("spray.volume_not_known"_w);
   }
@@ -81,7 +84,8 @@ void say_sheets(TwiceView& view, const TwiceSheet& sheet, const TwiceInput& inpu
   view.met_title = say("twice.met_title"_w);
   view.met_label = say("twice.met_at"_w);
   view.met_go = say("twice.met_go"_w);
-  view.first_side = say("twice.from_zero"_w, {sheet.bed.zero_end.empty() ? say("start.zero_end"_w) : sheet.bed.zero_end});
+  view.first_side =
+      say("twice.from_zero"_w, {sheet.bed.zero_end.empty() ? say("start.zero_end"_w) : sheet.bed.zero_end});
   view.sides[0] = view.entries[0].name;
   view.sides[1] = view.entries[1].name;
   view.note_title = say("twice.note"_w);
@@ -111,8 +115,9 @@ Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input
   const Moment zero = around.zone.start_of(around.zone.local(begin_of(sheet.first.dose)).date);
   view.title = say("twice.title"_w);
   const std::string bed = sheet.crops.empty() ? sheet.bed.name : sheet.bed.name + " " + sheet.crops;
-  view.line = say("twice.line"_w, {bed, sheet.bed.length ? along_text(*sheet.bed.length, around.units, say) : std::string("–"),
-                                   show_day(around.zone.local(begin_of(sheet.first.dose)).date, around.today, say)});
+  view.line =
+      say("twice.line"_w, {bed, sheet.bed.length ? along_text(*sheet.bed.length, around.units, say) : std::string("–"),
+                           show_day(around.zone.local(begin_of(sheet.first.dose)).date, around.today, say)});
   view.entries[0] = entry_of(sheet.first, zero, around);
   view.entries[1] = entry_of(sheet.second, zero, around);
   const double overlap = std::max<double>(0, static_cast<double>(sheet.overlap_to - sheet.overlap_from) / kSecond);
@@ -138,7 +143,9 @@ namespace {
 
 Do answer_with(TwiceRequest request) {
   Do ask;
-  ask.what = [request = std::move(request)](Book& book, const Going& going) { return answer_same_bed_twice(book, request, going); };
+  ask.what = [request = std::move(request)](Book& book, const Going& going) {
+    return answer_same_bed_twice(book, request, going);
+  };
   ask.then = [](const Outcome&) -> std::optional<Ask> { return Back{}; };
   return ask;
 }
@@ -156,24 +163,33 @@ void draw_entries(Pen& pen, const TwiceView& view) {
   for (int i = 0; i < 2; ++i) {
     const TwiceView::Entry& entry = view.entries[i];
     IdScope scope("entry", i);
-    list_row(card.pen, {.id = "entry", .icon = Icon::Person, .first = entry.head, .second = entry.detail, .value = entry.volume,
-                        .value2 = entry.tea, .opens = false, .line_above = i > 0});
+    list_row(card.pen, {.id = "entry",
+                        .icon = Icon::Person,
+                        .first = entry.head,
+                        .second = entry.detail,
+                        .value = entry.volume,
+                        .value2 = entry.tea,
+                        .opens = false,
+                        .line_above = i > 0});
   }
 }
 
 void draw_overlap(Pen& pen, const TwiceView& view) {
   heading(pen, view.both_at, TextStyle::Strong);
-  const std::array<Overlap::Bar, 2> bars{Overlap::Bar{view.entries[0].name, view.entries[0].start_min, view.entries[0].finish_min},
-                                         Overlap::Bar{view.entries[1].name, view.entries[1].start_min, view.entries[1].finish_min}};
+  const std::array<Overlap::Bar, 2> bars{
+      Overlap::Bar{view.entries[0].name, view.entries[0].start_min, view.entries[0].finish_min},
+      Overlap::Bar{view.entries[1].name, view.entries[1].start_min, view.entries[1].finish_min}};
   std::vector<Overlap::TickMark> ticks;
   for (const auto& [at, text] : view.ticks) ticks.push_back({at, text});
-  overlap(pen, {.from_h = view.from_min, .to_h = view.to_min, .bars = bars, .ticks = ticks, .spoken = view.overlap_spoken});
+  overlap(pen,
+          {.from_h = view.from_min, .to_h = view.to_min, .bars = bars, .ticks = ticks, .spoken = view.overlap_spoken});
 }
 
 std::optional<Ask> keep_sheet(const TwiceView& view, TwiceInput& input) {
   std::optional<Ask> ask;
   Sheet sheet({.id = "keep", .title = view.keep_title});
-  const std::array<Choice, 2> two{Choice{.text = view.keep[0], .second = view.entries[0].detail}, Choice{.text = view.keep[1], .second = view.entries[1].detail}};
+  const std::array<Choice, 2> two{Choice{.text = view.keep[0], .second = view.entries[0].detail},
+                                  Choice{.text = view.keep[1], .second = view.entries[1].detail}};
   if (const int i = choice_list(sheet.pen(), "which", view.keep_title, two, -1); i >= 0) {
     TwiceRequest request = request_of(view, TwiceAnswer::SameWork);
     request.kept = i == 0 ? view.first : view.second;
@@ -189,16 +205,23 @@ std::optional<Ask> met_sheet(const TwiceView& view, TwiceInput& input) {
   Sheet sheet({.id = "met", .title = view.met_title});
   Pen& pen = sheet.pen();
   problem_line(pen, view.problem);
-  const Stepped by = stepper(pen, {.id = "met-at", .label = view.met_label, .value = view.met_value, .unit = view.met_unit, .spoken = view.met_spoken});
+  const Stepped by = stepper(pen, {.id = "met-at",
+                                   .label = view.met_label,
+                                   .value = view.met_value,
+                                   .unit = view.met_unit,
+                                   .spoken = view.met_spoken});
   if (by) {
     const double most = amount_in(si(view.length).to_double(), *view.met.unit);
-    input.met = write_quantity(step_value(view.met.amount.to_double(), usual_step(*view.met.unit), by, 0, most), *view.met.unit, 1).text;
+    input.met = write_quantity(step_value(view.met.amount.to_double(), usual_step(*view.met.unit), by, 0, most),
+                               *view.met.unit, 1)
+                    .text;
   }
   if (by.open) open_amount(input.typing, "met", view.met, *view.met.unit);
   pen.space(size::kGroupGap);
   paragraph(pen, view.first_side);
   const std::array<Choice, 2> who{Choice{.text = view.sides[0]}, Choice{.text = view.sides[1]}};
-  if (const int i = choice_cells(pen, "side", view.first_side, who, input.first_at_zero ? 0 : 1); i >= 0) input.first_at_zero = i == 0;
+  if (const int i = choice_cells(pen, "side", view.first_side, who, input.first_at_zero ? 0 : 1); i >= 0)
+    input.first_at_zero = i == 0;
   pen.space(size::kGroupGap);
   if (button(pen, {.id = "met-go", .text = view.met_go, .kind = ButtonKind::Primary})) {
     TwiceRequest request = request_of(view, TwiceAnswer::EachAPart);
@@ -213,11 +236,16 @@ std::optional<Ask> met_sheet(const TwiceView& view, TwiceInput& input) {
 std::optional<Ask> note_sheet(const TwiceView& view, TwiceInput& input) {
   std::optional<Ask> ask;
   Sheet sheet({.id = "note", .title = view.note_title});
-  text_field(sheet.pen(), {.id = "note-text", .label = view.note_label, .kind = FieldKind::MultiLine, .max_length = 500}, input.note);
+  text_field(sheet.pen(),
+             {.id = "note-text", .label = view.note_label, .kind = FieldKind::MultiLine, .max_length = 500},
+             input.note);
   sheet.pen().space(size::kGroupGap);
   const bool ready = !trim(input.note).empty();
-  if (button(sheet.pen(), {.id = "note-save", .text = view.note_save, .kind = ButtonKind::Primary, .enabled = ready}) && ready) {
-    ask = Do{[of = view.second, text = input.note](Book& book, const Going& going) { return add_note(book, of, text, going); }};
+  if (button(sheet.pen(), {.id = "note-save", .text = view.note_save, .kind = ButtonKind::Primary, .enabled = ready}) &&
+      ready) {
+    ask = Do{[of = view.second, text = input.note](Book& book, const Going& going) {
+      return add_note(book, of, text, going);
+    }};
     input.note.clear();
     input.sheet.clear();
   }
@@ -245,7 +273,9 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
     pen.space(6);
     for (int i = 0; i < 3; ++i) {
       IdScope scope("answer", i);
-      if (!big_choice(pen, {.id = "answer", .first = view.answers[i].first, .second = view.answers[i].second, .strips = i + 1})) continue;
+      if (!big_choice(
+              pen, {.id = "answer", .first = view.answers[i].first, .second = view.answers[i].second, .strips = i + 1}))
+        continue;
       if (i == 0) input.sheet = "keep";
       if (i == 1) input.sheet = "met";
       if (i == 2) ask = answer_with(request_of(view, TwiceAnswer::BothFull));
@@ -255,13 +285,17 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
   {
     ScreenPart actions = screen.actions();
     Pen& pen = actions.pen();
-    const int pressed = buttons(pen, {{.id = "later", .text = view.later}, {.id = "note", .text = view.note, .icon = Icon::Note}});
+    const int pressed =
+        buttons(pen, {{.id = "later", .text = view.later}, {.id = "note", .text = view.note, .icon = Icon::Note}});
     if (pressed == 0) ask = Back{};
     if (pressed == 1) input.sheet = "note";
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {
-      const AmountAnswer typed = amount_sheet(input.typing, {.title = view.met_label, .dimension = Dimension::Length, .units = usual_units(Dimension::Length)}, view.units);
+      const AmountAnswer typed = amount_sheet(
+          input.typing,
+          {.title = view.met_label, .dimension = Dimension::Length, .units = usual_units(Dimension::Length)},
+          view.units);
       if (typed.written) input.met = typed.written->text;
     } else if (input.sheet == "keep") {
       if (auto asked = keep_sheet(view, input)) ask = asked;

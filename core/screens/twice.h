@@ -16,7 +16,7 @@ struct TwiceView {
   std::string title, line;
   struct Entry {
     std::string head, detail, volume, tea, name;
-    double start_min = 0, finish_min = 0;   ///< On the axis of the figure.
+    double start_min = 0, finish_min = 0;  ///< On the axis of the figure.
     bool operator==(const Entry&) const = default;
   };
   Entry entries[2];
@@ -26,20 +26,26 @@ struct TwiceView {
   std::string overlap_spoken;
   bool holds = false;
   std::string held, held_text;
-  struct Answer { std::string first, second; bool operator==(const Answer&) const = default; };
+  struct Answer {
+    std::string first, second;
+    bool operator==(const Answer&) const = default;
+  };
   Answer answers[3];
   std::string later, note, problem;
   // Which one is kept; where they met.
-  std::string keep_title, met_title, met_go, met_label, met_value, met_unit, met_spoken, first_side, note_title, note_label, note_save;
+  std::string keep_title, met_title, met_go, met_label, met_value, met_unit, met_spoken, first_side, note_title,
+      note_label, note_save;
   std::string keep[2], sides[2];
   Written met, length;
   UnitsShown units;
-  bool operator==(const TwiceView& other) const { return title == other.title && line == other.line && held_text == other.held_text; }
+  bool operator==(const TwiceView& other) const {
+    return title == other.title && line == other.line && held_text == other.held_text;
+  }
 };
 
 struct TwiceInput : PageInput {
-  std::string sheet;        ///< 'keep', 'met', 'note'; empty = none.
-  std::string met, note;    ///< `met` in normal form.
+  std::string sheet;      ///< 'keep', 'met', 'note'; empty = none.
+  std::string met, note;  ///< `met` in normal form.
   bool first_at_zero = true;
   AmountTyping typing;
   bool operator==(const TwiceInput&) const = default;

@@ -8,7 +8,8 @@ namespace steep {
 namespace {
 
 bool is_text(OutputKind kind) {
-  return kind != OutputKind::Quantity && kind != OutputKind::Air && kind != OutputKind::Number && kind != OutputKind::Whole;
+  return kind != OutputKind::Quantity && kind != OutputKind::Air && kind != OutputKind::Number &&
+         kind != OutputKind::Whole;
 }
 
 /// '2026-06-03 18:04' as 'Wed 6:04 pm'; what is no such text stays.

@@ -17,8 +17,8 @@ Shown result_reading(const ResultValue& result, const Surroundings& around);
 struct WorkAnswer {
   struct Line {
     std::string name, words, number, unit, spoken;
-    bool is_text = false;  ///< A word, a day, a name: no number that could be aligned.
-    bool is_main = false;  ///< The number that was asked for.
+    bool is_text = false;          ///< A word, a day, a name: no number that could be aligned.
+    bool is_main = false;          ///< The number that was asked for.
     std::vector<StepShown> steps;  ///< How this line came about.
     bool operator==(const Line&) const = default;
   };

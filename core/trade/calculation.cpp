@@ -11,11 +11,14 @@ namespace steep {
 namespace {
 
 /// Every kind that has units, for inputs of any kind.
-constexpr Dimension kAnyKind[] = {
-    Dimension::Length,        Dimension::Area,        Dimension::Volume,      Dimension::Mass,
-    Dimension::Time,          Dimension::Temperature, Dimension::Pressure,    Dimension::Speed,
-    Dimension::Flow,          Dimension::Share,       Dimension::VolumePerArea, Dimension::MassPerArea,
-    Dimension::MassPerVolume, Dimension::VolumePerVolume, Dimension::FlowPerVolume, Dimension::Conductivity};
+constexpr Dimension kAnyKind[] = {Dimension::Length,        Dimension::Area,
+                                  Dimension::Volume,        Dimension::Mass,
+                                  Dimension::Time,          Dimension::Temperature,
+                                  Dimension::Pressure,      Dimension::Speed,
+                                  Dimension::Flow,          Dimension::Share,
+                                  Dimension::VolumePerArea, Dimension::MassPerArea,
+                                  Dimension::MassPerVolume, Dimension::VolumePerVolume,
+                                  Dimension::FlowPerVolume, Dimension::Conductivity};
 
 auto unreadable(WordId word, std::string_view typed, std::string_view name) {
   return refuse(Trouble::BadInput, word, {typed}, name);
@@ -58,7 +61,8 @@ std::string significant(double value, int digits, const UnitsShown& units) {
   const double last = std::pow(10.0, power_of(value) - digits + 1);
   const double rounded = std::round(value / last) * last;
   const int power = power_of(rounded * (1 + 1e-12));
-  if (power >= 9 || power < -5) return show_number(rounded / std::pow(10.0, power), units, digits - 1) + "·10^" + std::to_string(power);
+  if (power >= 9 || power < -5)
+    return show_number(rounded / std::pow(10.0, power), units, digits - 1) + "·10^" + std::to_string(power);
   return show_number(rounded, units, std::max(0, digits - 1 - power));
 }
 
@@ -68,7 +72,8 @@ std::string with_commas(std::string_view words) {
   return list;
 }
 
-Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, const Habits& habits, const Unit* unit_if_bare) {
+Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, const Habits& habits,
+                               const Unit* unit_if_bare) {
   const Dimension two[] = {spec.dimension, spec.other};
   const std::span<const Dimension> wanted = spec.dimension == Dimension::Number ? std::span<const Dimension>(kAnyKind)
                                             : spec.other == Dimension::Number   ? std::span(two, 1)
@@ -134,9 +139,7 @@ Result<Value> read_as_row(const InputSpec& spec, std::string_view typed, const H
     const InputSpec& column = spec.columns[i];
     const std::string_view text = cell.empty() ? column.standard : cell;
     if (text.empty()) {
-      if (column.required)
-        return refuse(Trouble::BadInput, "work.missing-column"_w, {typed, column.name},
-                      spec.name);
+      if (column.required) return refuse(Trouble::BadInput, "work.missing-column"_w, {typed, column.name}, spec.name);
       row.columns.emplace_back();
       continue;
     }
@@ -216,9 +219,13 @@ void Answer::si(std::string_view name, double si, int ordinal) {
 
 void Answer::text(std::string_view name, std::string text, int ordinal) { add(name, ordinal).text = std::move(text); }
 
-void Answer::note(WordId word, Values values) { notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Plain}); }
+void Answer::note(WordId word, Values values) {
+  notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Plain});
+}
 
-void Answer::caution(WordId word, Values values) { notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Caution}); }
+void Answer::caution(WordId word, Values values) {
+  notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Caution});
+}
 
 void Answer::reading(std::string_view input, std::string_view text, WordId word, Values values) {
   readings.push_back({input, std::string(text), word, {values.begin(), values.end()}});
@@ -245,7 +252,8 @@ std::vector<const Step*> Answer::steps_of(const ResultValue& result) const {
   return own;
 }
 
-Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits, const Unit* unit_if_bare) {
+Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits,
+                         const Unit* unit_if_bare) {
   typed = trim(typed);
   if (typed.empty()) return refuse(Trouble::BadInput, "work.missing"_w, {spec.name}, spec.name);
   Value value;
@@ -287,15 +295,16 @@ Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Ha
     case InputKind::Word: {
       const std::string word = lower(typed);
       if (!is_choice(spec.words, word))
-        return refuse(Trouble::BadInput, "work.not-a-choice"_w, {typed, with_commas(spec.words)},
-                      spec.name);
+        return refuse(Trouble::BadInput, "work.not-a-choice"_w, {typed, with_commas(spec.words)}, spec.name);
       value.text = word;
       return value;
     }
     case InputKind::YesNo: {
       const std::string word = lower(typed);
-      if (word == "yes" || word == "sí" || word == "si") value.number = 1;
-      else if (word != "no") return unreadable("work.not-yes-or-no"_w, typed, spec.name);
+      if (word == "yes" || word == "sí" || word == "si")
+        value.number = 1;
+      else if (word != "no")
+        return unreadable("work.not-yes-or-no"_w, typed, spec.name);
       value.text = value.number != 0 ? "yes" : "no";
       return value;
     }
@@ -307,8 +316,7 @@ Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed
   Inputs inputs;
   for (const Typed& one : typed) {
     const InputSpec* spec = find_spec(calculation, one.name);
-    if (!spec)
-      return refuse(Trouble::BadInput, "work.no-such-input"_w, {calculation.name, one.name}, one.name);
+    if (!spec) return refuse(Trouble::BadInput, "work.no-such-input"_w, {calculation.name, one.name}, one.name);
     if (!spec->many && inputs.find(one.name))
       return refuse(Trouble::BadInput, "work.given-twice"_w, {one.name}, one.name);
     TRY_ASSIGN(Value value, read_value(*spec, one.text, habits));
@@ -347,8 +355,10 @@ std::vector<Typed> read_command_line(std::string_view line) {
   for (const std::string& piece : pieces) {
     if (piece.starts_with("--")) {
       const std::size_t sign = piece.find('=');
-      if (sign == std::string::npos) typed.push_back({piece.substr(2), ""});
-      else typed.push_back({piece.substr(2, sign - 2), piece.substr(sign + 1)});
+      if (sign == std::string::npos)
+        typed.push_back({piece.substr(2), ""});
+      else
+        typed.push_back({piece.substr(2, sign - 2), piece.substr(sign + 1)});
     } else if (!typed.empty()) {
       std::string& text = typed.back().text;
       text += (text.empty() ? "" : " ") + piece;
@@ -361,7 +371,8 @@ std::string figure(double value, int digits) {
   if (value == 0) return "0";
   if (!std::isfinite(value)) return value > 0 ? "∞" : value < 0 ? "-∞" : "?";
   const int power = static_cast<int>(std::floor(std::log10(std::abs(value))));
-  if (power >= 9 || power < -5) return decimal(value / std::pow(10.0, power), digits - 1) + "·10^" + std::to_string(power);
+  if (power >= 9 || power < -5)
+    return decimal(value / std::pow(10.0, power), digits - 1) + "·10^" + std::to_string(power);
   return decimal(value, std::max(0, digits - 1 - power));
 }
 
@@ -379,7 +390,8 @@ Shown result_shown(const ResultValue& result, const UnitsShown& units, const Wor
       const double si = si_of(result.number, fixed);
       if (fixed_units) return show_in(fixed, si, units, words, spec.places);
       const bool air = spec.kind == OutputKind::Air;
-      return show_in(air ? air_unit(Flow::from_si(si), units) : suited_unit(fixed.dimension, si, units), si, units, words);
+      return show_in(air ? air_unit(Flow::from_si(si), units) : suited_unit(fixed.dimension, si, units), si, units,
+                     words);
     }
     case OutputKind::Fixed: {
       Shown shown = plain(significant(result.number, spec.places, units));

@@ -41,15 +41,15 @@ enum class InputKind {
 
 /// One input. Build with the functions below: `quantity_input("depth", Dimension::Length, "…"_w).optional()`.
 struct InputSpec {
-  std::string_view name;             ///< Kebab-case: '--spray-rate'.
-  WordId help;                       ///< What it is, in a few words.
+  std::string_view name;  ///< Kebab-case: '--spray-rate'.
+  WordId help;            ///< What it is, in a few words.
   InputKind kind = InputKind::Quantity;
   Dimension dimension = Dimension::Number;  ///< Of Quantity; Number: any kind of quantity.
-  Dimension other = Dimension::Number;  ///< A second kind that fits (weight or volume); Number: none.
-  std::string_view standard;         ///< Taken when nothing is given, as a person would type it.
+  Dimension other = Dimension::Number;      ///< A second kind that fits (weight or volume); Number: none.
+  std::string_view standard;                ///< Taken when nothing is given, as a person would type it.
   bool required = true;
-  bool many = false;                 ///< May be given more than once.
-  std::string_view words;            ///< Of Word: choices separated by '|'.
+  bool many = false;       ///< May be given more than once.
+  std::string_view words;  ///< Of Word: choices separated by '|'.
   std::span<const InputSpec> columns;
 
   // Written out: clang 14 takes no lambda of a template in constant expressions here.
@@ -103,7 +103,7 @@ constexpr InputSpec row_input(std::string_view name, std::span<const InputSpec> 
 
 enum class OutputKind {
   Quantity,
-  Air,    ///< A Quantity that is a flow of air: air_unit() says in what it is shown.
+  Air,  ///< A Quantity that is a flow of air: air_unit() says in what it is shown.
   Number,
   Fixed,  ///< A number in a unit that is shown as it stands and never turned into the reader's: '/mL', 'mm' in a microscope.
   Whole,
@@ -115,26 +115,28 @@ enum class OutputKind {
 
 /// One output: its unit is fixed for ever, whatever units the person likes to see.
 struct OutputSpec {
-  std::string_view name;   ///< Kebab-case; a '*' stands for a number ('load-*-tea').
+  std::string_view name;  ///< Kebab-case; a '*' stands for a number ('load-*-tea').
   OutputKind kind = OutputKind::Number;
-  std::string_view unit;   ///< Of Quantity and Air: a stored word of quantity/unit.h. Of Fixed: as it stands, or empty.
-  int places = 2;          ///< Decimal places that deserve to be shown in that unit; of Fixed: significant digits.
-  WordId label;            ///< What it is, in a few words; {0} = the number that '*' stands for.
+  std::string_view unit;  ///< Of Quantity and Air: a stored word of quantity/unit.h. Of Fixed: as it stands, or empty.
+  int places = 2;         ///< Decimal places that deserve to be shown in that unit; of Fixed: significant digits.
+  WordId label;           ///< What it is, in a few words; {0} = the number that '*' stands for.
 };
 
 /// One value given: what was typed, and how it was read.
 struct Value {
-  std::string text;                ///< Normal form.
-  std::optional<Written> written;  ///< Of Quantity.
-  double number = 0;               ///< SI of a quantity, a number, or 1 for yes and 0 for no.
-  Date date;                       ///< Of Date and LocalTime.
-  LocalTime time;                  ///< Of LocalTime and Clock (date unused there).
+  std::string text;                   ///< Normal form.
+  std::optional<Written> written;     ///< Of Quantity.
+  double number = 0;                  ///< SI of a quantity, a number, or 1 for yes and 0 for no.
+  Date date;                          ///< Of Date and LocalTime.
+  LocalTime time;                     ///< Of LocalTime and Clock (date unused there).
   std::optional<int> offset_minutes;  ///< Of LocalTime, where it was typed: says which of two equal clocks is meant.
   std::vector<std::optional<Value>> columns;  ///< Of Row: one for each column.
 
   bool is_yes() const { return number != 0; }
   template <class Q>
-  Q as() const { return Q::from_si(number); }
+  Q as() const {
+    return Q::from_si(number);
+  }
   Dimension dimension() const { return written ? written->dimension() : Dimension::Number; }
 };
 
@@ -157,7 +159,9 @@ class Inputs {
     return value ? std::optional<Q>(value->as<Q>()) : std::nullopt;
   }
   template <class Q>
-  Q get(std::string_view name) const { return (*this)[name].as<Q>(); }
+  Q get(std::string_view name) const {
+    return (*this)[name].as<Q>();
+  }
   const std::vector<Given>& given() const { return given_; }
   void add(Given given) { given_.push_back(std::move(given)); }
 
@@ -167,11 +171,11 @@ class Inputs {
 
 /// One line of an answer.
 struct ResultValue {
-  std::string name;    ///< As in its spec, '*' replaced: 'load-2-tea'.
+  std::string name;  ///< As in its spec, '*' replaced: 'load-2-tea'.
   const OutputSpec* spec = nullptr;
-  double number = 0;   ///< In the spec's unit; unused for Word, Date, LocalTime, Text.
-  std::string text;    ///< Of Word (a stored word), Date and LocalTime (ISO), Text.
-  int ordinal = 0;     ///< What '*' stands for.
+  double number = 0;  ///< In the spec's unit; unused for Word, Date, LocalTime, Text.
+  std::string text;   ///< Of Word (a stored word), Date and LocalTime (ISO), Text.
+  int ordinal = 0;    ///< What '*' stands for.
 };
 
 struct Remark {
@@ -183,9 +187,9 @@ struct Remark {
 
 /// One way to read an input that can be read in several; the person chooses.
 struct PossibleReading {
-  std::string_view input;   ///< Which one.
-  std::string text;         ///< What to put there instead: '1:4 tea to water'.
-  WordId word;              ///< What it means, in words.
+  std::string_view input;  ///< Which one.
+  std::string text;        ///< What to put there instead: '1:4 tea to water'.
+  WordId word;             ///< What it means, in words.
   std::vector<std::string> values;
 };
 
@@ -210,7 +214,9 @@ class Answer {
   void number(std::string_view name, double value, int ordinal = 0);
   /// A quantity, put into the spec's unit.
   template <class Q>
-  void quantity(std::string_view name, Q value, int ordinal = 0) { si(name, value.si(), ordinal); }
+  void quantity(std::string_view name, Q value, int ordinal = 0) {
+    si(name, value.si(), ordinal);
+  }
   void si(std::string_view name, double si, int ordinal = 0);
   void text(std::string_view name, std::string text, int ordinal = 0);
   void note(WordId word, Values values = {});
@@ -235,9 +241,10 @@ class Answer {
 };
 
 struct Calculation {
-  std::string_view name;     ///< 'oxygen': `steepbook work oxygen`.
-  std::string_view topic;    ///< Where it is offered: 'mix', 'water', 'air', 'brew', 'spray', 'weather', 'field', 'wait', 'compost', 'count', 'money', 'plan'.
-  WordId title;              ///< The question it answers.
+  std::string_view name;  ///< 'oxygen': `steepbook work oxygen`.
+  std::string_view
+      topic;  ///< Where it is offered: 'mix', 'water', 'air', 'brew', 'spray', 'weather', 'field', 'wait', 'compost', 'count', 'money', 'plan'.
+  WordId title;  ///< The question it answers.
   std::span<const InputSpec> inputs;
   std::span<const OutputSpec> outputs;
   std::string_view source;   ///< Author, title, year; or 'common practice, no source'.
@@ -271,7 +278,8 @@ std::string offset_text(int minutes);
 std::vector<Typed> read_command_line(std::string_view line);
 
 /// A result in words: unit of the reader's system for text, the fixed unit with `fixed_units`.
-std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units = false);
+std::string result_text(const ResultValue& result, const UnitsShown& units, const Words& words,
+                        bool fixed_units = false);
 
 /// The same with number and unit apart; of words, dates and texts all is in `number`.
 Shown result_shown(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units = false);

@@ -10,8 +10,8 @@ namespace {
 std::vector<const Calculation*> joined() {
   std::vector<const Calculation*> all;
   for (const auto list :
-       {work_plan, work_mix, work_water, work_air, work_transfer, work_brew, work_growth, work_loads, work_waits, work_sprayer,
-        work_weather, work_field, work_trial, work_compost, work_counts, work_samples, work_money})
+       {work_plan, work_mix, work_water, work_air, work_transfer, work_brew, work_growth, work_loads, work_waits,
+        work_sprayer, work_weather, work_field, work_trial, work_compost, work_counts, work_samples, work_money})
     for (const Calculation& one : list()) all.push_back(&one);
   return all;
 }

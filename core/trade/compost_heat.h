@@ -27,14 +27,14 @@ struct HeatReading {
 };
 
 struct HeatRule {
-  std::string_view key;                ///< Stored word: 'nop-windrow'.
-  std::string_view section;            ///< '7 CFR 205.203(c)(2)(iii)'; empty for a farm's own rule.
+  std::string_view key;      ///< Stored word: 'nop-windrow'.
+  std::string_view section;  ///< '7 CFR 205.203(c)(2)(iii)'; empty for a farm's own rule.
   Temperature floor = Temperature::from_fahrenheit(131);
   std::optional<Temperature> ceiling;
   int days = 3;
   bool consecutive = false;
   int turnings = 0;
-  bool asks_curing = false;            ///< Curing has to be shown besides; not judged here.
+  bool asks_curing = false;                       ///< Curing has to be shown besides; not judged here.
   std::optional<double> least_ratio, most_ratio;  ///< Of C:N at the start.
 };
 
@@ -43,11 +43,11 @@ std::span<const HeatRule> published_heat_rules();
 const HeatRule* find_heat_rule(std::string_view key);
 
 struct HeatRecord {
-  int days = 0;             ///< That count.
-  int longest_run = 0;      ///< Of them on consecutive dates.
-  std::optional<Date> first, last;  ///< Days that count.
-  int turnings = 0;         ///< Between them, both included.
-  int days_short = 0, turnings_short = 0;  ///< What the rule asks for more; 0 = shown.
+  int days = 0;                                    ///< That count.
+  int longest_run = 0;                             ///< Of them on consecutive dates.
+  std::optional<Date> first, last;                 ///< Days that count.
+  int turnings = 0;                                ///< Between them, both included.
+  int days_short = 0, turnings_short = 0;          ///< What the rule asks for more; 0 = shown.
   bool ratio_known = true, ratio_in_range = true;  ///< False only for rules that ask for C:N.
   /// Every number of the rule is shown by the record. Not a judgement of compost.
   bool shows_all() const { return days_short == 0 && turnings_short == 0 && ratio_known && ratio_in_range; }

@@ -46,7 +46,8 @@ Result<Mass> to_reach_moisture(const Feedstock& first, Share second_moisture, Sh
 Result<Mass> to_reach_ratio(const Feedstock& first, const Feedstock& second, double goal) {
   Feedstock unit = second;
   unit.mass = Mass::from_kilograms(1);
-  if (!is_usable(first) || !is_usable(unit) || !first.carbon || !first.nitrogen || !second.carbon || !second.nitrogen || !(goal > 0))
+  if (!is_usable(first) || !is_usable(unit) || !first.carbon || !first.nitrogen || !second.carbon || !second.nitrogen ||
+      !(goal > 0))
     return bad();
   const double need = dry(first) * (goal * first.nitrogen->ratio() - first.carbon->ratio());
   const double gives = dry(unit) * (second.carbon->ratio() - goal * second.nitrogen->ratio());
@@ -63,7 +64,8 @@ Result<Volume> water_to_reach_moisture(const CompostMix& mix, Share goal) {
 }
 
 Result<Share> moisture_of_sample(Mass wet, Mass dry_mass) {
-  if (!(wet.si() > 0) || !(dry_mass.si() >= 0) || dry_mass > wet) return refuse(Trouble::BadInput, "compost.sample"_w, {}, "dry");
+  if (!(wet.si() > 0) || !(dry_mass.si() >= 0) || dry_mass > wet)
+    return refuse(Trouble::BadInput, "compost.sample"_w, {}, "dry");
   return Share::from_ratio((wet - dry_mass) / wet);
 }
 

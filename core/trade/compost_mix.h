@@ -17,10 +17,10 @@
 namespace steep {
 
 struct Feedstock {
-  Mass mass;                       ///< As it is, wet.
+  Mass mass;  ///< As it is, wet.
   Share moisture;
-  std::optional<Share> carbon;     ///< Of dry matter.
-  std::optional<Share> nitrogen;   ///< Of dry matter.
+  std::optional<Share> carbon;    ///< Of dry matter.
+  std::optional<Share> nitrogen;  ///< Of dry matter.
 };
 
 struct CompostMix {

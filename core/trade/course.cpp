@@ -11,7 +11,8 @@ Result<Length> course_length(Length swath, CourseKind kind) {
 }
 
 Result<Duration> course_time(Length course, Speed speed) {
-  if (!(speed.si() > 0) || !std::isfinite(speed.si())) return refuse(Trouble::OutOfRange, "course.speed"_w, {}, "speed");
+  if (!(speed.si() > 0) || !std::isfinite(speed.si()))
+    return refuse(Trouble::OutOfRange, "course.speed"_w, {}, "speed");
   if (!(course.si() > 0)) return refuse(Trouble::OutOfRange, "course.length"_w, {}, "course");
   return course / speed;
 }

@@ -24,15 +24,13 @@ namespace steep {
 namespace {
 
 namespace policies = boost::math::policies;
-using Quiet = policies::policy<policies::domain_error<policies::errno_on_error>,
-                               policies::pole_error<policies::errno_on_error>,
-                               policies::overflow_error<policies::errno_on_error>,
-                               policies::underflow_error<policies::ignore_error>,
-                               policies::denorm_error<policies::ignore_error>,
-                               policies::evaluation_error<policies::errno_on_error>,
-                               policies::rounding_error<policies::errno_on_error>,
-                               policies::indeterminate_result_error<policies::errno_on_error>,
-                               policies::promote_double<false>>;
+using Quiet =
+    policies::policy<policies::domain_error<policies::errno_on_error>, policies::pole_error<policies::errno_on_error>,
+                     policies::overflow_error<policies::errno_on_error>,
+                     policies::underflow_error<policies::ignore_error>, policies::denorm_error<policies::ignore_error>,
+                     policies::evaluation_error<policies::errno_on_error>,
+                     policies::rounding_error<policies::errno_on_error>,
+                     policies::indeterminate_result_error<policies::errno_on_error>, policies::promote_double<false>>;
 using StudentsT = boost::math::students_t_distribution<double, Quiet>;
 using FisherF = boost::math::fisher_f_distribution<double, Quiet>;
 using ChiSquared = boost::math::chi_squared_distribution<double, Quiet>;

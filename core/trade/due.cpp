@@ -23,8 +23,7 @@ std::optional<Interval> interval_in_force(std::span<const Interval> all, bool on
   std::optional<Interval> narrowest;
   for (const Interval& one : all) {
     if (one.on_soil != on_soil || one.days < 1) continue;
-    if (!narrowest || one.place > narrowest->place ||
-        (one.place == narrowest->place && one.days < narrowest->days))
+    if (!narrowest || one.place > narrowest->place || (one.place == narrowest->place && one.days < narrowest->days))
       narrowest = one;
   }
   return narrowest;
@@ -38,8 +37,8 @@ bool Due::all_due() const {
   return std::all_of(stretches.begin(), stretches.end(), [](const DueStretch& s) { return s.is_due(); });
 }
 
-std::optional<Due> due(Stretch whole, std::span<const Interval> intervals, bool on_soil,
-                       std::span<const TeaDose> doses, Date today, const Zone& zone) {
+std::optional<Due> due(Stretch whole, std::span<const Interval> intervals, bool on_soil, std::span<const TeaDose> doses,
+                       Date today, const Zone& zone) {
   const auto interval = interval_in_force(intervals, on_soil);
   if (!interval) return std::nullopt;
   std::vector<TeaDose> counted;

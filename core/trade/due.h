@@ -45,10 +45,10 @@ struct TeaDose {
 
 struct DueStretch {
   Stretch stretch;
-  std::optional<Moment> last;    ///< Finish of the last tea with this aim; nullopt: none on record.
-  std::optional<Date> next;      ///< Day on which it is due; nullopt when none is on record (due now).
-  int days_left = 0;             ///< next − today: 0 = due today, negative = late. 0 when none is on record.
-  double share_left = 0;         ///< days_left / interval, held to 0–1: the fill of the strip.
+  std::optional<Moment> last;  ///< Finish of the last tea with this aim; nullopt: none on record.
+  std::optional<Date> next;    ///< Day on which it is due; nullopt when none is on record (due now).
+  int days_left = 0;           ///< next − today: 0 = due today, negative = late. 0 when none is on record.
+  double share_left = 0;       ///< days_left / interval, held to 0–1: the fill of the strip.
   bool is_due() const { return days_left <= 0; }
 };
 
@@ -62,7 +62,7 @@ struct Due {
 
 /// `whole` is the bed, or the planting's stretch of it. nullopt when no interval is in force, or `whole`
 /// has no length.
-std::optional<Due> due(Stretch whole, std::span<const Interval> intervals, bool on_soil,
-                       std::span<const TeaDose> doses, Date today, const Zone& zone);
+std::optional<Due> due(Stretch whole, std::span<const Interval> intervals, bool on_soil, std::span<const TeaDose> doses,
+                       Date today, const Zone& zone);
 
 }  // namespace steep

@@ -35,7 +35,9 @@ double authalic_latitude(double latitude) {
 }
 
 /// Do segments a–b and c–d cross within both? Plane, relative degrees.
-struct Flat { double x, y; };
+struct Flat {
+  double x, y;
+};
 double turn(Flat a, Flat b, Flat c) { return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x); }
 bool cross(Flat a, Flat b, Flat c, Flat d) {
   return turn(a, b, c) * turn(a, b, d) < 0 && turn(c, d, a) * turn(c, d, b) < 0;
@@ -51,7 +53,8 @@ Result<void> check_polygon(std::span<const Place> vertices) {
   for (const Flat& p : flat) {
     const double north = std::abs(p.y - flat[0].y) * kDegree * kA;
     const double east = std::abs(p.x) * kDegree * kA * std::cos(flat[0].y * kDegree);
-    if (std::hypot(north, east) > kGreatestExtent_m) return refuse(Trouble::OutOfRange, "area.too-large"_w, {}, "polygon");
+    if (std::hypot(north, east) > kGreatestExtent_m)
+      return refuse(Trouble::OutOfRange, "area.too-large"_w, {}, "polygon");
   }
   const std::size_t n = flat.size();
   for (std::size_t i = 0; i < n; ++i)
@@ -81,7 +84,8 @@ Result<Area> polygon_area(std::span<const Place> vertices) {
 Result<Length> distance_between(Place from, Place to) {
   if (!is_place(from) || !is_place(to)) return bad_place();
   const double L = longitude_step(from.longitude, to.longitude) * kDegree;
-  const double U1 = std::atan((1 - kF) * std::tan(from.latitude * kDegree)), U2 = std::atan((1 - kF) * std::tan(to.latitude * kDegree));
+  const double U1 = std::atan((1 - kF) * std::tan(from.latitude * kDegree)),
+               U2 = std::atan((1 - kF) * std::tan(to.latitude * kDegree));
   const double sU1 = std::sin(U1), cU1 = std::cos(U1), sU2 = std::sin(U2), cU2 = std::cos(U2);
   double lambda = L, sin_sigma = 0, cos_sigma = 1, sigma = 0, cos2_alpha = 1, cos_2sm = 1;
   bool settled = false;
@@ -106,8 +110,9 @@ Result<Length> distance_between(Place from, Place to) {
   const double B = u2 / 1024 * (256 + u2 * (-128 + u2 * (74 - 47 * u2)));
   const double delta_sigma =
       B * sin_sigma *
-      (cos_2sm + B / 4 * (cos_sigma * (-1 + 2 * cos_2sm * cos_2sm) -
-                          B / 6 * cos_2sm * (-3 + 4 * sin_sigma * sin_sigma) * (-3 + 4 * cos_2sm * cos_2sm)));
+      (cos_2sm + B / 4 *
+                     (cos_sigma * (-1 + 2 * cos_2sm * cos_2sm) -
+                      B / 6 * cos_2sm * (-3 + 4 * sin_sigma * sin_sigma) * (-3 + 4 * cos_2sm * cos_2sm)));
   return Length::from_meters(kB * A * (sigma - delta_sigma));
 }
 

@@ -43,7 +43,8 @@ std::vector<double> beginning(std::vector<LinePoint> points) {
       std::max_element(points.begin(), points.end(), [](const LinePoint& a, const LinePoint& b) { return a.y < b.y; });
   const double most = std::max(points.back().x + 1, top->x + 3);
   double least = points.front().x - 5;
-  if (const auto line = fit_line(std::span(points).first(static_cast<std::size_t>(top - points.begin()))); line && line->slope > 0)
+  if (const auto line = fit_line(std::span(points).first(static_cast<std::size_t>(top - points.begin())));
+      line && line->slope > 0)
     least = std::min(points.front().x, -line->intercept / line->slope);
   return {top->y, least, std::max(top->x, (least + most) / 2 + 1), most};
 }

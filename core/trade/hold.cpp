@@ -15,8 +15,7 @@ bool is_more_cautious(const Contributor& a, const Contributor& b) {
 }
 
 /// The most cautious of all pairs of wait and finish.
-Contributor most_cautious(const RuleWait& rule, const Treatment& treatment, DayCounting counting,
-                          const Zone& zone) {
+Contributor most_cautious(const RuleWait& rule, const Treatment& treatment, DayCounting counting, const Zone& zone) {
   static constexpr Wait kNobodyKnows[] = {{Wait::Kind::NotKnown, 0}};
   const std::span<const Wait> readings =
       rule.readings.empty() ? std::span<const Wait>(kNobodyKnows) : std::span<const Wait>(rule.readings);
@@ -50,8 +49,8 @@ void conclude(Hold& hold, const Zone& zone) {
   hold.whole_day = zone.start_of(*hold.first_day) == *hold.until;
 }
 
-Hold hold_of(std::span<const Treatment> treatments, std::vector<RuleWait> Treatment::*rules,
-             DayCounting counting, const Zone& zone) {
+Hold hold_of(std::span<const Treatment> treatments, std::vector<RuleWait> Treatment::*rules, DayCounting counting,
+             const Zone& zone) {
   Hold hold;
   for (std::size_t t = 0; t < treatments.size(); ++t) {
     bool disputed = false;

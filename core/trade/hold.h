@@ -77,21 +77,21 @@ struct RuleWait {
 
 /// What was done to this stretch, as far as waits go.
 struct Treatment {
-  std::string key;               ///< The caller's name for it (a dose's id); given back.
-  std::vector<Moment> finishes;  ///< The bed's own finish; several while in dispute, none = not known.
-  std::vector<RuleWait> harvest; ///< For the planting in question; see `tea_rule_waits` for tea.
+  std::string key;                ///< The caller's name for it (a dose's id); given back.
+  std::vector<Moment> finishes;   ///< The bed's own finish; several while in dispute, none = not known.
+  std::vector<RuleWait> harvest;  ///< For the planting in question; see `tea_rule_waits` for tea.
   std::vector<RuleWait> entry;
-  bool in_question = false;      ///< Same bed twice, struck while edited elsewhere …: counts, and is to settle.
+  bool in_question = false;  ///< Same bed twice, struck while edited elsewhere …: counts, and is to settle.
 };
 
 /// One wait of one treatment, at its most cautious.
 struct Contributor {
-  std::size_t treatment = 0;    ///< Index into the treatments given.
-  std::size_t rule = 0;         ///< Index into its `harvest` or `entry`.
-  Wait wait;                    ///< The most cautious reading.
-  std::optional<Moment> finish; ///< The finish that it counts from; nullopt: not known.
-  std::optional<Moment> until;  ///< nullopt: no end known.
-  bool in_dispute = false;      ///< More than one reading of wait or finish, or in question.
+  std::size_t treatment = 0;     ///< Index into the treatments given.
+  std::size_t rule = 0;          ///< Index into its `harvest` or `entry`.
+  Wait wait;                     ///< The most cautious reading.
+  std::optional<Moment> finish;  ///< The finish that it counts from; nullopt: not known.
+  std::optional<Moment> until;   ///< nullopt: no end known.
+  bool in_dispute = false;       ///< More than one reading of wait or finish, or in question.
 };
 
 struct Hold {
@@ -114,9 +114,7 @@ struct Hold {
 
   const Contributor* governing() const { return contributors.empty() ? nullptr : &contributors.front(); }
   /// Does it hold at `now`? A hold ends at `until` itself.
-  bool holds_at(Moment now) const {
-    return state == State::NotKnown || (state == State::Until && now < *until);
-  }
+  bool holds_at(Moment now) const { return state == State::NotKnown || (state == State::Until && now < *until); }
 };
 
 /// First harvest of one planting on one stretch.

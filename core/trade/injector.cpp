@@ -7,7 +7,9 @@ namespace {
 
 bool is_usable(double si) { return std::isfinite(si) && si > 0; }
 bool is_ratio(double ratio) { return ratio >= 1 && ratio <= 10000; }
-double parts_of_final(double ratio, InjectorRatio meaning) { return meaning == InjectorRatio::OnFinalVolume ? ratio : ratio + 1; }
+double parts_of_final(double ratio, InjectorRatio meaning) {
+  return meaning == InjectorRatio::OnFinalVolume ? ratio : ratio + 1;
+}
 auto bad_ratio() { return refuse(Trouble::OutOfRange, "injector.ratio"_w, {}, "ratio"); }
 auto bad_volume(std::string place) { return refuse(Trouble::OutOfRange, "injector.volume"_w, {}, std::move(place)); }
 
@@ -46,7 +48,8 @@ Result<double> measured_ratio(Volume drawn, Volume came_out, InjectorRatio meani
 Result<Concentration> stock_strength(Concentration in_final, Share fraction, double ratio) {
   if (!is_ratio(ratio)) return bad_ratio();
   if (!is_usable(in_final.si())) return refuse(Trouble::OutOfRange, "injector.strength"_w, {}, "strength");
-  if (!(fraction.ratio() > 0 && fraction.ratio() <= 1)) return refuse(Trouble::OutOfRange, "injector.fraction"_w, {}, "fraction");
+  if (!(fraction.ratio() > 0 && fraction.ratio() <= 1))
+    return refuse(Trouble::OutOfRange, "injector.fraction"_w, {}, "fraction");
   return in_final * (ratio / fraction.ratio());
 }
 

@@ -72,15 +72,13 @@ Result<LoadPlan> plan_loads(const LoadPlanInput& input) {
   for (int i = 0; i < count; ++i) {
     LoadPlan::Load load;
     const Volume sprayed_before = input.spray_rate * treated;
-    load.can_spray = input.split == LoadSplit::Equal ? spray / count
-                     : i + 1 < count                 ? at_most
-                                                     : spray - sprayed_before;
+    load.can_spray = input.split == LoadSplit::Equal ? spray / count : i + 1 < count ? at_most : spray - sprayed_before;
     load.in_tank = mix_of(load.can_spray + input.dead, plan.tea_fraction);
     load.to_add = i == 0 ? load.in_tank : mix_of(load.can_spray, plan.tea_fraction);
     load.area = load.can_spray / input.spray_rate;
     treated += load.area;
-    const PlaceInWalk place = i + 1 < count ? place_after(treated, input.beds, input.walk)
-                                            : place_after(plan.area, input.beds, input.walk);
+    const PlaceInWalk place =
+        i + 1 < count ? place_after(treated, input.beds, input.walk) : place_after(plan.area, input.beds, input.walk);
     load.last_bed = place.bed;
     load.ends_at = place.at;
     load.ends_within_bed = place.within;

@@ -30,8 +30,8 @@ enum class LoadSplit {
 
 /// How a pass walks from bed to bed.
 enum class Walk {
-  SameEnd,       ///< Every bed from the start of its stretch.
-  TurnAtEachBed, ///< Every second bed from its far end.
+  SameEnd,        ///< Every bed from the start of its stretch.
+  TurnAtEachBed,  ///< Every second bed from its far end.
 };
 
 struct LoadBed {
@@ -43,27 +43,27 @@ struct LoadPlanInput {
   std::vector<LoadBed> beds;  ///< In walking order.
   VolumePerArea tea_rate;     ///< 0 for a spray without tea.
   VolumePerArea spray_rate;
-  Volume tank;                ///< What it holds at its top mark.
-  Volume dead;                ///< What the pump leaves in it.
+  Volume tank;  ///< What it holds at its top mark.
+  Volume dead;  ///< What the pump leaves in it.
   LoadSplit split = LoadSplit::Equal;
   Walk walk = Walk::SameEnd;
 };
 
 struct LoadPlan {
   struct Load {
-    Mix in_tank;        ///< After filling, with what stayed from before.
-    Mix to_add;         ///< What goes in now.
-    Volume can_spray;   ///< In the tank − dead volume.
-    Area area;          ///< What it covers.
-    std::size_t last_bed = 0;  ///< Index of the bed in which it runs dry (or which it finishes).
-    Length ends_at;     ///< Place along that bed, from its zero end.
+    Mix in_tank;                   ///< After filling, with what stayed from before.
+    Mix to_add;                    ///< What goes in now.
+    Volume can_spray;              ///< In the tank − dead volume.
+    Area area;                     ///< What it covers.
+    std::size_t last_bed = 0;      ///< Index of the bed in which it runs dry (or which it finishes).
+    Length ends_at;                ///< Place along that bed, from its zero end.
     bool ends_within_bed = false;  ///< Part of that bed is left for the next load.
   };
   std::vector<Load> loads;
   Area area;
-  Mix total;          ///< To be mixed in all, the dead volume included.
-  Mix on_beds;        ///< What goes on the beds.
-  Mix left;           ///< Stays in the tank at the end: the dead volume.
+  Mix total;                ///< To be mixed in all, the dead volume included.
+  Mix on_beds;              ///< What goes on the beds.
+  Mix left;                 ///< Stays in the tank at the end: the dead volume.
   double tea_fraction = 0;  ///< 0–1.
 };
 

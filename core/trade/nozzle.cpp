@@ -10,22 +10,24 @@ constexpr Flow per_minute(double liters) { return Flow::from_liters_per_minute(l
 
 // ISO 10625: nominal flow at 3 bar. Rows as in the standard's table, smallest first.
 constexpr IsoNozzle kNozzles[] = {
-    {"01", "orange", per_minute(0.4)},     {"015", "green", per_minute(0.6)},       {"02", "yellow", per_minute(0.8)},
-    {"025", "lilac", per_minute(1.0)},     {"03", "blue", per_minute(1.2)},         {"04", "red", per_minute(1.6)},
-    {"05", "brown", per_minute(2.0)},      {"06", "gray", per_minute(2.4)},         {"08", "white", per_minute(3.2)},
-    {"10", "light-blue", per_minute(4.0)}, {"15", "light-green", per_minute(6.0)},  {"20", "black", per_minute(8.0)},
+    {"01", "orange", per_minute(0.4)},     {"015", "green", per_minute(0.6)},      {"02", "yellow", per_minute(0.8)},
+    {"025", "lilac", per_minute(1.0)},     {"03", "blue", per_minute(1.2)},        {"04", "red", per_minute(1.6)},
+    {"05", "brown", per_minute(2.0)},      {"06", "gray", per_minute(2.4)},        {"08", "white", per_minute(3.2)},
+    {"10", "light-blue", per_minute(4.0)}, {"15", "light-green", per_minute(6.0)}, {"20", "black", per_minute(8.0)},
 };
 
 }  // namespace
 
 Result<Flow> flow_at_pressure(Flow known, Pressure at, Pressure wanted) {
   if (!is_usable(known.si())) return refuse(Trouble::OutOfRange, "nozzle.flow"_w, {}, "flow");
-  if (!is_usable(at.si()) || !is_usable(wanted.si())) return refuse(Trouble::OutOfRange, "nozzle.pressure"_w, {}, "pressure");
+  if (!is_usable(at.si()) || !is_usable(wanted.si()))
+    return refuse(Trouble::OutOfRange, "nozzle.pressure"_w, {}, "pressure");
   return known * std::sqrt(wanted / at);
 }
 
 Result<Pressure> pressure_for_flow(Flow known, Pressure at, Flow wanted) {
-  if (!is_usable(known.si()) || !is_usable(wanted.si())) return refuse(Trouble::OutOfRange, "nozzle.flow"_w, {}, "flow");
+  if (!is_usable(known.si()) || !is_usable(wanted.si()))
+    return refuse(Trouble::OutOfRange, "nozzle.flow"_w, {}, "flow");
   if (!is_usable(at.si())) return refuse(Trouble::OutOfRange, "nozzle.pressure"_w, {}, "pressure");
   const double ratio = wanted / known;
   return at * (ratio * ratio);
@@ -57,7 +59,8 @@ const IsoNozzle* nearest_iso_nozzle(Flow flow, Pressure at) {
 }
 
 Result<NozzleCheck> check_nozzle(Flow measured, Flow fresh, double worn, double clogged) {
-  if (!is_usable(measured.si()) || !is_usable(fresh.si())) return refuse(Trouble::OutOfRange, "nozzle.flow"_w, {}, "flow");
+  if (!is_usable(measured.si()) || !is_usable(fresh.si()))
+    return refuse(Trouble::OutOfRange, "nozzle.flow"_w, {}, "flow");
   NozzleCheck check;
   check.change = measured / fresh - 1;
   constexpr double kRounding = 1e-12;  // Exactly 10 % over counts as 10 % over.

@@ -35,7 +35,7 @@ struct PlanLine {
   std::string key;                    ///< The caller's name for the material.
   Volume reference;                   ///< The recipe is written for this volume.
   AmountRange amount;                 ///< In the line's own unit.
-  std::vector<ScalingRow> table;        ///< Its own table instead, when not empty.
+  std::vector<ScalingRow> table;      ///< Its own table instead, when not empty.
   std::optional<double> in_stock;     ///< In the same unit; nullopt: not known.
   std::optional<double> chosen = {};  ///< A person takes this much in all; else the recipe's.
 };

@@ -50,11 +50,11 @@ struct PlateCount {
   };
   Kind kind = Kind::Counted;
   double per_ml = 0;
-  std::int64_t colonies = 0;       ///< Of the plates used.
-  int plates = 0;                  ///< How many were used.
-  Volume sample;                   ///< Of the original sample on the plates used.
+  std::int64_t colonies = 0;          ///< Of the plates used.
+  int plates = 0;                     ///< How many were used.
+  Volume sample;                      ///< Of the original sample on the plates used.
   std::optional<CountLimits> limits;  ///< Per mL, of what was counted on the plates used; none for MoreThan.
-  std::optional<double> scatter;   ///< chance_of_scatter of two plates and more.
+  std::optional<double> scatter;      ///< chance_of_scatter of two plates and more.
 };
 
 /// `plate_area` lets a crowded plate be reported as 'more than 100 a square centimeter'.

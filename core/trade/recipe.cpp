@@ -15,7 +15,8 @@ bool is_range(AmountRange r) { return std::isfinite(r.high) && r.low >= 0 && r.l
 
 Result<Volume> working_volume(Volume nominal, Volume headroom) {
   if (!is_positive(nominal.si())) return refuse(Trouble::BadInput, "recipe.volume"_w, {}, "vessel");
-  if (!(headroom.si() >= 0) || headroom >= nominal) return refuse(Trouble::BadInput, "recipe.headroom"_w, {}, "headroom");
+  if (!(headroom.si() >= 0) || headroom >= nominal)
+    return refuse(Trouble::BadInput, "recipe.headroom"_w, {}, "headroom");
   return nominal - headroom;
 }
 

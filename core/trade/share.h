@@ -22,19 +22,19 @@ namespace steep {
 
 /// One tankful. Volumes of added products are not counted.
 struct LoadVolumes {
-  std::optional<Volume> tea;    ///< nullopt: not known. Zero: no tea in it.
+  std::optional<Volume> tea;  ///< nullopt: not known. Zero: no tea in it.
   std::optional<Volume> water;
   bool closed = false;
-  std::optional<Volume> left;   ///< In the tank at its end; nullopt while open or when not taken.
+  std::optional<Volume> left;  ///< In the tank at its end; nullopt while open or when not taken.
   /// Rates of the pass; nullopt: 'don't know'.
   std::optional<VolumePerArea> spray_rate;
   std::optional<VolumePerArea> tea_rate;
 };
 
 struct DoseShare {
-  Area area;                        ///< Treated area, in the sense in which the rates are meant.
-  std::optional<Volume> measured;   ///< Spray measured for this bed.
-  bool skipped = false;             ///< Gets nothing.
+  Area area;                       ///< Treated area, in the sense in which the rates are meant.
+  std::optional<Volume> measured;  ///< Spray measured for this bed.
+  bool skipped = false;            ///< Gets nothing.
 };
 
 enum class HowKnown {
@@ -48,20 +48,20 @@ enum class HowKnown {
 /// Always both: the spray, and the tea in it. '1.5 gal spray (0.75 tea)'.
 struct ShownVolume {
   HowKnown how = HowKnown::NotKnown;
-  std::optional<Volume> spray;  ///< nullopt with NotKnown.
-  std::optional<Volume> tea;    ///< nullopt when the part of tea is not known.
+  std::optional<Volume> spray;                                ///< nullopt with NotKnown.
+  std::optional<Volume> tea;                                  ///< nullopt when the part of tea is not known.
   bool is_estimate() const { return how == HowKnown::Rate; }  ///< Shown with '~'.
 };
 
 struct LoadShares {
-  std::vector<ShownVolume> doses;     ///< One for each dose given, in order.
-  std::optional<double> tea_fraction; ///< Tea in spray, 0–1.
-  std::optional<Volume> held;         ///< Tea + water.
-  std::optional<Volume> gave;         ///< Held − left, once the load is closed.
+  std::vector<ShownVolume> doses;      ///< One for each dose given, in order.
+  std::optional<double> tea_fraction;  ///< Tea in spray, 0–1.
+  std::optional<Volume> held;          ///< Tea + water.
+  std::optional<Volume> gave;          ///< Held − left, once the load is closed.
   /// Closed, everything measured: what went out and is in no dose. Negative: more was given than the load
   /// held ('overdrawn').
   std::optional<Volume> unaccounted;
-  bool overdrawn = false;             ///< Left + measured is more than the load held (by over 1 mL).
+  bool overdrawn = false;  ///< Left + measured is more than the load held (by over 1 mL).
 };
 
 /// Doses keep their order. Negative or non-finite volumes and areas count as not known.

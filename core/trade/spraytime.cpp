@@ -34,8 +34,10 @@ class Checks {
   template <class Q, class Keeps>
   void hold(SprayCheck check, const std::optional<Q>& value, const std::optional<Q>& limit, Keeps keeps) {
     if (!limit) return;
-    if (!value) unknown |= bit(check);
-    else if (!keeps(*value, *limit)) outside |= bit(check);
+    if (!value)
+      unknown |= bit(check);
+    else if (!keeps(*value, *limit))
+      outside |= bit(check);
   }
   static std::uint8_t bit(SprayCheck check) { return static_cast<std::uint8_t>(1 << static_cast<int>(check)); }
   std::uint8_t outside = 0, unknown = 0;

@@ -39,8 +39,10 @@ struct SprayLimits {
   std::optional<Temperature> least_air, most_air;
   std::optional<TemperatureDifference> least_delta_t, most_delta_t;
   std::optional<double> highest_sun;  ///< Degrees of elevation: 'not in strong sun'.
-  struct Hours { int from_minute = 0, to_minute = 1440; };  ///< Of the farm's clock; to ≤ from spans midnight.
-  std::vector<Hours> hours;           ///< None: any hour.
+  struct Hours {
+    int from_minute = 0, to_minute = 1440;
+  };                         ///< Of the farm's clock; to ≤ from spans midnight.
+  std::vector<Hours> hours;  ///< None: any hour.
 };
 
 enum class SprayCheck : std::uint8_t { LeastWind, MostWind, LeastAir, MostAir, LeastDeltaT, MostDeltaT, Sun, Hours };
@@ -48,9 +50,9 @@ constexpr int kSprayChecks = 8;
 
 /// Bit sets over SprayCheck.
 struct SpraySpan {
-  Moment from, to;          ///< Half open.
-  std::uint8_t outside = 0; ///< Limits not kept.
-  std::uint8_t unknown = 0; ///< Limits that could not be held against anything.
+  Moment from, to;               ///< Half open.
+  std::uint8_t outside = 0;      ///< Limits not kept.
+  std::uint8_t unknown = 0;      ///< Limits that could not be held against anything.
   bool inversion_signs = false;  ///< Near sunset or sunrise, with calm air or nothing known of the wind.
   bool is_outside(SprayCheck check) const { return outside >> static_cast<int>(check) & 1; }
   bool is_unknown(SprayCheck check) const { return unknown >> static_cast<int>(check) & 1; }

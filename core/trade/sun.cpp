@@ -19,8 +19,8 @@ Sun sun_at(double moment_ms) {
   const double L0 = std::fmod(280.46646 + T * (36000.76983 + T * 0.0003032), 360);
   const double M = (357.52911 + T * (35999.05029 - 0.0001537 * T)) * kDegree;
   const double e = 0.016708634 - T * (0.000042037 + 0.0000001267 * T);
-  const double C = std::sin(M) * (1.914602 - T * (0.004817 + 0.000014 * T)) + std::sin(2 * M) * (0.019993 - 0.000101 * T) +
-                   std::sin(3 * M) * 0.000289;
+  const double C = std::sin(M) * (1.914602 - T * (0.004817 + 0.000014 * T)) +
+                   std::sin(2 * M) * (0.019993 - 0.000101 * T) + std::sin(3 * M) * 0.000289;
   const double omega = (125.04 - 1934.136 * T) * kDegree;
   const double lambda = (L0 + C - 0.00569 - 0.00478 * std::sin(omega)) * kDegree;
   const double mean_obliquity = 23 + (26 + (21.448 - T * (46.815 + T * (0.00059 - T * 0.001813))) / 60) / 60;

@@ -21,8 +21,8 @@
 
 namespace steep {
 
-constexpr std::int64_t kExtractMinutes = 60;       ///< The last minute that is still extract.
-constexpr std::int64_t kExtractWarnMinutes = 50;   ///< From here on a person is told that time runs out.
+constexpr std::int64_t kExtractMinutes = 60;      ///< The last minute that is still extract.
+constexpr std::int64_t kExtractWarnMinutes = 50;  ///< From here on a person is told that time runs out.
 
 enum class Liquid {
   Extract,

@@ -12,7 +12,8 @@ bool is_extract(const TeaFacts& f) { return f.minutes_in_water && *f.minutes_in_
 bool is_raw(CompostSource s) { return s == CompostSource::RawManure || s == CompostSource::Leachate; }
 bool is_potable(const TeaFacts& f) {
   const bool tested_clean = f.e_coli_detected && !*f.e_coli_detected;
-  return f.water == WaterKind::Municipal || ((f.water == WaterKind::Well || f.water == WaterKind::Rain) && tested_clean);
+  return f.water == WaterKind::Municipal ||
+         ((f.water == WaterKind::Well || f.water == WaterKind::Rain) && tested_clean);
 }
 bool passed_test(const std::optional<SystemTest>& test) {
   if (!test || test->batches < kLeastBatches) return false;
@@ -54,7 +55,8 @@ Psr psr(const TeaFacts& f) {
   // Within the hour an additive is part of no tea, but still an amendment of animal origin when it is one.
   if (!extract && f.has_additive.value_or(true)) return {Untreated, "tea-status.psr-additive"_w};
   if (is_raw(f.compost) || !f.psr_process_shown.value_or(false)) return {Untreated, "tea-status.psr-process"_w};
-  if (f.additive_of_animal_origin && f.has_additive.value_or(true)) return {Untreated, "tea-status.psr-animal-additive"_w};
+  if (f.additive_of_animal_origin && f.has_additive.value_or(true))
+    return {Untreated, "tea-status.psr-animal-additive"_w};
   if (f.contaminated_after) return {Untreated, "tea-status.psr-contaminated"_w};
   if (extract) return {NotATea, "tea-status.psr-extract"_w};
   if (f.water == WaterKind::Surface || f.water == WaterKind::NotKnown) return {Untreated, "tea-status.psr-surface"_w};
@@ -72,7 +74,8 @@ WordId application(const TeaFacts& f, PsrOutcome outcome) {
     case PsrOutcome::TreatedB: return "tea-status.apply-treated-b"_w;
     case PsrOutcome::NotATea: break;
   }
-  return f.standard == MicrobialStandard::ThreePathogens ? "tea-status.apply-treated-a"_w : "tea-status.apply-treated-b"_w;
+  return f.standard == MicrobialStandard::ThreePathogens ? "tea-status.apply-treated-a"_w
+                                                         : "tea-status.apply-treated-b"_w;
 }
 
 std::vector<WordId> missing_papers(const TeaFacts& f) {
@@ -82,11 +85,13 @@ std::vector<WordId> missing_papers(const TeaFacts& f) {
   if (!f.has_additive) missing.push_back("tea-status.missing-additive"_w);
   // A certificate no older than a year, or the own heat record, reviewed and signed.
   missing.push_back("tea-status.missing-process-papers"_w);
-  if (f.compost != CompostSource::PlantOnly && f.standard == MicrobialStandard::NotKnown && f.psr_process_shown.value_or(false))
+  if (f.compost != CompostSource::PlantOnly && f.standard == MicrobialStandard::NotKnown &&
+      f.psr_process_shown.value_or(false))
     missing.push_back("tea-status.missing-standard"_w);
   if (!f.e_coli_detected) missing.push_back("tea-status.missing-water-test"_w);
   if (!f.equipment_sanitized) missing.push_back("tea-status.missing-cleaning"_w);
-  if (f.has_additive.value_or(true) && !is_extract(f) && !passed_test(f.test)) missing.push_back("tea-status.missing-system-test"_w);
+  if (f.has_additive.value_or(true) && !is_extract(f) && !passed_test(f.test))
+    missing.push_back("tea-status.missing-system-test"_w);
   if (!f.touches_soil) missing.push_back("tea-status.missing-touches-soil"_w);
   return missing;
 }

@@ -22,30 +22,31 @@ namespace steep {
 
 enum class CompostSource { PlantOnly, WithAnimal, RawManure, Leachate, NotKnown };
 enum class WaterKind { Municipal, Well, Rain, Surface, NotKnown };  ///< Surface: untreated.
-enum class CropUse { Food, NotFood, Grain, Sprouts };                 ///< NotFood: ornamentals, cover crops, fiber.
+enum class CropUse { Food, NotFood, Grain, Sprouts };               ///< NotFood: ornamentals, cover crops, fiber.
 enum class MicrobialStandard { NotKnown, FecalColiform, ThreePathogens };  ///< 21 CFR 112.55(b), (a).
 
 struct SystemTest {
-  int batches = 0;                       ///< Tea batches tested of this compost batch, additives and equipment.
-  std::optional<double> mean_e_coli;     ///< CFU per 100 mL, arithmetic mean.
+  int batches = 0;                    ///< Tea batches tested of this compost batch, additives and equipment.
+  std::optional<double> mean_e_coli;  ///< CFU per 100 mL, arithmetic mean.
   std::optional<double> mean_enterococci;
 };
 
 struct TeaFacts {
   CompostSource compost = CompostSource::NotKnown;
-  std::optional<bool> organic_process_shown;  ///< 205.203(c)(2) or the 2002 task force guidelines, by record or certificate.
-  std::optional<bool> psr_process_shown;      ///< 112.54, by record or yearly certificate.
+  std::optional<bool>
+      organic_process_shown;  ///< 205.203(c)(2) or the 2002 task force guidelines, by record or certificate.
+  std::optional<bool> psr_process_shown;  ///< 112.54, by record or yearly certificate.
   MicrobialStandard standard = MicrobialStandard::NotKnown;
-  std::optional<bool> has_additive;           ///< Molasses, kelp, yeast, fish …
+  std::optional<bool> has_additive;  ///< Molasses, kelp, yeast, fish …
   bool additive_of_animal_origin = false;
   std::optional<long long> minutes_in_water;  ///< nullopt: not known, treated as tea.
   WaterKind water = WaterKind::NotKnown;
-  std::optional<bool> e_coli_detected;        ///< In 100 mL of the water used; nullopt: no result.
+  std::optional<bool> e_coli_detected;  ///< In 100 mL of the water used; nullopt: no result.
   std::optional<bool> equipment_sanitized;
-  bool contaminated_after = false;            ///< Re-contaminated, mixed with untreated material, or suspected.
+  bool contaminated_after = false;  ///< Re-contaminated, mixed with untreated material, or suspected.
   std::optional<SystemTest> test;
   CropUse crop = CropUse::Food;
-  std::optional<bool> touches_soil;           ///< Edible part; nullopt: not known, the longer interval.
+  std::optional<bool> touches_soil;  ///< Edible part; nullopt: not known, the longer interval.
 };
 
 enum class NosbOutcome { NoInterval, Interval, SoilOnlyInterval, NotForSprouts };
@@ -53,12 +54,12 @@ enum class PsrOutcome { NotAnimal, NotATea, Untreated, TreatedB, TreatedA, NotCo
 
 struct TeaStatus {
   NosbOutcome nosb = NosbOutcome::Interval;
-  int nosb_days = 0;             ///< 90 or 120 with Interval and SoilOnlyInterval, counted from the dose.
-  WordId nosb_reason;            ///< Which row decided.
+  int nosb_days = 0;   ///< 90 or 120 with Interval and SoilOnlyInterval, counted from the dose.
+  WordId nosb_reason;  ///< Which row decided.
   PsrOutcome psr = PsrOutcome::Untreated;
   WordId psr_reason;
-  WordId psr_application;        ///< How 112.56 lets it be applied.
-  std::vector<WordId> missing;   ///< Papers and facts that the record lacks, in the order in which they matter.
+  WordId psr_application;       ///< How 112.56 lets it be applied.
+  std::vector<WordId> missing;  ///< Papers and facts that the record lacks, in the order in which they matter.
 };
 
 TeaStatus tea_status(const TeaFacts& facts);

@@ -54,20 +54,23 @@ std::optional<double> field_ratio(Neutralizer agent) {
 Result<NeutralizerDose> neutralizer_dose(Neutralizer agent, Disinfectant what, Concentration chlorine, Volume water) {
   const double mg_L = chlorine.milligrams_per_liter();
   if (!(mg_L >= 0) || mg_L > 50) return refuse(Trouble::OutOfRange, "water.chlorine"_w, {}, "chlorine");
-  if (!(water.si() > 0) || !std::isfinite(water.si())) return refuse(Trouble::OutOfRange, "water.volume"_w, {}, "volume");
+  if (!(water.si() > 0) || !std::isfinite(water.si()))
+    return refuse(Trouble::OutOfRange, "water.volume"_w, {}, "volume");
   if (what == Disinfectant::Chloramine && !works_on_chloramine(agent))
     return refuse(Trouble::Unsupported, "water.no-chloramine-reaction"_w, {}, "agent");
   const Mass as_chlorine = chlorine * water;
   NeutralizerDose dose;
   dose.molar = as_chlorine * molar_ratio(agent);
-  if (agent == Neutralizer::Thiosulfate || agent == Neutralizer::ThiosulfatePentahydrate) dose.molar_high = dose.molar * 4;
+  if (agent == Neutralizer::Thiosulfate || agent == Neutralizer::ThiosulfatePentahydrate)
+    dose.molar_high = dose.molar * 4;
   if (const auto ratio = field_ratio(agent)) dose.field = as_chlorine * *ratio;
   return dose;
 }
 
 Result<Concentration> chlorine_after(Disinfectant what, Concentration start, Duration half_life, Duration standing) {
   if (what == Disinfectant::Chloramine) return never_for_chloramine();
-  if (!(half_life.si() > 0) || !(standing.si() >= 0)) return refuse(Trouble::OutOfRange, "water.half-life"_w, {}, "half-life");
+  if (!(half_life.si() > 0) || !(standing.si() >= 0))
+    return refuse(Trouble::OutOfRange, "water.half-life"_w, {}, "half-life");
   if (!(start.si() >= 0)) return refuse(Trouble::OutOfRange, "water.chlorine"_w, {}, "chlorine");
   return start * std::exp2(-(standing / half_life));
 }

@@ -32,9 +32,9 @@ enum class Neutralizer {
 };
 
 struct NeutralizerDose {
-  Mass molar;                 ///< By the full reaction with 1 mol Cl2 (thiosulfate: to sulfate).
+  Mass molar;                      ///< By the full reaction with 1 mol Cl2 (thiosulfate: to sulfate).
   std::optional<Mass> molar_high;  ///< Thiosulfate by its short reaction (to sulfur), the upper end.
-  std::optional<Mass> field;  ///< By the printed field dose, where one is printed.
+  std::optional<Mass> field;       ///< By the printed field dose, where one is printed.
 };
 
 /// Trouble: OutOfRange  chlorine not within 0–50 mg/L, volume not above 0; Unsupported  chloramine with an agent for

@@ -27,9 +27,9 @@ Result<TemperatureDifference> delta_t(Temperature air, Share humidity);
 enum class DeltaTBand { Low, Preferred, Marginal, High };
 /// Limits of the bands; defaults are common thresholds, a farm sets its own.
 struct DeltaTLimits {
-  TemperatureDifference low = TemperatureDifference::from_si(2);    ///< Below: droplets live long.
-  TemperatureDifference high = TemperatureDifference::from_si(8);   ///< Above: marginal.
-  TemperatureDifference top = TemperatureDifference::from_si(10);   ///< Above: high.
+  TemperatureDifference low = TemperatureDifference::from_si(2);   ///< Below: droplets live long.
+  TemperatureDifference high = TemperatureDifference::from_si(8);  ///< Above: marginal.
+  TemperatureDifference top = TemperatureDifference::from_si(10);  ///< Above: high.
 };
 /// Edges belong to the better band.
 DeltaTBand delta_t_band(TemperatureDifference delta, const DeltaTLimits& limits = {});

@@ -104,8 +104,8 @@ Result<void> check(std::span<const TemperatureAt> temperatures, const BrewPace& 
   for (const auto& point : temperatures)
     if (!(point.temperature.celsius() >= -1e-9 && point.temperature.celsius() <= 40 + 1e-9))
       return refuse(Trouble::OutOfRange, "window.temperature"_w, {}, "temperature");
-  const bool usable = pace.recipe_time.hours() >= 1 && pace.recipe_time.days() <= 14 && pace.q10 >= 1 && pace.q10 <= 5 &&
-                      pace.spread >= 0 && pace.spread < 1 && pace.recipe_temperature.celsius() >= 0 &&
+  const bool usable = pace.recipe_time.hours() >= 1 && pace.recipe_time.days() <= 14 && pace.q10 >= 1 &&
+                      pace.q10 <= 5 && pace.spread >= 0 && pace.spread < 1 && pace.recipe_temperature.celsius() >= 0 &&
                       pace.recipe_temperature.celsius() <= 40;
   if (!usable) return refuse(Trouble::BadInput, "window.pace"_w, {}, "brew-time");
   return {};
@@ -124,8 +124,8 @@ Temperature mean_temperature(std::span<const TemperatureAt> temperatures, Moment
   return Temperature::from_celsius(sum / static_cast<double>(to - from));
 }
 
-Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const TemperatureAt> temperatures, const BrewPace& pace,
-                               std::span<const PastBrew> past) {
+Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const TemperatureAt> temperatures,
+                               const BrewPace& pace, std::span<const PastBrew> past) {
   TRY(check(temperatures, pace));
   const Course course(temperatures);
   Pace rate;
@@ -163,7 +163,8 @@ Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const Tempera
     constexpr TemperatureDifference kBeyond = TemperatureDifference::from_celsius_degrees(3);
     window.outside_own_range = window.mean < coolest->mean - kBeyond || window.mean > warmest->mean + kBeyond;
   }
-  window.earliest = std::min(moment_of_work(rate, course, start, rate.faster).value_or(*expected), *expected - kLeastEitherWay);
+  window.earliest =
+      std::min(moment_of_work(rate, course, start, rate.faster).value_or(*expected), *expected - kLeastEitherWay);
   const auto latest = moment_of_work(rate, course, start, rate.slower);
   if (!latest) return refuse(Trouble::OutOfRange, "window.too-slow"_w, {}, "temperature");
   window.latest = std::max(*latest, *expected + kLeastEitherWay);

@@ -24,10 +24,10 @@
 namespace steep {
 
 struct BrewPace {
-  Duration recipe_time = Duration::from_hours(24);             ///< At `recipe_temperature`.
+  Duration recipe_time = Duration::from_hours(24);  ///< At `recipe_temperature`.
   Temperature recipe_temperature = Temperature::from_fahrenheit(70);
   double q10 = 2;
-  double spread = 0.25;                                        ///< Of the recipe's time, either way.
+  double spread = 0.25;  ///< Of the recipe's time, either way.
 };
 
 /// A finished brew of the farm: its mean temperature and its hours until a person called it ready.
@@ -49,14 +49,14 @@ struct BrewWindow {
   int own_brews = 0;
   /// Why the farm's own brews were not used though there are 5: they do not get faster when warmer.
   bool own_brews_unusable = false;
-  bool outside_own_range = false;     ///< Mean temperature more than 3 °C outside that of the own brews.
+  bool outside_own_range = false;  ///< Mean temperature more than 3 °C outside that of the own brews.
 };
 
 /// `temperatures`: readings since the start and expected ones ahead, any order, one at least; before the first and after the
 /// last it stays as there. Trouble: BadInput  none given, pace outside its limits; OutOfRange  a temperature outside 0–40 °C,
 /// or not ready within 30 days.
-Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const TemperatureAt> temperatures, const BrewPace& pace,
-                               std::span<const PastBrew> past = {});
+Result<BrewWindow> brew_window(Moment start, Moment now, std::span<const TemperatureAt> temperatures,
+                               const BrewPace& pace, std::span<const PastBrew> past = {});
 
 /// Mean temperature between two moments of such a series. `from` < `to`.
 Temperature mean_temperature(std::span<const TemperatureAt> temperatures, Moment from, Moment to);

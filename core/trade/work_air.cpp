@@ -33,7 +33,8 @@ const extern Calculation kAir;
 
 Result<std::vector<PumpPoint>> curve_of(const Inputs& in) {
   std::vector<PumpPoint> curve;
-  for (const Value* row : in.all("curve")) curve.push_back({row->columns[0]->as<Pressure>(), row->columns[1]->as<Flow>()});
+  for (const Value* row : in.all("curve"))
+    curve.push_back({row->columns[0]->as<Pressure>(), row->columns[1]->as<Flow>()});
   const auto flow = in.maybe<Flow>("rated-flow");
   const auto pressure = in.maybe<Pressure>("rated-pressure");
   if (curve.empty() && flow && pressure) return straight_curve(*flow, *pressure);
@@ -79,9 +80,14 @@ Result<Answer> run_air(const Inputs& in) {
   return answer;
 }
 
-const Calculation kAir{"air", "air", "work.air"_w, kAirInputs, kAirOutputs,
+const Calculation kAir{"air",
+                       "air",
+                       "work.air"_w,
+                       kAirInputs,
+                       kAirOutputs,
                        "target: common practice, no source; back pressure: hydrostatics; pump: its maker's table",
-                       "--volume \"25 gal\" --depth \"3.5 ft\" --curve \"1.4 psi; 1.8 cfm\" --curve \"2 psi; 1.6 cfm\"", run_air};
+                       "--volume \"25 gal\" --depth \"3.5 ft\" --curve \"1.4 psi; 1.8 cfm\" --curve \"2 psi; 1.6 cfm\"",
+                       run_air};
 
 // oxygen
 
@@ -122,9 +128,14 @@ Result<Answer> run_oxygen(const Inputs& in) {
   return answer;
 }
 
-const Calculation kOxygen{"oxygen", "air", "work.oxygen"_w, kOxygenInputs, kOxygenOutputs,
+const Calculation kOxygen{"oxygen",
+                          "air",
+                          "work.oxygen"_w,
+                          kOxygenInputs,
+                          kOxygenOutputs,
                           "Benson & Krause 1980, 1984, as in APHA Standard Methods 4500-O; ISO 2533 for elevation",
-                          "--temperature \"68 F\" --elevation \"1200 ft\" --oxygen \"7.1 mg/L\"", run_oxygen};
+                          "--temperature \"68 F\" --elevation \"1200 ft\" --oxygen \"7.1 mg/L\"",
+                          run_oxygen};
 
 const Calculation kAll[] = {kAir, kOxygen};
 

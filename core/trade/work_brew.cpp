@@ -43,9 +43,14 @@ Result<Answer> run_tea_time(const Inputs& in) {
   return answer;
 }
 
-const Calculation kTeaTime{"tea-time", "brew", "work.tea-time"_w, kTeaTimeInputs, kTeaTimeOutputs,
+const Calculation kTeaTime{"tea-time",
+                           "brew",
+                           "work.tea-time"_w,
+                           kTeaTimeInputs,
+                           kTeaTimeOutputs,
                            "NOSB Compost Tea Task Force Report 2004 (from memory); 21 CFR 112.3",
-                           "--met-water \"2026-06-03 06:10\" --finish \"2026-06-03 07:05\"", run_tea_time};
+                           "--met-water \"2026-06-03 06:10\" --finish \"2026-06-03 07:05\"",
+                           run_tea_time};
 
 // window
 
@@ -61,7 +66,8 @@ constexpr InputSpec kWindowInputs[] = {
     plain_input("air-on", InputKind::LocalTime, "work-input.air-on"_w),
     plain_input("now", InputKind::LocalTime, "work-input.now"_w).optional(),
     quantity_input("brew-time", Dimension::Time, "work-input.recipe-time"_w).or_standard("24 h"),
-    quantity_input("brew-temperature", Dimension::Temperature, "work-input.recipe-temperature"_w).or_standard("70 degF"),
+    quantity_input("brew-temperature", Dimension::Temperature, "work-input.recipe-temperature"_w)
+        .or_standard("70 degF"),
     plain_input("q10", InputKind::Number, "work-input.q10"_w).or_standard("2"),
     quantity_input("spread", Dimension::Share, "work-input.brew-spread"_w).or_standard("25 %"),
     row_input("temperature", kTemperatureColumns, "work-input.temperatures"_w).repeated(),
@@ -114,7 +120,8 @@ Result<Answer> run_window(const Inputs& in) {
     temperatures.push_back({at, row->columns[1]->as<Temperature>()});
   }
   std::vector<PastBrew> past;
-  for (const Value* row : in.all("past")) past.push_back({row->columns[0]->as<Temperature>(), row->columns[1]->as<Duration>()});
+  for (const Value* row : in.all("past"))
+    past.push_back({row->columns[0]->as<Temperature>(), row->columns[1]->as<Duration>()});
   TRY_ASSIGN(const BrewWindow& window, brew_window(start, now, temperatures, pace, past));
   Answer answer(kWindow);
   answer.text("ready-earliest", local_text(zone, window.earliest));
@@ -136,10 +143,16 @@ Result<Answer> run_window(const Inputs& in) {
   return answer;
 }
 
-const Calculation kWindow{"window", "brew", "work.window"_w, kWindowInputs, kWindowOutputs,
-                          "Q10 rule and spread: common practice, no source, the farm's settings; own brews: least squares",
-                          "--air-on \"2026-06-03 18:00\" --brew-time \"24 h\" --brew-temperature \"70 F\" --temperature \"2026-06-03 18:00; 62 F\"",
-                          run_window};
+const Calculation kWindow{
+    "window",
+    "brew",
+    "work.window"_w,
+    kWindowInputs,
+    kWindowOutputs,
+    "Q10 rule and spread: common practice, no source, the farm's settings; own brews: least squares",
+    "--air-on \"2026-06-03 18:00\" --brew-time \"24 h\" --brew-temperature \"70 F\" --temperature \"2026-06-03 18:00; "
+    "62 F\"",
+    run_window};
 
 // tea-status
 
@@ -147,7 +160,8 @@ constexpr InputSpec kStatusInputs[] = {
     word_input("compost", "plant-only|with-animal|raw-manure|leachate|not-known", "work-input.compost-source"_w),
     plain_input("organic-process-shown", InputKind::YesNo, "work-input.organic-process"_w).optional(),
     plain_input("produce-process-shown", InputKind::YesNo, "work-input.produce-process"_w).optional(),
-    word_input("standard", "not-known|fecal-coliform|three-pathogens", "work-input.microbial-standard"_w).or_standard("not-known"),
+    word_input("standard", "not-known|fecal-coliform|three-pathogens", "work-input.microbial-standard"_w)
+        .or_standard("not-known"),
     plain_input("additive", InputKind::YesNo, "work-input.additive"_w).optional(),
     plain_input("animal-additive", InputKind::YesNo, "work-input.animal-additive"_w).or_standard("no"),
     plain_input("minutes", InputKind::Whole, "work-input.minutes-in-water"_w).optional(),
@@ -192,7 +206,8 @@ Enum choice(const Inputs& in, std::string_view name, std::initializer_list<std::
 
 TeaFacts facts_of(const Inputs& in) {
   TeaFacts facts;
-  facts.compost = choice<CompostSource>(in, "compost", {"plant-only", "with-animal", "raw-manure", "leachate", "not-known"});
+  facts.compost =
+      choice<CompostSource>(in, "compost", {"plant-only", "with-animal", "raw-manure", "leachate", "not-known"});
   facts.organic_process_shown = yes_or_no(in, "organic-process-shown");
   facts.psr_process_shown = yes_or_no(in, "produce-process-shown");
   facts.standard = choice<MicrobialStandard>(in, "standard", {"not-known", "fecal-coliform", "three-pathogens"});
@@ -229,11 +244,16 @@ Result<Answer> run_status(const Inputs& in) {
   return answer;
 }
 
-const Calculation kStatus{"tea-status", "brew", "work.tea-status"_w, kStatusInputs, kStatusOutputs,
-                          "NOSB Compost Tea Task Force Report 2004 (from memory); 21 CFR 112.51–112.56 as of 2026-04",
-                          "--compost with-animal --organic-process-shown yes --produce-process-shown yes --additive yes --minutes 1560 "
-                          "--water well --e-coli-detected no --sanitized yes --touches-soil no",
-                          run_status};
+const Calculation kStatus{
+    "tea-status",
+    "brew",
+    "work.tea-status"_w,
+    kStatusInputs,
+    kStatusOutputs,
+    "NOSB Compost Tea Task Force Report 2004 (from memory); 21 CFR 112.51–112.56 as of 2026-04",
+    "--compost with-animal --organic-process-shown yes --produce-process-shown yes --additive yes --minutes 1560 "
+    "--water well --e-coli-detected no --sanitized yes --touches-soil no",
+    run_status};
 
 const Calculation kAll[] = {kTeaTime, kWindow, kStatus};
 

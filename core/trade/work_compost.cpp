@@ -45,8 +45,10 @@ Result<Answer> run_mix(const Inputs& in) {
   Answer answer(kMix);
   answer.quantity("mass", mix.mass);
   answer.quantity("moisture", mix.moisture);
-  if (mix.carbon_to_nitrogen) answer.number("carbon-to-nitrogen", *mix.carbon_to_nitrogen);
-  else answer.note("compost.no-ratio"_w);
+  if (mix.carbon_to_nitrogen)
+    answer.number("carbon-to-nitrogen", *mix.carbon_to_nitrogen);
+  else
+    answer.note("compost.no-ratio"_w);
   answer.step("mass", "Q = Σ Q", masses + " = " + figure(mix.mass.kilograms()) + " kg");
   answer.step("moisture", "G = Σ Q M / Σ Q",
               "(" + waters + ") / " + figure(mix.mass.kilograms()) + " = " + figure(mix.moisture.percent()) + " %");
@@ -62,10 +64,15 @@ Result<Answer> run_mix(const Inputs& in) {
   return answer;
 }
 
-const Calculation kMix{"compost-mix", "compost", "work.compost-mix"_w, kMixInputs, kMixOutputs,
-                       "Cornell Composting, calculations of moisture and C:N (Richard & Trautmann)",
-                       "--material \"50 lb; 0 %; 40 %; 1 %\" --material \"10 lb; 0 %; 10 %; 1 %\" --material \"2 lb; 0 %; 25 %; 1 %\"",
-                       run_mix};
+const Calculation kMix{
+    "compost-mix",
+    "compost",
+    "work.compost-mix"_w,
+    kMixInputs,
+    kMixOutputs,
+    "Cornell Composting, calculations of moisture and C:N (Richard & Trautmann)",
+    "--material \"50 lb; 0 %; 40 %; 1 %\" --material \"10 lb; 0 %; 10 %; 1 %\" --material \"2 lb; 0 %; 25 %; 1 %\"",
+    run_mix};
 
 // compost-heat
 
@@ -130,9 +137,14 @@ Result<Answer> run_heat(const Inputs& in) {
   return answer;
 }
 
-const Calculation kHeat{"compost-heat", "compost", "work.compost-heat"_w, kHeatInputs, kHeatOutputs,
+const Calculation kHeat{"compost-heat",
+                        "compost",
+                        "work.compost-heat"_w,
+                        kHeatInputs,
+                        kHeatOutputs,
                         "7 CFR 205.203(c)(2) as of 2026-06; NOP 5021 (2011); 21 CFR 112.54(b) (from memory)",
-                        "--reading \"2026-05-01; 134 F\" --reading \"2026-05-02; 141 F\" --reading \"2026-05-03; 148 F\" --turned 2026-05-02",
+                        "--reading \"2026-05-01; 134 F\" --reading \"2026-05-02; 141 F\" --reading \"2026-05-03; 148 "
+                        "F\" --turned 2026-05-02",
                         run_heat};
 
 const Calculation kAll[] = {kMix, kHeat};

@@ -69,9 +69,14 @@ Result<Answer> run_area(const Inputs& in) {
   return answer;
 }
 
-const Calculation kArea{"area", "field", "work.area"_w, kInputs, kOutputs,
+const Calculation kArea{"area",
+                        "field",
+                        "work.area"_w,
+                        kInputs,
+                        kOutputs,
                         "WGS 84; Snyder, USGS Professional Paper 1395 (authalic latitude); Vincenty 1975 (perimeter)",
-                        "--bed \"100 ft; 30 in; 18\"", run_area};
+                        "--bed \"100 ft; 30 in; 18\"",
+                        run_area};
 const Calculation kAll[] = {kArea};
 
 }  // namespace

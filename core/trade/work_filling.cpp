@@ -10,9 +10,9 @@ void explain_filling(Answer& answer, const LoadPlanInput& input, const LoadPlan&
   answer.step("load-*-add-water", "to add · (1 − tea / spray)",
               in_all + " × (1 − " + fraction + ") = " + gallons(load.to_add.water) + " gal", number);
   answer.step("load-*-last-bed load-*-ends-at", "area = can be sprayed / spray rate",
-              gallons(load.can_spray) + " gal / " + figure(input.spray_rate.gallons_per_acre()) + " gal/acre = " +
-                  figure(load.area.square_feet()) + " ft2 → " + std::to_string(load.last_bed + 1) + ", " +
-                  figure(load.ends_at.feet()) + " ft",
+              gallons(load.can_spray) + " gal / " + figure(input.spray_rate.gallons_per_acre()) +
+                  " gal/acre = " + figure(load.area.square_feet()) + " ft2 → " + std::to_string(load.last_bed + 1) +
+                  ", " + figure(load.ends_at.feet()) + " ft",
               number);
 }
 

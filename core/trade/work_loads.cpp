@@ -132,8 +132,15 @@ Result<Answer> run_loads(const Inputs& in) {
   return answer;
 }
 
-const Calculation kLoads{"loads", "spray", "work.loads"_w, kLoadsInputs, kLoadsOutputs, "arithmetic of mixing",
-                         "--bed \"100 ft; 30 in; 18\" --tea-rate \"20 gal/acre\" --spray-rate \"45 gal/acre\" --tank \"4 gal\"", run_loads};
+const Calculation kLoads{
+    "loads",
+    "spray",
+    "work.loads"_w,
+    kLoadsInputs,
+    kLoadsOutputs,
+    "arithmetic of mixing",
+    "--bed \"100 ft; 30 in; 18\" --tea-rate \"20 gal/acre\" --spray-rate \"45 gal/acre\" --tank \"4 gal\"",
+    run_loads};
 
 // share
 
@@ -231,8 +238,15 @@ Result<Answer> run_share(const Inputs& in) {
   return answer;
 }
 
-const Calculation kShare{"share", "spray", "work.share"_w, kShareInputs, kShareOutputs, "mass balance; common practice, no source",
-                         "--tea \"2 gal\" --water \"2 gal\" --left \"0.4 gal\" --dose \"250 ft2\" --dose \"125 ft2; 0.6 gal\"", run_share};
+const Calculation kShare{
+    "share",
+    "spray",
+    "work.share"_w,
+    kShareInputs,
+    kShareOutputs,
+    "mass balance; common practice, no source",
+    "--tea \"2 gal\" --water \"2 gal\" --left \"0.4 gal\" --dose \"250 ft2\" --dose \"125 ft2; 0.6 gal\"",
+    run_share};
 
 const Calculation kAll[] = {kLoads, kShare};
 

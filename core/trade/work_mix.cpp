@@ -30,7 +30,8 @@ const extern Calculation kConvert;
 Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool has_density) {
   const bool substance = has_density && (dimension == Dimension::Mass || dimension == Dimension::Volume);
   const auto fits = [&](const Unit* u) {
-    return u->dimension == dimension || (substance && (u->dimension == Dimension::Mass || u->dimension == Dimension::Volume));
+    return u->dimension == dimension ||
+           (substance && (u->dimension == Dimension::Mass || u->dimension == Dimension::Volume));
   };
   std::vector<const Unit*> fitting;
   if (const Unit* exact = find_unit(to); exact && fits(exact)) {
@@ -47,7 +48,8 @@ Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool h
   if (fitting.size() > 1) {
     std::vector<std::string> readings{std::string(to)};
     for (const Unit* u : fitting) readings.emplace_back(u->word);
-    return refuse(Trouble::Ask, "work.which-unit"_w, {std::string(to), join({readings.begin() + 1, readings.end()}, ", ")}, "to");
+    return refuse(Trouble::Ask, "work.which-unit"_w,
+                  {std::string(to), join({readings.begin() + 1, readings.end()}, ", ")}, "to");
   }
   return fitting.front();
 }
@@ -79,9 +81,14 @@ Result<Answer> run_convert(const Inputs& in) {
   return answer;
 }
 
-const Calculation kConvert{"convert", "mix", "work.convert"_w, kConvertInputs, kConvertOutputs,
+const Calculation kConvert{"convert",
+                           "mix",
+                           "work.convert"_w,
+                           kConvertInputs,
+                           kConvertOutputs,
                            "NIST Handbook 44 App. C; NIST SP 811 App. B (exact factors)",
-                           "--amount \"2 1/2 cup\" --to mL", run_convert};
+                           "--amount \"2 1/2 cup\" --to mL",
+                           run_convert};
 
 // ratio
 
@@ -143,9 +150,15 @@ Result<Answer> run_ratio(const Inputs& in) {
   return answer;
 }
 
-const Calculation kRatio{"ratio", "mix", "work.ratio"_w, kRatioInputs, kRatioOutputs,
-                         "arithmetic; University of Massachusetts (on final volume) and greenhouse suppliers (parts to parts) on ratio wording",
-                         "--ratio \"1:4 tea to water\" --spray \"15 gal\"", run_ratio};
+const Calculation kRatio{"ratio",
+                         "mix",
+                         "work.ratio"_w,
+                         kRatioInputs,
+                         kRatioOutputs,
+                         "arithmetic; University of Massachusetts (on final volume) and greenhouse suppliers (parts to "
+                         "parts) on ratio wording",
+                         "--ratio \"1:4 tea to water\" --spray \"15 gal\"",
+                         run_ratio};
 
 // recipe
 
@@ -218,7 +231,12 @@ Result<Answer> run_recipe(const Inputs& in) {
   return answer;
 }
 
-const Calculation kRecipe{"recipe", "mix", "work.recipe"_w, kRecipeInputs, kRecipeOutputs, "arithmetic; amounts are the farm's recipe",
+const Calculation kRecipe{"recipe",
+                          "mix",
+                          "work.recipe"_w,
+                          kRecipeInputs,
+                          kRecipeOutputs,
+                          "arithmetic; amounts are the farm's recipe",
                           "--reference \"25 gal\" --vessel \"275 gal\" --headroom \"25 gal\" --line \"compost; 5 lb\" "
                           "--line \"kelp; 1/2 cup\" --line \"humic; 1 tbsp; 2 tbsp\"",
                           run_recipe};
@@ -246,7 +264,8 @@ const extern Calculation kInjector;
 Result<Answer> run_injector(const Inputs& in) {
   const auto meaning =
       in["meaning"].text == "on-final-volume" ? InjectorRatio::OnFinalVolume : InjectorRatio::ToPartsOfWater;
-  const auto other = meaning == InjectorRatio::OnFinalVolume ? InjectorRatio::ToPartsOfWater : InjectorRatio::OnFinalVolume;
+  const auto other =
+      meaning == InjectorRatio::OnFinalVolume ? InjectorRatio::ToPartsOfWater : InjectorRatio::OnFinalVolume;
   const double ratio = in["ratio"].number;
   const Volume all = in.get<Volume>("volume");
   Answer answer(kInjector);
@@ -286,9 +305,15 @@ Result<Answer> run_injector(const Inputs& in) {
   return answer;
 }
 
-const Calculation kInjector{"injector", "mix", "work.injector"_w, kInjectorInputs, kInjectorOutputs,
-                            "University of Massachusetts extension (on final volume); greenhouse suppliers' charts (parts to parts)",
-                            "--ratio 100 --meaning on-final-volume --volume \"100 L\" --flow \"20 L/min\"", run_injector};
+const Calculation kInjector{
+    "injector",
+    "mix",
+    "work.injector"_w,
+    kInjectorInputs,
+    kInjectorOutputs,
+    "University of Massachusetts extension (on final volume); greenhouse suppliers' charts (parts to parts)",
+    "--ratio 100 --meaning on-final-volume --volume \"100 L\" --flow \"20 L/min\"",
+    run_injector};
 
 const Calculation kAll[] = {kConvert, kRatio, kRecipe, kInjector};
 

@@ -101,10 +101,16 @@ Result<Answer> run_cost(const Inputs& in) {
   return answer;
 }
 
-const Calculation kCost{"cost", "money", "work.cost"_w, kInputs, kOutputs, "arithmetic, whole cents",
-                        "--line \"compost; 42.00; 22; 300\" --line \"kelp; 18.50; 0.5; 16\" --time \"90 min\" --wage 18 --tea \"110 gal\" "
-                        "--spray \"250 gal\" --beds 44",
-                        run_cost};
+const Calculation kCost{
+    "cost",
+    "money",
+    "work.cost"_w,
+    kInputs,
+    kOutputs,
+    "arithmetic, whole cents",
+    "--line \"compost; 42.00; 22; 300\" --line \"kelp; 18.50; 0.5; 16\" --time \"90 min\" --wage 18 --tea \"110 gal\" "
+    "--spray \"250 gal\" --beds 44",
+    run_cost};
 const Calculation kAll[] = {kCost};
 
 }  // namespace

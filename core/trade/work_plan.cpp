@@ -44,7 +44,8 @@ constexpr InputSpec kInputs[] = {
     plain_input("zone", InputKind::Text, "work-input.zone"_w).or_standard("America/New_York"),
     row_input("temperature", kTemperatureColumns, "work-input.temperatures"_w).repeated().optional(),
     quantity_input("brew-time", Dimension::Time, "work-input.recipe-time"_w).or_standard("24 h"),
-    quantity_input("brew-temperature", Dimension::Temperature, "work-input.recipe-temperature"_w).or_standard("70 degF"),
+    quantity_input("brew-temperature", Dimension::Temperature, "work-input.recipe-temperature"_w)
+        .or_standard("70 degF"),
     quantity_input("per-load", Dimension::Time, "work-input.per-load"_w).or_standard("45 min"),
     quantity_input("loading", Dimension::Time, "work-input.loading"_w).or_standard("30 min"),
     quantity_input("use-within", Dimension::Time, "work-input.use-within"_w).or_standard("4 h"),
@@ -96,9 +97,13 @@ Result<PlanInput> plan_input(const Inputs& in, const Zone& zone) {
                              row->columns[3] ? std::optional(row->columns[3]->as<Flow>()) : std::nullopt});
   for (const Value* row : in.all("line")) {
     const Value &low = *row->columns[1], &high = row->columns[2] ? *row->columns[2] : low;
-    const bool one_kind = low.dimension() == high.dimension() && (!row->columns[3] || row->columns[3]->dimension() == low.dimension());
+    const bool one_kind =
+        low.dimension() == high.dimension() && (!row->columns[3] || row->columns[3]->dimension() == low.dimension());
     if (!one_kind) return refuse(Trouble::BadInput, "recipe.mixed-kinds"_w, {row->columns[0]->text}, "line");
-    input.recipe.push_back({row->columns[0]->text, in.get<Volume>("reference"), {low.number, high.number}, {},
+    input.recipe.push_back({row->columns[0]->text,
+                            in.get<Volume>("reference"),
+                            {low.number, high.number},
+                            {},
                             row->columns[3] ? std::optional(row->columns[3]->number) : std::nullopt});
   }
   TRY_ASSIGN(input.spraying_from, moment_of(zone, in["spray-from"], "spray-from"));
@@ -222,8 +227,11 @@ Result<Answer> run_plan(const Inputs& in) {
   const auto lines = in.all("line");
   for (std::size_t i = 0; i < plan.lines.size(); ++i) {
     const Unit& written = *lines[i]->columns[1]->written->unit;
-    const double low = amount_in(plan.lines[i].amount.low, written), high = amount_in(plan.lines[i].amount.high, written);
-    answer.text("line-*", plan.lines[i].key + ": " + figure(low) + (low == high ? "" : "–" + figure(high)) + " " + std::string(written.word),
+    const double low = amount_in(plan.lines[i].amount.low, written),
+                 high = amount_in(plan.lines[i].amount.high, written);
+    answer.text("line-*",
+                plan.lines[i].key + ": " + figure(low) + (low == high ? "" : "–" + figure(high)) + " " +
+                    std::string(written.word),
                 static_cast<int>(i) + 1);
   }
   answer_times(answer, plan, zone);
@@ -235,11 +243,17 @@ Result<Answer> run_plan(const Inputs& in) {
   return answer;
 }
 
-const Calculation kPlan{"plan", "plan", "work.plan"_w, kInputs, kOutputs, "the other calculations; times and reserve are the farm's",
-                        "--bed \"100 ft; 30 in; 44\" --tea-rate \"20 gal/acre\" --spray-rate \"45 gal/acre\" --tank \"4 gal\" "
-                        "--vessel \"Brewer A; 15 gal; 2 gal; 20 L/min\" --line \"compost; 3 cup; 5 cup; 20 cup\" --line \"kelp; 1 tbsp\" "
-                        "--spray-from \"2026-06-04 06:30\" --temperature \"2026-06-03 06:00; 66 F\"",
-                        run_plan};
+const Calculation kPlan{
+    "plan",
+    "plan",
+    "work.plan"_w,
+    kInputs,
+    kOutputs,
+    "the other calculations; times and reserve are the farm's",
+    "--bed \"100 ft; 30 in; 44\" --tea-rate \"20 gal/acre\" --spray-rate \"45 gal/acre\" --tank \"4 gal\" "
+    "--vessel \"Brewer A; 15 gal; 2 gal; 20 L/min\" --line \"compost; 3 cup; 5 cup; 20 cup\" --line \"kelp; 1 tbsp\" "
+    "--spray-from \"2026-06-04 06:30\" --temperature \"2026-06-03 06:00; 66 F\"",
+    run_plan};
 const Calculation kAll[] = {kPlan};
 
 }  // namespace

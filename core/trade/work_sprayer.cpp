@@ -73,8 +73,14 @@ Result<Answer> run_course(const Inputs& in) {
   return answer;
 }
 
-const Calculation kCourse{"course", "spray", "work.course"_w, kCourseInputs, kCourseOutputs,
-                          "1/128-acre method of US extension services (43,560 / 128 ft2)", "--swath \"30 in\"", run_course};
+const Calculation kCourse{"course",
+                          "spray",
+                          "work.course"_w,
+                          kCourseInputs,
+                          kCourseOutputs,
+                          "1/128-acre method of US extension services (43,560 / 128 ft2)",
+                          "--swath \"30 in\"",
+                          run_course};
 
 // calibrate
 
@@ -121,7 +127,8 @@ double milliliters(const Value& value) { return value.as<Volume>().milliliters()
 /// What the whole swath gave on one walk: the mean of catches, or the sum over the nozzles. nullopt = not caught.
 Result<std::optional<Volume>> caught(const Inputs& in, Answer& answer) {
   const std::vector<Volume> catches = volumes(in, "catch"), nozzles = volumes(in, "nozzle");
-  if (!catches.empty() && !nozzles.empty()) return refuse(Trouble::BadInput, "calibrate.catch-or-nozzle"_w, {}, "nozzle");
+  if (!catches.empty() && !nozzles.empty())
+    return refuse(Trouble::BadInput, "calibrate.catch-or-nozzle"_w, {}, "nozzle");
   if (!nozzles.empty()) {
     TRY_ASSIGN(const NozzleCatches& all, add_nozzles(nozzles));
     answer.quantity("caught", all.all);
@@ -241,10 +248,15 @@ Result<Answer> run_calibrate(const Inputs& in) {
   return answer;
 }
 
-const Calculation kCalibrate{"calibrate", "spray", "work.calibrate"_w, kCalibrateInputs, kCalibrateOutputs,
-                             "US extension calibration sheets (5940 and 495 are exact); arithmetic",
-                             "--catch \"41 fl oz\" --catch \"43 fl oz\" --course \"136 ft\" --swath \"30 in\" --bed-top \"30 in\"",
-                             run_calibrate};
+const Calculation kCalibrate{
+    "calibrate",
+    "spray",
+    "work.calibrate"_w,
+    kCalibrateInputs,
+    kCalibrateOutputs,
+    "US extension calibration sheets (5940 and 495 are exact); arithmetic",
+    "--catch \"41 fl oz\" --catch \"43 fl oz\" --course \"136 ft\" --swath \"30 in\" --bed-top \"30 in\"",
+    run_calibrate};
 
 // nozzle
 
@@ -296,8 +308,8 @@ Result<Answer> run_nozzle(const Inputs& in) {
                 std::string(nozzle->size) + ": " + figure(nozzle->nominal.liters_per_minute()) + " L/min");
   }
   if (const auto measured = in.maybe<Flow>("measured")) {
-    TRY_ASSIGN(const NozzleCheck& check,
-               check_nozzle(*measured, flow, in.get<Share>("worn-limit").ratio(), in.get<Share>("clogged-limit").ratio()));
+    TRY_ASSIGN(const NozzleCheck& check, check_nozzle(*measured, flow, in.get<Share>("worn-limit").ratio(),
+                                                      in.get<Share>("clogged-limit").ratio()));
     answer.number("change", 100 * check.change);
     answer.text("state", check.state == NozzleState::Worn      ? "worn"
                          : check.state == NozzleState::Clogged ? "clogged"
@@ -314,9 +326,14 @@ Result<Answer> run_nozzle(const Inputs& in) {
   return answer;
 }
 
-const Calculation kNozzle{"nozzle", "spray", "work.nozzle"_w, kNozzleInputs, kNozzleOutputs,
+const Calculation kNozzle{"nozzle",
+                          "spray",
+                          "work.nozzle"_w,
+                          kNozzleInputs,
+                          kNozzleOutputs,
                           "ISO 10625 nominal flows at 3 bar (from memory, colors 01–08 confirmed); square-root law",
-                          "--size 02 --pressure \"2 bar\" --measured \"0.72 L/min\"", run_nozzle};
+                          "--size 02 --pressure \"2 bar\" --measured \"0.72 L/min\"",
+                          run_nozzle};
 
 const Calculation kAll[] = {kCourse, kCalibrate, kNozzle};
 

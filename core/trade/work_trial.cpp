@@ -56,7 +56,7 @@ Result<Answer> run_layout(const Inputs& in) {
   if (blocks->number > 200) return refuse(Trouble::OutOfRange, "trial.blocks"_w, {}, "blocks");
   if (seed->number > 9e15) return refuse(Trouble::OutOfRange, "trial.seed"_w, {}, "seed");
   TRY_ASSIGN(const auto& layout, trial_layout(static_cast<int>(treatments.size()), static_cast<int>(blocks->number),
-                                             static_cast<std::uint64_t>(seed->number)));
+                                              static_cast<std::uint64_t>(seed->number)));
   Answer answer(kTrial);
   for (std::size_t b = 0; b < layout.size(); ++b) {
     std::string order;

@@ -83,8 +83,15 @@ Result<Answer> run_due(const Inputs& in) {
   return answer;
 }
 
-const Calculation kDue{"due", "spray", "work.due"_w, kDueInputs, kDueOutputs, "the farm's own interval",
-                       "--interval \"farm; 14\" --tea \"2026-06-01\" --tea \"2026-06-08; 0 ft; 40 ft\" --today 2026-06-16", run_due};
+const Calculation kDue{
+    "due",
+    "spray",
+    "work.due"_w,
+    kDueInputs,
+    kDueOutputs,
+    "the farm's own interval",
+    "--interval \"farm; 14\" --tea \"2026-06-01\" --tea \"2026-06-08; 0 ft; 40 ft\" --today 2026-06-16",
+    run_due};
 
 // hold
 
@@ -134,8 +141,9 @@ Result<std::vector<RuleWait>> waits_of(const Inputs& in, std::string_view name) 
 }
 
 void answer_hold(Answer& answer, const Hold& hold, const std::vector<RuleWait>& rules, const Zone& zone, bool entry) {
-  answer.text(entry ? "entry-state" : "harvest-state",
-              hold.state == Hold::State::None ? "no-wait-given" : hold.state == Hold::State::Until ? "until" : "no-end-known");
+  answer.text(entry ? "entry-state" : "harvest-state", hold.state == Hold::State::None    ? "no-wait-given"
+                                                       : hold.state == Hold::State::Until ? "until"
+                                                                                          : "no-end-known");
   if (hold.until) answer.text(entry ? "no-entry-until" : "no-harvest-until", local_text(zone, *hold.until));
   if (const Contributor* governing = hold.governing()) {
     answer.text(entry ? "entry-rule" : "harvest-rule", rules[governing->rule].source.name);
@@ -164,11 +172,16 @@ Result<Answer> run_hold(const Inputs& in) {
   return answer;
 }
 
-const Calculation kHold{"hold", "wait", "work.hold"_w, kHoldInputs, kHoldOutputs,
-                        "the rules given; counting as the farm chose, 7 CFR 205.203(c) for 'not less than N days'",
-                        "--finish \"2026-06-03 18:20\" --harvest \"farm, tea on leaves; 14 days\" --harvest \"B, lettuce; 7 days\" "
-                        "--entry \"B; 12 h\" --zone America/New_York",
-                        run_hold};
+const Calculation kHold{
+    "hold",
+    "wait",
+    "work.hold"_w,
+    kHoldInputs,
+    kHoldOutputs,
+    "the rules given; counting as the farm chose, 7 CFR 205.203(c) for 'not less than N days'",
+    "--finish \"2026-06-03 18:20\" --harvest \"farm, tea on leaves; 14 days\" --harvest \"B, lettuce; 7 days\" "
+    "--entry \"B; 12 h\" --zone America/New_York",
+    run_hold};
 
 const Calculation kAll[] = {kDue, kHold};
 

@@ -78,9 +78,15 @@ Result<Answer> run_water(const Inputs& in) {
   return answer;
 }
 
-const Calculation kWater{"water", "water", "work.water"_w, kWaterInputs, kWaterOutputs,
-                         "molar masses of IUPAC 2007; AWWA field guide on pipeline disinfection, table 7-2 (field dose)",
-                         "--volume \"50 gal\" --chlorine \"2 mg/L\" --disinfectant free-chlorine", run_water};
+const Calculation kWater{
+    "water",
+    "water",
+    "work.water"_w,
+    kWaterInputs,
+    kWaterOutputs,
+    "molar masses of IUPAC 2007; AWWA field guide on pipeline disinfection, table 7-2 (field dose)",
+    "--volume \"50 gal\" --chlorine \"2 mg/L\" --disinfectant free-chlorine",
+    run_water};
 
 // standing: hours
 
@@ -141,9 +147,15 @@ Result<Answer> run_standing(const Inputs& in) {
   return answer;
 }
 
-const Calculation kStanding{"standing", "water", "work.standing"_w, kStandingInputs, kStandingOutputs,
-                            "hours: the farm's rule, common practice, no source; decay: first order with the farm's own half-life",
-                            "--disinfectant free-chlorine --stood \"10 h\"", run_standing};
+const Calculation kStanding{
+    "standing",
+    "water",
+    "work.standing"_w,
+    kStandingInputs,
+    kStandingOutputs,
+    "hours: the farm's rule, common practice, no source; decay: first order with the farm's own half-life",
+    "--disinfectant free-chlorine --stood \"10 h\"",
+    run_standing};
 
 const Calculation kAll[] = {kWater, kStanding};
 

@@ -41,8 +41,14 @@ Result<Answer> run_wet_bulb(const Inputs& in) {
   return answer;
 }
 
-const Calculation kWetBulb{"wet-bulb", "weather", "work.wet-bulb"_w, kAirInputs, kWetBulbOutputs, kStull,
-                           "--temperature \"20 C\" --humidity 50%", run_wet_bulb};
+const Calculation kWetBulb{"wet-bulb",
+                           "weather",
+                           "work.wet-bulb"_w,
+                           kAirInputs,
+                           kWetBulbOutputs,
+                           kStull,
+                           "--temperature \"20 C\" --humidity 50%",
+                           run_wet_bulb};
 
 constexpr OutputSpec kDeltaTOutputs[] = {
     {"delta-t", OutputKind::Quantity, "degC diff", 1, "work-result.delta-t"_w},
@@ -79,9 +85,15 @@ Result<Answer> run_delta_t(const Inputs& in) {
   return answer;
 }
 
-const Calculation kDeltaT{"delta-t", "weather", "work.delta-t"_w, kAirInputs, kDeltaTOutputs,
-                          "R. Stull 2011; bands 2, 8, 10 °C: common thresholds of the Australian weather bureau as quoted by others",
-                          "--temperature \"77 F\" --humidity 30%", run_delta_t};
+const Calculation kDeltaT{
+    "delta-t",
+    "weather",
+    "work.delta-t"_w,
+    kAirInputs,
+    kDeltaTOutputs,
+    "R. Stull 2011; bands 2, 8, 10 °C: common thresholds of the Australian weather bureau as quoted by others",
+    "--temperature \"77 F\" --humidity 30%",
+    run_delta_t};
 
 // sun
 
@@ -117,7 +129,9 @@ Result<Answer> run_sun(const Inputs& in) {
   answer.text("noon", stamped(zone, day.noon));
   if (day.set) answer.text("sunset", stamped(zone, *day.set));
   answer.number("noon-elevation", day.noon_elevation);
-  answer.text("kind", day.kind == SunDay::Kind::Usual ? "sun-usual" : day.kind == SunDay::Kind::PolarDay ? "polar-day" : "polar-night");
+  answer.text("kind", day.kind == SunDay::Kind::Usual      ? "sun-usual"
+                      : day.kind == SunDay::Kind::PolarDay ? "polar-day"
+                                                           : "polar-night");
   answer.step("noon", "noon = 12 h − 4 min · λ − equation of time", "λ = " + figure(place.longitude) + "°");
   answer.step("noon-elevation", "h = 90° − |φ − δ|",
               "φ = " + figure(place.latitude) + "° → " + figure(day.noon_elevation, 5) + "°");
@@ -127,8 +141,14 @@ Result<Answer> run_sun(const Inputs& in) {
   return answer;
 }
 
-const Calculation kSun{"sun", "weather", "work.sun"_w, kSunInputs, kSunOutputs, "NOAA solar calculator equations, after Meeus",
-                       "--latitude 44.5646 --longitude -123.262 --date 2024-06-20 --zone America/Los_Angeles", run_sun};
+const Calculation kSun{"sun",
+                       "weather",
+                       "work.sun"_w,
+                       kSunInputs,
+                       kSunOutputs,
+                       "NOAA solar calculator equations, after Meeus",
+                       "--latitude 44.5646 --longitude -123.262 --date 2024-06-20 --zone America/Los_Angeles",
+                       run_sun};
 
 // spray-time
 
@@ -168,8 +188,9 @@ constexpr OutputSpec kSprayTimeOutputs[] = {
 };
 const extern Calculation kSprayTime;
 
-constexpr std::string_view kCheckNames[kSprayChecks] = {"wind-least",    "wind-most",    "temperature-least", "temperature-most",
-                                                        "delta-t-least", "delta-t-most", "sun-most",          "hours"};
+constexpr std::string_view kCheckNames[kSprayChecks] = {"wind-least",       "wind-most",     "temperature-least",
+                                                        "temperature-most", "delta-t-least", "delta-t-most",
+                                                        "sun-most",         "hours"};
 
 std::string check_names(std::uint8_t bits) {
   std::string names;
@@ -188,7 +209,8 @@ SprayLimits limits_of(const Inputs& in) {
   limits.most_delta_t = in.maybe<TemperatureDifference>("delta-t-most");
   if (const Value* sun = in.find("sun-most")) limits.highest_sun = sun->number;
   const auto minutes = [](const LocalTime& t) { return t.hour * 60 + t.minute; };
-  for (const Value* row : in.all("hours")) limits.hours.push_back({minutes(row->columns[0]->time), minutes(row->columns[1]->time)});
+  for (const Value* row : in.all("hours"))
+    limits.hours.push_back({minutes(row->columns[0]->time), minutes(row->columns[1]->time)});
   return limits;
 }
 
@@ -210,8 +232,8 @@ Result<std::vector<WeatherSample>> samples_of(const Inputs& in, const Zone& zone
 Result<Answer> run_spray_time(const Inputs& in) {
   TRY_ASSIGN(const Zone& zone, zone_of(in["zone"]));
   TRY_ASSIGN(const std::vector<WeatherSample>& samples, samples_of(in, zone));
-  TRY_ASSIGN(const std::vector<SpraySpan>& spans,
-             spray_times({in["latitude"].number, in["longitude"].number}, in["date"].date, zone, limits_of(in), samples));
+  TRY_ASSIGN(const std::vector<SpraySpan>& spans, spray_times({in["latitude"].number, in["longitude"].number},
+                                                              in["date"].date, zone, limits_of(in), samples));
   Answer answer(kSprayTime);
   std::int64_t within = 0, unknown = 0;
   for (const SpraySpan& span : spans) {
@@ -243,11 +265,16 @@ Result<Answer> run_spray_time(const Inputs& in) {
   return answer;
 }
 
-const Calculation kSprayTime{"spray-time", "weather", "work.spray-time"_w, kSprayTimeInputs, kSprayTimeOutputs,
-                             "the farm's limits; sun: NOAA equations; inversion hours: GRDC spray application manual 10.8",
-                             "--latitude 40.8 --longitude -81.9 --date 2026-06-03 --zone America/New_York --hours \"5:00; 10:00\" "
-                             "--wind-most \"8 mph\" --weather \"5:00; 4 mph; 60 F; 80 %\" --weather \"6:00; 5 mph; 62 F; 75 %\"",
-                             run_spray_time};
+const Calculation kSprayTime{
+    "spray-time",
+    "weather",
+    "work.spray-time"_w,
+    kSprayTimeInputs,
+    kSprayTimeOutputs,
+    "the farm's limits; sun: NOAA equations; inversion hours: GRDC spray application manual 10.8",
+    "--latitude 40.8 --longitude -81.9 --date 2026-06-03 --zone America/New_York --hours \"5:00; 10:00\" "
+    "--wind-most \"8 mph\" --weather \"5:00; 4 mph; 60 F; 80 %\" --weather \"6:00; 5 mph; 62 F; 75 %\"",
+    run_spray_time};
 
 const Calculation kAll[] = {kWetBulb, kDeltaT, kSun, kSprayTime};
 

@@ -72,8 +72,9 @@ class Maker {
   }
 
   void plant(std::size_t bed) {
-    plantings_.push_back(add("planting", {reference_value("bed", beds_[bed]), text_field_value("crop", kCrops[chance() % 6]),
-                                          date_value("planted", {2016, 4, 1})}));
+    plantings_.push_back(
+        add("planting", {reference_value("bed", beds_[bed]), text_field_value("crop", kCrops[chance() % 6]),
+                         date_value("planted", {2016, 4, 1})}));
   }
   Id add_brew() {
     const Id brew = add("brew", {number_value("number", std::to_string(++brews_)), quantity_value("fill", "50 gal"),
@@ -81,34 +82,43 @@ class Maker {
                                  instant_value("air_on", before(25.5)), instant_value("air_off", before(1))});
     for (int hour : {1, 8, 16, 24}) {
       add("reading", {reference_value("of", brew), word_value("quantity", "temperature"),
-                      quantity_value("value.value", std::to_string(60 + chance() % 9) + " degF"), instant_value("at", before(25.0 - hour))});
+                      quantity_value("value.value", std::to_string(60 + chance() % 9) + " degF"),
+                      instant_value("at", before(25.0 - hour))});
     }
     return brew;
   }
   void add_pass(const Id& brew, std::size_t first_bed) {
     const Id pass = add("pass", {reference_value("farm", farm_), number_value("number", std::to_string(++passes_)),
-                                 reference_value("rig", rig_), word_value("aim", "leaf"), list_value("people", {ana_.text()}),
-                                 instant_value("start", before(0)), instant_value("finish", before(-1)),
-                                 quantity_value("rates.tea", "20 gal/acre"), quantity_value("rates.spray", "45 gal/acre"),
-                                 word_value("rates.area", "bed-top")});
-    std::vector<FieldValue> mix{reference_value("pass", pass), number_value("number", "1"), quantity_value("mix.water", "3 gal")};
+                                 reference_value("rig", rig_), word_value("aim", "leaf"),
+                                 list_value("people", {ana_.text()}), instant_value("start", before(0)),
+                                 instant_value("finish", before(-1)), quantity_value("rates.tea", "20 gal/acre"),
+                                 quantity_value("rates.spray", "45 gal/acre"), word_value("rates.area", "bed-top")});
+    std::vector<FieldValue> mix{reference_value("pass", pass), number_value("number", "1"),
+                                quantity_value("mix.water", "3 gal")};
     if (!brew.is_nil()) mix.insert(mix.end(), {reference_value("mix.brew", brew), quantity_value("mix.tea", "2 gal")});
     const Id load = add("load", std::move(mix));
     for (int i = 0; i < kBedsAPass; ++i) {
       const Id& bed = beds_[(first_bed + static_cast<std::size_t>(i)) % beds_.size()];
-      add("dose", {reference_value("what.load", load), reference_value("what.bed", bed), quantity_value("what.from", "0 ft"),
-                   quantity_value("what.to", chance() % 12 == 0 ? "50 ft" : "100 ft"), quantity_value("what.width", "30 in"),
-                   word_value("what.how", "done"), instant_value("when.start", before(-0.04 * i)), instant_value("when.finish", before(-0.04 * (i + 1)))});
+      add("dose",
+          {reference_value("what.load", load), reference_value("what.bed", bed), quantity_value("what.from", "0 ft"),
+           quantity_value("what.to", chance() % 12 == 0 ? "50 ft" : "100 ft"), quantity_value("what.width", "30 in"),
+           word_value("what.how", "done"), instant_value("when.start", before(-0.04 * i)),
+           instant_value("when.finish", before(-0.04 * (i + 1)))});
     }
   }
   void add_harvest() {
     const std::size_t bed = chance() % beds_.size();
-    add("harvest", {reference_value("bed", beds_[bed]), reference_value("planting", plantings_[bed]), instant_value("at", before(4)),
-                    quantity_value("amount", std::to_string(5 + chance() % 30) + " lb"), reference_value("by", ana_)});
+    add("harvest", {reference_value("bed", beds_[bed]), reference_value("planting", plantings_[bed]),
+                    instant_value("at", before(4)), quantity_value("amount", std::to_string(5 + chance() % 30) + " lb"),
+                    reference_value("by", ana_)});
   }
 
-  Stamp before(double hours) const { return {platform_.clock - static_cast<std::int64_t>(hours * static_cast<double>(kHour)), kOffset}; }
-  std::size_t chance() { return static_cast<std::size_t>((state_ = state_ * 6364136223846793005u + 1442695040888963407u) >> 33); }
+  Stamp before(double hours) const {
+    return {platform_.clock - static_cast<std::int64_t>(hours * static_cast<double>(kHour)), kOffset};
+  }
+  std::size_t chance() {
+    return static_cast<std::size_t>((state_ = state_ * 6364136223846793005u + 1442695040888963407u) >> 33);
+  }
   Id add(std::string_view kind, std::vector<FieldValue> fields) {
     Save save;
     save.record = book_.new_record();

@@ -199,7 +199,8 @@ double season_plan_ms() {
   for (int day = 0; day < 14; ++day)
     input.temperatures.push_back({input.spraying_from + (day - 7) * kDay, Temperature::from_celsius(18 + day % 3)});
   for (int brew = 0; brew < 40; ++brew)
-    input.past.push_back({Temperature::from_celsius(14 + brew % 10), Duration::from_hours(40 - brew % 10 * 2 + brew % 3)});
+    input.past.push_back(
+        {Temperature::from_celsius(14 + brew % 10), Duration::from_hours(40 - brew % 10 * 2 + brew % 3)});
   const auto zone = Zone::from_name("America/New_York");
   if (!zone) return -1;
   return median_ms([&] {
@@ -217,7 +218,8 @@ void print(const std::string& name, double value, const char* unit, const std::s
 int make(const char* path, const char* seasons) {
   test::FakePlatform platform(path);
   const auto made = bench::make_large_book(platform, std::atoi(seasons));
-  if (!made) std::fprintf(stderr, "bench: %s at %s\n", std::string(made.error().word.key).c_str(), made.error().place.c_str());
+  if (!made)
+    std::fprintf(stderr, "bench: %s at %s\n", std::string(made.error().word.key).c_str(), made.error().place.c_str());
   return made ? 0 : 1;
 }
 

@@ -21,9 +21,10 @@ int run(const std::uint8_t* data, std::size_t size) {
   const std::string again = write_change(*change);
   if (again.size() > kMaxLine) return 0;  // Control characters are written longer than some writer's short escapes.
   const auto back = read_change(again);
-  const bool same = back && back->fields == change->fields && back->seen == change->seen && back->tips == change->tips &&
-                    back->why == change->why && back->act == change->act && back->must == change->must &&
-                    back->part == change->part && back->t == change->t && back->wall == change->wall;
+  const bool same = back && back->fields == change->fields && back->seen == change->seen &&
+                    back->tips == change->tips && back->why == change->why && back->act == change->act &&
+                    back->must == change->must && back->part == change->part && back->t == change->t &&
+                    back->wall == change->wall;
   if (!same) std::abort();
   return 0;
 }
@@ -49,8 +50,9 @@ std::vector<std::string> seeds() {
   c.seen = {{c.lane, 5, 0x9f3a01c2}, {c.record, 9, 1}};
   c.tips = c.seen;
   c.must = true;
-  c.fields = {list_value("people", {"a", "b", ""}), date_value("date", {2026, 5, 14}), yes_no_value("rinsed", false),
-              instant_value("at", {{1'778'796'252'000}, -240}), reference_value("of", c.record), word_value("how.way", "turn")};
+  c.fields = {list_value("people", {"a", "b", ""}), date_value("date", {2026, 5, 14}),
+              yes_no_value("rinsed", false),        instant_value("at", {{1'778'796'252'000}, -240}),
+              reference_value("of", c.record),      word_value("how.way", "turn")};
   lines.push_back(write_change(c));
   std::string newer = lines.back();
   newer.insert(newer.size() - 1, R"(,"x":["a",1],"y":-3,"zz":"\ud83c\udf31\/")");

@@ -80,8 +80,8 @@ std::vector<std::string> seeds() {
   HandFile photo = file;
   photo.header.minor = 1;
   photo.header.photos = 1;
-  photo.more = {write_photo({sha256(png), static_cast<std::int64_t>(png.size()), PhotoType::Png, "aphids ñ"}), write_photo_piece(png.substr(0, 200)),
-                write_photo_piece(png.substr(200))};
+  photo.more = {write_photo({sha256(png), static_cast<std::int64_t>(png.size()), PhotoType::Png, "aphids ñ"}),
+                write_photo_piece(png.substr(0, 200)), write_photo_piece(png.substr(200))};
   all.push_back(photo.text());
   all.push_back(packed(photo.text()));
   file.header.minor = 3;

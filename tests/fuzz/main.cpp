@@ -16,7 +16,8 @@ const char* target_name = "";
 unsigned long long seed = 1, run_number = 0;
 
 void report(int signal_number) {
-  std::fprintf(stderr, "fuzz: %s failed at seed %llu, run %llu (signal %d)\n", target_name, seed, run_number, signal_number);
+  std::fprintf(stderr, "fuzz: %s failed at seed %llu, run %llu (signal %d)\n", target_name, seed, run_number,
+               signal_number);
   std::signal(signal_number, SIG_DFL);
   std::raise(signal_number);
 }
@@ -33,16 +34,48 @@ struct Chance {
 };
 
 /// Pieces on which readers have stumbled before.
-constexpr const char* kPieces[] = {"\"", "\\", "\\u0000", "\\ud83c", "\\udf31", "[", "]", "{", "}", ",", ":", "[[[[[[[[", "-",
-                                   "1e309", "9007199254740993", "00", "null", "true", "\xC0\xAF", "\xED\xA0\x80", "\xEF\xBB\xBF",
-                                   "\xF4\x90\x80\x80", "\n", "\r", "\t", ".", "/", " ", "\"f\":[]", "\"s\":[]", "../../x"};
+constexpr const char* kPieces[] = {"\"",
+                                   "\\",
+                                   "\\u0000",
+                                   "\\ud83c",
+                                   "\\udf31",
+                                   "[",
+                                   "]",
+                                   "{",
+                                   "}",
+                                   ",",
+                                   ":",
+                                   "[[[[[[[[",
+                                   "-",
+                                   "1e309",
+                                   "9007199254740993",
+                                   "00",
+                                   "null",
+                                   "true",
+                                   "\xC0\xAF",
+                                   "\xED\xA0\x80",
+                                   "\xEF\xBB\xBF",
+                                   "\xF4\x90\x80\x80",
+                                   "\n",
+                                   "\r",
+                                   "\t",
+                                   ".",
+                                   "/",
+                                   " ",
+                                   "\"f\":[]",
+                                   "\"s\":[]",
+                                   "../../x"};
 
 std::string damage(std::string text, const std::vector<std::string>& pool, Chance& chance) {
   for (std::size_t n = 1 + chance.below(4); n-- > 0;) {
     const std::size_t at = chance.below(text.size() + 1);
     switch (chance.below(8)) {
-      case 0: if (at < text.size()) text[at] = static_cast<char>(text[at] ^ (1 << chance.below(8))); break;
-      case 1: if (at < text.size()) text[at] = static_cast<char>(chance.next()); break;
+      case 0:
+        if (at < text.size()) text[at] = static_cast<char>(text[at] ^ (1 << chance.below(8)));
+        break;
+      case 1:
+        if (at < text.size()) text[at] = static_cast<char>(chance.next());
+        break;
       case 2: text.erase(at, chance.below(16)); break;
       case 3: text.insert(at, text.substr(chance.below(text.size() + 1), chance.below(64))); break;
       case 4: text.insert(at, kPieces[chance.below(std::size(kPieces))]); break;
@@ -68,8 +101,10 @@ void fuzz(const FuzzTarget& target, unsigned long long runs) {
     std::string text = damage(pool[chance.below(pool.size())], pool, chance);
     target.run(reinterpret_cast<const std::uint8_t*>(text.data()), text.size());
     if (!chance.below(16)) {  // Damage goes on from damaged inputs too.
-      if (pool.size() < kPool) pool.push_back(std::move(text));
-      else pool[seeds + chance.below(kPool - seeds)] = std::move(text);
+      if (pool.size() < kPool)
+        pool.push_back(std::move(text));
+      else
+        pool[seeds + chance.below(kPool - seeds)] = std::move(text);
     }
   }
   std::printf("%s: %llu damaged inputs\n", target.name, runs);
@@ -98,8 +133,10 @@ int main(int count, char** arguments) {
   for (const FuzzTarget& target : fuzz_targets()) {
     if (std::strcmp(wanted, "all") != 0 && std::strcmp(wanted, target.name) != 0) continue;
     found = true;
-    if (seeds_only) write_seeds(target, arguments[3]);
-    else fuzz(target, runs / target.weight + 1);
+    if (seeds_only)
+      write_seeds(target, arguments[3]);
+    else
+      fuzz(target, runs / target.weight + 1);
   }
   if (!found) std::fprintf(stderr, "fuzz: no target called %s\n", wanted);
   return found ? 0 : 2;

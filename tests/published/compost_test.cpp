@@ -13,7 +13,8 @@ namespace {
 constexpr const char* kCornell = "Cornell Composting, moisture and C:N (Richard & Trautmann), as reprinted";
 
 Feedstock material(double kg, double moisture, double carbon, double nitrogen) {
-  return {Mass::from_kilograms(kg), Share::from_percent(moisture), Share::from_percent(carbon), Share::from_percent(nitrogen)};
+  return {Mass::from_kilograms(kg), Share::from_percent(moisture), Share::from_percent(carbon),
+          Share::from_percent(nitrogen)};
 }
 
 TEST_CASE("compost: moisture and C:N as worked examples print them") {
@@ -34,7 +35,8 @@ TEST_CASE("compost: moisture and C:N as worked examples print them") {
   // Inputs of the Cornell example from memory: grass 77 %, N 2.4 %, C:N 19; leaves 35 %, N 0.75 %, C:N 60.
   const Feedstock clippings = material(10, 77, 19 * 2.4, 2.4), dry_leaves = material(1, 35, 60 * 0.75, 0.75);
   const auto needed = to_reach_ratio(clippings, dry_leaves, 30);
-  PUBLISHED_NUMBER("compost", "Cornell formula, evaluated independently", "leaves for 30:1", needed->kilograms(), 4.15179, 0.000005);
+  PUBLISHED_NUMBER("compost", "Cornell formula, evaluated independently", "leaves for 30:1", needed->kilograms(),
+                   4.15179, 0.000005);
   Feedstock added = dry_leaves;
   added.mass = *needed;
   PUBLISHED_NUMBER("compost", "Cornell formula, evaluated independently", "and the mix has it",
@@ -49,8 +51,11 @@ TEST_CASE("compost: moisture and C:N as worked examples print them") {
 }
 
 TEST_CASE("compost: densities that bulk tables print") {
-  struct Row { double lb_yd3, kg_m3, g_cup; };
-  for (const Row& row : {Row{600, 355.9659, 84.22}, {800, 474.6211, 112.29}, {1000, 593.2764, 140.36}, {1100, 652.6041, 154.40}}) {
+  struct Row {
+    double lb_yd3, kg_m3, g_cup;
+  };
+  for (const Row& row :
+       {Row{600, 355.9659, 84.22}, {800, 474.6211, 112.29}, {1000, 593.2764, 140.36}, {1100, 652.6041, 154.40}}) {
     const Density density = Density::from_pounds_per_cubic_yard(row.lb_yd3);
     PUBLISHED_NUMBER("compost", "NRAES-114 p. 8 range, conversions evaluated independently", "kg/m3",
                      density.kilograms_per_cubic_meter(), row.kg_m3, 0.00006);
@@ -60,7 +65,8 @@ TEST_CASE("compost: densities that bulk tables print") {
 }
 
 // One core reading a day of a turned windrow, °F; turned on days 5, 8, 11, 14. Invented.
-constexpr double kWindrow[] = {118, 129, 134, 141, 148, 152, 149, 144, 138, 130, 136, 142, 145, 140, 137, 133, 132, 128, 131, 131};
+constexpr double kWindrow[] = {118, 129, 134, 141, 148, 152, 149, 144, 138, 130,
+                               136, 142, 145, 140, 137, 133, 132, 128, 131, 131};
 
 std::vector<HeatReading> windrow() {
   std::vector<HeatReading> readings;
@@ -82,19 +88,24 @@ TEST_CASE("compost: a heat record held against the published rules one by one") 
   PUBLISHED("compost", kNop, "4 turnings, one short", organic.turnings == 4 && organic.turnings_short == 1);
   PUBLISHED("compost", kNop, "so it does not show all", !organic.shows_all());
   PUBLISHED("compost", "NOP 5021 (2011): 131 F for 3 days", "shown", record("nop-5021").shows_all());
-  PUBLISHED("compost", "21 CFR 112.54(b)(2) (from memory)", "turned: one turning short", record("psr-turned").turnings_short == 1);
+  PUBLISHED("compost", "21 CFR 112.54(b)(2) (from memory)", "turned: one turning short",
+            record("psr-turned").turnings_short == 1);
   PUBLISHED("compost", "21 CFR 112.54(b)(1) (from memory)", "3 days in a row", record("psr-static").days_short == 0);
 
   // 130 is not 131; 131 F is 55 C exactly; 77 C is above 170 F.
   const HeatRule& windrow_rule = *find_heat_rule("nop-windrow");
-  const auto one = [&](Temperature t) { return heat_record(std::vector{HeatReading{{2026, 5, 1}, t}}, {}, windrow_rule).days; };
+  const auto one = [&](Temperature t) {
+    return heat_record(std::vector{HeatReading{{2026, 5, 1}, t}}, {}, windrow_rule).days;
+  };
   PUBLISHED("compost", kNop, "130 F is below", one(Temperature::from_fahrenheit(130)) == 0);
   PUBLISHED("compost", kNop, "131 F counts", one(Temperature::from_fahrenheit(131)) == 1);
   PUBLISHED("compost", kNop, "55 C counts", one(Temperature::from_celsius(55)) == 1);
   PUBLISHED("compost", kNop, "170 F counts", one(Temperature::from_fahrenheit(170)) == 1);
   PUBLISHED("compost", kNop, "77 C is above", one(Temperature::from_celsius(77)) == 0);
   PUBLISHED("compost", "NOP 5021 (2011): 131 F for 3 days", "77 C counts",
-            heat_record(std::vector{HeatReading{{2026, 5, 1}, Temperature::from_celsius(77)}}, {}, *find_heat_rule("nop-5021")).days == 1);
+            heat_record(std::vector{HeatReading{{2026, 5, 1}, Temperature::from_celsius(77)}}, {},
+                        *find_heat_rule("nop-5021"))
+                    .days == 1);
 }
 
 TEST_CASE("compost: C:N at the start, several readings of one day, gaps") {
@@ -105,10 +116,12 @@ TEST_CASE("compost: C:N at the start, several readings of one day, gaps") {
   CHECK(!heat_record(windrow(), {}, rule, 24.9).ratio_in_range);
   CHECK(!heat_record(windrow(), {}, rule, 40.1).ratio_in_range);
   // Never by average: one cold position of a day takes the day away.
-  const std::vector<HeatReading> positions{{{2026, 5, 1}, Temperature::from_fahrenheit(150)}, {{2026, 5, 1}, Temperature::from_fahrenheit(125)}};
+  const std::vector<HeatReading> positions{{{2026, 5, 1}, Temperature::from_fahrenheit(150)},
+                                           {{2026, 5, 1}, Temperature::from_fahrenheit(125)}};
   CHECK(heat_record(positions, {}, rule).days == 0);
   // A day without reading breaks the run.
-  const std::vector<HeatReading> gap{{{2026, 5, 1}, Temperature::from_fahrenheit(140)}, {{2026, 5, 3}, Temperature::from_fahrenheit(140)},
+  const std::vector<HeatReading> gap{{{2026, 5, 1}, Temperature::from_fahrenheit(140)},
+                                     {{2026, 5, 3}, Temperature::from_fahrenheit(140)},
                                      {{2026, 5, 4}, Temperature::from_fahrenheit(140)}};
   CHECK(heat_record(gap, {}, rule).longest_run == 2);
   CHECK(heat_record(gap, {}, *find_heat_rule("psr-static")).days_short == 1);

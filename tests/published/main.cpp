@@ -28,8 +28,10 @@ std::vector<std::string> fields(const std::string& line) {
   for (std::size_t i = 0; i < line.size(); ++i) {
     const char c = line[i];
     if (c == '"') {
-      if (quoted && i + 1 < line.size() && line[i + 1] == '"') out.back() += line[++i];
-      else quoted = !quoted;
+      if (quoted && i + 1 < line.size() && line[i + 1] == '"')
+        out.back() += line[++i];
+      else
+        quoted = !quoted;
     } else if (c == ',' && !quoted) {
       out.emplace_back();
     } else if (c != '\r') {

@@ -12,8 +12,9 @@
 /// `published checks: N`. Sources: author or body, title, edition or year, table or page; a value
 /// typed from memory says 'from memory'; a rule of thumb says 'common practice, no source'.
 
-#include <cmath>
 #include <doctest/doctest.h>
+
+#include <cmath>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -43,19 +44,19 @@ std::vector<std::vector<std::string>> table(std::string_view name);
 }  // namespace steep::published
 
 /// Topic, source, name of the row, condition.
-#define PUBLISHED(topic, source, what, ...)                                                        \
-  do {                                                                                             \
-    const bool published_passed = static_cast<bool>(__VA_ARGS__);                                  \
-    CHECK_MESSAGE(::steep::published::count(topic, source, what, published_passed), topic, ": ",   \
-                  std::string(what), " [", source, "] ", #__VA_ARGS__);                            \
+#define PUBLISHED(topic, source, what, ...)                                                                         \
+  do {                                                                                                              \
+    const bool published_passed = static_cast<bool>(__VA_ARGS__);                                                   \
+    CHECK_MESSAGE(::steep::published::count(topic, source, what, published_passed), topic, ": ", std::string(what), \
+                  " [", source, "] ", #__VA_ARGS__);                                                                \
   } while (false)
 
 /// The same for two numbers: says both when they differ by more than `tolerance` (absolute).
-#define PUBLISHED_NUMBER(topic, source, what, ours, theirs, tolerance)                             \
-  do {                                                                                             \
-    const double published_ours = (ours), published_theirs = (theirs);                             \
-    CHECK_MESSAGE(::steep::published::count(topic, source, what,                                   \
-                      ::steep::published::within(published_ours, published_theirs, tolerance)),    \
-                  topic, ": ", std::string(what), " [", source, "] ours ", published_ours,         \
-                  ", published ", published_theirs);                                               \
+#define PUBLISHED_NUMBER(topic, source, what, ours, theirs, tolerance)                                                \
+  do {                                                                                                                \
+    const double published_ours = (ours), published_theirs = (theirs);                                                \
+    CHECK_MESSAGE(::steep::published::count(topic, source, what,                                                      \
+                                            ::steep::published::within(published_ours, published_theirs, tolerance)), \
+                  topic, ": ", std::string(what), " [", source, "] ours ", published_ours, ", published ",            \
+                  published_theirs);                                                                                  \
   } while (false)

@@ -141,9 +141,9 @@ TEST_CASE("turned: vapor pressure inside the oxygen equation") {
                          {30, 4246.03},
                          {35, 5627.82},
                          {40, 7383.46}})
-    PUBLISHED_NUMBER("oxygen", "ASHRAE 2017 ch. 1 by psychrolib 1.1.1 (npm), saturated vapor",
-                     std::to_string(row.celsius) + " C",
-                     vapor_pressure(Temperature::from_celsius(row.celsius)).pascals(), row.pascals, 1.5e-3 * row.pascals);
+    PUBLISHED_NUMBER(
+        "oxygen", "ASHRAE 2017 ch. 1 by psychrolib 1.1.1 (npm), saturated vapor", std::to_string(row.celsius) + " C",
+        vapor_pressure(Temperature::from_celsius(row.celsius)).pascals(), row.pascals, 1.5e-3 * row.pascals);
 }
 
 TEST_CASE("turned: where the sun stands at published hours") {

@@ -11,7 +11,8 @@ using published::table;
 
 namespace {
 
-constexpr std::string_view kNist = "NIST Handbook 44 App. C, NIST SP 811 App. B (definitions from memory; factors confirmed with GNU units 2.22)";
+constexpr std::string_view kNist =
+    "NIST Handbook 44 App. C, NIST SP 811 App. B (definitions from memory; factors confirmed with GNU units 2.22)";
 constexpr std::string_view kLabels = "21 CFR 101.9(b)(5)(viii) (from memory; confirmed with GNU units 2.22)";
 constexpr std::string_view kGnu = "GNU units 2.22";
 
@@ -32,7 +33,8 @@ TEST_CASE("units: every factor is exactly the published fraction") {
     const bool label = row[0].starts_with("label");
     const auto factor = convert(1, *from, *to);
     PUBLISHED("units", label ? kLabels : kNist, row[0] + " -> " + row[1], factor && *factor == fraction(row[3]));
-    PUBLISHED("units", label ? kLabels : kNist, row[0] + " -> " + row[1] + " printed", factor && agrees(factor->to_double(), row[2]));
+    PUBLISHED("units", label ? kLabels : kNist, row[0] + " -> " + row[1] + " printed",
+              factor && agrees(factor->to_double(), row[2]));
   }
 }
 
@@ -48,7 +50,8 @@ TEST_CASE("units: everyday amounts") {
 }
 
 TEST_CASE("units: temperatures") {
-  constexpr std::string_view kScale = "NIST SP 811 B.8: t/degC = (t/degF - 32)/1.8; T/K = t/degC + 273.15 (from memory)";
+  constexpr std::string_view kScale =
+      "NIST SP 811 B.8: t/degC = (t/degF - 32)/1.8; T/K = t/degC + 273.15 (from memory)";
   const auto celsius = [](long long f) { return *convert(Fraction(f), unit("degF"), unit("degC")); };
   PUBLISHED("units", kScale, "131 F is 55 C", celsius(131) == Fraction(55));
   PUBLISHED("units", kScale, "170 F is 76.6667 C", celsius(170) == Fraction(230, 3));
@@ -60,15 +63,20 @@ TEST_CASE("units: temperatures") {
 }
 
 TEST_CASE("units: kinds of one name stay apart") {
-  PUBLISHED("units", kNist, "imperial gallon in US gallons", agrees(convert(1, unit("imperial gal"), unit("gal"))->to_double(), "1.20095"));
-  PUBLISHED("units", kNist, "760 mmHg is not an atmosphere", agrees(convert(760, unit("mmHg"), unit("Pa"))->to_double(), "101325.0144"));
-  PUBLISHED("units", kNist, "an imperial pint has 20 imperial fluid ounces", *convert(1, unit("imperial pt"), unit("imperial fl oz")) == Fraction(20));
+  PUBLISHED("units", kNist, "imperial gallon in US gallons",
+            agrees(convert(1, unit("imperial gal"), unit("gal"))->to_double(), "1.20095"));
+  PUBLISHED("units", kNist, "760 mmHg is not an atmosphere",
+            agrees(convert(760, unit("mmHg"), unit("Pa"))->to_double(), "101325.0144"));
+  PUBLISHED("units", kNist, "an imperial pint has 20 imperial fluid ounces",
+            *convert(1, unit("imperial pt"), unit("imperial fl oz")) == Fraction(20));
   PUBLISHED("units", kNist, "a US pint has 16 US fluid ounces", *convert(1, unit("pt"), unit("fl oz")) == Fraction(16));
   PUBLISHED("units", kNist, "an ounce is no fluid ounce", !convert(1, unit("oz"), unit("fl oz")));
 }
 
 TEST_CASE("units: the strong types carry the same factors as the table") {
-  const auto same = [](double si, std::string_view word) { return published::near(si, unit(word).factor.to_double(), 4e-16); };
+  const auto same = [](double si, std::string_view word) {
+    return published::near(si, unit(word).factor.to_double(), 4e-16);
+  };
   const std::string_view source = kNist;
   PUBLISHED("units", source, "gallon", same(Volume::from_gallons(1).si(), "gal"));
   PUBLISHED("units", source, "quart", same(Volume::from_quarts(1).si(), "qt"));
@@ -78,7 +86,8 @@ TEST_CASE("units: the strong types carry the same factors as the table") {
   PUBLISHED("units", source, "tablespoon", same(Volume::from_tablespoons(1).si(), "tbsp"));
   PUBLISHED("units", source, "teaspoon", same(Volume::from_teaspoons(1).si(), "tsp"));
   PUBLISHED("units", source, "imperial gallon", same(Volume::from_imperial_gallons(1).si(), "imperial gal"));
-  PUBLISHED("units", source, "imperial fluid ounce", same(Volume::from_imperial_fluid_ounces(1).si(), "imperial fl oz"));
+  PUBLISHED("units", source, "imperial fluid ounce",
+            same(Volume::from_imperial_fluid_ounces(1).si(), "imperial fl oz"));
   PUBLISHED("units", source, "cubic foot", same(Volume::from_cubic_feet(1).si(), "ft3"));
   PUBLISHED("units", source, "cubic yard", same(Volume::from_cubic_yards(1).si(), "yd3"));
   PUBLISHED("units", source, "acre", same(Area::from_acres(1).si(), "acre"));
@@ -93,7 +102,8 @@ TEST_CASE("units: the strong types carry the same factors as the table") {
   PUBLISHED("units", source, "cfm", same(Flow::from_cubic_feet_per_minute(1).si(), "cfm"));
   PUBLISHED("units", source, "gallon per minute", same(Flow::from_gallons_per_minute(1).si(), "gal/min"));
   PUBLISHED("units", source, "gallon per acre", same(VolumePerArea::from_gallons_per_acre(1).si(), "gal/acre"));
-  PUBLISHED("units", source, "fluid ounce per 1000 sq ft", same(VolumePerArea::from_fluid_ounces_per_thousand_square_feet(1).si(), "fl oz/1000 ft2"));
+  PUBLISHED("units", source, "fluid ounce per 1000 sq ft",
+            same(VolumePerArea::from_fluid_ounces_per_thousand_square_feet(1).si(), "fl oz/1000 ft2"));
   PUBLISHED("units", source, "pound per acre", same(MassPerArea::from_pounds_per_acre(1).si(), "lb/acre"));
   PUBLISHED("units", source, "ounce per gallon", same(Concentration::from_ounces_per_gallon(1).si(), "oz/gal"));
   PUBLISHED("units", source, "pound per cubic yard", same(Density::from_pounds_per_cubic_yard(1).si(), "lb/yd3"));

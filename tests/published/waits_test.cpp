@@ -21,12 +21,17 @@ Date first_day(Date applied, int days) {
 }
 
 TEST_CASE("waits: 90 and 120 days as civil dates") {
-  struct Row { Date applied, after_90, after_120; };
-  for (const Row& row : {Row{{2026, 3, 1}, {2026, 5, 30}, {2026, 6, 29}}, Row{{2026, 4, 15}, {2026, 7, 14}, {2026, 8, 13}},
-                         Row{{2027, 12, 1}, {2028, 2, 29}, {2028, 3, 30}}, Row{{2028, 1, 15}, {2028, 4, 14}, {2028, 5, 14}},
-                         Row{{2027, 11, 1}, {2028, 1, 30}, {2028, 2, 29}}, Row{{2026, 11, 1}, {2027, 1, 30}, {2027, 3, 1}}}) {
-    PUBLISHED("waits", "7 CFR 205.203(c)(1), dates by a calendar program", date_text(row.applied) + " + 90", first_day(row.applied, 90) == row.after_90);
-    PUBLISHED("waits", "7 CFR 205.203(c)(1), dates by a calendar program", date_text(row.applied) + " + 120", first_day(row.applied, 120) == row.after_120);
+  struct Row {
+    Date applied, after_90, after_120;
+  };
+  for (const Row& row :
+       {Row{{2026, 3, 1}, {2026, 5, 30}, {2026, 6, 29}}, Row{{2026, 4, 15}, {2026, 7, 14}, {2026, 8, 13}},
+        Row{{2027, 12, 1}, {2028, 2, 29}, {2028, 3, 30}}, Row{{2028, 1, 15}, {2028, 4, 14}, {2028, 5, 14}},
+        Row{{2027, 11, 1}, {2028, 1, 30}, {2028, 2, 29}}, Row{{2026, 11, 1}, {2027, 1, 30}, {2027, 3, 1}}}) {
+    PUBLISHED("waits", "7 CFR 205.203(c)(1), dates by a calendar program", date_text(row.applied) + " + 90",
+              first_day(row.applied, 90) == row.after_90);
+    PUBLISHED("waits", "7 CFR 205.203(c)(1), dates by a calendar program", date_text(row.applied) + " + 120",
+              first_day(row.applied, 120) == row.after_120);
   }
   PUBLISHED("waits", "dates by a calendar program", "25 Feb 2028 + 7", first_day({2028, 2, 25}, 7) == Date{2028, 3, 3});
   PUBLISHED("waits", "dates by a calendar program", "25 Feb 2027 + 7", first_day({2027, 2, 25}, 7) == Date{2027, 3, 4});
@@ -57,19 +62,32 @@ constexpr SystemTest kPassed{2, 126.0, std::nullopt};  // Exactly at the bare nu
 
 TEST_CASE("waits: both sets of rules side by side") {
   using enum CompostSource;
-  struct Row { const char* name; TeaFacts facts; NosbOutcome nosb; PsrOutcome psr; };
+  struct Row {
+    const char* name;
+    TeaFacts facts;
+    NosbOutcome nosb;
+    PsrOutcome psr;
+  };
   std::vector<Row> rows{
-      {"A plant compost, no additive, 24 h", facts(PlantOnly, false, 1440), NosbOutcome::NoInterval, PsrOutcome::NotAnimal},
-      {"B plant compost, molasses, not tested", facts(PlantOnly, true, 1440), NosbOutcome::Interval, PsrOutcome::NotAnimal},
-      {"C plant compost, molasses, system passed", facts(PlantOnly, true, 1440), NosbOutcome::NoInterval, PsrOutcome::NotAnimal},
-      {"D manure compost, no additive, 24 h", facts(WithAnimal, false, 1440), NosbOutcome::NoInterval, PsrOutcome::TreatedB},
-      {"E manure compost, molasses, system passed", facts(WithAnimal, true, 1440), NosbOutcome::NoInterval, PsrOutcome::Untreated},
-      {"F manure compost, molasses, not tested", facts(WithAnimal, true, 1440), NosbOutcome::Interval, PsrOutcome::Untreated},
+      {"A plant compost, no additive, 24 h", facts(PlantOnly, false, 1440), NosbOutcome::NoInterval,
+       PsrOutcome::NotAnimal},
+      {"B plant compost, molasses, not tested", facts(PlantOnly, true, 1440), NosbOutcome::Interval,
+       PsrOutcome::NotAnimal},
+      {"C plant compost, molasses, system passed", facts(PlantOnly, true, 1440), NosbOutcome::NoInterval,
+       PsrOutcome::NotAnimal},
+      {"D manure compost, no additive, 24 h", facts(WithAnimal, false, 1440), NosbOutcome::NoInterval,
+       PsrOutcome::TreatedB},
+      {"E manure compost, molasses, system passed", facts(WithAnimal, true, 1440), NosbOutcome::NoInterval,
+       PsrOutcome::Untreated},
+      {"F manure compost, molasses, not tested", facts(WithAnimal, true, 1440), NosbOutcome::Interval,
+       PsrOutcome::Untreated},
       {"G as F within 45 min", facts(WithAnimal, true, 45), NosbOutcome::NoInterval, PsrOutcome::NotATea},
       {"H raw manure tea", facts(RawManure, false, 1440), NosbOutcome::SoilOnlyInterval, PsrOutcome::Untreated},
       {"I leachate", facts(Leachate, false, 1440), NosbOutcome::SoilOnlyInterval, PsrOutcome::Untreated},
-      {"J manure compost, untreated pond water", facts(WithAnimal, false, 1440), NosbOutcome::SoilOnlyInterval, PsrOutcome::Untreated},
-      {"K plant compost, fish emulsion, not tested", facts(PlantOnly, true, 1440), NosbOutcome::Interval, PsrOutcome::Untreated},
+      {"J manure compost, untreated pond water", facts(WithAnimal, false, 1440), NosbOutcome::SoilOnlyInterval,
+       PsrOutcome::Untreated},
+      {"K plant compost, fish emulsion, not tested", facts(PlantOnly, true, 1440), NosbOutcome::Interval,
+       PsrOutcome::Untreated},
       {"L on ornamentals", facts(WithAnimal, true, 1440), NosbOutcome::NoInterval, PsrOutcome::NotCovered},
   };
   rows[2].facts.test = rows[4].facts.test = kPassed;
@@ -78,13 +96,14 @@ TEST_CASE("waits: both sets of rules side by side") {
   rows[11].facts.crop = CropUse::NotFood;
   for (const Row& row : rows) {
     const TeaStatus status = tea_status(row.facts);
-    PUBLISHED("waits", "NOSB Compost Tea Task Force Report 2004 (from memory, clauses confirmed from quotations)", row.name, status.nosb == row.nosb);
+    PUBLISHED("waits", "NOSB Compost Tea Task Force Report 2004 (from memory, clauses confirmed from quotations)",
+              row.name, status.nosb == row.nosb);
     PUBLISHED("waits", "21 CFR 112.51-112.56 (112.51 as in La. Admin. Code 7:V.1211)", row.name, status.psr == row.psr);
   }
   TeaFacts sprouts = facts(PlantOnly, false, 1440);
   sprouts.crop = CropUse::Sprouts;
-  PUBLISHED("waits", "NOSB Compost Tea Task Force Report 2004 (from memory, clauses confirmed from quotations)", "M sprouts",
-            tea_status(sprouts).nosb == NosbOutcome::NotForSprouts);
+  PUBLISHED("waits", "NOSB Compost Tea Task Force Report 2004 (from memory, clauses confirmed from quotations)",
+            "M sprouts", tea_status(sprouts).nosb == NosbOutcome::NotForSprouts);
 }
 
 TEST_CASE("waits: limits of the system test") {
@@ -123,7 +142,8 @@ TEST_CASE("waits: the same tea from four composts") {
   CHECK(tea_status(d).psr == PsrOutcome::Untreated);
   CHECK(tea_status(d).psr_reason == "tea-status.psr-process"_w);
   for (const TeaStatus& status : {a, b, c, tea_status(d)})
-    CHECK(std::find(status.missing.begin(), status.missing.end(), "tea-status.missing-process-papers"_w) != status.missing.end());
+    CHECK(std::find(status.missing.begin(), status.missing.end(), "tea-status.missing-process-papers"_w) !=
+          status.missing.end());
 }
 
 TEST_CASE("waits: nothing known is the most cautious of all") {

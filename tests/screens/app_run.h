@@ -38,7 +38,7 @@ class AppRun {
 
   FakePlatform& platform;
   Harness harness;
-  int presses = 0;             ///< Of buttons, rows, choices; keys of the number pad are not counted.
+  int presses = 0;  ///< Of buttons, rows, choices; keys of the number pad are not counted.
   int frames = 0;
 
   App& app() { return *app_; }
@@ -65,7 +65,8 @@ class AppRun {
       if (!app_->needs_frame() && !soon && i > 1) return check_words();
       frame();
     }
-    std::fprintf(stderr, "never came to rest: needs %d, next wake in %lld ms\n%s", app_->needs_frame(), static_cast<long long>(app_->next_wake() - platform.clock), screen().c_str());
+    std::fprintf(stderr, "never came to rest: needs %d, next wake in %lld ms\n%s", app_->needs_frame(),
+                 static_cast<long long>(app_->next_wake() - platform.clock), screen().c_str());
   }
   /// Time passes; frames are drawn when the program asked for them. Returns how many.
   int wait(std::int64_t ms) {
@@ -93,7 +94,8 @@ class AppRun {
   /// Says what is on screen, for the message of a failed check.
   std::string screen() const {
     std::string all;
-    for (const Item& item : app_->items().items()) all += (item.enabled ? "  [" : "  (") + item.name + (item.enabled ? "]" : ")") + "\n";
+    for (const Item& item : app_->items().items())
+      all += (item.enabled ? "  [" : "  (") + item.name + (item.enabled ? "]" : ")") + "\n";
     return all;
   }
   /// A tap on the item with this name ('…' at the end: it begins so), once the last one is half a second ago.
@@ -153,7 +155,8 @@ class AppRun {
     }
   }
   static bool is_pressable(Role role) {
-    return role == Role::Button || role == Role::Tab || role == Role::Choice || role == Role::Check || role == Role::Row || role == Role::FilePick;
+    return role == Role::Button || role == Role::Tab || role == Role::Choice || role == Role::Check ||
+           role == Role::Row || role == Role::FilePick;
   }
   const Item* pressable(std::string_view name) const {
     const bool begins = name.size() > 3 && name.substr(name.size() - 3) == "…";

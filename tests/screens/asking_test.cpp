@@ -30,7 +30,10 @@ struct AskingRun {
     REQUIRE(his.set_copy_label("Marek's phone"));
     marek = add(mine, "person", {text_field_value("name", "Marek Dolan")}, ana);
     const Id kelp = add(mine, "material", {text_field_value("name", "Kelp, liquid")}, ana);
-    lot = add(mine, "lot", {reference_value("material", kelp), text_field_value("code", "K-19"), date_value("expires", *parse_date("2027-03-31"))}, ana);
+    lot = add(mine, "lot",
+              {reference_value("material", kelp), text_field_value("code", "K-19"),
+               date_value("expires", *parse_date("2027-03-31"))},
+              ana);
     REQUIRE(take_in(his, give(mine, {})->file));
     corrects(mine, "2027-03-01", ana);
     corrects(his, "2026-11-30", marek);
@@ -39,7 +42,8 @@ struct AskingRun {
     marek_phone.settings["person"] = marek.text();
   }
   void corrects(Book& book, std::string_view day, const Id& by) const {
-    const auto done = correct(book, lot, {date_value("expires", *parse_date(day))}, {}, "read from the bottle", {by, {}, true});
+    const auto done =
+        correct(book, lot, {date_value("expires", *parse_date(day))}, {}, "read from the bottle", {by, {}, true});
     REQUIRE(done);
     REQUIRE(done->written);
   }
@@ -66,7 +70,9 @@ void to_lot(AppRun& run) {
 
 }  // namespace
 
-TEST_CASE("asking: nobody is asked until somebody is chosen; the question goes along, is read by whom it is for, and ends when it is settled") {
+TEST_CASE(
+    "asking: nobody is asked until somebody is chosen; the question goes along, is read by whom it is for, and ends "
+    "when it is settled") {
   AskingRun two;
   {
     AppRun run(two.ana_phone);

@@ -47,7 +47,8 @@ inline Id add(Book& book, std::string_view kind, std::vector<FieldValue> fields,
   save.fields = std::move(fields);
   const Id id = save.record;
   const auto written = book.write(save, person);
-  if (!written) std::fprintf(stderr, "%s: %s\n", std::string(kind).c_str(), std::string(written.error().word.key).c_str());
+  if (!written)
+    std::fprintf(stderr, "%s: %s\n", std::string(kind).c_str(), std::string(written.error().word.key).c_str());
   REQUIRE(written);
   return id;
 }
@@ -73,15 +74,27 @@ inline void make_farm(FakePlatform& platform, int beds = 24) {
   REQUIRE(started);
   const Id ana = started->person;
   for (const Id& bed : started->beds) {
-    add(book, "planting", {reference_value("bed", bed), text_field_value("crop", "chard"), date_value("planted", *parse_date("2026-04-09"))}, ana);
+    add(book, "planting",
+        {reference_value("bed", bed), text_field_value("crop", "chard"),
+         date_value("planted", *parse_date("2026-04-09"))},
+        ana);
   }
   REQUIRE(set_interval(book, started->farm, started->farm, {}, false, 14, {ana, {}, false}));
-  const Id rig = add(book, "rig", {text_field_value("name", "Backpack 1"), quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.15 gal")}, ana);
-  add(book, "calibration", {reference_value("rig", rig), word_value("result.method", "walk-and-catch"), quantity_value("result.rate", "45 gal/acre"),
-                            word_value("result.area", "bed-top"), quantity_value("result.speed", "2.56 ft/s")}, ana);
+  const Id rig = add(book, "rig",
+                     {text_field_value("name", "Backpack 1"), quantity_value("tank.volume", "4 gal"),
+                      quantity_value("tank.dead", "0.15 gal")},
+                     ana);
+  add(book, "calibration",
+      {reference_value("rig", rig), word_value("result.method", "walk-and-catch"),
+       quantity_value("result.rate", "45 gal/acre"), word_value("result.area", "bed-top"),
+       quantity_value("result.speed", "2.56 ft/s")},
+      ana);
   add(book, "water-source", {text_field_value("name", "Well water"), word_value("kind", "well")}, ana);
   const Stamp begun = {platform.clock - 24 * kHour, platform.offset_minutes};
-  const Id brew = add(book, "brew", {number_value("number", "31"), quantity_value("fill", "10 gal"), instant_value("met_water", begun), instant_value("air_on", begun)}, ana);
+  const Id brew = add(book, "brew",
+                      {number_value("number", "31"), quantity_value("fill", "10 gal"),
+                       instant_value("met_water", begun), instant_value("air_on", begun)},
+                      ana);
   (void)brew;
   platform.settings["person"] = ana.text();
   platform.settings["farm"] = started->farm.text();

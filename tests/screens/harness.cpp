@@ -10,7 +10,8 @@
 
 namespace steep::test {
 
-Harness::Harness(Look first_look, Language language) : look(first_look), words(language), context_(ImGui::CreateContext()) {
+Harness::Harness(Look first_look, Language language)
+    : look(first_look), words(language), context_(ImGui::CreateContext()) {
   ImGui::SetCurrentContext(context_);
   ImGuiIO& io = ImGui::GetIO();
   io.IniFilename = nullptr;
@@ -67,8 +68,10 @@ int Harness::settle(int most) {
 void Harness::wait(double seconds) {
   const double until = now + seconds;
   while (now + 1.0 / 60 < until) {
-    if (next_frame_in() < 1e6) frame();
-    else now += 1.0 / 60;
+    if (next_frame_in() < 1e6)
+      frame();
+    else
+      now += 1.0 / 60;
   }
   frame();
 }

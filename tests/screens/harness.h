@@ -27,13 +27,13 @@ class Harness {
   Harness(const Harness&) = delete;
   Harness& operator=(const Harness&) = delete;
 
-  Look look;                    ///< May be changed between frames.
+  Look look;  ///< May be changed between frames.
   Words words;
   ItemTree tree;
-  std::function<void()> draw;   ///< Called once a frame.
+  std::function<void()> draw;  ///< Called once a frame.
   /// When set, runs the whole frame itself (app): begin_look … end_look are its own then.
   std::function<void()> whole_frame;
-  double now = 100;             ///< Seconds of the harness's clock; moves only with frames and `wait`.
+  double now = 100;  ///< Seconds of the harness's clock; moves only with frames and `wait`.
 
   /// One frame, 1/60 s after the last.
   void frame();

@@ -22,7 +22,8 @@ Color pixel(const Picture& picture, float x, float y) { return picture.at(static
 TEST_CASE("look tokens: each text pair has a contrast of 7 or more, as the design prints it") {
   // Formula: WCAG 2.2, 'contrast ratio'. Black on white is 21 by definition.
   CHECK(contrast(rgb(0x000000), rgb(0xFFFFFF)) == doctest::Approx(21));
-  CHECK(contrast(rgb(0x777777), rgb(0xFFFFFF)) == doctest::Approx(4.48).epsilon(0.002));  // The widely published example.
+  CHECK(contrast(rgb(0x777777), rgb(0xFFFFFF)) ==
+        doctest::Approx(4.48).epsilon(0.002));  // The widely published example.
   for (const Theme theme : {Theme::Day, Theme::Dusk, Theme::Paper}) {
     const Tokens& t = tokens(theme);
     for (const Color ground : {t.ground, t.surface, t.well}) {
@@ -155,7 +156,10 @@ TEST_CASE("look text: from 100 to 160 % body grows fully, numbers half, ticks st
   Harness harness(look);
   std::array<float, 4> small{}, large{};
   std::array<float, 4>* into = &small;
-  harness.draw = [&] { *into = {text_size(TextStyle::Body), text_size(TextStyle::L), text_size(TextStyle::Tick), text_size(TextStyle::Button)}; };
+  harness.draw = [&] {
+    *into = {text_size(TextStyle::Body), text_size(TextStyle::L), text_size(TextStyle::Tick),
+             text_size(TextStyle::Button)};
+  };
   harness.frame();
   into = &large;
   harness.look.text_percent = 160;

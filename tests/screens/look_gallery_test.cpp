@@ -32,14 +32,75 @@ void label(Pen& pen, std::string_view text) {
 void strips(Pen& pen) {
   const std::array<StripStretch, 2> half = {{{0, 0.5f, 0.78f}, {0.5f, 1, 0}}};
   const BedStrip all[] = {
-      {.number = "T1", .first = "Tomato", .second = "3 d ago · 78 ft", .fill = 0.786f, .interval_days = 14, .end = StripEnd::Plain, .end_first = "11 d", .end_second = "to next"},
-      {.number = "C1", .first = "Collard", .second = "7 d ago · 100 ft", .fill = 0.5f, .interval_days = 14, .end = StripEnd::Plain, .end_first = "7 d", .end_second = "to next"},
-      {.number = "T6", .first = "Pepper", .second = "14 d ago · 78 ft", .fill = 0, .interval_days = 14, .end = StripEnd::Due, .end_first = "today", .end_second = "due"},
-      {.number = "C2", .first = "Kale", .second = "16 d ago · 100 ft", .fill = 0, .interval_days = 14, .end = StripEnd::Late, .end_first = "2 d", .end_second = "late", .late_days = 2},
-      {.number = "N5", .first = "Lettuce", .second = "today · 100 ft", .fill = 1, .interval_days = 14, .hold = StripHold::NoHarvest, .end = StripEnd::Hold, .end_first = "Fri", .end_second = "6:46 pm"},
-      {.number = "T3", .first = "Tomato", .second = "3 d ago · 78 ft", .fill = 0.786f, .interval_days = 14, .hold = StripHold::NoEntry, .end = StripEnd::Hold, .end_first = "today", .end_second = "8:46 pm"},
-      {.number = "T7", .first = "Pepper", .second = "3 d and 14 d", .interval_days = 0, .stretches = half, .end = StripEnd::Due, .end_first = "half", .end_second = "due"},
-      {.number = "N20", .first = "Carrot", .second = "today · 100 ft", .fill = 1, .interval_days = 14, .hold = StripHold::NoHarvest, .end = StripEnd::Hold, .end_first = "held: 2", .end_second = "to settle", .question = true},
+      {.number = "T1",
+       .first = "Tomato",
+       .second = "3 d ago · 78 ft",
+       .fill = 0.786f,
+       .interval_days = 14,
+       .end = StripEnd::Plain,
+       .end_first = "11 d",
+       .end_second = "to next"},
+      {.number = "C1",
+       .first = "Collard",
+       .second = "7 d ago · 100 ft",
+       .fill = 0.5f,
+       .interval_days = 14,
+       .end = StripEnd::Plain,
+       .end_first = "7 d",
+       .end_second = "to next"},
+      {.number = "T6",
+       .first = "Pepper",
+       .second = "14 d ago · 78 ft",
+       .fill = 0,
+       .interval_days = 14,
+       .end = StripEnd::Due,
+       .end_first = "today",
+       .end_second = "due"},
+      {.number = "C2",
+       .first = "Kale",
+       .second = "16 d ago · 100 ft",
+       .fill = 0,
+       .interval_days = 14,
+       .end = StripEnd::Late,
+       .end_first = "2 d",
+       .end_second = "late",
+       .late_days = 2},
+      {.number = "N5",
+       .first = "Lettuce",
+       .second = "today · 100 ft",
+       .fill = 1,
+       .interval_days = 14,
+       .hold = StripHold::NoHarvest,
+       .end = StripEnd::Hold,
+       .end_first = "Fri",
+       .end_second = "6:46 pm"},
+      {.number = "T3",
+       .first = "Tomato",
+       .second = "3 d ago · 78 ft",
+       .fill = 0.786f,
+       .interval_days = 14,
+       .hold = StripHold::NoEntry,
+       .end = StripEnd::Hold,
+       .end_first = "today",
+       .end_second = "8:46 pm"},
+      {.number = "T7",
+       .first = "Pepper",
+       .second = "3 d and 14 d",
+       .interval_days = 0,
+       .stretches = half,
+       .end = StripEnd::Due,
+       .end_first = "half",
+       .end_second = "due"},
+      {.number = "N20",
+       .first = "Carrot",
+       .second = "today · 100 ft",
+       .fill = 1,
+       .interval_days = 14,
+       .hold = StripHold::NoHarvest,
+       .end = StripEnd::Hold,
+       .end_first = "held: 2",
+       .end_second = "to settle",
+       .question = true},
   };
   for (const BedStrip& s : all) bed_strip(pen, s.number, s, s.first);
 }
@@ -52,7 +113,12 @@ void ribbon(Pen& pen) {
   const std::array<RibbonEvent, 2> events = {{{14.2}, {20.5, true}}};
   const std::array<RibbonAxis::TickMark, 4> ticks = {{{18, "6 pm"}, {24, "midnight"}, {30, "6 am"}, {36, "noon"}}};
   ribbon_figure(pen, {.axis = {.from_h = 11.5, .to_h = 48, .days = kSuns, .ticks = ticks, .now_h = 38.2},
-                      .ribbon = {.start_h = 12.5, .ready_from_h = 39.5, .ready_to_h = 44.5, .use_by_h = 46.5, .readings = readings, .events = events},
+                      .ribbon = {.start_h = 12.5,
+                                 .ready_from_h = 39.5,
+                                 .ready_to_h = 44.5,
+                                 .use_by_h = 46.5,
+                                 .readings = readings,
+                                 .events = events},
                       .above_left = "start 12:30 pm",
                       .above_right = "ready 3:30–8:30 pm",
                       .now = "now 2:10 pm",
@@ -64,14 +130,18 @@ void ribbon(Pen& pen) {
 void buttons_and_fields(Pen& pen) {
   button(pen, {.id = "start", .text = "Start pass", .icon = Icon::Spray, .kind = ButtonKind::Primary});
   label(pen, "Primary, 64 dp, one on a screen");
-  buttons(pen, {{.id = "add", .text = "Add reading", .icon = Icon::Plus}, {.id = "open", .text = "Open pass", .kind = ButtonKind::Filled}});
+  buttons(pen, {{.id = "add", .text = "Add reading", .icon = Icon::Plus},
+                {.id = "open", .text = "Open pass", .kind = ButtonKind::Filled}});
   label(pen, "Ink outline: it can be pressed. 48 dp.");
   stepper(pen, {.id = "tea", .value = "1.78", .unit = "gal", .spoken = "Tea 1.78 gallons"});
   label(pen, "Stepper with unit");
   const std::array<Choice, 4> units = {{{"gal"}, {"qt"}, {"fl oz"}, {"L"}}};
   segmented(pen, "unit", "Unit", units, 0);
   label(pen, "Unit chips; the number converts when changed");
-  const std::array<SavedMark, 4> marks = {{{SavedState::Saved, "2:09 pm"}, {SavedState::Saving, "1 entry"}, {SavedState::NotSaved, ""}, {SavedState::DraftSaved, "6:39 pm"}}};
+  const std::array<SavedMark, 4> marks = {{{SavedState::Saved, "2:09 pm"},
+                                           {SavedState::Saving, "1 entry"},
+                                           {SavedState::NotSaved, ""},
+                                           {SavedState::DraftSaved, "6:39 pm"}}};
   const Box row = pen.take(44);
   const auto cells = columns(row, {-1, -1, -1, -1.25f}, 4);
   for (std::size_t i = 0; i < 4; ++i) {
@@ -84,8 +154,14 @@ void buttons_and_fields(Pen& pen) {
 }
 
 void cautions(Pen& pen) {
-  warn_block(pen, {.id = "warn", .first = "N13 radish is to be picked Fri 7 am", .second = "Sprayed now: no harvest until Fri 6:55 pm", .left = "Skip N13", .right = "Spray N13"});
-  rule_line(pen, {.id = "rule", .head = "Record shows: no tick, no green", .text = "21 CFR 112 F: nothing of animal origin entered. **Farm rule: 1 day to harvest**"});
+  warn_block(pen, {.id = "warn",
+                   .first = "N13 radish is to be picked Fri 7 am",
+                   .second = "Sprayed now: no harvest until Fri 6:55 pm",
+                   .left = "Skip N13",
+                   .right = "Spray N13"});
+  rule_line(pen, {.id = "rule",
+                  .head = "Record shows: no tick, no green",
+                  .text = "21 CFR 112 F: nothing of animal origin entered. **Farm rule: 1 day to harvest**"});
 }
 
 void sheet() {
@@ -99,8 +175,15 @@ void sheet() {
     middle.space(8);
     cautions(middle);
     middle.space(12);
-    hold_card(middle, {.id = "hold", .what = "No harvest until", .until = "Fri 6:46 pm", .left = "23 h", .left_words = "left", .rule = "**Farm rule:** 1 day after tea on leaf, from this bed’s own finish"});
-    hold_note(middle, {.head = "Held: 2 entries to settle", .text = "No harvest until Fri 7:16 pm, from the later finish. Totals count Ana’s, the earlier one."});
+    hold_card(middle, {.id = "hold",
+                       .what = "No harvest until",
+                       .until = "Fri 6:46 pm",
+                       .left = "23 h",
+                       .left_words = "left",
+                       .rule = "**Farm rule:** 1 day after tea on leaf, from this bed’s own finish"});
+    hold_note(middle,
+              {.head = "Held: 2 entries to settle",
+               .text = "No harvest until Fri 7:16 pm, from the later finish. Totals count Ana’s, the earlier one."});
   }
   heading(right, "Buttons and fields", TextStyle::Strong);
   right.space(8);
@@ -113,14 +196,16 @@ void sheet() {
   Pen signs(34, 1408, wide.y + 16);
   const Box row = signs.take(48);
   float x = row.left + 20;
-  for (auto code = static_cast<std::uint32_t>(Icon::Tick); code <= static_cast<std::uint32_t>(Icon::SortedDown); ++code) {
+  for (auto code = static_cast<std::uint32_t>(Icon::Tick); code <= static_cast<std::uint32_t>(Icon::SortedDown);
+       ++code) {
     draw_icon({x, row.center().y}, 34, static_cast<Icon>(code), colors().ink);
     x += 46;
   }
   const Box icons = signs.take(40);
   x = icons.left + 20;
-  for (const Icon icon : {Icon::Today, Icon::Brew, Icon::Spray, Icon::Beds, Icon::Book, Icon::Trace, Icon::Merge, Icon::Reports, Icon::Settings,
-                          Icon::Undo, Icon::SkipNext, Icon::WaterPump, Icon::Note, Icon::Person, Icon::Gauge, Icon::Flask, Icon::FileIn, Icon::FileOut}) {
+  for (const Icon icon : {Icon::Today, Icon::Brew, Icon::Spray, Icon::Beds, Icon::Book, Icon::Trace, Icon::Merge,
+                          Icon::Reports, Icon::Settings, Icon::Undo, Icon::SkipNext, Icon::WaterPump, Icon::Note,
+                          Icon::Person, Icon::Gauge, Icon::Flask, Icon::FileIn, Icon::FileOut}) {
     draw_icon({x, icons.center().y}, 24, icon, colors().ink);
     x += 40;
   }

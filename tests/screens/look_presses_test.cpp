@@ -122,14 +122,18 @@ TEST_CASE("look item tree: a long list names all 400 rows and opens one that was
   int opened = -1;
   harness.draw = [&] {
     Scroll scroll("list", Box{0, 64, 390, 772}, 16, 8, 8);
-    long_list(scroll.pen, {.count = 400,
-                           .row_height = 56,
-                           .id = [](std::size_t i) { return item_id("row" + std::to_string(i)); },
-                           .name = [](std::size_t i) { return "Bed " + std::to_string(i + 1); },
-                           .draw = [&](std::size_t i, const Box& box) {
-                             const std::string name = "Bed " + std::to_string(i + 1);
-                             if (press({.id = item_id("row" + std::to_string(i)), .role = Role::Row, .name = name}, box).pressed) opened = static_cast<int>(i);
-                           }});
+    long_list(
+        scroll.pen,
+        {.count = 400,
+         .row_height = 56,
+         .id = [](std::size_t i) { return item_id("row" + std::to_string(i)); },
+         .name = [](std::size_t i) { return "Bed " + std::to_string(i + 1); },
+         .draw =
+             [&](std::size_t i, const Box& box) {
+               const std::string name = "Bed " + std::to_string(i + 1);
+               if (press({.id = item_id("row" + std::to_string(i)), .role = Role::Row, .name = name}, box).pressed)
+                 opened = static_cast<int>(i);
+             }});
   };
   harness.settle();
   CHECK(harness.tree.items().size() == 400);
@@ -201,7 +205,8 @@ TEST_CASE("look stepper: one on a press; held, 6 a second after 400 ms, ten time
   double value = 1.78;
   bool opened = false;
   harness.draw = [&] {
-    const Stepped by = stepper(Box{50, 100, 340, 148}, {.id = "tea", .value = "1.78", .unit = "gal", .spoken = "Tea 1.78 gallons"});
+    const Stepped by =
+        stepper(Box{50, 100, 340, 148}, {.id = "tea", .value = "1.78", .unit = "gal", .spoken = "Tea 1.78 gallons"});
     steps += by.steps;
     if (by.round) ++fast;
     opened = opened || by.open;
@@ -245,7 +250,9 @@ TEST_CASE("look field: typed through the tree, natively by keys; length counts c
   Harness harness;
   harness.draw = [&] {
     Pen pen(16, 374, 100);
-    const FieldEvent event = text_field(pen, {.id = "reason", .label = "Reason", .error = text == "x" ? "Say a little more." : "", .max_length = 8}, text);
+    const FieldEvent event = text_field(
+        pen, {.id = "reason", .label = "Reason", .error = text == "x" ? "Say a little more." : "", .max_length = 8},
+        text);
     done = done || event.done;
   };
   harness.settle();
@@ -277,7 +284,8 @@ TEST_CASE("look number pad: digits, one mark, no bounce, both of a double digit"
   Harness harness;
   harness.draw = [&] {
     Pen pen(16, 374, 100);
-    const NumberPadEvent event = number_pad(pen, {.id = "pad", .spoken = "Oxygen", .unit = "mg/L", .mark = ',', .save = "Save"}, typed);
+    const NumberPadEvent event =
+        number_pad(pen, {.id = "pad", .spoken = "Oxygen", .unit = "mg/L", .mark = ',', .save = "Save"}, typed);
     if (event.changed || event.saved || event.not_taken) last = event;
   };
   harness.settle();

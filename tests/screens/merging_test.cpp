@@ -25,9 +25,12 @@ struct TwoDevices {
     ana = *Id::parse(phone.settings["person"]);
     Book mine = open_book(phone);
     REQUIRE(mine.set_copy_label("Ana's phone"));
-    const Id kelp = add(mine, "material", {text_field_value("name", "Kelp, liquid"), word_value("kind", "microbe-food")}, ana);
-    lot = add(mine, "lot", {reference_value("material", kelp), text_field_value("code", "K-19"), quantity_value("quantity", "16 fl oz"),
-                            date_value("expires", *parse_date("2027-03-31"))}, ana);
+    const Id kelp =
+        add(mine, "material", {text_field_value("name", "Kelp, liquid"), word_value("kind", "microbe-food")}, ana);
+    lot = add(mine, "lot",
+              {reference_value("material", kelp), text_field_value("code", "K-19"),
+               quantity_value("quantity", "16 fl oz"), date_value("expires", *parse_date("2027-03-31"))},
+              ana);
     rig = mine.records("rig")->front().id;
     brew = mine.records("brew")->front().id;
     office.clock = phone.clock + 5000;
@@ -84,8 +87,8 @@ TEST_CASE("merging: the preview says what comes and what will differ; cancelled,
   const Hash before = run.book().digest();
   REQUIRE(run.press("Book…"));
   REQUIRE(run.press("Take one in"));
-  for (const char* text : {"2 changes are new here", "By copy", "By person", "Ana Leland", "By day of writing", "Records by kind", "Office",
-                           "To settle afterwards: 2", "Lot Kelp, liquid K-19: expires"}) {
+  for (const char* text : {"2 changes are new here", "By copy", "By person", "Ana Leland", "By day of writing",
+                           "Records by kind", "Office", "To settle afterwards: 2", "Lot Kelp, liquid K-19: expires"}) {
     CAPTURE(text);
     CHECK(run.shows_part(text));
   }
@@ -126,12 +129,16 @@ TEST_CASE("merging: on the phone two facts are settled card by card, each versio
   CHECK(changes_of(run.book(), two.lot)->size() == 6);
 }
 
-TEST_CASE("merging: on the desktop the list stands beside the cards; another value is typed field by field; all of one side") {
+TEST_CASE(
+    "merging: on the desktop the list stands beside the cards; another value is typed field by field; all of one "
+    "side") {
   TwoDevices two;
   two.both_change_the_lot();
   two.phone.files_to_pick.clear();
-  two.corrects(two.phone, two.rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.2 gal")}, "measured");
-  two.corrects(two.office, two.rig, {quantity_value("tank.volume", "5 gal"), quantity_value("tank.dead", "0.1 gal")}, "by the maker");
+  two.corrects(two.phone, two.rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.2 gal")},
+               "measured");
+  two.corrects(two.office, two.rig, {quantity_value("tank.volume", "5 gal"), quantity_value("tank.dead", "0.1 gal")},
+               "by the maker");
   two.office_gives();
   AppRun run(two.phone, desktop());
   take_the_file(run);
@@ -242,8 +249,13 @@ TEST_CASE("merging: the history of a record has the old values, and a restored c
 TEST_CASE("merging: two things of one name: joined, shown as one, parted again") {
   TwoDevices two;
   Id second;
-  two.on(two.phone, [&](Book& book) { add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "30 gal")}, two.ana); });
-  two.on(two.office, [&](Book& book) { second = add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "55 gal")}, two.ana); });
+  two.on(two.phone, [&](Book& book) {
+    add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "30 gal")}, two.ana);
+  });
+  two.on(two.office, [&](Book& book) {
+    second =
+        add(book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "55 gal")}, two.ana);
+  });
   two.office_gives();
   AppRun run(two.phone, small_phone());
   take_the_file(run);
@@ -268,7 +280,8 @@ TEST_CASE("merging: two things of one name: joined, shown as one, parted again")
   }
 }
 
-TEST_CASE("merging: a file that appears in the watched folder is taken in without being asked for, and told in a line") {
+TEST_CASE(
+    "merging: a file that appears in the watched folder is taken in without being asked for, and told in a line") {
   TwoDevices two;
   two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
   two.office_gives();
@@ -309,7 +322,8 @@ TEST_CASE("merging: giving only what one copy lacks, and only some years") {
   });
 }
 
-TEST_CASE("merging: what a file brought stands with what it is about, and a question waits a press away on the desktop") {
+TEST_CASE(
+    "merging: what a file brought stands with what it is about, and a question waits a press away on the desktop") {
   TwoDevices two;
   const Going going{two.ana, {}, true};
   const auto sprays_first_bed = [&](Book& book) {
@@ -333,7 +347,9 @@ TEST_CASE("merging: what a file brought stands with what it is about, and a ques
     const auto pass = start_pass(book, chosen, going);
     REQUIRE(pass);
     REQUIRE(pass->written);
-    REQUIRE(bed_done(book, {pass->record, chosen.beds[0], book.now().at + -5 * kMinute, {}, amount("0.5 gal"), {}}, going)->written);
+    REQUIRE(
+        bed_done(book, {pass->record, chosen.beds[0], book.now().at + -5 * kMinute, {}, amount("0.5 gal"), {}}, going)
+            ->written);
     EndRequest end;
     end.pass = pass->record;
     end.weather.not_taken = true;

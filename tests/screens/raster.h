@@ -14,7 +14,9 @@ struct Picture {
   int width = 0, height = 0;
   std::vector<std::uint32_t> pixels;
 
-  std::uint32_t at(int x, int y) const { return pixels[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)]; }
+  std::uint32_t at(int x, int y) const {
+    return pixels[static_cast<std::size_t>(y) * static_cast<std::size_t>(width) + static_cast<std::size_t>(x)];
+  }
 };
 
 /// What a renderer does with changed textures: everything stays in memory, so nothing is copied.

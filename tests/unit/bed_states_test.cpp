@@ -1,5 +1,5 @@
-#include "book/bed_page.h"
 #include "book/bed_states.h"
+#include "book/bed_page.h"
 #include "book/checks.h"
 #include "book/questions.h"
 #include "book/report_data.h"
@@ -20,18 +20,20 @@ struct PaperPass {
 };
 PaperPass paper_pass(Book& book, const Id& farm, Stamp start, const Id& brew, std::string aim = "leaf") {
   PaperPass made;
-  made.pass = add(book, "pass", {reference_value("farm", farm), number_value("number", "7"), word_value("aim", aim), instant_value("start", start),
-                               instant_value("finish", {start.at + kHour, start.offset_minutes})});
+  made.pass = add(book, "pass",
+                  {reference_value("farm", farm), number_value("number", "7"), word_value("aim", aim),
+                   instant_value("start", start), instant_value("finish", {start.at + kHour, start.offset_minutes})});
   std::vector<FieldValue> fields{reference_value("pass", made.pass), number_value("number", "1")};
   if (!brew.is_nil()) fields.push_back(reference_value("mix.brew", brew));
   made.load = add(book, "load", fields);
   return made;
 }
-Id paper_dose(Book& book, const PaperPass& pass, const Id& bed, Stamp start, Stamp finish, std::string from = "0 ft", std::string to = "100 ft",
-              std::string how = "done") {
-  return add(book, "dose", {reference_value("what.load", pass.load), reference_value("what.bed", bed), quantity_value("what.from", from),
-                            quantity_value("what.to", to), quantity_value("what.width", "30 in"), word_value("what.how", how),
-                            instant_value("when.start", start), instant_value("when.finish", finish)});
+Id paper_dose(Book& book, const PaperPass& pass, const Id& bed, Stamp start, Stamp finish, std::string from = "0 ft",
+              std::string to = "100 ft", std::string how = "done") {
+  return add(book, "dose",
+             {reference_value("what.load", pass.load), reference_value("what.bed", bed),
+              quantity_value("what.from", from), quantity_value("what.to", to), quantity_value("what.width", "30 in"),
+              word_value("what.how", how), instant_value("when.start", start), instant_value("when.finish", finish)});
 }
 Stamp at(std::string_view text) { return *parse_stamp(text); }
 
@@ -59,9 +61,11 @@ TEST_CASE("a bed done in two parts on two days with two brews") {
   FarmBook farm(1, 8);
   Book& book = farm.book();
   const Id bed = farm.beds[6];
-  const Id t14 = add(book, "brew", {number_value("number", "14")}), t15 = add(book, "brew", {number_value("number", "15")});
+  const Id t14 = add(book, "brew", {number_value("number", "14")}),
+           t15 = add(book, "brew", {number_value("number", "15")});
   const PaperPass monday = paper_pass(book, farm.farm, at("2026-05-11T07:10:00-04:00"), t14);
-  paper_dose(book, monday, bed, at("2026-05-11T07:10:00-04:00"), at("2026-05-11T07:20:00-04:00"), "0 ft", "40 ft", "part");
+  paper_dose(book, monday, bed, at("2026-05-11T07:10:00-04:00"), at("2026-05-11T07:20:00-04:00"), "0 ft", "40 ft",
+             "part");
   const BedStates after_monday = got(bed_states(book, farm.farm, at("2026-05-11T12:00:00-04:00").at));
   REQUIRE(after_monday.beds[6].stretches.size() == 2);
   CHECK(after_monday.beds[6].stretches[0].stretch.to.feet() == doctest::Approx(40));
@@ -70,7 +74,8 @@ TEST_CASE("a bed done in two parts on two days with two brews") {
   CHECK_FALSE(after_monday.beds[6].stretches[1].harvest.hold.holds_at(after_monday.at));
 
   const PaperPass tuesday = paper_pass(book, farm.farm, at("2026-05-12T06:50:00-04:00"), t15);
-  paper_dose(book, tuesday, bed, at("2026-05-12T06:50:00-04:00"), at("2026-05-12T07:00:00-04:00"), "40 ft", "100 ft", "part");
+  paper_dose(book, tuesday, bed, at("2026-05-12T06:50:00-04:00"), at("2026-05-12T07:00:00-04:00"), "40 ft", "100 ft",
+             "part");
   const BedStates states = got(bed_states(book, farm.farm, at("2026-05-12T12:00:00-04:00").at));
   // The whole bed may be picked only when the later part may.
   CHECK(*states.beds[6].harvest.hold.until == at("2026-05-13T07:00:00-04:00").at);
@@ -147,13 +152,15 @@ TEST_CASE("the same bed by two phones is one question; totals the earlier, waits
     done(answer_same_bed_twice(ana.book(), answer, ana.by_ana()));
     CHECK(text_of(ana.book(), first, "what.to") == "60 ft");
     CHECK(text_of(ana.book(), second, "what.from") == "60 ft");
-    CHECK(got(farm_totals(ana.book(), ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() == doctest::Approx(250));
+    CHECK(got(farm_totals(ana.book(), ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() ==
+          doctest::Approx(250));
     answer.met = quantity_value("met", "200 ft");
     CHECK(refusal(answer_same_bed_twice(ana.book(), answer, ana.by_ana())) == "settle.met-outside");
   }
   SUBCASE("both sprayed all of it: both stand") {
     done(answer_same_bed_twice(ana.book(), answer, ana.by_ana()));
-    CHECK(got(farm_totals(ana.book(), ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() == doctest::Approx(500));
+    CHECK(got(farm_totals(ana.book(), ana.farm, {2026, 5, 14}, {2026, 5, 14})).tea_area.square_feet() ==
+          doctest::Approx(500));
   }
   CHECK(got(same_bed_pairs(ana.book())).empty());
   // The answer travels: no copy asks again.
@@ -194,7 +201,8 @@ TEST_CASE("before work a label without the crop stops; after the fact it holds, 
   }
   SUBCASE("entered after the fact: D3 17 June by the tea rule, radish and cilantro held") {
     const PaperPass paper = paper_pass(book, farm.farm, at("2026-06-03T18:00:00-04:00"), brew);
-    for (const Id& lot : {lot_a, lot_b}) add(book, "load-line", {reference_value("load", paper.load), reference_value("amount.lot", lot)});
+    for (const Id& lot : {lot_a, lot_b})
+      add(book, "load-line", {reference_value("load", paper.load), reference_value("amount.lot", lot)});
     const Stamp start = at("2026-06-03T18:10:00-04:00"), finish = at("2026-06-03T18:20:00-04:00");
     farm.copy.clock = finish.at.ms + kMinute;
     for (const Id& bed : {d2, d3, d4}) paper_dose(book, paper, bed, start, finish);
@@ -280,7 +288,8 @@ TEST_CASE("waits never use a stand-in") {
   FarmBook ana(1, 3);
   const Id brew = ana.brew();
   const PaperPass paper = paper_pass(ana.book(), ana.farm, at("2026-05-14T07:00:00-04:00"), brew);
-  const Id dose = paper_dose(ana.book(), paper, ana.beds[0], at("2026-05-14T07:00:00-04:00"), at("2026-05-14T07:10:00-04:00"));
+  const Id dose =
+      paper_dose(ana.book(), paper, ana.beds[0], at("2026-05-14T07:00:00-04:00"), at("2026-05-14T07:10:00-04:00"));
   Copy marek("Marek's phone", 9);
   marek.checks = take_checks;
   marek.open();
@@ -289,7 +298,8 @@ TEST_CASE("waits never use a stand-in") {
 
   SUBCASE("two finishes: the later counts on both copies") {
     const auto when = [](std::string_view finish) {
-      return std::vector<FieldValue>{instant_value("when.start", at("2026-05-14T07:00:00-04:00")), instant_value("when.finish", at(finish))};
+      return std::vector<FieldValue>{instant_value("when.start", at("2026-05-14T07:00:00-04:00")),
+                                     instant_value("when.finish", at(finish))};
     };
     edit(ana.book(), dose, when("2026-05-14T09:30:00-04:00"));
     edit(*marek.book, dose, when("2026-05-14T07:20:00-04:00"));
@@ -312,8 +322,9 @@ TEST_CASE("waits never use a stand-in") {
   }
   SUBCASE("two beds: both are held") {
     const auto what = [&](const Id& bed) {
-      return std::vector<FieldValue>{reference_value("what.load", paper.load),   reference_value("what.bed", bed), quantity_value("what.from", "0 ft"),
-                                     quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"), word_value("what.how", "done")};
+      return std::vector<FieldValue>{reference_value("what.load", paper.load), reference_value("what.bed", bed),
+                                     quantity_value("what.from", "0 ft"),      quantity_value("what.to", "100 ft"),
+                                     quantity_value("what.width", "30 in"),    word_value("what.how", "done")};
     };
     edit(ana.book(), dose, what(ana.beds[1]));
     edit(*marek.book, dose, what(ana.beds[2]));
@@ -340,12 +351,17 @@ TEST_CASE("waits never use a stand-in") {
   }
   SUBCASE("a change that waits for an earlier one counts as far as it can be read") {
     // Marek corrects twice; only the second change arrives.
-    edit(*marek.book, dose, {instant_value("when.start", at("2026-05-14T07:00:00-04:00")), instant_value("when.finish", at("2026-05-14T10:00:00-04:00"))});
-    edit(*marek.book, dose, {instant_value("when.start", at("2026-05-14T07:00:00-04:00")), instant_value("when.finish", at("2026-05-14T11:00:00-04:00"))});
+    edit(*marek.book, dose,
+         {instant_value("when.start", at("2026-05-14T07:00:00-04:00")),
+          instant_value("when.finish", at("2026-05-14T10:00:00-04:00"))});
+    edit(*marek.book, dose,
+         {instant_value("when.start", at("2026-05-14T07:00:00-04:00")),
+          instant_value("when.finish", at("2026-05-14T11:00:00-04:00"))});
     std::vector<Section> sections;
     for (const Lane& lane : marek.book->lanes()) {
       Section section = section_of(*marek.book, lane);
-      if (lane.mine && lane.part.year != 0 && section.lines.size() > 1) section.lines.erase(section.lines.begin(), section.lines.end() - 1);
+      if (lane.mine && lane.part.year != 0 && section.lines.size() > 1)
+        section.lines.erase(section.lines.begin(), section.lines.end() - 1);
       sections.push_back(std::move(section));
     }
     const auto outcome = take(ana.book(), sections, marek.book.get());
@@ -385,13 +401,16 @@ TEST_CASE("history follows the ground when a bed is split") {
   FarmBook farm(14, 2);
   Book& book = farm.book();
   const PaperPass paper = paper_pass(book, farm.farm, at("2026-05-13T18:00:00-04:00"), farm.brew());
-  paper_dose(book, paper, farm.beds[0], at("2026-05-13T18:00:00-04:00"), at("2026-05-13T18:10:00-04:00"), "0 ft", "30 ft", "part");
+  paper_dose(book, paper, farm.beds[0], at("2026-05-13T18:00:00-04:00"), at("2026-05-13T18:10:00-04:00"), "0 ft",
+             "30 ft", "part");
   edit(book, farm.beds[0], {date_value("valid.to", {2026, 5, 13})});
   const Id block = got(read_bed(book, farm.beds[0])).block;
   const auto half = [&](std::string name, std::string from, std::string to) {
-    return add(book, "bed", {reference_value("block", block), text_field_value("name", name), quantity_value("size.length", "50 ft"),
-                             quantity_value("size.width", "30 in"), date_value("valid.from", {2026, 5, 14}),
-                             list_value("origin.beds", {farm.beds[0].text() + " " + from + " " + to}), word_value("origin.how", "split")});
+    return add(
+        book, "bed",
+        {reference_value("block", block), text_field_value("name", name), quantity_value("size.length", "50 ft"),
+         quantity_value("size.width", "30 in"), date_value("valid.from", {2026, 5, 14}),
+         list_value("origin.beds", {farm.beds[0].text() + " " + from + " " + to}), word_value("origin.how", "split")});
   };
   const Id near = half("N1a", "0 ft", "50 ft"), far = half("N1b", "50 ft", "100 ft");
   const BedStates states = states_of(farm);

@@ -35,7 +35,9 @@ struct Chance {
 /// Checks that are done in one step.
 using Checks = void(const Book&, std::span<const Id> touched, std::vector<Id>& examined, std::vector<Review>& findings);
 struct AtOnce : Checking {
-  AtOnce(const std::function<Checks>& checks, const Book& book, std::span<const Id> touched) { checks(book, touched, examined, findings); }
+  AtOnce(const std::function<Checks>& checks, const Book& book, std::span<const Id> touched) {
+    checks(book, touched, examined, findings);
+  }
   bool step() override { return false; }
   double share() const override { return 1; }
 };
@@ -63,7 +65,10 @@ class Copy {
     };
     needs.read_anchor = [this] { return anchor; };
     needs.write_anchor = [this](std::string_view text) { anchor = text; };
-    if (checks) needs.checks = [this](const Book& of, std::vector<Id> touched) { return std::make_unique<AtOnce>(checks, of, touched); };
+    if (checks)
+      needs.checks = [this](const Book& of, std::vector<Id> touched) {
+        return std::make_unique<AtOnce>(checks, of, touched);
+      };
     auto opened = Book::open(place(), std::move(needs));
     REQUIRE(opened);
     book.reset(new Book(std::move(*opened)));

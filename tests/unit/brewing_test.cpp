@@ -1,6 +1,6 @@
 // Water, air, oxygen, brewing windows.
-#include <cmath>
 #include <doctest/doctest.h>
+#include <cmath>
 #include <vector>
 
 #include "trade/air.h"
@@ -60,25 +60,35 @@ TEST_CASE("air: between rows, at least, and beyond the curve") {
 }
 
 TEST_CASE("water: standing never counts for chloramine") {
-  CHECK(standing_share(Disinfectant::Chloramine, {}, Duration::from_hours(48), {}).error().kind == Trouble::Unsupported);
+  CHECK(standing_share(Disinfectant::Chloramine, {}, Duration::from_hours(48), {}).error().kind ==
+        Trouble::Unsupported);
   CHECK(chlorine_after(Disinfectant::Chloramine, Concentration::from_milligrams_per_liter(2), Duration::from_hours(6),
-                       Duration::from_hours(24)).error().word == "water.chloramine-stays"_w);
+                       Duration::from_hours(24))
+            .error()
+            .word == "water.chloramine-stays"_w);
   CHECK(*standing_share(Disinfectant::FreeChlorine, {}, Duration::from_hours(12), Duration::from_hours(6)) == about(1));
-  CHECK(neutralizer_dose(Neutralizer::Thiosulfate, Disinfectant::Chloramine, Concentration::from_milligrams_per_liter(2),
-                         Volume::from_gallons(50)).error().kind == Trouble::Unsupported);
+  CHECK(neutralizer_dose(Neutralizer::Thiosulfate, Disinfectant::Chloramine,
+                         Concentration::from_milligrams_per_liter(2), Volume::from_gallons(50))
+            .error()
+            .kind == Trouble::Unsupported);
 }
 
 TEST_CASE("water: 50 gallons at 2 mg/L, there and back, refusals") {
   const auto two = Concentration::from_milligrams_per_liter(2);
-  const auto dose = neutralizer_dose(Neutralizer::AscorbicAcid, Disinfectant::FreeChlorine, two, Volume::from_gallons(50));
+  const auto dose =
+      neutralizer_dose(Neutralizer::AscorbicAcid, Disinfectant::FreeChlorine, two, Volume::from_gallons(50));
   CHECK(dose->molar.milligrams() == doctest::Approx(940.3).epsilon(1e-4));
   CHECK(dose->field->milligrams() == doctest::Approx(946.4).epsilon(1e-4));
   const auto half_life = Duration::from_hours(6);
-  const auto time = standing_time(Disinfectant::FreeChlorine, two, half_life, Concentration::from_milligrams_per_liter(0.3));
+  const auto time =
+      standing_time(Disinfectant::FreeChlorine, two, half_life, Concentration::from_milligrams_per_liter(0.3));
   CHECK(chlorine_after(Disinfectant::FreeChlorine, two, half_life, *time)->milligrams_per_liter() == about(0.3));
-  CHECK(standing_time(Disinfectant::FreeChlorine, two, half_life, Concentration::from_milligrams_per_liter(3))->hours() == 0);
+  CHECK(
+      standing_time(Disinfectant::FreeChlorine, two, half_life, Concentration::from_milligrams_per_liter(3))->hours() ==
+      0);
   CHECK(!standing_time(Disinfectant::FreeChlorine, two, half_life, Concentration{}));
-  CHECK(!neutralizer_dose(Neutralizer::AscorbicAcid, Disinfectant::FreeChlorine, Concentration::from_milligrams_per_liter(51), Volume::from_gallons(50)));
+  CHECK(!neutralizer_dose(Neutralizer::AscorbicAcid, Disinfectant::FreeChlorine,
+                          Concentration::from_milligrams_per_liter(51), Volume::from_gallons(50)));
   CHECK(!neutralizer_dose(Neutralizer::AscorbicAcid, Disinfectant::FreeChlorine, two, Volume{}));
 }
 
@@ -96,7 +106,9 @@ BrewPace at_20(double h) {
 
 TEST_CASE("window: Q10 of 2, the textbook's numbers") {
   // 24 h at 20 °C are 48 h at 10, 33.9411 at 15, 16.9706 at 25. Arithmetic: 24 · 2^((20 − T) / 10).
-  struct Row { double celsius, hours; };
+  struct Row {
+    double celsius, hours;
+  };
   for (const Row& row : {Row{10, 48}, {15, 33.9411}, {20, 24}, {25, 16.9706}}) {
     const auto window = brew_window(kStart, kStart, std::vector{at(0, row.celsius)}, at_20(24));
     REQUIRE(window);
@@ -148,7 +160,8 @@ TEST_CASE("window: says why it cannot answer") {
   CHECK(brew_window(kStart, kStart, std::vector{at(0, 20)}, at_20(0.5)).error().word == "window.pace"_w);
   CHECK(brew_window(kStart, kStart, std::vector{at(0, 0)}, at_20(300)).error().word == "window.too-slow"_w);
   // 23 h of a spring night are 23 h: elapsed time alone counts.
-  CHECK(hours(brew_window(kStart, kStart, std::vector{at(0, 20)}, at_20(24))->expected) == doctest::Approx(24).epsilon(1e-4));
+  CHECK(hours(brew_window(kStart, kStart, std::vector{at(0, 20)}, at_20(24))->expected) ==
+        doctest::Approx(24).epsilon(1e-4));
 }
 
 }  // namespace

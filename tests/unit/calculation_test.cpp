@@ -1,8 +1,8 @@
 #include "trade/calculation.h"
 
+#include <doctest/doctest.h>
 #include <cmath>
 #include <cstdint>
-#include <doctest/doctest.h>
 #include <fstream>
 #include <set>
 #include <string>
@@ -46,7 +46,8 @@ std::vector<std::uint32_t> code_points_of(std::string_view text) {
     const auto lead = static_cast<unsigned char>(text[i]);
     const int more = lead >= 0xF0 ? 3 : lead >= 0xE0 ? 2 : lead >= 0xC0 ? 1 : 0;
     std::uint32_t c = more == 3 ? lead & 0x07u : more == 2 ? lead & 0x0Fu : more == 1 ? lead & 0x1Fu : lead;
-    for (int k = 1; k <= more && i + static_cast<std::size_t>(k) < text.size(); ++k) c = c << 6 | (static_cast<unsigned char>(text[i + static_cast<std::size_t>(k)]) & 0x3Fu);
+    for (int k = 1; k <= more && i + static_cast<std::size_t>(k) < text.size(); ++k)
+      c = c << 6 | (static_cast<unsigned char>(text[i + static_cast<std::size_t>(k)]) & 0x3Fu);
     all.push_back(c);
     i += static_cast<std::size_t>(more) + 1;
   }
@@ -61,7 +62,8 @@ void check_words(const InputSpec& spec, const Words& words) {
   CHECK_MESSAGE(words.has(spec.help.key), spec.help.key);
   if (!spec.words.empty())
     for (const std::string_view word : split(spec.words, '|'))
-      CHECK_MESSAGE((words.has("choice." + std::string(word)) || words.has("answer." + std::string(word))), "choice.", std::string(word));
+      CHECK_MESSAGE((words.has("choice." + std::string(word)) || words.has("answer." + std::string(word))), "choice.",
+                    std::string(word));
   for (const InputSpec& column : spec.columns) check_words(column, words);
 }
 
@@ -162,8 +164,10 @@ TEST_CASE("calculation: names are stable words, units are of the table, everythi
       for (const OutputSpec& spec : calculation->outputs) {
         CHECK(is_kebab(spec.name));
         CHECK_MESSAGE(words.has(spec.label.key), spec.label.key);
-        if (spec.kind == OutputKind::Quantity || spec.kind == OutputKind::Air) CHECK_MESSAGE(find_unit(spec.unit), spec.unit);
-        else CHECK((spec.unit.empty() || spec.kind == OutputKind::Fixed));
+        if (spec.kind == OutputKind::Quantity || spec.kind == OutputKind::Air)
+          CHECK_MESSAGE(find_unit(spec.unit), spec.unit);
+        else
+          CHECK((spec.unit.empty() || spec.kind == OutputKind::Fixed));
       }
       names.insert(calculation->name);
     }
@@ -178,7 +182,9 @@ std::set<std::uint32_t> shipped_glyphs() {
   for (std::string line; std::getline(list, line);) {
     if (line.starts_with("U+")) {
       const std::size_t dash = line.find('-');
-      for (unsigned long c = std::stoul(line.substr(2), nullptr, 16); c <= std::stoul(line.substr(dash + 1), nullptr, 16); ++c) glyphs.insert(static_cast<std::uint32_t>(c));
+      for (unsigned long c = std::stoul(line.substr(2), nullptr, 16);
+           c <= std::stoul(line.substr(dash + 1), nullptr, 16); ++c)
+        glyphs.insert(static_cast<std::uint32_t>(c));
     } else if (line.starts_with(":")) {
       for (const std::uint32_t c : code_points_of(line.substr(1))) glyphs.insert(c);
     }
@@ -196,7 +202,8 @@ TEST_CASE("calculation: every sign of every formula is in the fonts of the progr
     REQUIRE(answer);
     for (const Step& step : answer->steps)
       for (const std::string& text : {step.formula, step.numbers, std::string(calculation->source)})
-        for (const std::uint32_t c : code_points_of(text)) CHECK_MESSAGE(glyphs.count(c) == 1, calculation->name, ": ", text);
+        for (const std::uint32_t c : code_points_of(text))
+          CHECK_MESSAGE(glyphs.count(c) == 1, calculation->name, ": ", text);
   }
 }
 
@@ -264,24 +271,29 @@ TEST_CASE("calculation: says why inputs cannot be used") {
 TEST_CASE("calculation: a pressure, an elevation or neither, never both (station_pressure)") {
   for (const auto& [name, rest] : {std::pair{"oxygen", ""}, {"transfer", " --uptake-per-hour \"20 mg/L\""}}) {
     const std::string start = "--temperature \"20 C\"" + std::string(rest);
-    const auto high = work(name, start + " --elevation \"1500 m\""), same = work(name, start + " --pressure \"84.556 kPa\"");
+    const auto high = work(name, start + " --elevation \"1500 m\""),
+               same = work(name, start + " --pressure \"84.556 kPa\"");
     CHECK(number(*high, "saturation") == doctest::Approx(number(*same, "saturation")).epsilon(1e-4));
     CHECK(says(*work(name, start), "oxygen.sea-level"_w));
     CHECK(!says(*high, "oxygen.sea-level"_w));
-    CHECK(work(name, start + " --elevation \"0 m\" --pressure \"1 atm\"").error().word == "oxygen.pressure-or-elevation"_w);
+    CHECK(work(name, start + " --elevation \"0 m\" --pressure \"1 atm\"").error().word ==
+          "oxygen.pressure-or-elevation"_w);
     CHECK(work(name, start + " --elevation \"5001 m\"").error().kind == Trouble::OutOfRange);
   }
 }
 
 TEST_CASE("calculation: great numbers as laboratories write them") {
-  for (const char* start : {"120000", "120,000.0", "1.2e5", "1.2E+05", "1.2 x 10^5", "1.2x10^5", "1.2 × 10^5", "12·10^4", "1200000e-1"}) {
+  for (const char* start :
+       {"120000", "120,000.0", "1.2e5", "1.2E+05", "1.2 x 10^5", "1.2x10^5", "1.2 × 10^5", "12·10^4", "1200000e-1"}) {
     CAPTURE(start);
     const auto answer = work("growth", "--start \"" + std::string(start) + "\" --doubling-time \"2 h\" --time \"2 h\"");
     REQUIRE(answer);
     CHECK(number(*answer, "count") == doctest::Approx(240000).epsilon(1e-12));
   }
   for (const char* start : {"1.2e", "e5", "1.2e99", "1.2e5.5", "1.2 x 10^", "1.2 million"})
-    CHECK(work("growth", "--start \"" + std::string(start) + "\" --doubling-time \"2 h\" --time \"2 h\"").error().word == "work.not-a-number"_w);
+    CHECK(
+        work("growth", "--start \"" + std::string(start) + "\" --doubling-time \"2 h\" --time \"2 h\"").error().word ==
+        "work.not-a-number"_w);
 }
 
 TEST_CASE("calculation: the same answer from US and metric inputs, from a comma and a point") {
@@ -293,7 +305,8 @@ TEST_CASE("calculation: the same answer from US and metric inputs, from a comma 
 }
 
 TEST_CASE("calculation: convert keeps weight and volume apart unless a density is given") {
-  CHECK(number(*work("convert", "--amount \"2 1/2 cup\" --to mL"), "amount") == doctest::Approx(591.47059125).epsilon(1e-12));
+  CHECK(number(*work("convert", "--amount \"2 1/2 cup\" --to mL"), "amount") ==
+        doctest::Approx(591.47059125).epsilon(1e-12));
   CHECK(work("convert", "--amount \"5 cup\" --to g").error().word == "work.no-such-unit"_w);
   const auto heavy = work("convert", "--amount \"5 cup\" --to g --density \"140.4 g/cup\"");
   CHECK(number(*heavy, "amount") == doctest::Approx(702).epsilon(1e-9));
@@ -322,9 +335,10 @@ TEST_CASE("calculation: a dilution with two readings gives both and no single an
 
 TEST_CASE("calculation: a walk and catch with two nozzles, per bed top and per swath") {
   // 22.6 and 22.4 fl oz over 1/128 acre of 30 in bed are 45.0 gal/acre of it; the swath is 36 in, so 5/6 per acre of swath.
-  const auto answer = work("calibrate",
-                           "--nozzle \"22.6 fl oz\" --nozzle \"22.4 fl oz\" --course \"136.125 ft\" --swath \"36 in\" --bed-top \"30 in\" "
-                           "--walk \"53 s\" --walk \"52 s\" --walk \"54 s\" --before \"46.2 gal/acre\"");
+  const auto answer = work(
+      "calibrate",
+      "--nozzle \"22.6 fl oz\" --nozzle \"22.4 fl oz\" --course \"136.125 ft\" --swath \"36 in\" --bed-top \"30 in\" "
+      "--walk \"53 s\" --walk \"52 s\" --walk \"54 s\" --before \"46.2 gal/acre\"");
   REQUIRE(answer);
   CHECK(number(*answer, "rate-bed-top") == doctest::Approx(45).epsilon(1e-9));
   CHECK(number(*answer, "rate-swath") == doctest::Approx(37.5).epsilon(1e-9));
@@ -336,10 +350,12 @@ TEST_CASE("calculation: a walk and catch with two nozzles, per bed top and per s
   CHECK(!says(*answer, "calibrate.nozzles-differ"_w));
   // In one system of units the two rates read alike and stand once.
   CHECK(results_to_read(*answer, UnitsShown{}, Words(Language::English)).size() == answer->results.size() - 3);
-  const auto uneven = work("calibrate", "--nozzle \"24 fl oz\" --nozzle \"20 fl oz\" --course \"136 ft\" --swath \"30 in\"");
+  const auto uneven =
+      work("calibrate", "--nozzle \"24 fl oz\" --nozzle \"20 fl oz\" --course \"136 ft\" --swath \"30 in\"");
   CHECK(says(*uneven, "calibrate.nozzles-differ"_w));
-  CHECK(work("calibrate", "--nozzle \"24 fl oz\" --catch \"24 fl oz\" --course \"136 ft\" --swath \"30 in\"").error().word ==
-        "calibrate.catch-or-nozzle"_w);
+  CHECK(work("calibrate", "--nozzle \"24 fl oz\" --catch \"24 fl oz\" --course \"136 ft\" --swath \"30 in\"")
+            .error()
+            .word == "calibrate.catch-or-nozzle"_w);
   CHECK(!work("calibrate", "--catch \"45 fl oz\" --course \"136 ft\" --swath \"30 in\" --walk \"0 s\""));
 }
 
@@ -354,7 +370,8 @@ TEST_CASE("calculation: a bare number takes the unit beside its field, and only 
 TEST_CASE("calculation: kilograms typed where pounds were meant are asked about, not changed") {
   const auto answer = work("recipe", "--reference \"110 gal\" --vessel \"110 gal\" --line \"compost; 22 lb; ; 22 kg\"");
   CHECK(says(*answer, "recipe.slip"_w));
-  CHECK(!says(*work("recipe", "--reference \"110 gal\" --vessel \"110 gal\" --line \"compost; 22 lb; ; 22 lb\""), "recipe.slip"_w));
+  CHECK(!says(*work("recipe", "--reference \"110 gal\" --vessel \"110 gal\" --line \"compost; 22 lb; ; 22 lb\""),
+              "recipe.slip"_w));
 }
 
 TEST_CASE("calculation: a fixed unit for programs, the reader's unit for people") {
@@ -384,7 +401,8 @@ TEST_CASE("calculation: numbers stand below their formula after a sign, unless t
 }
 
 TEST_CASE("calculation: no harvest by dates and by hours") {
-  const std::string given = "--finish \"2026-06-03 18:20\" --harvest \"farm; 14 days\" --harvest \"B; 7 days\" --entry \"B; 12 h\"";
+  const std::string given =
+      "--finish \"2026-06-03 18:20\" --harvest \"farm; 14 days\" --harvest \"B; 7 days\" --entry \"B; 12 h\"";
   CHECK(text(*work("hold", given), "no-harvest-until") == "2026-06-17 00:00");
   CHECK(text(*work("hold", given + " --counting hours"), "no-harvest-until") == "2026-06-17 18:20");
   CHECK(text(*work("hold", given), "no-entry-until") == "2026-06-04 06:20");

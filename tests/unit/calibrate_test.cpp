@@ -39,7 +39,8 @@ TEST_CASE("course: time and speed are two sides of one walk") {
 }
 
 TEST_CASE("calibrate: the catches say how far they scatter") {
-  const std::vector catches{Volume::from_fluid_ounces(40), Volume::from_fluid_ounces(44), Volume::from_fluid_ounces(42)};
+  const std::vector catches{Volume::from_fluid_ounces(40), Volume::from_fluid_ounces(44),
+                            Volume::from_fluid_ounces(42)};
   const auto summary = summarize_catches(catches);
   CHECK(summary->mean.fluid_ounces() == about(42));
   CHECK(*summary->spread == about(2.0 / 42));
@@ -56,7 +57,8 @@ TEST_CASE("calibrate: nozzles add up, and say how far they differ") {
   CHECK(!add_nozzles(std::vector{caught[0]})->difference);
   CHECK(add_nozzles({}).error().kind == Trouble::BadInput);
   CHECK(!add_nozzles(std::vector{caught[0], Volume::from_liters(0)}));
-  CHECK(*rate_change(VolumePerArea::from_gallons_per_acre(45), VolumePerArea::from_gallons_per_acre(50)) == about(-0.1));
+  CHECK(*rate_change(VolumePerArea::from_gallons_per_acre(45), VolumePerArea::from_gallons_per_acre(50)) ==
+        about(-0.1));
   CHECK(!rate_change(VolumePerArea::from_gallons_per_acre(45), VolumePerArea{}));
 }
 
@@ -75,10 +77,13 @@ TEST_CASE("calibrate: refill over a measured bed, once and twice") {
 }
 
 TEST_CASE("calibrate: flow, speed and rate there and back") {
-  const auto rate = rate_from_flow(Flow::from_gallons_per_minute(0.2), Speed::from_miles_per_hour(3), Length::from_inches(20));
+  const auto rate =
+      rate_from_flow(Flow::from_gallons_per_minute(0.2), Speed::from_miles_per_hour(3), Length::from_inches(20));
   CHECK(rate->gallons_per_acre() == about(5940 * 0.2 / 60));
-  CHECK(flow_for_rate(*rate, Speed::from_miles_per_hour(3), Length::from_inches(20))->gallons_per_minute() == about(0.2));
-  CHECK(speed_for_rate(*rate, Flow::from_gallons_per_minute(0.2), Length::from_inches(20))->miles_per_hour() == about(3));
+  CHECK(flow_for_rate(*rate, Speed::from_miles_per_hour(3), Length::from_inches(20))->gallons_per_minute() ==
+        about(0.2));
+  CHECK(speed_for_rate(*rate, Flow::from_gallons_per_minute(0.2), Length::from_inches(20))->miles_per_hour() ==
+        about(3));
   CHECK(!rate_from_flow(Flow::from_si(0), Speed::from_miles_per_hour(3), Length::from_inches(20)));
 }
 

@@ -89,7 +89,8 @@ TEST_CASE("a line reads back as it was written, byte for byte") {
 }
 
 TEST_CASE("the beginning of a line is as the format says") {
-  CHECK(write_change(example()).starts_with("{\"v\":1,\"l\":\"" + id(1).text() + "\",\"n\":7,\"t\":1778796340123,\"c\":0,\"w\":"));
+  CHECK(write_change(example()).starts_with("{\"v\":1,\"l\":\"" + id(1).text() +
+                                            "\",\"n\":7,\"t\":1778796340123,\"c\":0,\"w\":"));
 }
 
 TEST_CASE("references as text and back") {
@@ -97,20 +98,23 @@ TEST_CASE("references as text and back") {
   CHECK(ref.text() == id(1).text() + ".812.0f3a01c2");
   CHECK(ChangeRef::parse(ref.text()) == ref);
   const std::string lane = id(1).text();
-  for (const std::string bad : {"", "x", ".812.0f3a01c2x", "812.0f3a01c2", ".0.0f3a01c2", ".01.0f3a01c2", ".812.0f3a01c", ".812.0F3A01C2",
-                                ".812.0f3a01c2 ", ".-1.0f3a01c2", ".99999999999999999.0f3a01c2", ".9007199254740993.0f3a01c2"})
+  for (const std::string bad :
+       {"", "x", ".812.0f3a01c2x", "812.0f3a01c2", ".0.0f3a01c2", ".01.0f3a01c2", ".812.0f3a01c", ".812.0F3A01C2",
+        ".812.0f3a01c2 ", ".-1.0f3a01c2", ".99999999999999999.0f3a01c2", ".9007199254740993.0f3a01c2"})
     CHECK_MESSAGE(!ChangeRef::parse(lane + bad), bad);
 }
 
 TEST_CASE("types and their grammars") {
   const auto fits = [](char type, std::string_view text) { return fits_type(static_cast<FieldType>(type), text); };
   for (const char* good : {"0", "-1", "123456789012345", "1.5", "0.000000001"}) CHECK_MESSAGE(fits('n', good), good);
-  for (const char* bad : {"", "-", "1.", ".5", "+1", "1e5", "1234567890123456", "1.0000000001", "1 ", "0x1", "1,5", "nan"})
+  for (const char* bad :
+       {"", "-", "1.", ".5", "+1", "1e5", "1234567890123456", "1.0000000001", "1 ", "0x1", "1,5", "nan"})
     CHECK_MESSAGE(!fits('n', bad), bad);
-  for (const char* good : {"22 kg", "2 1/2 cup", "1/2 cup", "-4 degC", "1.50 gal", "1 imperial gal", "15 gal/acre", "3 zorkmid"})
+  for (const char* good :
+       {"22 kg", "2 1/2 cup", "1/2 cup", "-4 degC", "1.50 gal", "1 imperial gal", "15 gal/acre", "3 zorkmid"})
     CHECK_MESSAGE(fits('q', good), good);
-  for (const char* bad : {"", "22", "22kg", "22  kg", " 22 kg", "22 kg ", "1. gal", "2 1/ cup", "1/2/3 cup", "2 1 cup", "kg",
-                          "1e3 kg", "1,5 gal", "--1 kg", "1 g\n", "1234567890123456789012345678901234567890 kg"})
+  for (const char* bad : {"", "22", "22kg", "22  kg", " 22 kg", "22 kg ", "1. gal", "2 1/ cup", "1/2/3 cup", "2 1 cup",
+                          "kg", "1e3 kg", "1,5 gal", "--1 kg", "1 g\n", "1234567890123456789012345678901234567890 kg"})
     CHECK_MESSAGE(!fits('q', bad), bad);
   CHECK(fits('w', "per-area"));
   CHECK_FALSE(fits('w', "Per area"));
@@ -133,7 +137,9 @@ TEST_CASE("types and their grammars") {
   CHECK(fits('t', "../../x =cmd()"));  // Just text.
   CHECK(fits('g', "anything"));        // A letter of a newer version.
   CHECK_FALSE(fits_item(std::string(201, 'x')));
-  CHECK_FALSE(fits_item("a\x1F" "b"));
+  CHECK_FALSE(
+      fits_item("a\x1F"
+                "b"));
 }
 
 TEST_CASE("shape: key order, keys missing or twice, white space, what follows the end") {
@@ -191,9 +197,26 @@ TEST_CASE("text: escapes, surrogates, overlong forms, controls") {
   const auto pair = read_change(line_with("\"measured\"", "\"\\ud83c\\udf31\""));
   REQUIRE(pair);
   CHECK(pair->why == "🌱");
-  for (const char* bad : {"\"\\ud83c\"", "\"\\udf31\"", "\"\\ud83c\\u0041\"", "\"\\ud83cx\"", "\"\\u0000\"", "\"\\u12\"",
-                          "\"\\x41\"", "\"\\'\"", "\"\\", "\"open", "\"a\tb\"", "\"\xC0\xAF\"", "\"\xED\xA0\x80\"",
-                          "\"\xF4\x90\x80\x80\"", "\"\xFF\"", "\"\xE2\x82\"", "'single'", "7", "null", "[\"a\"]"})
+  for (const char* bad : {"\"\\ud83c\"",
+                          "\"\\udf31\"",
+                          "\"\\ud83c\\u0041\"",
+                          "\"\\ud83cx\"",
+                          "\"\\u0000\"",
+                          "\"\\u12\"",
+                          "\"\\x41\"",
+                          "\"\\'\"",
+                          "\"\\",
+                          "\"open",
+                          "\"a\tb\"",
+                          "\"\xC0\xAF\"",
+                          "\"\xED\xA0\x80\"",
+                          "\"\xF4\x90\x80\x80\"",
+                          "\"\xFF\"",
+                          "\"\xE2\x82\"",
+                          "'single'",
+                          "7",
+                          "null",
+                          "[\"a\"]"})
     CHECK_MESSAGE(!reads_text(bad), bad);
   CHECK_FALSE(reads_text(std::string("\"a\0b\"", 5)));
 }
@@ -232,8 +255,8 @@ TEST_CASE("keys of a newer version are skipped: texts, whole numbers, flat array
   CHECK(with(",\"q\":1")->unknown_keys);
   CHECK(with(",\"q\":1")->fields == example().fields);
   CHECK(reads(line_with("\"c\":0,", "\"c\":0,\"new\":1,")));
-  for (const char* bad : {",\"q\":{}", ",\"q\":[[1]]", ",\"q\":null", ",\"q\":true", ",\"q\":1.5", ",\"q\":1,\"q\":2", ",\"q\"", ",",
-                          ",\"q\":[1,]", ",\"q\":[,1]"})
+  for (const char* bad : {",\"q\":{}", ",\"q\":[[1]]", ",\"q\":null", ",\"q\":true", ",\"q\":1.5", ",\"q\":1,\"q\":2",
+                          ",\"q\"", ",", ",\"q\":[1,]", ",\"q\":[,1]"})
     CHECK_MESSAGE(!with(bad), bad);
   CHECK_FALSE(with(",\"q\":" + std::string(50'000, '[')));
   std::string many;

@@ -16,8 +16,10 @@ constexpr Date june(int day) { return {2026, 6, day}; }
 const std::vector<Interval> kFarmTwoWeeks{{IntervalPlace::Farm, false, 14}};
 
 TEST_CASE("due: the narrowest interval counts, for its own aim") {
-  const std::vector<Interval> set{{IntervalPlace::Planting, false, 10}, {IntervalPlace::Farm, false, 14},
-                                  {IntervalPlace::Block, false, 21},    {IntervalPlace::Crop, false, 7},
+  const std::vector<Interval> set{{IntervalPlace::Planting, false, 10},
+                                  {IntervalPlace::Farm, false, 14},
+                                  {IntervalPlace::Block, false, 21},
+                                  {IntervalPlace::Crop, false, 7},
                                   {IntervalPlace::Farm, true, 30}};
   CHECK(interval_in_force(set, false)->days == 10);
   CHECK(interval_in_force(set, true)->days == 30);
@@ -25,7 +27,9 @@ TEST_CASE("due: the narrowest interval counts, for its own aim") {
   CHECK(interval_in_force(std::vector<Interval>{set[2], set[3]}, false)->days == 7);
   CHECK(!interval_in_force({}, false));
   // In dispute at one place: the shorter. Below a day is no interval.
-  CHECK(interval_in_force(std::vector<Interval>{{IntervalPlace::Farm, false, 14}, {IntervalPlace::Farm, false, 12}}, false)->days == 12);
+  CHECK(interval_in_force(std::vector<Interval>{{IntervalPlace::Farm, false, 14}, {IntervalPlace::Farm, false, 12}},
+                          false)
+            ->days == 12);
   CHECK(!interval_in_force(std::vector<Interval>{{IntervalPlace::Farm, false, 0}}, false));
 }
 
@@ -55,7 +59,9 @@ TEST_CASE("due: late in the evening still belongs to that day of the farm") {
 
 TEST_CASE("due: today, late, and full after a pass") {
   const std::vector doses{tea(feet(0, 100), 1)};
-  const auto left = [&](Date today) { return due(feet(0, 100), kFarmTwoWeeks, false, doses, today, eastern())->stretches[0]; };
+  const auto left = [&](Date today) {
+    return due(feet(0, 100), kFarmTwoWeeks, false, doses, today, eastern())->stretches[0];
+  };
   CHECK(left(june(1)).share_left == 1);
   CHECK(left(june(15)).days_left == 0);
   CHECK(left(june(15)).is_due());

@@ -1,9 +1,9 @@
+#include "book/enter.h"
+#include "book/bed_states.h"
 #include "book/checks.h"
 #include "book/codes.h"
-#include "book/enter.h"
-#include "book/tables.h"
-#include "book/bed_states.h"
 #include "book/questions.h"
+#include "book/tables.h"
 #include "tests/unit/farm_book.h"
 
 using namespace steep;
@@ -11,9 +11,11 @@ using namespace steep::test;
 
 namespace {
 
-std::string read_back(const Book& book, std::string_view kind, std::string_view field, std::string_view typed, const EnterAs& as = {}) {
+std::string read_back(const Book& book, std::string_view kind, std::string_view field, std::string_view typed,
+                      const EnterAs& as = {}) {
   const auto read = read_field(book, *find_field(*find_kind(kind), field), typed, as);
-  if (!read) return std::string(read.error().kind == Trouble::Ask ? "ask " : "no ") + std::string(read.error().word.key);
+  if (!read)
+    return std::string(read.error().kind == Trouble::Ask ? "ask " : "no ") + std::string(read.error().word.key);
   return read->type == FieldType::NotTaken ? "not taken" : read->text;
 }
 
@@ -31,7 +33,8 @@ TEST_CASE("a bed is found by its name however it is typed; a look-alike asks") {
   const std::vector<Bed> beds = got(read_places(farm.book(), farm.farm)).beds;
   std::vector<Bed> named = beds;
   for (std::size_t i = 0; i < named.size(); ++i) named[i].name = "B" + std::to_string(i + 1);
-  for (const std::string_view typed : {"b-7", "B 7", "B07", "b7", " B7 "}) CHECK(got(bed_by_name(named, typed)) == named[6].id);
+  for (const std::string_view typed : {"b-7", "B 7", "B07", "b7", " B7 "})
+    CHECK(got(bed_by_name(named, typed)) == named[6].id);
   const auto asks = bed_by_name(named, "ß7");
   REQUIRE_FALSE(asks);
   CHECK(asks.error().kind == Trouble::Ask);
@@ -127,7 +130,8 @@ TEST_CASE("not taken is a value, and is never zero") {
   const Id brew = farm.brew(24);
   done(set_limit(book, farm.farm, "oxygen", q("6 mg/L"), "Ana Leland", farm.by_ana()));
   const Moment begun = got(read_brew(book, brew)).air_on->at;
-  const std::pair<int, const char*> slots[] = {{0, "8.4 mg/L"}, {6, "7.1 mg/L"}, {12, ""}, {18, "5.2 mg/L"}, {24, "6.3 mg/L"}};
+  const std::pair<int, const char*> slots[] = {
+      {0, "8.4 mg/L"}, {6, "7.1 mg/L"}, {12, ""}, {18, "5.2 mg/L"}, {24, "6.3 mg/L"}};
   bool low_said = false;
   for (const auto& [hour, value] : slots) {
     ReadingGiven given;
@@ -169,10 +173,15 @@ TEST_CASE("a tank not cleaned since something else warns until a cleaning before
   farm.copy.clock = at("2026-06-04T05:00:00-04:00").at.ms;
   const Id copper = farm.material("Copper", "pesticide", false);
   const Id lot = farm.lot(copper, "K-19", "10 lb");
-  const Id pass = add(book, "pass", {reference_value("farm", farm.farm), reference_value("rig", farm.rig), word_value("aim", "leaf"),
-                                     instant_value("start", at("2026-06-01T18:00:00-04:00")), instant_value("finish", at("2026-06-01T19:00:00-04:00"))});
-  const Id load = add(book, "load", {reference_value("pass", pass), number_value("number", "1"), instant_value("filled", at("2026-06-01T18:00:00-04:00"))});
-  add(book, "load-line", {reference_value("load", load), reference_value("amount.lot", lot), quantity_value("amount.amount", "1 lb")});
+  const Id pass = add(book, "pass",
+                      {reference_value("farm", farm.farm), reference_value("rig", farm.rig), word_value("aim", "leaf"),
+                       instant_value("start", at("2026-06-01T18:00:00-04:00")),
+                       instant_value("finish", at("2026-06-01T19:00:00-04:00"))});
+  const Id load = add(book, "load",
+                      {reference_value("pass", pass), number_value("number", "1"),
+                       instant_value("filled", at("2026-06-01T18:00:00-04:00"))});
+  add(book, "load-line",
+      {reference_value("load", load), reference_value("amount.lot", lot), quantity_value("amount.amount", "1 lb")});
   const Id brew = farm.brew();
   const Moment loading = at("2026-06-04T06:05:00-04:00").at;
   CHECK(has_caution(got(tank_cautions(book, farm.rig, brew, loading, {})), "check.tank-not-cleaned"));
@@ -199,7 +208,8 @@ TEST_CASE("22 kg where the recipe says 22 lb") {
   Book& book = farm.book();
   const Id compost = farm.material("Leaf compost", "compost", false);
   const Id recipe = add(book, "recipe", {text_field_value("name", "Leaf 3"), quantity_value("reference", "110 gal")});
-  add(book, "recipe-line", {reference_value("recipe", recipe), reference_value("material", compost), quantity_value("amount.low", "22 lb")});
+  add(book, "recipe-line",
+      {reference_value("recipe", recipe), reference_value("material", compost), quantity_value("amount.low", "22 lb")});
   BrewGiven given;
   given.recipe = recipe;
   given.fill = q("110 gal");
@@ -219,11 +229,25 @@ TEST_CASE("entering by names: references, groups, what is missing") {
   FarmBook farm(1, 8);
   Book& book = farm.book();
   const Id brew = farm.brew();
-  const Id pass = done(enter(book, "pass", {{"aim", "leaf"}, {"start", "2026-05-14 17:00"}, {"rig", "backpack 1"}, {"people", "Ana"}, {"beds", "N1, N2"}}, {}, farm.by_ana())).record;
+  const Id pass = done(enter(book, "pass",
+                             {{"aim", "leaf"},
+                              {"start", "2026-05-14 17:00"},
+                              {"rig", "backpack 1"},
+                              {"people", "Ana"},
+                              {"beds", "N1, N2"}},
+                             {}, farm.by_ana()))
+                      .record;
   CHECK(text_of(book, pass, "number") == "1");
-  const Id load = done(enter(book, "load", {{"pass", "1"}, {"number", "1"}, {"brew", "brew 31"}, {"tea", "1 gal"}, {"water", "1 gal"}}, {}, farm.by_ana())).record;
+  const Id load =
+      done(enter(book, "load",
+                 {{"pass", "1"}, {"number", "1"}, {"brew", "brew 31"}, {"tea", "1 gal"}, {"water", "1 gal"}}, {},
+                 farm.by_ana()))
+          .record;
   CHECK(text_of(book, load, "mix.brew") == brew.text());
-  const Id dose = done(enter(book, "dose", {{"load", load.text()}, {"bed", "n-01"}, {"when.finish", "2026-05-14 17:10"}}, {}, farm.by_ana())).record;
+  const Id dose =
+      done(enter(book, "dose", {{"load", load.text()}, {"bed", "n-01"}, {"when.finish", "2026-05-14 17:10"}}, {},
+                 farm.by_ana()))
+          .record;
   CHECK(text_of(book, dose, "what.to") == "100 ft");
   CHECK(text_of(book, dose, "what.how") == "done");
   const Table table = got(table_of(book, "dose"));
@@ -241,15 +265,22 @@ TEST_CASE("entering by names: references, groups, what is missing") {
   CHECK(cell("made_by").text == "Ana Leland");
 
   // Overlapping time on the same bed: asked about, an answer after the fact is the person's.
-  const auto twice = enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"when.finish", "2026-05-14 17:10"}}, {}, farm.by_ana());
+  const auto twice = enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"when.finish", "2026-05-14 17:10"}},
+                           {}, farm.by_ana());
   CHECK(has_caution(got(twice).cautions, "check.same-bed-twice"));
   CHECK(refusal(enter(book, "dose", {{"bed", "N1"}}, {}, farm.by_ana())) == "enter.required");
   CHECK(refusal(enter(book, "dose", {{"color", "red"}}, {}, farm.by_ana())) == "enter.no-field");
   CHECK(refusal(enter(book, "doze", {}, {}, farm.by_ana())) == "table.no-kind");
-  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N77"}}, {}, farm.by_ana())) == "enter.nothing-called");
-  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"when.start", "2026-05-14 18:10"}, {"when.finish", "2026-05-14 18:00"}}, {}, farm.by_ana())) ==
-        "check.finish-before-start");
-  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"to", "120 ft"}}, {}, farm.by_ana())) == "check.beyond-bed");
+  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N77"}}, {}, farm.by_ana())) ==
+        "enter.nothing-called");
+  CHECK(refusal(enter(book, "dose",
+                      {{"load", load.text()},
+                       {"bed", "N1"},
+                       {"when.start", "2026-05-14 18:10"},
+                       {"when.finish", "2026-05-14 18:00"}},
+                      {}, farm.by_ana())) == "check.finish-before-start");
+  CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"to", "120 ft"}}, {}, farm.by_ana())) ==
+        "check.beyond-bed");
   done(amend(book, dose, {{"volume", "0.3 gal"}}, {}, farm.by_ana("measured")));
   CHECK(text_of(book, dose, "what.volume") == "0.3 gal");
   CHECK(text_of(book, dose, "what.bed") == farm.beds[0].text());
@@ -276,10 +307,12 @@ TEST_CASE("two beds that are one share what was done; the join can be taken back
   FarmBook farm(14, 2);
   Book& book = farm.book();
   const Id block = got(read_bed(book, farm.beds[0])).block;
-  const Id twin = add(book, "bed", {reference_value("block", block), text_field_value("name", "N1"), quantity_value("size.length", "100 ft"),
-                                    quantity_value("size.width", "30 in")});
+  const Id twin = add(book, "bed",
+                      {reference_value("block", block), text_field_value("name", "N1"),
+                       quantity_value("size.length", "100 ft"), quantity_value("size.width", "30 in")});
   bool offered = false;
-  for (const OpenQuestion& question : got(open_questions(book))) offered = offered || question.kind == QuestionKind::SameThing;
+  for (const OpenQuestion& question : got(open_questions(book)))
+    offered = offered || question.kind == QuestionKind::SameThing;
   CHECK(offered);
   const Id pass = farm.start(farm.choices(farm.brew(), {twin}));
   farm.spray(pass, twin);
@@ -337,8 +370,10 @@ TEST_CASE("codes: bare for the copy that counted first, with its letters for eve
   marek.checks = take_checks;
   marek.open();
   meet(ana.copy, marek);
-  const Id other = add(*marek.book, "pass", {reference_value("farm", ana.farm), number_value("number", std::to_string(got(Codes::read(*marek.book)).next("pass"))),
-                                             word_value("aim", "leaf"), instant_value("start", marek.book->now()), not_taken("finish")});
+  const Id other = add(*marek.book, "pass",
+                       {reference_value("farm", ana.farm),
+                        number_value("number", std::to_string(got(Codes::read(*marek.book)).next("pass"))),
+                        word_value("aim", "leaf"), instant_value("start", marek.book->now()), not_taken("finish")});
   meet(ana.copy, marek);
   for (const Book* book : {&ana.book(), marek.book.get()}) {
     const Codes codes = got(Codes::read(*book));
@@ -358,11 +393,21 @@ TEST_CASE("a record is found by what people call it, with or without the word fo
   const Id brew = farm.brew(), pass = farm.start(farm.choices(brew, farm.beds));
   const Id load = got(loads(book, pass)).front().id;
   const std::string number = got(Codes::read(book)).text(pass), brewed = got(Codes::read(book)).text(brew);
-  const std::pair<std::string, Id> known[] = {
-      {"K-19", lot},          {"lot K-19", lot},        {"Lote k-19", lot},         {"liquid kelp K-19", lot},
-      {"N1", farm.beds[0]},   {"bed N1", farm.beds[0]}, {"cama n-01", farm.beds[0]}, {"Ana", farm.ana},
-      {"person Ana", farm.ana}, {"pass " + number, pass}, {"brew " + brewed, brew},   {"té " + brewed, brew},
-      {number + " / 1", load}, {"load " + number + "/1", load}, {"rig " + text_of(book, farm.rig, "name"), farm.rig}};
+  const std::pair<std::string, Id> known[] = {{"K-19", lot},
+                                              {"lot K-19", lot},
+                                              {"Lote k-19", lot},
+                                              {"liquid kelp K-19", lot},
+                                              {"N1", farm.beds[0]},
+                                              {"bed N1", farm.beds[0]},
+                                              {"cama n-01", farm.beds[0]},
+                                              {"Ana", farm.ana},
+                                              {"person Ana", farm.ana},
+                                              {"pass " + number, pass},
+                                              {"brew " + brewed, brew},
+                                              {"té " + brewed, brew},
+                                              {number + " / 1", load},
+                                              {"load " + number + "/1", load},
+                                              {"rig " + text_of(book, farm.rig, "name"), farm.rig}};
   for (const auto& one : known) {
     CAPTURE(one.first);
     CHECK(got(find_record(book, kAny, one.first, {})) == one.second);
@@ -374,13 +419,16 @@ TEST_CASE("a record is found by what people call it, with or without the word fo
   CHECK(got(find_record(book, kAny, "Lot 5", {})) == odd);
 }
 
-TEST_CASE("a reading entered as fields meets the checks of one that is typed at the brew, and a note is of anything with a name") {
+TEST_CASE(
+    "a reading entered as fields meets the checks of one that is typed at the brew, and a note is of anything with a "
+    "name") {
   FarmBook farm(1, 4);
   Book& book = farm.book();
   const Id brew = farm.brew();
   const std::string code = "brew " + got(Codes::read(book)).text(brew);
   const auto reading = [&](std::string_view quantity, std::string_view value, std::string reason = {}) {
-    return enter(book, "reading", {{"of", code}, {"quantity", std::string(quantity)}, {"value", std::string(value)}}, {}, farm.by_ana(std::move(reason)));
+    return enter(book, "reading", {{"of", code}, {"quantity", std::string(quantity)}, {"value", std::string(value)}},
+                 {}, farm.by_ana(std::move(reason)));
   };
   const Outcome freezing = got(reading("temperature", "20 F"));
   CHECK_FALSE(freezing.written);
@@ -391,4 +439,3 @@ TEST_CASE("a reading entered as fields meets the checks of one that is typed at 
   CHECK(got(reading("smell", "earthy")).written);
   CHECK(got(enter(book, "note", {{"of", code}, {"text", "moved to the shade"}}, {}, farm.by_ana())).written);
 }
-

@@ -51,7 +51,8 @@ inline bool has_caution(const std::vector<Caution>& cautions, std::string_view w
 
 /// Alder Reach: North with 24 beds of 100 ft × 30 in (N9, N10, N17, N18 of 70 ft), a backpack of 4 gal, a brew.
 struct FarmBook {
-  explicit FarmBook(std::optional<int> wait_days = 1, int bed_count = 24, std::string label = "Ana's phone", std::uint64_t seed = 1)
+  explicit FarmBook(std::optional<int> wait_days = 1, int bed_count = 24, std::string label = "Ana's phone",
+                    std::uint64_t seed = 1)
       : copy(std::move(label), seed) {
     copy.checks = take_checks;
     copy.open();
@@ -71,10 +72,12 @@ struct FarmBook {
     farm = started.farm;
     ana = started.person;
     beds = started.beds;
-    rig = add(book(), "rig", {text_field_value("name", "Backpack 1"), quantity_value("tank.volume", "4 gal"),
-                              quantity_value("tank.dead", "0.15 gal")});
-    add(book(), "calibration", {reference_value("rig", rig), quantity_value("result.rate", "45 gal/acre"),
-                                word_value("result.area", "bed-top"), quantity_value("result.speed", "2.56 ft/s")});
+    rig = add(book(), "rig",
+              {text_field_value("name", "Backpack 1"), quantity_value("tank.volume", "4 gal"),
+               quantity_value("tank.dead", "0.15 gal")});
+    add(book(), "calibration",
+        {reference_value("rig", rig), quantity_value("result.rate", "45 gal/acre"),
+         word_value("result.area", "bed-top"), quantity_value("result.speed", "2.56 ft/s")});
     well = add(book(), "water-source", {text_field_value("name", "Well"), word_value("kind", "well")});
   }
 
@@ -87,21 +90,28 @@ struct FarmBook {
   /// A brew of 5 gal that met water `hours` ago.
   Id brew(double hours = 24, std::string_view fill = "5 gal") {
     const Stamp begun = {{copy.clock - static_cast<std::int64_t>(hours * static_cast<double>(kHour))}, -240};
-    return add(book(), "brew", {number_value("number", "31"), quantity_value("fill", std::string(fill)),
-                                instant_value("met_water", begun), instant_value("air_on", begun)});
+    return add(book(), "brew",
+               {number_value("number", "31"), quantity_value("fill", std::string(fill)),
+                instant_value("met_water", begun), instant_value("air_on", begun)});
   }
   Id material(std::string name, std::string kind, bool labelled) {
-    return add(book(), "material", {text_field_value("name", name), word_value("kind", kind), yes_no_value("labelled", labelled)});
+    return add(book(), "material",
+               {text_field_value("name", name), word_value("kind", kind), yes_no_value("labelled", labelled)});
   }
   Id lot(const Id& material, std::string code, std::string amount) {
-    return add(book(), "lot", {reference_value("material", material), text_field_value("code", code), quantity_value("quantity", amount)});
+    return add(
+        book(), "lot",
+        {reference_value("material", material), text_field_value("code", code), quantity_value("quantity", amount)});
   }
   Id label(const Id& material, std::string crop, std::string harvest, std::string entry = "0 h") {
-    return add(book(), "label-line", {reference_value("material", material), text_field_value("crop", crop),
-                                      quantity_value("wait.harvest", harvest), quantity_value("wait.entry", entry)});
+    return add(book(), "label-line",
+               {reference_value("material", material), text_field_value("crop", crop),
+                quantity_value("wait.harvest", harvest), quantity_value("wait.entry", entry)});
   }
   Id plant(const Id& bed, std::string crop, std::string planted = "2026-04-09") {
-    return add(book(), "planting", {reference_value("bed", bed), text_field_value("crop", crop), date_value("planted", *parse_date(planted))});
+    return add(
+        book(), "planting",
+        {reference_value("bed", bed), text_field_value("crop", crop), date_value("planted", *parse_date(planted))});
   }
 
   /// What Ana chooses for a pass over these beds.

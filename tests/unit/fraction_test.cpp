@@ -21,7 +21,9 @@ TEST_CASE("fraction: from decimals") {
   CHECK(decimal("-0.125") == Fraction(-1, 8));
   CHECK(decimal("0") == Fraction(0));
   CHECK(decimal("3.785411784") == Fraction(473176473, 125000000));
-  for (const std::string_view bad : {"", "-", ".5", "5.", "1,5", "1e3", "1.2.3", " 1", "12345678901234567890123456789012345678"}) CHECK_FALSE(Fraction::from_decimal(bad));
+  for (const std::string_view bad :
+       {"", "-", ".5", "5.", "1,5", "1e3", "1.2.3", " 1", "12345678901234567890123456789012345678"})
+    CHECK_FALSE(Fraction::from_decimal(bad));
 }
 
 TEST_CASE("fraction: arithmetic is exact") {

@@ -2,13 +2,13 @@
 
 #include <doctest/doctest.h>
 
-#include <fstream>
 #include <zlib.h>
+#include <fstream>
 
 #include "book/book_file.h"
-#include "handover_copies.h"
 #include "handover/file_reader.h"
 #include "handover/flat_object.h"
+#include "handover_copies.h"
 
 using namespace steep;
 using namespace steep::testing;
@@ -98,7 +98,8 @@ TEST_CASE("handover: merging makes no change, and both ways end the same (I2, I8
 
 TEST_CASE("handover: one group set on two copies differs, the same value does not (merge scenarios 3 and 4)") {
   TwoPhones phones;
-  const Id lot = phones.ana.add("lot", {reference_value("material", phones.kelp), quantity_value("quantity", "16 fl oz")});
+  const Id lot =
+      phones.ana.add("lot", {reference_value("material", phones.kelp), quantity_value("quantity", "16 fl oz")});
   phones.marek.take(phones.ana.give_all());
   SUBCASE("different amounts") {
     phones.ana.change(lot, {quantity_value("quantity", "1.5 gal")});
@@ -289,7 +290,8 @@ TEST_CASE("handover: three words for one's own changes") {
   CHECK(handed->confirmed_by == "Marek's phone");
 }
 
-TEST_CASE("handover: given is what the file carried: not other parts, not what was written while it was on its way out") {
+TEST_CASE(
+    "handover: given is what the file carried: not other parts, not what was written while it was on its way out") {
   TwoPhones phones;
   Book& book = *phones.ana.book;
   const Id farm = book.new_record();
@@ -315,8 +317,8 @@ TEST_CASE("handover: given is what the file carried: not other parts, not what w
 TEST_CASE("flat objects: only flat ones, nothing twice, no unknown escape") {
   CHECK(FlatObject::read(R"({"a":"x","n":12,"l":["p","q"]})"));
   CHECK(FlatObject::read(R"({"a":"x","n":12})")->integer("n") == 12);
-  for (const char* bad : {R"({"a":{}})", R"({"a":[[]]})", R"({"a":1.5})", R"({"a":1e3})", R"({"a":"x","a":"y"})", R"({"a":"\q"})",
-                          R"({"a":"\ud800"})", R"({"a":"x"} )", R"({"a":01})", R"({})", R"(["a"])", R"({"a":99999999999999999})",
-                          "{\"a\":\"\xff\"}", "{\"a\":\"\x01\"}"})
+  for (const char* bad : {R"({"a":{}})", R"({"a":[[]]})", R"({"a":1.5})", R"({"a":1e3})", R"({"a":"x","a":"y"})",
+                          R"({"a":"\q"})", R"({"a":"\ud800"})", R"({"a":"x"} )", R"({"a":01})", R"({})", R"(["a"])",
+                          R"({"a":99999999999999999})", "{\"a\":\"\xff\"}", "{\"a\":\"\x01\"}"})
     CHECK_FALSE(FlatObject::read(bad));
 }

@@ -170,7 +170,8 @@ void History::open_form(std::size_t i) {
 /// Do copies differ on whether it, or something that hangs on it, is struck? Then the stand-in is the clocks' choice.
 bool History::strike_in_dispute(const Book& book, const Record& record) const {
   const auto disputed = [](const Record& of) {
-    return std::any_of(of.groups.begin(), of.groups.end(), [](const Group& group) { return group.key == "struck" && group.differs; });
+    return std::any_of(of.groups.begin(), of.groups.end(),
+                       [](const Group& group) { return group.key == "struck" && group.differs; });
   };
   return disputed(record) || std::any_of(records_.begin(), records_.end(), [&](const Id& id) {
            const auto child = book.record(id);

@@ -33,8 +33,8 @@ TEST_CASE("hold: a mixed tank on intercropped beds") {
   const Moment finish = at(zone, 2026, 6, 3, 18, 20);
 
   SUBCASE("lettuce: the farm's tea rule is the longest") {
-    const std::vector treatments{
-        sprayed(finish, {farm_tea(Wait::days(14)), label("A, lettuce", Wait::days(0)), label("B, lettuce", Wait::days(7))})};
+    const std::vector treatments{sprayed(
+        finish, {farm_tea(Wait::days(14)), label("A, lettuce", Wait::days(0)), label("B, lettuce", Wait::days(7))})};
     const Hold by_hours = harvest_hold(treatments, DayCounting::Hours, zone);
     CHECK(by_hours.state == Hold::State::Until);
     CHECK(local(zone, *by_hours.until) == "2026-06-17T18:20");
@@ -53,8 +53,8 @@ TEST_CASE("hold: a mixed tank on intercropped beds") {
     CHECK(!by_dates.holds_at(morning));
   }
   SUBCASE("radish in the same bed: no harvest date is known") {
-    const std::vector treatments{sprayed(
-        finish, {farm_tea(Wait::days(14)), label("A, radish", Wait::days(0)), label("B, radish", Wait::not_on_label())})};
+    const std::vector treatments{sprayed(finish, {farm_tea(Wait::days(14)), label("A, radish", Wait::days(0)),
+                                                  label("B, radish", Wait::not_on_label())})};
     const Hold hold = harvest_hold(treatments, DayCounting::Dates, zone);
     CHECK(hold.state == Hold::State::NotKnown);
     CHECK(hold.governing()->rule == 2);
@@ -66,7 +66,11 @@ TEST_CASE("hold: a mixed tank on intercropped beds") {
 
 TEST_CASE("hold: waiting days across a leap day are counted as civil dates") {
   // Day counts checked by hand: 1 Nov + 29 = 30 Nov, + 60 = 31 Dec, + 91 = 31 Jan.
-  struct Row { Date applied; int days; Date first; };
+  struct Row {
+    Date applied;
+    int days;
+    Date first;
+  };
   const Zone zone = eastern();
   for (const Row& row : {Row{{2027, 11, 1}, 90, {2028, 1, 30}}, Row{{2027, 11, 1}, 120, {2028, 2, 29}},
                          Row{{2026, 11, 1}, 90, {2027, 1, 30}}, Row{{2026, 11, 1}, 120, {2027, 3, 1}},
@@ -97,14 +101,16 @@ TEST_CASE("hold: a longer wait never ends earlier, whatever the hour, also aroun
         for (const int month : {3, 10}) {
           const Moment finish = at(zone, 2026, month, day + (month == 10 ? 15 : 0), hour, 59);
           for (int days = 0; days < 20; ++days)
-            CHECK(wait_end(Wait::days(days + 1), finish, counting, zone) >= wait_end(Wait::days(days), finish, counting, zone));
+            CHECK(wait_end(Wait::days(days + 1), finish, counting, zone) >=
+                  wait_end(Wait::days(days), finish, counting, zone));
         }
       }
 }
 
 TEST_CASE("hold: entry waits count in hours from the bed's own finish") {
   const Zone zone = eastern();
-  Treatment treatment{"dose", {at(zone, 2026, 3, 7, 18, 0)}, {}, {label("B", Wait::hours(12)), label("C", Wait::hours(4))}};
+  Treatment treatment{
+      "dose", {at(zone, 2026, 3, 7, 18, 0)}, {}, {label("B", Wait::hours(12)), label("C", Wait::hours(4))}};
   const Hold hold = entry_hold(std::vector{treatment}, zone);
   // The clock jumps that night: 12 h after 18:00 is 07:00.
   CHECK(local(zone, *hold.until) == "2026-03-08T07:00");
@@ -121,8 +127,8 @@ TEST_CASE("hold: tea on leaves brings the farm's rule, tea on soil does not") {
   CHECK(tea_rule_wait(std::vector{Aim::Soil, Aim::Leaf}, farm, {Wait::days(1)}));  // In dispute.
 
   const Zone zone = eastern();
-  const Hold hold =
-      harvest_hold(std::vector{sprayed(at(zone, 2026, 6, 3, 18, 20), {farm_tea(Wait::undecided())})}, DayCounting::Dates, zone);
+  const Hold hold = harvest_hold(std::vector{sprayed(at(zone, 2026, 6, 3, 18, 20), {farm_tea(Wait::undecided())})},
+                                 DayCounting::Dates, zone);
   CHECK(hold.state == Hold::State::NotKnown);
   CHECK(hold.governing()->wait.kind == Wait::Kind::Undecided);
   CHECK(!hold.until);
@@ -183,7 +189,8 @@ TEST_CASE("hold: nothing sprayed, nothing held; a set hold has no end") {
 TEST_CASE("hold: the whole bed waits for its latest part") {
   const Zone zone = eastern();
   const auto part = [&](int day, Wait wait) {
-    return harvest_hold(std::vector{sprayed(at(zone, 2026, 6, day, 7, 0), {label("B", wait)})}, DayCounting::Hours, zone);
+    return harvest_hold(std::vector{sprayed(at(zone, 2026, 6, day, 7, 0), {label("B", wait)})}, DayCounting::Hours,
+                        zone);
   };
   const std::vector parts{part(1, Wait::days(1)), part(2, Wait::days(1)), Hold{}};
   const Hold bed = latest_hold(parts);
@@ -199,7 +206,8 @@ TEST_CASE("hold: the whole bed waits for its latest part") {
 TEST_CASE("hold: days and hours end by themselves, all else waits for a person") {
   CHECK(Wait::days(7).is_known());
   CHECK(Wait::hours(0).is_known());
-  for (const Wait& wait : {Wait::undecided(), Wait::not_on_label(), Wait::not_known(), Wait::by_hand()}) CHECK(!wait.is_known());
+  for (const Wait& wait : {Wait::undecided(), Wait::not_on_label(), Wait::not_known(), Wait::by_hand()})
+    CHECK(!wait.is_known());
 }
 
 }  // namespace

@@ -1,7 +1,6 @@
 // The journal: what a write does, who a copy is, what is refused.
 #include "book_copies.h"
 
-
 using namespace steep;
 using namespace steep::test;
 
@@ -62,11 +61,14 @@ TEST_CASE("a record reads back as it was written, also after the book was closed
 TEST_CASE("the wide table holds the winner's values with their SI") {
   Copy ana("Ana's phone", 3);
   REQUIRE(ana.book->start("Alder Reach", false));
-  add(*ana.book, "water-source", {text_field_value("name", "Creek well"), word_value("kind", "well"),
-                                  date_value("test.date", {2026, 5, 1}), FieldValue{"test.e_coli", FieldType::Censored, "<1", {}}});
-  add(*ana.book, "vessel", {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "10 L"),
-                            not_taken("volume.working"), number_value("outlets", "4")});
-  auto query = ana.book->db().query("SELECT name, kind, test_date, test_e_coli, struck, differs, part FROM k_water_source");
+  add(*ana.book, "water-source",
+      {text_field_value("name", "Creek well"), word_value("kind", "well"), date_value("test.date", {2026, 5, 1}),
+       FieldValue{"test.e_coli", FieldType::Censored, "<1", {}}});
+  add(*ana.book, "vessel",
+      {text_field_value("name", "Barrel"), quantity_value("volume.nominal", "10 L"), not_taken("volume.working"),
+       number_value("outlets", "4")});
+  auto query =
+      ana.book->db().query("SELECT name, kind, test_date, test_e_coli, struck, differs, part FROM k_water_source");
   REQUIRE(query.next());
   CHECK(query.text(0) == "Creek well");
   CHECK(query.text(1) == "well");
@@ -76,7 +78,8 @@ TEST_CASE("the wide table holds the winner's values with their SI") {
   CHECK(query.is_null(5));
   CHECK(query.text(6) == "house/base");
   auto vessel = ana.book->db().query(
-      "SELECT volume_nominal, volume_nominal_si, volume_working, volume_working_si, not_taken, outlets_n FROM k_vessel");
+      "SELECT volume_nominal, volume_nominal_si, volume_working, volume_working_si, not_taken, outlets_n FROM "
+      "k_vessel");
   REQUIRE(vessel.next());
   CHECK(vessel.text(0) == "10 L");
   CHECK(vessel.real(1) == doctest::Approx(0.010));  // 1 L = 10⁻³ m³ by definition.
@@ -125,7 +128,8 @@ TEST_CASE("a pass lies in its farm's year of the work, its doses beside it, a br
   REQUIRE(book.start("Alder Reach", false));
   const Id farm = add(book, "farm", {text_field_value("name", "Alder Reach")});
   const Stamp new_year{{1'767'243'000'000}, -300};  // 2026-01-01T04:50Z, still 2025 where it was written.
-  const Id pass = add(book, "pass", {reference_value("farm", farm), word_value("aim", "leaf"), instant_value("start", new_year)});
+  const Id pass =
+      add(book, "pass", {reference_value("farm", farm), word_value("aim", "leaf"), instant_value("start", new_year)});
   CHECK(book.part_of(pass) == Part{farm, 2025});
   const Id load = add(book, "load", {reference_value("pass", pass)});
   CHECK(book.part_of(load) == Part{farm, 2025});
@@ -153,13 +157,16 @@ TEST_CASE("refused whole, and nothing is written") {
   refused(save_of(book, "tractor", {text_field_value("name", "x")}), "journal.write.kind");
   refused(save_of(book, "rig", {text_field_value("colour", "red")}), "journal.write.field");
   refused(save_of(book, "rig", {quantity_value("swath", "3 ft")}), "journal.write.missing");
-  refused(save_of(book, "rig", {text_field_value("name", "x"), quantity_value("swath", "3 gal")}), "journal.write.unit");
-  refused(save_of(book, "rig", {text_field_value("name", "x"), text_field_value("swath", "3 ft")}), "journal.write.value");
+  refused(save_of(book, "rig", {text_field_value("name", "x"), quantity_value("swath", "3 gal")}),
+          "journal.write.unit");
+  refused(save_of(book, "rig", {text_field_value("name", "x"), text_field_value("swath", "3 ft")}),
+          "journal.write.value");
   refused(save_of(book, "rig", {text_field_value("name", "x"), word_value("kind", "plane")}), "journal.write.word");
   refused(save_of(book, "rig", {text_field_value("name", "x"), text_field_value("name", "y")}), "journal.write.twice");
   refused(save_of(book, "calibration", {reference_value("rig", book.new_record())}), "journal.write.nothing");
   refused(save_of(book, "calibration", {reference_value("rig", farm)}), "journal.write.reference");
-  refused(save_of(book, "book", {text_field_value("name", "Two"), word_value("mode", "real")}), "journal.write.started");
+  refused(save_of(book, "book", {text_field_value("name", "Two"), word_value("mode", "real")}),
+          "journal.write.started");
   refused(edit_of(book, book.id(), {word_value("mode", "demo")}), "journal.write.demo");
   refused(edit_of(book, rig, {text_field_value("struck", " \t\n")}), "journal.write.reason");
   refused(save_of(book, "rig", {text_field_value("name", std::string(40'000, 'x'))}), "journal.write.value");
@@ -232,7 +239,9 @@ TEST_CASE("a copy keeps its lanes over a restart, and takes new ones when the an
   CHECK(ana.book->lanes().size() == 1);
 
   SUBCASE("missing") { ana.anchor.clear(); }
-  SUBCASE("of another state") { ana.anchor += make_lane_id([](auto bytes) { bytes[0] = 1; }).text() + "\n"; }
+  SUBCASE("of another state") {
+    ana.anchor += make_lane_id([](auto bytes) { bytes[0] = 1; }).text() + "\n";
+  }
   ana.open();
   CHECK(ana.book->copy().is_nil());
   add(*ana.book, "rig", {text_field_value("name", "Cart")});

@@ -45,8 +45,8 @@ TEST_CASE("loads: one full tank and the rest, ending within a bed") {
   REQUIRE(plan);
   REQUIRE(plan->loads.size() == 2);
   CHECK(plan->loads[0].in_tank.spray().gallons() == about(4));
-  CHECK(plan->loads[0].in_tank.tea.gallons() == about(16.0 / 9));   // 1.78
-  CHECK(plan->loads[0].in_tank.water.gallons() == about(20.0 / 9)); // 2.22
+  CHECK(plan->loads[0].in_tank.tea.gallons() == about(16.0 / 9));                     // 1.78
+  CHECK(plan->loads[0].in_tank.water.gallons() == about(20.0 / 9));                   // 2.22
   CHECK(plan->loads[1].in_tank.spray().gallons() == about(4500.0 / 43560 * 45 - 4));  // 0.65
   // 4 gal at 45 gal/acre cover 3,872 ft² = 15 beds and 122 ft² of the 16th: 48.8 ft.
   CHECK(plan->loads[0].last_bed == 15);

@@ -50,7 +50,8 @@ TEST_CASE("an act counts whole or not at all, also across a gap") {
   CHECK(farm.ana.book->kind_of(three) == "rig");
 }
 
-TEST_CASE("forged references: a ring never counts, an own later line is refused, another record's change replaces nothing") {
+TEST_CASE(
+    "forged references: a ring never counts, an own later line is refused, another record's change replaces nothing") {
   Two farm;
   ForeignLane a(3), b(4);
   const Id one = farm.ana.book->new_record();
@@ -77,10 +78,12 @@ TEST_CASE("a newer program's kinds, fields and types stay as they came, and an e
   Two farm;
   ForeignLane far(9);
   far.add(farm.rig, "rig",
-          {quantity_value("tank.volume", "4 gal"), text_field_value("tank.liner", "rubber"), text_field_value("hue", "red")},
+          {quantity_value("tank.volume", "4 gal"), text_field_value("tank.liner", "rubber"),
+           text_field_value("hue", "red")},
           heads(*farm.ana.book, farm.rig));
   const Id drone = farm.ana.book->new_record();
-  far.add(drone, "drone", {text_field_value("name", "high"), FieldValue{"shape", static_cast<FieldType>('g'), "1 2 3", {}}});
+  far.add(drone, "drone",
+          {text_field_value("name", "high"), FieldValue{"shape", static_cast<FieldType>('g'), "1 2 3", {}}});
   std::string odd = write_change(far.change(drone, "drone", {text_field_value("name", "higher")}, {far.tip()}));
   odd.insert(odd.size() - 1, R"(,"x9":["a",1],"y":-3)");
   far.add(odd);
@@ -197,8 +200,9 @@ TEST_CASE("a take cancelled, or whose lines do not fit, leaves everything as it 
     const auto& line = sections[0].lines.back();
     REQUIRE((*in)->line(line.seq, line.prev, line.hash, *read_change(line.body), line.body));
     // Commands are refused meanwhile, and a second take.
-    CHECK(farm.office.book->write(save_of(*farm.office.book, "rig", {text_field_value("name", "x")}), {}).error().kind ==
-          Trouble::Conflict);
+    CHECK(
+        farm.office.book->write(save_of(*farm.office.book, "rig", {text_field_value("name", "x")}), {}).error().kind ==
+        Trouble::Conflict);
     CHECK_FALSE(farm.office.book->begin_take({}));
     CHECK_FALSE((*in)->finish());
   }
@@ -219,8 +223,9 @@ TEST_CASE("a take cancelled, or whose lines do not fit, leaves everything as it 
 TEST_CASE("no file is taken while a pass is open here") {
   Two farm;
   const Id land = add(*farm.ana.book, "farm", {text_field_value("name", "Alder Reach")});
-  const Id pass = add(*farm.ana.book, "pass", {reference_value("farm", land), word_value("aim", "leaf"),
-                                               instant_value("start", farm.ana.book->now())});
+  const Id pass =
+      add(*farm.ana.book, "pass",
+          {reference_value("farm", land), word_value("aim", "leaf"), instant_value("start", farm.ana.book->now())});
   const auto refused = take(*farm.ana.book, everything(*farm.office.book));
   REQUIRE_FALSE(refused);
   CHECK(refused.error().word.key == "book.pass_open");

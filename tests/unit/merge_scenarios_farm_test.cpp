@@ -17,7 +17,8 @@ std::vector<std::string> sentences(const Book& book) {
   const SpellAs as{{}, got(Zone::from_name("America/New_York")), {2026, 5, 21}};
   std::vector<std::string> all;
   for (const OpenQuestion& question : got(open_questions(book)))
-    if (question.kind == QuestionKind::Finding) all.push_back(spell(question.word, question.values, Words(Language::English), as));
+    if (question.kind == QuestionKind::Finding)
+      all.push_back(spell(question.word, question.values, Words(Language::English), as));
   std::sort(all.begin(), all.end());
   return all;
 }

@@ -147,7 +147,9 @@ TEST_CASE("scenario 23: the disk is full at each write of an import: a sentence,
   CHECK(refused > 3);
 }
 
-TEST_CASE("scenarios 23, 33: the power fails, the disk is full at each write of a take that joins two starts: the join stands only with the records") {
+TEST_CASE(
+    "scenarios 23, 33: the power fails, the disk is full at each write of a take that joins two starts: the join "
+    "stands only with the records") {
   Folder place;
   Copy ana("Ana's phone", 1);
   REQUIRE(ana.book->start("Alder Reach", false));

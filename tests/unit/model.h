@@ -44,7 +44,8 @@ inline std::set<Hash> ready(const Journal& journal) {
       for (const ModelLine* line : act) inside.insert(line->address());
       bool all = !act.empty();
       for (const ModelLine* line : act)
-        for (const ChangeRef& ref : line->change.seen) all = all && (inside.count(ref.text()) + seen_ok.count(ref.text()) > 0);
+        for (const ChangeRef& ref : line->change.seen)
+          all = all && (inside.count(ref.text()) + seen_ok.count(ref.text()) > 0);
       if (!all) continue;
       more = true;
       for (const ModelLine* line : act) {
@@ -84,7 +85,8 @@ struct ModelGroup {
 using State = std::map<std::pair<std::string, Id>, std::map<std::string, ModelGroup>>;
 
 /// S = fold(J), less the lines in `aside`. `part_of_lane` as the lanes' first lines or heads say.
-inline State fold_model(const Journal& journal, const std::map<Id, Part>& part_of_lane, const std::set<Hash>& aside = {}) {
+inline State fold_model(const Journal& journal, const std::map<Id, Part>& part_of_lane,
+                        const std::set<Hash>& aside = {}) {
   std::map<std::pair<std::string, Id>, std::vector<const ModelLine*>> records;
   for (const Hash& hash : ready(journal)) {
     if (aside.count(hash) > 0) continue;

@@ -110,8 +110,12 @@ struct Life {
       : disk(disk_), storage(disk_, run), store(storage, [this] { return clock; }) {
     const auto loaded = load(store, disk, writer);
     REQUIRE(loaded.has_value());
-    serve_pages(&store, [this](std::span<std::uint8_t> bytes) { for (auto& b : bytes) b = static_cast<std::uint8_t>(chance()); },
-                [this] { return clock; });
+    serve_pages(
+        &store,
+        [this](std::span<std::uint8_t> bytes) {
+          for (auto& b : bytes) b = static_cast<std::uint8_t>(chance());
+        },
+        [this] { return clock; });
     REQUIRE(register_page_vfs().has_value());
     REQUIRE(check_pages().has_value());
     REQUIRE(sqlite3_open_v2(kPageFile, &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, kPageVfs) == SQLITE_OK);
@@ -140,7 +144,8 @@ struct Life {
   bool whole() const {
     sqlite3_stmt* s = nullptr;
     sqlite3_prepare_v2(db, "PRAGMA integrity_check", -1, &s, nullptr);
-    const bool ok = sqlite3_step(s) == SQLITE_ROW && std::strcmp(reinterpret_cast<const char*>(sqlite3_column_text(s, 0)), "ok") == 0;
+    const bool ok = sqlite3_step(s) == SQLITE_ROW &&
+                    std::strcmp(reinterpret_cast<const char*>(sqlite3_column_text(s, 0)), "ok") == 0;
     sqlite3_finalize(s);
     return ok;
   }
@@ -356,8 +361,9 @@ TEST_CASE("page store: a connection without the promised pragmas cannot write") 
   REQUIRE(load(store, disk).has_value());
   serve_pages(&store, {}, {});
   REQUIRE(register_page_vfs().has_value());
-  for (const char* pragmas : {"PRAGMA journal_mode=MEMORY", "PRAGMA journal_mode=OFF; PRAGMA cache_spill=OFF; PRAGMA locking_mode=EXCLUSIVE",
-                              "PRAGMA journal_mode=MEMORY; PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_spill=ON"}) {
+  for (const char* pragmas :
+       {"PRAGMA journal_mode=MEMORY", "PRAGMA journal_mode=OFF; PRAGMA cache_spill=OFF; PRAGMA locking_mode=EXCLUSIVE",
+        "PRAGMA journal_mode=MEMORY; PRAGMA locking_mode=EXCLUSIVE; PRAGMA cache_spill=ON"}) {
     sqlite3* db = nullptr;
     REQUIRE(sqlite3_open_v2(kPageFile, &db, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, kPageVfs) == SQLITE_OK);
     sqlite3_exec(db, pragmas, nullptr, nullptr, nullptr);
@@ -402,8 +408,12 @@ TEST_CASE("page store: what was cut off is zero when the file grows again") {
   PageStore store(storage, [] { return Moment{1}; });
   REQUIRE(load(store, disk).has_value());
   const std::string ones(kPageBytes, '\1'), zeros(kPageBytes, '\0');
-  const auto write = [&](std::uint32_t number) { store.write_page(number, reinterpret_cast<const std::uint8_t*>(ones.data())); };
-  const auto holds = [&](std::uint32_t number) { return std::string(reinterpret_cast<const char*>(store.page(number)), kPageBytes); };
+  const auto write = [&](std::uint32_t number) {
+    store.write_page(number, reinterpret_cast<const std::uint8_t*>(ones.data()));
+  };
+  const auto holds = [&](std::uint32_t number) {
+    return std::string(reinterpret_cast<const char*>(store.page(number)), kPageBytes);
+  };
   for (std::uint32_t i = 0; i < 2 * kSegmentPages; ++i) write(i);
   store.cut(3);
   write(kSegmentPages + 2);  // SQLite may leave a gap.
@@ -421,7 +431,9 @@ TEST_CASE("page store: a rolled back transaction leaves no trace") {
     Life life(disk, 1);
     life.enter(10);
     life.settle();
-    life.run_sql("BEGIN; INSERT INTO entry(body) SELECT randomblob(3000) FROM (WITH RECURSIVE c(x) AS (SELECT 1 UNION ALL SELECT x+1 FROM c WHERE x < 3000) SELECT x FROM c)");
+    life.run_sql(
+        "BEGIN; INSERT INTO entry(body) SELECT randomblob(3000) FROM (WITH RECURSIVE c(x) AS (SELECT 1 UNION ALL "
+        "SELECT x+1 FROM c WHERE x < 3000) SELECT x FROM c)");
     life.store.keep();
     life.store.step();
     CHECK(life.storage.begun.empty());  // Ten megabytes are open, none of it went out.
@@ -449,12 +461,16 @@ TEST_CASE("page store: killed at any moment, the book is whole and nothing shown
     long long committed = there;
     for (int steps = pick(40); steps > 0; --steps) {
       switch (pick(9)) {
-        case 0: case 1: case 2:
+        case 0:
+        case 1:
+        case 2:
           life.enter(pick(10) == 0 ? 60000 : 200);
           ++committed;
           life.store.keep();
           break;
-        case 3: case 4: case 5:
+        case 3:
+        case 4:
+        case 5:
           if (!life.storage.begun.empty()) life.deliver();
           break;
         case 6:

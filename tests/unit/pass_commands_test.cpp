@@ -15,7 +15,8 @@ double gallons(const std::optional<Volume>& volume) { return volume ? volume->ga
 TEST_CASE("the sheet that starts a pass works out the loads and says what is missing") {
   FarmBook farm;
   for (const int i : {9, 10, 17, 18})
-    edit(farm.book(), farm.beds[static_cast<std::size_t>(i - 1)], {quantity_value("size.length", "70 ft"), quantity_value("size.width", "30 in")});
+    edit(farm.book(), farm.beds[static_cast<std::size_t>(i - 1)],
+         {quantity_value("size.length", "70 ft"), quantity_value("size.width", "30 in")});
   const Id brew = farm.brew();
   StartChoices chosen = farm.choices(brew, farm.beds);
   chosen.weather = {};
@@ -82,7 +83,8 @@ TEST_CASE("one press a bed; half, skip and undo; the tank tells how many beds ar
     state = farm.state(pass);
     CHECK(state.beds[1].open[0].from.feet() == doctest::Approx(62));
     CHECK(refusal(change_stretch(farm.book(), half, q("0 ft"), q("120 ft"), farm.by_ana())) == "check.beyond-bed");
-    CHECK(refusal(change_stretch(farm.book(), half, q("10 ft"), q("10 ft"), farm.by_ana())) == "check.done-with-nothing");
+    CHECK(refusal(change_stretch(farm.book(), half, q("10 ft"), q("10 ft"), farm.by_ana())) ==
+          "check.done-with-nothing");
   }
   SUBCASE("a skip asks for a reason and counts no volume") {
     CHECK(refusal(skip_bed(farm.book(), pass, farm.beds[1], "  ", farm.by_ana())) == "pass.skip-reason");
@@ -112,7 +114,8 @@ TEST_CASE("one press a bed; half, skip and undo; the tank tells how many beds ar
   }
   SUBCASE("done twice, done with nothing, a bed of somewhere else") {
     CHECK(refusal(bed_done(farm.book(), {pass, farm.beds[0], {}, {}, {}, {}}, farm.by_ana())) == "pass.bed-is-done");
-    CHECK(refusal(bed_done(farm.book(), {pass, farm.beds[1], {}, {}, q("0 gal"), {}}, farm.by_ana())) == "check.done-with-nothing");
+    CHECK(refusal(bed_done(farm.book(), {pass, farm.beds[1], {}, {}, q("0 gal"), {}}, farm.by_ana())) ==
+          "check.done-with-nothing");
     CHECK(refusal(bed_done(farm.book(), {pass, farm.ana, {}, {}, {}, {}}, farm.by_ana())) == "pass.bed-not-in-it");
   }
 }
@@ -121,7 +124,8 @@ TEST_CASE("refill writes the treated stretch, closes the load and opens the next
   // Pass 48 of the pictures: 24 beds, 2,280 ft, loads of 4.00 and 2.04 gal, dry at 50 ft of N16.
   FarmBook farm;
   for (const int i : {9, 10, 17, 18})
-    edit(farm.book(), farm.beds[static_cast<std::size_t>(i - 1)], {quantity_value("size.length", "70 ft"), quantity_value("size.width", "30 in")});
+    edit(farm.book(), farm.beds[static_cast<std::size_t>(i - 1)],
+         {quantity_value("size.length", "70 ft"), quantity_value("size.width", "30 in")});
   const Id brew = farm.brew();
   const Id pass = farm.start(farm.choices(brew, farm.beds));
   for (std::size_t i = 0; i < 15; ++i) farm.spray(pass, farm.beds[i]);

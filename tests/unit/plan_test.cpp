@@ -1,6 +1,6 @@
 // The whole chain backward, and costs.
-#include <algorithm>
 #include <doctest/doctest.h>
+#include <algorithm>
 #include <numeric>
 
 #include "trade/cost.h"
@@ -26,7 +26,9 @@ PlanInput input() {
   in.spray.spray_rate = VolumePerArea::from_gallons_per_acre(45);
   in.spray.tank = gal(4);
   in.vessels = {{"A", gal(15), gal(2), Flow::from_liters_per_minute(20)}, {"B", gal(6), gal(1), std::nullopt}};
-  in.recipe = {{"compost", gal(5), {3, 5}, {}, 20.0}, {"kelp", gal(5), {1, 1}, {}, 0.5}, {"humic", gal(5), {1, 1}, {}, std::nullopt}};
+  in.recipe = {{"compost", gal(5), {3, 5}, {}, 20.0},
+               {"kelp", gal(5), {1, 1}, {}, 0.5},
+               {"humic", gal(5), {1, 1}, {}, std::nullopt}};
   in.spraying_from = at(6, 4, 6, 30);
   in.temperatures = {{at(6, 1, 0), Temperature::from_fahrenheit(70)}};
   return in;
@@ -151,8 +153,10 @@ TEST_CASE("season: rounds at one clock time, over both clock changes, until the 
   CHECK(season->rounds.size() == 12);
   for (const Plan& round : season->rounds) {
     const LocalTime local = eastern().local(round.spraying_from);
-    if (local.date == Date{2026, 3, 8}) CHECK(local.hour == 3);
-    else CHECK((local.hour == 2 && local.minute == 30));
+    if (local.date == Date{2026, 3, 8})
+      CHECK(local.hour == 3);
+    else
+      CHECK((local.hour == 2 && local.minute == 30));
   }
   // 20 of compost, 3 for 5 gal: 3.18 a round do for 6 rounds.
   const double round = 3 * season->rounds[0].tea.gallons() / 5;

@@ -7,9 +7,13 @@
 using namespace steep;
 
 template <class A, class B>
-concept CanAdd = requires(A a, B b) { a + b; };
+concept CanAdd = requires(A a, B b) {
+  a + b;
+};
 template <class A, class B>
-concept CanMultiply = requires(A a, B b) { a * b; };
+concept CanMultiply = requires(A a, B b) {
+  a* b;
+};
 
 TEST_CASE("quantities: only sums that make sense compile") {
   CHECK(CanAdd<Volume, Volume>);
@@ -33,17 +37,20 @@ TEST_CASE("quantities: products of the trade") {
   CHECK((Volume::from_liters(6) / Flow::from_liters_per_minute(2)).minutes() == doctest::Approx(3));
   CHECK((Length::from_feet(88) / Duration::from_minutes(1)).miles_per_hour() == doctest::Approx(1));
   CHECK((Concentration::from_grams_per_liter(2) * Volume::from_liters(3)).grams() == doctest::Approx(6));
-  CHECK((Flow::from_gallons_per_minute(1) / (Speed::from_miles_per_hour(3) * Length::from_inches(20))).gallons_per_acre() ==
-        doctest::Approx(5940.0 / (3 * 20)).epsilon(1e-9));
-  CHECK(portion(VolumePerVolume::from_fluid_ounces_per_gallon(2), Volume::from_gallons(4)).fluid_ounces() == doctest::Approx(8));
-  CHECK((FlowPerVolume::from_liters_per_minute_per_gallon(1) * Volume::from_gallons(5)).liters_per_minute() == doctest::Approx(5));
+  CHECK((Flow::from_gallons_per_minute(1) / (Speed::from_miles_per_hour(3) * Length::from_inches(20)))
+            .gallons_per_acre() == doctest::Approx(5940.0 / (3 * 20)).epsilon(1e-9));
+  CHECK(portion(VolumePerVolume::from_fluid_ounces_per_gallon(2), Volume::from_gallons(4)).fluid_ounces() ==
+        doctest::Approx(8));
+  CHECK((FlowPerVolume::from_liters_per_minute_per_gallon(1) * Volume::from_gallons(5)).liters_per_minute() ==
+        doctest::Approx(5));
   CHECK((Area::from_acres(1) * Length::from_inches(1)).gallons() == doctest::Approx(27154.2857).epsilon(1e-8));
 }
 
 TEST_CASE("quantities: temperatures are points, differences are not") {
   CHECK(Temperature::from_fahrenheit(131).celsius() == doctest::Approx(55).epsilon(1e-12));
   CHECK((Temperature::from_fahrenheit(68) - Temperature::from_fahrenheit(50)).celsius_degrees() == doctest::Approx(10));
-  CHECK((Temperature::from_celsius(20) + TemperatureDifference::from_fahrenheit_degrees(18)).celsius() == doctest::Approx(30));
+  CHECK((Temperature::from_celsius(20) + TemperatureDifference::from_fahrenheit_degrees(18)).celsius() ==
+        doctest::Approx(30));
   CHECK(Temperature::from_celsius(20) < Temperature::from_fahrenheit(70));
 }
 

@@ -77,7 +77,10 @@ TEST_CASE("reading: decimal comma and point") {
     CHECK(read("1,500.25 L", Dimension::Volume, mark) == "1500.25 L");
     CHECK(read("1,500,000 L", Dimension::Volume, mark) == "1500000 L");
     CHECK(read("1.500.000 L", Dimension::Volume, mark) == "1500000 L");
-    CHECK(read("1\xC2\xA0" "500\xE2\x80\xAF" "000 L", Dimension::Volume, mark) == "1500000 L");  // No-break spaces.
+    CHECK(read("1\xC2\xA0"
+               "500\xE2\x80\xAF"
+               "000 L",
+               Dimension::Volume, mark) == "1500000 L");  // No-break spaces.
     CHECK(read("1500,5 L", Dimension::Volume, mark) == "1500.5 L");
     CHECK(read("1,500", Dimension::Volume, mark, "gal") == "ask: 1500 gal | 1.5 gal");
     CHECK(read("1,50,000 L", Dimension::Volume, mark) == "no: unreadable");
@@ -194,8 +197,10 @@ TEST_CASE("reading: ranges") {
 }
 
 TEST_CASE("reading: hostile text never crashes, and what is read comes back") {
-  const std::array<std::string_view, 26> kPieces = {"1", "2", "0", "5", ".", ",", " ", "/", "-", "½", "'", "\"", "gal", "oz", "ft", "°", "\xC2", "\xE2\x80\xAF", "to ", "lb",
-                                                    "\xFF", "F", "000", "per ", "%", "h"};
+  const std::array<std::string_view, 26> kPieces = {
+      "1",   "2",  "0",    "5",   ".",   ",",    " ", "/",    "-",
+      "½",   "'",  "\"",   "gal", "oz",  "ft",   "°", "\xC2", "\xE2\x80\xAF",
+      "to ", "lb", "\xFF", "F",   "000", "per ", "%", "h"};
   std::uint32_t seed = 12345;
   for (int i = 0; i < 3000; ++i) {
     std::string text;

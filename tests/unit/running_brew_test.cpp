@@ -13,8 +13,9 @@ namespace {
 
 struct Brewing : FarmBook {
   Brewing() {
-    recipe = add(book(), "recipe", {text_field_value("name", "Leaf 3"), quantity_value("reference", "5 gal"),
-                                    quantity_value("brewing.time", "24 h"), quantity_value("brewing.temperature", "68 degF")});
+    recipe = add(book(), "recipe",
+                 {text_field_value("name", "Leaf 3"), quantity_value("reference", "5 gal"),
+                  quantity_value("brewing.time", "24 h"), quantity_value("brewing.temperature", "68 degF")});
   }
   Id brew_of(const Id& of, double hours) {
     const Id id = FarmBook::brew(hours);
@@ -63,7 +64,8 @@ TEST_CASE("running brew: no estimate without temperature, time, or once somebody
   Brewing farm;
   const Id untouched = farm.brew_of(farm.recipe, 6);
   CHECK(!farm.stands(untouched).outlook);
-  const Id timeless = add(farm.book(), "recipe", {text_field_value("name", "Root 1"), quantity_value("reference", "5 gal")});
+  const Id timeless =
+      add(farm.book(), "recipe", {text_field_value("name", "Root 1"), quantity_value("reference", "5 gal")});
   const Id without = farm.brew_of(timeless, 6);
   farm.read(without, "68 degF");
   CHECK(!farm.stands(without).outlook);
@@ -86,8 +88,9 @@ TEST_CASE("running brew: a bare limit of oxygen is meant in mg/L, on every page"
   reading.quantity = "oxygen";
   reading.value = q("5.9 mg/L");
   done(add_reading(farm.book(), reading, farm.by_ana("as read")));
-  add(farm.book(), "limit", {reference_value("farm", farm.farm), word_value("which", "oxygen"), number_value("limit.value", "6"),
-                             text_field_value("limit.by", "Ana Leland")});
+  add(farm.book(), "limit",
+      {reference_value("farm", farm.farm), word_value("which", "oxygen"), number_value("limit.value", "6"),
+       text_field_value("limit.by", "Ana Leland")});
   const Places places = got(read_places(farm.book(), farm.farm));
   const RunningBrew now = got(running_brew(farm.book(), &places, brew, farm.now()));
   REQUIRE(now.oxygen_floor);

@@ -107,7 +107,8 @@ TEST_CASE("the audit table: one row a field, with copy, old value, reason; also 
   };
   // The clocks of the two differ: the office's row is found by what it says.
   const auto row_of = [&](const Table& in) {
-    const auto row = std::find_if(in.rows.begin(), in.rows.end(), [&](const TableRow& r) { return r.cells[column("now")].text == "32 fl oz"; });
+    const auto row = std::find_if(in.rows.begin(), in.rows.end(),
+                                  [&](const TableRow& r) { return r.cells[column("now")].text == "32 fl oz"; });
     REQUIRE(row != in.rows.end());
     return *row;
   };

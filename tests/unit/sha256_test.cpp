@@ -20,7 +20,8 @@ TEST_CASE("sha256: hexadecimal there and back") {
   Hash back{};
   CHECK(parse_hex(hex(hash), back));
   CHECK(back == hash);
-  for (const std::string_view bad : {"", "ab", "BA7816BF8F01CFEA414140DE5DAE2223B00361A396177A9CB410FF61F20015AD"}) CHECK_FALSE(parse_hex(bad, back));
+  for (const std::string_view bad : {"", "ab", "BA7816BF8F01CFEA414140DE5DAE2223B00361A396177A9CB410FF61F20015AD"})
+    CHECK_FALSE(parse_hex(bad, back));
   std::string spoiled = hex(hash);
   spoiled[10] = 'g';
   CHECK_FALSE(parse_hex(spoiled, back));

@@ -1,7 +1,7 @@
 #include "trade/share.h"
 
-#include <cmath>
 #include <doctest/doctest.h>
+#include <cmath>
 #include <limits>
 #include <vector>
 
@@ -104,7 +104,8 @@ TEST_CASE("share: values that cannot be are not known") {
   CHECK(share_load(closed, std::vector{bed(250)}).doses[0].how == HowKnown::Rate);
   closed.left = Volume::from_gallons(0);
   CHECK(share_load(closed, std::vector{bed(-3)}).doses[0].how == HowKnown::NotKnown);
-  CHECK(share_load(closed, std::vector{bed(std::numeric_limits<double>::quiet_NaN())}).doses[0].how == HowKnown::NotKnown);
+  CHECK(share_load(closed, std::vector{bed(std::numeric_limits<double>::quiet_NaN())}).doses[0].how ==
+        HowKnown::NotKnown);
 }
 
 TEST_CASE("share: the same answer from US and metric readings") {

@@ -47,20 +47,22 @@ TEST_CASE("tea_time: of facts in dispute the longest time in water counts") {
   REQUIRE(longest_tea_time(met, finishes));
   CHECK(longest_tea_time(met, finishes)->minutes == 70);
   CHECK(longest_tea_time(met, finishes)->liquid == Liquid::Tea);
-  CHECK(!longest_tea_time({}, finishes));                                       // Met water not known: treat as tea.
-  CHECK(!longest_tea_time(std::vector{after(90)}, std::vector{after(80)}));     // They contradict each other.
+  CHECK(!longest_tea_time({}, finishes));                                    // Met water not known: treat as tea.
+  CHECK(!longest_tea_time(std::vector{after(90)}, std::vector{after(80)}));  // They contradict each other.
 }
 
 TEST_CASE("tea status: every outcome has a word of its own, with a text in both languages") {
   std::set<std::string> words;
-  for (const auto outcome : {NosbOutcome::NoInterval, NosbOutcome::Interval, NosbOutcome::SoilOnlyInterval, NosbOutcome::NotForSprouts})
+  for (const auto outcome :
+       {NosbOutcome::NoInterval, NosbOutcome::Interval, NosbOutcome::SoilOnlyInterval, NosbOutcome::NotForSprouts})
     words.insert(outcome_word(outcome));
   for (const auto outcome : {PsrOutcome::NotAnimal, PsrOutcome::NotATea, PsrOutcome::Untreated, PsrOutcome::TreatedB,
                              PsrOutcome::TreatedA, PsrOutcome::NotCovered})
     words.insert(outcome_word(outcome));
   CHECK(words.size() == 10);
   for (const std::string& word : words)
-    for (const Language language : {Language::English, Language::Spanish}) CHECK_MESSAGE(Words(language).has("answer." + word), word);
+    for (const Language language : {Language::English, Language::Spanish})
+      CHECK_MESSAGE(Words(language).has("answer." + word), word);
 }
 
 }  // namespace

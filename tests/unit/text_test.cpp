@@ -41,15 +41,17 @@ TEST_CASE("text: UTF-8 is well formed or refused") {
   CHECK(is_utf8("plain, ñ, €, 😀"));
   CHECK(is_utf8(""));
   CHECK_FALSE(is_utf8(std::string_view("a\0b", 3)));
-  for (const std::string_view bad : {"\x80", "\xC0\xAF", "\xC1\xBF", "\xE0\x80\xAF", "\xED\xA0\x80", "\xED\xBF\xBF", "\xF0\x80\x80\xAF", "\xF4\x90\x80\x80",
-                                     "\xF5\x80\x80\x80", "\xFF", "\xC3", "\xE2\x82", "\xF0\x9F\x98", "\xC3(", "a\xE2\x28\xA1"}) {
+  for (const std::string_view bad :
+       {"\x80", "\xC0\xAF", "\xC1\xBF", "\xE0\x80\xAF", "\xED\xA0\x80", "\xED\xBF\xBF", "\xF0\x80\x80\xAF",
+        "\xF4\x90\x80\x80", "\xF5\x80\x80\x80", "\xFF", "\xC3", "\xE2\x82", "\xF0\x9F\x98", "\xC3(", "a\xE2\x28\xA1"}) {
     CHECK_FALSE(is_utf8(bad));
   }
   CHECK(is_utf8("\xED\x9F\xBF\xEE\x80\x80\xF4\x8F\xBF\xBF"));  // Both sides of the surrogates, and the last.
 }
 
 TEST_CASE("text: what is printed cannot turn the line around") {
-  CHECK(printable("lot \xE2\x80\xAE" "123\xE2\x81\xA9") == "lot 123");
+  CHECK(printable("lot \xE2\x80\xAE"
+                  "123\xE2\x81\xA9") == "lot 123");
   CHECK(printable("a\tb\nc\x07\x7F\xC2\x85") == "a b\nc");
   CHECK(printable("ok\xFFok") == "ok\xEF\xBF\xBDok");
   CHECK(is_utf8(printable("\xED\xA0\x80 \xF0\x9F")));
@@ -61,7 +63,8 @@ TEST_CASE("text: whole numbers") {
   CHECK(parse_int("-12") == -12);
   CHECK(parse_int("9223372036854775807") == INT64_MAX);
   CHECK(parse_int("-9223372036854775808") == INT64_MIN);
-  for (const std::string_view bad : {"", "-", "+1", " 1", "1 ", "1.0", "9223372036854775808", "-9223372036854775809", "0x1", "--1"}) {
+  for (const std::string_view bad :
+       {"", "-", "+1", " 1", "1 ", "1.0", "9223372036854775808", "-9223372036854775809", "0x1", "--1"}) {
     CHECK_FALSE(parse_int(bad));
   }
 }
@@ -74,7 +77,8 @@ TEST_CASE("text: decimals round to the nearest double") {
   CHECK(parse_decimal("9007199254740993.0000000001") == 9007199254740994.0);
   CHECK(parse_decimal("0.000000000000000000000000000001") == 1e-30);
   CHECK(parse_decimal("123456789012345678.123456789") == 123456789012345678.123456789);
-  for (const std::string_view bad : {"", "-", ".", "1.", ".5", "1e3", "1,5", "1 000", "nan", "inf", "1.2.3", "+1"}) CHECK_FALSE(parse_decimal(bad));
+  for (const std::string_view bad : {"", "-", ".", "1.", ".5", "1e3", "1,5", "1 000", "nan", "inf", "1.2.3", "+1"})
+    CHECK_FALSE(parse_decimal(bad));
 }
 
 TEST_CASE("text: printing numbers, never a negative zero") {

@@ -62,7 +62,8 @@ struct ForeignLane {
     s.lane.part = part;
     s.lane.label = "elsewhere";
     for (const auto& line : lines)
-      if (static_cast<std::size_t>(line.seq) >= from && static_cast<std::size_t>(line.seq) <= to) s.lines.push_back(line);
+      if (static_cast<std::size_t>(line.seq) >= from && static_cast<std::size_t>(line.seq) <= to)
+        s.lines.push_back(line);
     return s;
   }
 };

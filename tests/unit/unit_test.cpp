@@ -80,7 +80,9 @@ TEST_CASE("unit: what people write") {
   CHECK(meant("ppm") == "mg/L");
   CHECK(meant("µS/cm") == "uS/cm");
   CHECK(meant("cuft/min") == "cfm");
-  for (const std::string_view nothing : {"", " ", "frog", "gal//acre", "/", "gal/", "/acre", "gal/frog", "1", "gal/acre/acre/acre/acre"}) CHECK(units_written(nothing).empty());
+  for (const std::string_view nothing :
+       {"", " ", "frog", "gal//acre", "/", "gal/", "/acre", "gal/frog", "1", "gal/acre/acre/acre/acre"})
+    CHECK(units_written(nothing).empty());
   CHECK(units_written(std::string(10000, '/')).empty());
 }
 

@@ -56,8 +56,10 @@ TEST_CASE("shown: number and unit apart, and spoken in full") {
   CHECK(rate.unit == "gal/acre");
   CHECK(rate.speech() == "20 gallons per acre");
   CHECK(show_parts(Volume::from_gallons(1), kUs, kEnglish).speech() == "1 gallon");
-  CHECK(show_parts(FlowPerVolume::from_liters_per_minute_per_gallon(1), kUs, kEnglish).speech() == "1 liter per minute per gallon");
-  CHECK(show_parts(VolumePerArea::from_liters_per_hectare(400), kMetric, kSpanish).speech() == "400 litros por hectárea");
+  CHECK(show_parts(FlowPerVolume::from_liters_per_minute_per_gallon(1), kUs, kEnglish).speech() ==
+        "1 liter per minute per gallon");
+  CHECK(show_parts(VolumePerArea::from_liters_per_hectare(400), kMetric, kSpanish).speech() ==
+        "400 litros por hectárea");
 }
 
 TEST_CASE("shown: a fixed unit and fixed places for columns") {

@@ -1,6 +1,6 @@
 // Wet bulb, sun, spraying hours, nozzles, areas.
-#include <cmath>
 #include <doctest/doctest.h>
+#include <cmath>
 #include <vector>
 
 #include "trade/geodesy.h"
@@ -13,7 +13,9 @@ using namespace steep;
 
 namespace {
 
-Result<Temperature> wet(double celsius, double percent) { return wet_bulb(Temperature::from_celsius(celsius), Share::from_percent(percent)); }
+Result<Temperature> wet(double celsius, double percent) {
+  return wet_bulb(Temperature::from_celsius(celsius), Share::from_percent(percent));
+}
 
 TEST_CASE("wet bulb: says where it is rough: very dry, very hot, freezing") {
   const auto rough = [](double celsius, double percent) {
@@ -37,7 +39,8 @@ TEST_CASE("wet bulb: rises with humidity, refuses just outside") {
   CHECK(wet(50.1, 50).error().word == "wet-bulb.temperature"_w);
   CHECK(!wet(-20.1, 90));
   CHECK(wet(0, 5).error().word == "wet-bulb.cold-and-dry"_w);
-  CHECK(wet_bulb(Temperature::from_fahrenheit(68), Share::from_percent(50))->celsius() == doctest::Approx(wet(20, 50)->celsius()).epsilon(1e-9));
+  CHECK(wet_bulb(Temperature::from_fahrenheit(68), Share::from_percent(50))->celsius() ==
+        doctest::Approx(wet(20, 50)->celsius()).epsilon(1e-9));
 }
 
 TEST_CASE("Delta T: bands, edges to the better one") {

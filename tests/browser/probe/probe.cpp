@@ -89,13 +89,17 @@ void App::Inside::draw() {
   {
     ScreenPart main = screen.main();
     Pen& pen = main.pen();
-    add_text_item(item_id("state"), Role::Status, std::string("State: ") + kStates[static_cast<int>(health.state)], pen.here(20));
+    add_text_item(item_id("state"), Role::Status, std::string("State: ") + kStates[static_cast<int>(health.state)],
+                  pen.here(20));
     paragraph(pen, std::string("Rows: ") + std::to_string(rows) + (health.elsewhere ? " (elsewhere)" : ""));
-    paragraph(pen, "Taps: " + std::to_string(taps) + ", backs: " + std::to_string(backs) + ", file: " + file + ", trouble: " + health.trouble + last);
+    paragraph(pen, "Taps: " + std::to_string(taps) + ", backs: " + std::to_string(backs) + ", file: " + file +
+                       ", trouble: " + health.trouble + last);
     if (button(pen, {.id = "add", .text = "Add"})) add(1, 300);
     if (button(pen, {.id = "tap", .text = "Tap"})) ++taps;
-    TextField name_field{.id = "name", .label = "Name"}, amount_field{.id = "amount", .label = "Amount", .kind = FieldKind::Decimal},
-        code_field{.id = "code", .label = "Code", .kind = FieldKind::Code}, notes_field{.id = "notes", .label = "Notes", .kind = FieldKind::MultiLine};
+    TextField name_field{.id = "name", .label = "Name"},
+        amount_field{.id = "amount", .label = "Amount", .kind = FieldKind::Decimal},
+        code_field{.id = "code", .label = "Code", .kind = FieldKind::Code},
+        notes_field{.id = "notes", .label = "Notes", .kind = FieldKind::MultiLine};
     text_field(pen, name_field, name);
     text_field(pen, amount_field, amount);
     text_field(pen, code_field, code);
@@ -103,7 +107,8 @@ void App::Inside::draw() {
     add_text_item(item_id("echo"), Role::Text, "Echo: " + name + "|" + amount + "|" + code + "|" + notes, pen.here(1));
     if (button(pen, {.id = "file", .text = "Choose a file", .file_pick = true})) {
       platform.pick_file([this](Result<File> got) {
-        file = got ? got->name + " " + std::to_string(got->bytes.size()) : "refused " + std::string(got.error().word.key);
+        file =
+            got ? got->name + " " + std::to_string(got->bytes.size()) : "refused " + std::string(got.error().word.key);
       });
     }
     if (button(pen, {.id = "many", .text = "Add many"})) add(2000, 1000);
@@ -112,15 +117,21 @@ void App::Inside::draw() {
     if (button(pen, {.id = "here", .text = "Use it here"})) platform.use_here();
     if (button(pen, {.id = "copy", .text = "Set aside"})) (void)platform.make_safety_copy();
     if (button(pen, {.id = "open", .text = "Open a sheet"})) sheet = true;
-    if (button(pen, {.id = "save", .text = "Save a file"})) platform.save_file({"probe.txt", "hello", "text/plain"}, [](Result<void>) {});
+    if (button(pen, {.id = "save", .text = "Save a file"}))
+      platform.save_file({"probe.txt", "hello", "text/plain"}, [](Result<void>) {});
     paragraph(pen, "Chosen: " + chosen_row);
-    long_list(pen, {.count = 400, .row_height = 56, .role = Role::Row,
-                    .id = [](std::size_t i) { return item_id("row" + std::to_string(i)); },
-                    .name = [](std::size_t i) { return "Row " + std::to_string(i); },
-                    .draw = [this](std::size_t i, const Box& box) {
-                      const std::string word = "Row " + std::to_string(i);
-                      if (press({.id = item_id("row" + std::to_string(i)), .role = Role::Row, .name = word}, box).pressed) chosen_row = word;
-                    }});
+    long_list(
+        pen, {.count = 400,
+              .row_height = 56,
+              .role = Role::Row,
+              .id = [](std::size_t i) { return item_id("row" + std::to_string(i)); },
+              .name = [](std::size_t i) { return "Row " + std::to_string(i); },
+              .draw =
+                  [this](std::size_t i, const Box& box) {
+                    const std::string word = "Row " + std::to_string(i);
+                    if (press({.id = item_id("row" + std::to_string(i)), .role = Role::Row, .name = word}, box).pressed)
+                      chosen_row = word;
+                  }});
   }
   if (sheet) draw_sheet();
 }
@@ -145,11 +156,12 @@ bool App::has_job() const { return false; }
 void App::work(std::int64_t) {}
 ItemTree& App::items() { return inside_->tree; }
 bool App::needs_frame() const { return inside_->wake_in <= 0 || inside_->tree.has_requests(); }
-Moment App::next_wake() const {
-  return inside_->clock ? inside_->platform.now().at + kSecond : Moment{};
-}
+Moment App::next_wake() const { return inside_->clock ? inside_->platform.now().at + kSecond : Moment{}; }
 void App::dropped(File file) { inside_->file = "dropped " + file.name; }
-void App::back() { ++inside_->backs; inside_->sheet = false; }
+void App::back() {
+  ++inside_->backs;
+  inside_->sheet = false;
+}
 bool App::can_go_back() const { return inside_->sheet; }
 void App::went_hidden() { cancel_pointer(); }
 void App::came_visible() {}

@@ -50,15 +50,21 @@ std::vector<Shot> shots() {
       {"plan-formula", {"Plan a brew", "24 beds…"}, {"Planear un té", "24 camas…"}},
       {"plan-time", {"Plan a brew", "Air on: Other time"}, {"Planear un té", "Aire sí: Otra hora"}},
       {"plan-today", {"Plan a brew", "Plan it · …"}, {"Planear un té", "Planear · …"}},
-      {"planned", {"Plan a brew", "Plan it · …", "Open: Planned brew…"}, {"Planear un té", "Planear · …", "Abrir: Té planeado…"}},
-      {"plan-start-brew", {"Plan a brew", "Plan it · …", "Open: Planned brew…", "Start a brew"}, {"Planear un té", "Planear · …", "Abrir: Té planeado…", "Empezar un té"}},
+      {"planned",
+       {"Plan a brew", "Plan it · …", "Open: Planned brew…"},
+       {"Planear un té", "Planear · …", "Abrir: Té planeado…"}},
+      {"plan-start-brew",
+       {"Plan a brew", "Plan it · …", "Open: Planned brew…", "Start a brew"},
+       {"Planear un té", "Planear · …", "Abrir: Té planeado…", "Empezar un té"}},
       {"spray", {"Spray"}, {"Aplicar"}},
       {"beds", {"Beds"}, {"Camas"}},
       {"book", {"Book…"}, {"Libro…"}},
       {"start-pass", {"Spray", "Start pass"}, {"Aplicar", "Empezar pasada"}},
       {"settings", {"Book…", "Settings"}, {"Libro…", "Ajustes"}},
       {"limits", {"Book…", "Settings", "The farm's own numbers…"}, {"Libro…", "Ajustes", "Los números de la finca…"}},
-      {"limit", {"Book…", "Settings", "The farm's own numbers…", "Most wind, …"}, {"Libro…", "Ajustes", "Los números de la finca…", "Viento máximo, …"}},
+      {"limit",
+       {"Book…", "Settings", "The farm's own numbers…", "Most wind, …"},
+       {"Libro…", "Ajustes", "Los números de la finca…", "Viento máximo, …"}},
       {"bed", {"Beds", "Bed N1, …"}, {"Camas", "Cama N1, …"}},
       {"start-rates", {"Spray", "Start pass", "45 gal…"}, {"Aplicar", "Empezar pasada"}},
   };
@@ -94,14 +100,16 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
   if (!press("Spray", "Aplicar") || !press("Start pass", "Empezar pasada")) return;
   save(run, stem + "start-pass.png");
-  if (run.shows(spanish ? "Tiempo ahora: No se tomó" : "Weather now: Not taken")) press("Weather now: Not taken", "Tiempo ahora: No se tomó");
+  if (run.shows(spanish ? "Tiempo ahora: No se tomó" : "Weather now: Not taken"))
+    press("Weather now: Not taken", "Tiempo ahora: No se tomó");
   if (!press("Start · …", "Empezar · …")) return;
   save(run, stem + "spraying-1.png");
   for (int i = 0; i < 4; ++i) {
     run.platform.wait(60000);
     std::string name;
     for (const Item& item : run.app().items().items()) {
-      if (item.role == Role::Button && item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos) name = item.name;
+      if (item.role == Role::Button && item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos)
+        name = item.name;
     }
     if (name.empty() || !run.press(name)) break;
   }
@@ -124,7 +132,9 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
     run.platform.wait(60000);
     std::string name;
     for (const Item& item : run.app().items().items()) {
-      if (item.role == Role::Button && item.enabled && item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos) name = item.name;
+      if (item.role == Role::Button && item.enabled &&
+          item.name.find(spanish ? " hecha, luego" : " done, then") != std::string::npos)
+        name = item.name;
     }
     if (name.empty() || !run.press(name)) break;
     if (run.shows(spanish ? "Escribirlo…" : "Write it…")) {  // A caution: said once, answered by skipping.
@@ -140,7 +150,8 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
 }
 
 /// The same bed, twice: the second phone's file is taken in first.
-void twice_story(const std::string& dir, const std::string& book, const Way& way, const std::string& stem, bool spanish) {
+void twice_story(const std::string& dir, const std::string& book, const Way& way, const std::string& stem,
+                 bool spanish) {
   const std::string copy = dir + "/twice.sqlite", other = dir + "/phone.sqlite";
   std::error_code error;
   std::filesystem::copy_file(book, copy, std::filesystem::copy_options::overwrite_existing, error);
@@ -180,7 +191,8 @@ Id find_one(const Book& book, std::string_view kind, std::size_t index = 0) {
 
 /// Two copies that differ in some facts, a strike that crossed with an edit, two vessels of one name; then the screens of taking in
 /// and settling.
-void merging_story(const std::string& dir, const std::string& book, const Way& way, const std::string& stem, bool spanish) {
+void merging_story(const std::string& dir, const std::string& book, const Way& way, const std::string& stem,
+                   bool spanish) {
   const std::string mine_path = dir + "/merging.sqlite", office_path = dir + "/office.sqlite";
   std::error_code error;
   std::filesystem::copy_file(book, mine_path, std::filesystem::copy_options::overwrite_existing, error);
@@ -193,7 +205,8 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
   desk.random(other_chance);  // Two devices never draw the same ids.
   Id lot, rig;
   {
-    auto mine = Book::open(platform.book_place(), needs_of(platform)), office = Book::open(desk.book_place(), needs_of(desk));
+    auto mine = Book::open(platform.book_place(), needs_of(platform)),
+         office = Book::open(desk.book_place(), needs_of(desk));
     if (!mine || !office || !mine->set_copy_label("Ana's phone") || !office->set_copy_label("Office")) return;
     lot = find_one(*mine, "lot");
     rig = find_one(*mine, "rig");
@@ -203,7 +216,8 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
       Save save;
       save.record = into.new_record();
       save.kind = "vessel";
-      save.fields = {text_field_value("name", "Barrel 3"), quantity_value("volume.nominal", std::to_string(static_cast<int>(gallons)) + " gal")};
+      save.fields = {text_field_value("name", "Barrel 3"),
+                     quantity_value("volume.nominal", std::to_string(static_cast<int>(gallons)) + " gal")};
       return bool(into.write(save, by));
     };
     const auto first = give(*mine, {});
@@ -217,9 +231,12 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
                 fix(*mine, lot, {date_value("expires", *parse_date("2027-03-01"))}, "read from the carton", ana) &&
                 fix(*office, lot, {quantity_value("quantity", "32 fl oz")}, "receipt 1187, two bottles", marek) &&
                 fix(*office, lot, {date_value("expires", *parse_date("2026-11-30"))}, "read from the bottle", marek) &&
-                fix(*mine, rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.2 gal")}, "measured", ana) &&
-                fix(*office, rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.1 gal")}, "by the maker", marek);
-    fine = fine && bool(strike(*mine, other, "logged twice", {ana, {}, true})) && fix(*office, other, {quantity_value("quantity", "2 gal")}, "weighed", marek);
+                fix(*mine, rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.2 gal")},
+                    "measured", ana) &&
+                fix(*office, rig, {quantity_value("tank.volume", "4 gal"), quantity_value("tank.dead", "0.1 gal")},
+                    "by the maker", marek);
+    fine = fine && bool(strike(*mine, other, "logged twice", {ana, {}, true})) &&
+           fix(*office, other, {quantity_value("quantity", "2 gal")}, "weighed", marek);
     fine = fine && fresh(*mine, 30, ana) && fresh(*office, 55, marek);
     const auto given = give(*office, {});
     if (!fine || !given) return;
@@ -271,7 +288,8 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
     }
     run.app().back();
     run.settle();
-    if (press("To settle and to look at…", "Por acordar y por mirar…") && press("Keep all of one side", "Quedarse con todo un lado"))
+    if (press("To settle and to look at…", "Por acordar y por mirar…") &&
+        press("Keep all of one side", "Quedarse con todo un lado"))
       save(run, stem + "settle-side.png");
   }
 }
@@ -280,9 +298,11 @@ void merging_story(const std::string& dir, const std::string& book, const Way& w
 void photo_story(AppRun& run, const std::string& stem, bool spanish) {
   FakePlatform& platform = run.platform;
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
-  platform.files_to_pick.push_back({"IMG_7.jpg", "\xFF\xD8\xFF\xE0" + std::string(240000, '\x90'), "image/jpeg", platform.clock - 5 * kMinute});
+  platform.files_to_pick.push_back(
+      {"IMG_7.jpg", "\xFF\xD8\xFF\xE0" + std::string(240000, '\x90'), "image/jpeg", platform.clock - 5 * kMinute});
   if (!press("Beds", "Camas") || !press("Bed N1, …", "Cama N1, …") || !press("Add a photo", "Añadir una foto")) return;
-  run.type(spanish ? "Qué muestra" : "What it shows", spanish ? "pulgones al final de la cama" : "aphids at the lane end");
+  run.type(spanish ? "Qué muestra" : "What it shows",
+           spanish ? "pulgones al final de la cama" : "aphids at the lane end");
   save(run, stem + "photo-keep.png");
   if (!press("Keep the photo", "Guardar la foto")) return;
   save(run, stem + "photo-bed.png");
@@ -294,7 +314,8 @@ void locked_story(AppRun& run, const std::string& stem, bool spanish) {
   FakePlatform& platform = run.platform;
   const auto press = [&](const char* en, const char* es) { return run.press(spanish ? es : en); };
   GiveRequest request;
-  request.lock = GiveRequest::Lock{Passphrase("four words that rhyme"), [&](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
+  request.lock = GiveRequest::Lock{Passphrase("four words that rhyme"),
+                                   [&](std::span<std::uint8_t> bytes) { platform.random(bytes); }};
   auto given = give(run.book(), request);
   if (!given) return;
   platform.files_to_pick.push_back(std::move(given->file));
@@ -308,7 +329,8 @@ void first_run_story(AppRun& run, const std::string& stem, bool spanish) {
   if (!press("Start a farm here…", "Empezar una finca aquí…")) return;
   run.type(spanish ? "Nombre de la finca" : "Name of the farm", "Alder Reach");
   run.type(spanish ? "Su nombre" : "Your name", "Ana Leland");
-  run.type(spanish ? "Un bloque, como usted lo diría" : "A block, as you would say it", spanish ? "Norte, 24 camas, 100 ft × 30 in" : "North, 24 beds, 100 ft × 30 in");
+  run.type(spanish ? "Un bloque, como usted lo diría" : "A block, as you would say it",
+           spanish ? "Norte, 24 camas, 100 ft × 30 in" : "North, 24 beds, 100 ft × 30 in");
   press("Add this block", "Añadir este bloque");
   save(run, stem + "start-farm.png");
 }
@@ -332,21 +354,27 @@ void work_story(AppRun& run, const std::string& stem, bool spanish) {
       press("Close", "Cerrar");
     }
   }
-  struct Told { const char *name, *en, *es; };
-  for (const Told& told : {Told{"loads", "How many tankfuls, and what goes into each?", "¿Cuántos tanques y qué lleva cada uno?"},
-                           Told{"ratio", "What volumes stand behind a dilution?", "¿Qué volúmenes hay detrás de una dilución?"},
-                           Told{"tea-status", "What does the record show, under two sets of rules?", "¿Qué muestra el registro, según dos juegos de reglas?"},
-                           Told{"recipe", "How much of each thing goes into this fill?", "¿Cuánto de cada cosa lleva este llenado?"}}) {
+  struct Told {
+    const char *name, *en, *es;
+  };
+  for (const Told& told :
+       {Told{"loads", "How many tankfuls, and what goes into each?", "¿Cuántos tanques y qué lleva cada uno?"},
+        Told{"ratio", "What volumes stand behind a dilution?", "¿Qué volúmenes hay detrás de una dilución?"},
+        Told{"tea-status", "What does the record show, under two sets of rules?",
+             "¿Qué muestra el registro, según dos juegos de reglas?"},
+        Told{"recipe", "How much of each thing goes into this fill?", "¿Cuánto de cada cosa lleva este llenado?"}}) {
     if (!to_list() || !press(told.en, told.es)) continue;
     press("Show an example", "Ver un ejemplo");
-    if (std::string(told.name) == "ratio") run.type(spanish ? "Dilución como se escribió" : "Dilution as written", "4 to 1");
+    if (std::string(told.name) == "ratio")
+      run.type(spanish ? "Dilución como se escribió" : "Dilution as written", "4 to 1");
     save(run, stem + "work-" + told.name + ".png");
   }
   if (!press("Spray", "Aplicar")) return;
   save(run, stem + "spray-rigs.png");
   std::string rig;
   for (const Item& item : run.app().items().items())
-    if (item.role == Role::Row && item.name.find(spanish ? "de cama" : "of bed top") != std::string::npos) rig = item.name;
+    if (item.role == Role::Row && item.name.find(spanish ? "de cama" : "of bed top") != std::string::npos)
+      rig = item.name;
   if (rig.empty() || !run.press(rig)) return;
   save(run, stem + "calibration-empty.png");
   for (int i = 0; i < 3; ++i) {
@@ -364,7 +392,8 @@ void work_story(AppRun& run, const std::string& stem, bool spanish) {
 }
 
 /// The program on a copy of the demo farm, as this way shows it.
-void on_demo_farm(const std::string& dir, const std::string& book, const Way& way, const std::function<void(AppRun&)>& story) {
+void on_demo_farm(const std::string& dir, const std::string& book, const Way& way,
+                  const std::function<void(AppRun&)>& story) {
   FakePlatform platform(fresh_copy(dir, book));
   platform.settings = settings_of(way);
   if (std::string(way.language) == "es") platform.settings["decimal-mark"] = ",";
@@ -420,11 +449,12 @@ int main(int argc, char** argv) {
       return 1;
     }
   }
-  const Size phone{"phone", 390, 844, 2}, small{"small", 360, 740, 2}, lying{"lying", 844, 390, 2}, desk{"desk", 1440, 900, 1};
-  const std::vector<Way> ways = {{"phone", phone, "day", "en", 100},   {"phone-dusk", phone, "dusk", "en", 100},
+  const Size phone{"phone", 390, 844, 2}, small{"small", 360, 740, 2}, lying{"lying", 844, 390, 2},
+      desk{"desk", 1440, 900, 1};
+  const std::vector<Way> ways = {{"phone", phone, "day", "en", 100},        {"phone-dusk", phone, "dusk", "en", 100},
                                  {"phone-es-130", phone, "day", "es", 130}, {"small-es-130", small, "day", "es", 130},
-                                 {"phone-160", phone, "day", "en", 160},   {"lying", lying, "day", "en", 100},
-                                 {"small", small, "day", "en", 100},       {"desk", desk, "day", "en", 100},
+                                 {"phone-160", phone, "day", "en", 160},    {"lying", lying, "day", "en", 100},
+                                 {"small", small, "day", "en", 100},        {"desk", desk, "day", "en", 100},
                                  {"desk-dusk-es", desk, "dusk", "es", 100}};
   for (const Way& way : ways) {
     if (only_way.empty() || only_way == way.name) run_way(dir, book, way, only_screen);
