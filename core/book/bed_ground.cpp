@@ -9,17 +9,34 @@
 namespace steep {
 namespace {
 
-Stretch stretch_of(const RawDose& dose, Stretch whole) {
-  return dose.has_stretch ? Stretch{Length::from_si(dose.from), Length::from_si(dose.to)} : whole;
+std::optional<Stretch> stretch_of(const RawDose& dose) {
+  if (!dose.has_stretch) return std::nullopt;
+  return Stretch{Length::from_si(dose.from), Length::from_si(dose.to)};
 }
 
-void put_dose(BedWork& work, const Ground& ground, const Id& bed, Stretch stretch, bool has_stretch, BedDose dose) {
+/// Where a stretch of the bed that was written down lies on a bed of today; nullopt = not on it. What lies beyond the
+/// bed's end was measured otherwise than the bed, and nobody knows where it is: it may be anywhere on it.
+std::optional<Stretch> stretch_on(const BedWork& work, const GroundPlace& place, std::optional<Stretch> written) {
+  const Stretch whole = work.places.beds[place.bed].whole();
+  if (!written) return whole;
+  const Stretch moved = place.source.moved(*written);
+  if (moved.length().si() <= 0) return std::nullopt;
+  return whole.to.si() <= 0 || moved.from < whole.to ? moved : whole;
+}
+
+void put_dose(BedWork& work, const Ground& ground, const Id& bed, std::optional<Stretch> written, BedDose dose) {
   for (const GroundPlace& place : ground.places_of(bed)) {
-    const Stretch whole = work.places.beds[place.bed].whole();
-    dose.stretch = has_stretch ? place.source.moved(stretch) : whole;
-    if (has_stretch && dose.stretch.length().si() <= 0) continue;
+    const auto stretch = stretch_on(work, place, written);
+    if (!stretch) continue;
+    dose.stretch = *stretch;
     work.doses[place.bed].push_back(dose);
   }
+}
+
+/// Either way round: some count from the other end.
+std::optional<Stretch> stretch_between(std::optional<Length> from, std::optional<Length> to) {
+  if (!from || !to) return std::nullopt;
+  return Stretch{std::min(*from, *to), std::max(*from, *to)};
 }
 
 std::optional<Length> length_in(const std::vector<FieldValue>& fields, std::string_view key) {
@@ -54,21 +71,29 @@ void put_readings(BedWork& work, const Ground& ground, const Id& id) {
     dose.finish = finishes.empty() ? work.at : *std::max_element(finishes.begin(), finishes.end());
     dose.in_question = true;
     dose.counts = false;
-    const auto from = length_in(version, "what.from"), to = length_in(version, "what.to");
-    const bool has = from && to;
-    put_dose(work, ground, *bed, has ? Stretch{std::min(*from, *to), std::max(*from, *to)} : Stretch{}, has, dose);
+    put_dose(work, ground, *bed, stretch_between(length_in(version, "what.from"), length_in(version, "what.to")), dose);
   }
 }
 
-/// What other farms' records say of this ground.
+/// What other farms' passes did on this ground: on beds of theirs that are this ground too, or on a bed of this farm.
 Result<void> add_doses_elsewhere(const BedWork& work, const Ground& ground, std::int64_t since,
                                  std::vector<RawDose>& raw) {
-  if (ground.elsewhere().empty()) return {};
+  TRY_ASSIGN(const std::vector<Farm>& all_farms, farms(work.book));
+  if (ground.elsewhere().empty() && all_farms.size() < 2) return {};
   TRY_ASSIGN(const std::vector<RawDose> all, scan_doses(work.book, Id{}, since));
-  const std::set<Id> beds(ground.elsewhere().begin(), ground.elsewhere().end());
+  std::set<Id> own;
+  for (const RawDose& dose : raw) own.insert(dose.id);
   for (const RawDose& dose : all)
-    if (beds.count(dose.bed) != 0) raw.push_back(dose);
+    if (own.count(dose.id) == 0 && !ground.places_of(dose.bed).empty()) raw.push_back(dose);
   return {};
+}
+
+/// Was it done by then? Nobody writes down what is still to come, whatever the clocks say: asked about now, all that
+/// is known was done; about a moment gone by, what was finished or written down until then.
+bool was_done(const RawDose& dose, const BedWork& work) {
+  constexpr std::int64_t kAboutNow = kHour;  // The moment of a view, and clocks that go a little apart.
+  if (work.at.ms + kAboutNow >= work.book.now().at.ms) return true;
+  return std::min(dose.end(), dose.made) <= work.at.ms;
 }
 
 Result<void> collect_doses(BedWork& work, const Ground& ground, std::int64_t since, BedStates& states) {
@@ -87,7 +112,7 @@ Result<void> collect_doses(BedWork& work, const Ground& ground, std::int64_t sin
   }
   for (std::size_t i = 0; i < raw.size(); ++i) {
     const RawDose& one = raw[i];
-    if (one.end() > work.at.ms) continue;
+    if (!was_done(one, work)) continue;
     const bool doubtful = work.doubts.has(one.id);
     const bool counts = !one.struck && one.how != DoseHow::Skipped;
     if (!counts && !doubtful) continue;
@@ -103,7 +128,8 @@ Result<void> collect_doses(BedWork& work, const Ground& ground, std::int64_t sin
     if (one.finish) dose.finishes.push_back(dose.finish);
     dose.in_question = paired[i];
     dose.waits = !by_readings;
-    put_dose(work, ground, one.bed, stretch_of(one, {}), one.has_stretch, dose);
+    dose.counts = one.end() <= work.at.ms;
+    put_dose(work, ground, one.bed, stretch_of(one), dose);
   }
   for (const Id& id : work.doubts.only_waiting("dose"))
     put_readings(work, ground, id);  // What lies on no ground of this farm is put nowhere.
@@ -140,17 +166,20 @@ Result<void> collect_holds(BedWork& work, const Ground& ground) {
       if (stamp && (!hold.until || stamp->at > *hold.until)) hold.until = stamp->at;
     }
     if (endless) hold.until.reset();
-    const Taken<Length> from = rows.quantity<Length>("stretch.from"), to = rows.quantity<Length>("stretch.to");
-    const bool has = from && to && !doubtful;
+    const auto written = doubtful ? std::nullopt
+                                  : stretch_between(rows.quantity<Length>("stretch.from").maybe(),
+                                                    rows.quantity<Length>("stretch.to").maybe());
     for (const GroundPlace& place : ground.places_of(rows.reference("bed"))) {
-      const Stretch whole = work.places.beds[place.bed].whole();
-      hold.stretch = has ? place.source.moved({*from, *to}) : whole;
-      if (!has || hold.stretch.length().si() > 0) work.holds[place.bed].push_back(hold);
+      const auto stretch = stretch_on(work, place, written);
+      if (!stretch) continue;
+      hold.stretch = *stretch;
+      work.holds[place.bed].push_back(hold);
     }
   }
   TRY(rows.done());
-  // A release counts when nobody disputes it.
-  Rows releases(work.book, "release", "WHERE struck IS NULL");
+  // A release counts when nobody disputes it, from its hour on.
+  Rows releases(work.book, "release", "WHERE struck IS NULL AND COALESCE(at, made_ms) <= ?");
+  releases.query().bind(1, work.at.ms);
   std::set<Id> released;
   while (releases.next())
     if (!work.doubts.has(releases.id())) released.insert(releases.reference("hold"));

@@ -6,6 +6,7 @@
 #include "base/sorting.h"
 #include "base/text.h"
 #include "book/rows.h"
+#include "book/wait_days.h"
 
 namespace steep {
 namespace {
@@ -31,7 +32,7 @@ void read_row(Rows& rows, Farm& farm) {
   farm.plan_number = rows.text("plan_number");
   farm.rules = rows.list("rules");
   const Taken<double> days = rows.number("tea_wait.days");
-  if (days) farm.tea_wait_days = static_cast<int>(std::lround(*days));
+  if (const auto whole = whole_wait_days(days.maybe())) farm.tea_wait_days = *whole;
   if (days.is_not_taken()) farm.tea_wait_days = Taken<int>::not_taken();
   farm.tea_wait_by = rows.text("tea_wait.by");
   farm.harvest_pattern = rows.text("harvest_pattern");
@@ -203,7 +204,10 @@ bool Planting::grows_on(Date day) const {
   return (!start || *start <= day) && (!ended || day <= *ended);
 }
 
-Stretch Planting::stretch(const Bed& of) const { return {from.value_or(Length{}), to.value_or(of.whole().to)}; }
+Stretch Planting::stretch(const Bed& of) const {
+  const Length a = from.value_or(Length{}), b = to.value_or(of.whole().to);
+  return {std::min(a, b), std::max(a, b)};
+}
 
 const Bed* Places::bed(const Id& id) const {
   const auto found = index.find(id);

@@ -28,19 +28,38 @@ const std::vector<Id>& linked(const std::unordered_map<Id, std::vector<Id>>& lin
 
 }  // namespace
 
+namespace {
+
+/// Longer than any bed.
+const Length kWholeOf = Length::from_si(100'000);
+
+/// 'ID 0 ft 100 ft', either way round.
+std::optional<Stretch> stretch_in(const std::vector<std::string_view>& words) {
+  if (words.size() != 5) return std::nullopt;
+  const auto from = parse_written(std::string(words[1]) + ' ' + std::string(words[2]));
+  const auto to = parse_written(std::string(words[3]) + ' ' + std::string(words[4]));
+  if (!from || !to || from->dimension() != Dimension::Length || to->dimension() != Dimension::Length)
+    return std::nullopt;
+  const Length a = as<Length>(*from), b = as<Length>(*to);
+  if (a == b) return std::nullopt;
+  return Stretch{std::min(a, b), std::max(a, b)};
+}
+
+}  // namespace
+
 std::vector<GroundPiece> ground_pieces(const std::vector<std::string>& items) {
   std::vector<GroundPiece> pieces;
   Length at;
   for (const std::string& item : items) {
     const auto words = split(item, ' ');
-    if (words.size() != 5) continue;
-    const auto id = Id::parse(words[0]);
-    const auto from = parse_written(std::string(words[1]) + ' ' + std::string(words[2]));
-    const auto to = parse_written(std::string(words[3]) + ' ' + std::string(words[4]));
-    if (!id || !from || !to || from->dimension() != Dimension::Length || to->dimension() != Dimension::Length) continue;
-    const Stretch stretch{as<Length>(*from), as<Length>(*to)};
-    pieces.push_back({*id, stretch, at});
-    at += stretch.length();
+    const auto id = Id::parse(words.empty() ? std::string_view() : words[0]);
+    if (!id) continue;
+    const auto stretch = stretch_in(words);
+    // Which part of it became which part of the new bed, nobody knows: all of it may lie anywhere there.
+    if (!stretch) pieces.push_back({*id, {Length{}, kWholeOf}, Length{}});
+    if (!stretch) continue;
+    pieces.push_back({*id, *stretch, at});
+    at += stretch->length();
   }
   return pieces;
 }

@@ -24,7 +24,7 @@ struct GroundPiece {
   Stretch from;
   Length at;
 };
-/// 'ID 0 ft 50 ft' a piece: bed, from, to; they lie end to end along the new bed. What cannot be read is left out.
+/// 'ID 0 ft 50 ft' a piece: bed, from, to; end to end along the new bed. Of an unreadable stretch: all of the bed.
 std::vector<GroundPiece> ground_pieces(const std::vector<std::string>& items);
 
 /// A bed whose records tell of the ground, and where that lies on the bed asked for.

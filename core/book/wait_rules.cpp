@@ -2,9 +2,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 #include "base/text.h"
 #include "book/rows.h"
+#include "book/wait_days.h"
 
 namespace steep {
 namespace {
@@ -49,20 +51,28 @@ std::int64_t bound_ms(Wait wait) {
 
 }  // namespace
 
+std::optional<int> whole_wait_days(std::optional<double> days) {
+  if (!days || !(*days >= 0) || *days > kLongestWaitDays) return std::nullopt;
+  return static_cast<int>(std::ceil(*days - 1e-9));
+}
+
 WaitRules::FarmRule WaitRules::farm_rule(const Farm& farm, const Doubts& doubts) {
   FarmRule rule;
   rule.source = {RuleSource::Kind::FarmTea, farm.name, farm.tea_wait_by, std::nullopt};
   for (const FieldValue& reading : doubts.readings(farm.id, "tea_wait.days")) {
-    const auto days = parse_decimal(reading.text);
-    add_once(rule.tea, reading.type == FieldType::Number && days ? Wait::days(static_cast<int>(std::lround(*days)))
-                                                                 : Wait::undecided());
+    const auto days = reading.type == FieldType::Number ? whole_wait_days(parse_decimal(reading.text)) : std::nullopt;
+    add_once(rule.tea, days ? Wait::days(*days) : Wait::undecided());
   }
   if (rule.tea.empty()) rule.tea.push_back(farm.tea_wait_days ? Wait::days(*farm.tea_wait_days) : Wait::undecided());
   for (const FieldValue& reading : doubts.readings(farm.id, "counting"))
     add_once(rule.countings, reading.text == "hours" ? DayCounting::Hours : DayCounting::Dates);
   if (rule.countings.empty()) rule.countings.push_back(farm.counting);
+  // Where nobody knows which midnight is meant, no date ends before as many whole days.
+  if (!farm.zone_known) add_once(rule.countings, DayCounting::Hours);
   for (const FieldValue& reading : doubts.readings(farm.id, "zone.rule"))
     if (auto zone = Zone::from_rule("", reading.text)) rule.zones.push_back(std::move(*zone));
+  for (const FieldValue& reading : doubts.readings(farm.id, "zone.name"))
+    if (auto zone = Zone::from_name(reading.text)) rule.zones.push_back(std::move(*zone));
   if (rule.zones.empty()) rule.zones.push_back(farm.zone);
   return rule;
 }
@@ -108,12 +118,44 @@ Result<void> WaitRules::read_lots(const Book& book, const Doubts& doubts) {
   return lots.done();
 }
 
+namespace {
+
+/// 'left' of a load in any reading, less what was poured out of it: is something there?
+bool may_stay(const Doubts& doubts, const Id& load, std::optional<double> left, double poured) {
+  constexpr double kDrop = 1e-6;  // m³; a milliliter is nothing anyone sprays.
+  if (!left) return true;         // Nobody wrote that it was emptied.
+  double most = *left;
+  for (const FieldValue& reading : doubts.readings(load, "left")) {
+    const auto volume = parse_written(reading.text);
+    if (!volume) return true;
+    most = std::max(most, si(*volume).to_double());
+  }
+  return most - poured > kDrop;
+}
+
+/// Does the load say what of tea is in it?
+bool has_tea(const Doubts& doubts, const TankFacts& tank, std::optional<double> tea) {
+  if (!tank.brew.is_nil() || tea.value_or(0) > 0) return true;
+  for (const FieldValue& reading : doubts.readings(tank.load, "mix.brew"))
+    if (reading.type == FieldType::Reference) return true;
+  for (const FieldValue& reading : doubts.readings(tank.load, "mix.tea")) {
+    const auto volume = parse_written(reading.text);
+    if (volume && !volume->amount.is_zero()) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
 Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
+  // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
-      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n FROM k_load l "
-      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR ?3) AND (?2 IS NULL OR l.pass = "
-      "?2)");
-  loads.bind(1, farm_.id).bind(3, std::int64_t{rules_.size() > 1});
+      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.left_si, "
+      "l.before_cleaned, "
+      "(SELECT sum(d.volume_si) FROM k_discard d WHERE d.\"of\" = l.uid AND d.struck IS NULL) FROM k_load l "
+      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR (SELECT count(*) FROM k_farm) > 1) "
+      "AND (?2 IS NULL OR l.pass = ?2)");
+  loads.bind(1, farm_.id);
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
     TankFacts tank;
@@ -121,17 +163,16 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
     tank.pass = loads.id(1);
     tank.brew = loads.id(2);
     tank.known = !loads.is_null(4);
-    tank.has_tea = !tank.brew.is_nil() || loads.maybe_real(3).value_or(0) > 0;
-    for (const FieldValue& reading : doubts.readings(tank.load, "mix.brew"))
-      tank.has_tea = tank.has_tea || reading.type == FieldType::Reference;
-    for (const FieldValue& reading : doubts.readings(tank.load, "mix.tea")) {
-      const auto volume = parse_written(reading.text);
-      tank.has_tea = tank.has_tea || (volume && !volume->amount.is_zero());
-    }
+    const auto tea = loads.maybe_real(3);
+    tank.has_tea = has_tea(doubts, tank, tea);
+    tank.tells_tea = tank.has_tea || tea;
     for (const FieldValue& reading : doubts.readings(tank.pass, "aim")) add_once(tank.aims, aim_of(reading.text));
     if (tank.aims.empty()) tank.aims.push_back(aim_of(loads.text_view(4)));
     tank.lane = loads.integer(5);
     tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
+    const bool counts = loads.is_null(7) || doubts.counts_although_struck(tank.load);
+    tank.may_stay = counts && may_stay(doubts, tank.load, loads.maybe_real(8), loads.maybe_real(10).value_or(0));
+    tank.into_clean = loads.integer(9) != 0 && !doubts.has(tank.load);
     tanks_.emplace(tank.load, std::move(tank));
   }
   return loads.done();
@@ -158,8 +199,26 @@ Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
         add_once(tank->second.lots, Id::parse(lot.text).value_or(Id{}));
     }
   }
+  // 'An unknown wait is a hold': where nothing says what a tank held, it may have been tea.
+  for (auto& [id, tank] : tanks_) tank.has_tea = tank.has_tea || (!tank.tells_tea && tank.lots.empty());
+  carry_over();
   for (auto& [id, tank] : tanks_) std::sort(tank.lots.begin(), tank.lots.end());
   return {};
+}
+
+void WaitRules::carry_over() {
+  std::vector<TankFacts*> in_order;
+  for (auto& [id, tank] : tanks_) in_order.push_back(&tank);
+  std::sort(in_order.begin(), in_order.end(), [](const TankFacts* a, const TankFacts* b) {
+    return std::tie(a->pass, a->number, a->load) < std::tie(b->pass, b->number, b->load);
+  });
+  for (std::size_t i = 1; i < in_order.size(); ++i) {
+    const TankFacts& before = *in_order[i - 1];
+    TankFacts& next = *in_order[i];
+    if (before.pass != next.pass || !before.may_stay || next.into_clean) continue;
+    next.has_tea = next.has_tea || before.has_tea;
+    for (const Id& lot : before.lots) add_once(next.lots, lot);
+  }
 }
 
 void WaitRules::find_reach() {

@@ -20,15 +20,18 @@
 
 namespace steep {
 
-/// A tankful as far as waits care.
+/// A tankful as far as waits care: what went in, and what may have stayed in the tank from the one before.
 struct TankFacts {
   Id load, pass, brew;
-  std::vector<Aim> aims;  ///< All readings.
-  bool known = false;     ///< Load and pass are on this copy.
-  bool has_tea = false;   ///< In any reading.
-  std::vector<Id> lots;   ///< In any reading; nil = a line whose lot was not taken.
-  std::int64_t lane = 0;  ///< Row of the lane it was written in.
+  std::vector<Aim> aims;   ///< All readings.
+  bool known = false;      ///< Load and pass are on this copy.
+  bool has_tea = false;    ///< In any reading; also where nothing says what was in it.
+  bool tells_tea = false;  ///< Something says how much tea, be it none.
+  std::vector<Id> lots;    ///< In any reading; nil = a line whose lot was not taken.
+  std::int64_t lane = 0;   ///< Row of the lane it was written in.
   int number = 0;
+  bool may_stay = true;  ///< Some of it may be in the tank when the next is filled: nobody wrote that it was emptied.
+  bool into_clean = false;  ///< The tank was cleaned before it.
 };
 
 class WaitRules {
@@ -89,6 +92,8 @@ class WaitRules {
   Result<void> read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass);
   /// What else is in the tanks read before.
   Result<void> read_products(const Book& book, const Doubts& doubts);
+  /// Within a pass, what stays in the tank is sprayed with the next load.
+  void carry_over();
   /// How far back can a wait reach, and can one be without a known end?
   void find_reach();
   std::vector<RuleWait> tea_waits(const TankFacts& tank, bool shared) const;

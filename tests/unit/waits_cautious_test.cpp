@@ -1,0 +1,237 @@
+// Where the record does not say it, a wait holds: what stays in a tank, clocks that run ahead, stretches from the far
+// end, passes of another farm.
+#include "book/bed_states.h"
+#include "book/wait_days.h"
+#include "tests/unit/farm_book.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+Stamp at(std::string_view text) { return *parse_stamp(text); }
+Stamp after(const Stamp& stamp, std::int64_t ms) { return {stamp.at + ms, stamp.offset_minutes}; }
+
+/// Entered after the fact, on the morning before the farm's clock.
+struct Paper {
+  FarmBook farm;
+  Stamp start;
+  Id pass;
+  explicit Paper(std::optional<int> tea_days = 14, int beds = 3) : farm(tea_days, beds) {
+    start = {Moment{(farm.now().ms - kDay) / kMinute * kMinute}, -240};
+    pass = pass_of(farm.farm);
+  }
+  Book& book() { return farm.book(); }
+  Id pass_of(const Id& of) {
+    return add(book(), "pass",
+               {reference_value("farm", of), number_value("number", "7"), word_value("aim", "leaf"),
+                instant_value("start", start), instant_value("finish", after(start, kHour))});
+  }
+  Id load(int number, std::vector<FieldValue> fields, const Id& of = {}) {
+    fields.push_back(reference_value("pass", of.is_nil() ? pass : of));
+    fields.push_back(number_value("number", std::to_string(number)));
+    return add(book(), "load", fields);
+  }
+  Id dose(const Id& load, const Id& bed, std::optional<Stamp> finish = {}) {
+    return add(
+        book(), "dose",
+        {reference_value("what.load", load), reference_value("what.bed", bed), quantity_value("what.from", "0 ft"),
+         quantity_value("what.to", "100 ft"), word_value("what.how", "done"),
+         instant_value("when.finish", finish.value_or(after(start, 10 * kMinute)))});
+  }
+  Id product(const Id& load, std::string wait, std::string entry) {
+    const Id material = farm.material("Wettable sulfur", "pesticide", true);
+    farm.label(material, "", wait, entry);
+    return add(book(), "load-line",
+               {reference_value("load", load), reference_value("amount.lot", farm.lot(material, "PB1", "1 kg")),
+                quantity_value("amount.amount", "30 mL")});
+  }
+  BedStates states() { return states_at(farm.now()); }
+  BedStates states_at(Moment moment) { return got(bed_states(book(), farm.farm, moment)); }
+  std::optional<Moment> no_harvest_until(std::size_t bed = 0) { return states().beds[bed].harvest.hold.until; }
+};
+std::vector<FieldValue> water(std::string_view amount, std::vector<FieldValue> more = {}) {
+  more.push_back(quantity_value("mix.tea", "0 gal"));
+  more.push_back(quantity_value("mix.water", std::string(amount)));
+  return more;
+}
+
+}  // namespace
+
+TEST_CASE("what stays in the tank brings its waits to the beds of the next load") {
+  Paper paper(0);
+  const Stamp closed = after(paper.start, 30 * kMinute);
+  const auto two_loads = [&](std::vector<FieldValue> first, std::vector<FieldValue> second) {
+    const Id one = paper.load(1, water("4 gal", std::move(first)));
+    paper.product(one, "7 day", "48 h");
+    paper.dose(one, paper.farm.beds[0]);
+    paper.dose(paper.load(2, water("1 gal", std::move(second))), paper.farm.beds[1]);
+    return one;
+  };
+  const auto held = [&] {
+    const BedStates states = paper.states();
+    CHECK(states.beds[0].holds_harvest(states.at));
+    CHECK(states.beds[0].holds_entry(states.at));
+    CHECK(states.beds[1].holds_harvest(states.at) == states.beds[1].holds_entry(states.at));
+    return states.beds[1].holds_harvest(states.at);
+  };
+  SUBCASE("a gallon stayed") {
+    two_loads({quantity_value("left", "1 gal"), instant_value("closed", closed)}, {});
+    CHECK(held());
+  }
+  SUBCASE("nobody wrote what stayed") {
+    two_loads({}, {});
+    CHECK(held());
+  }
+  SUBCASE("nothing stayed") {
+    two_loads({quantity_value("left", "0 gal"), instant_value("closed", closed)}, {});
+    CHECK_FALSE(held());
+  }
+  SUBCASE("what stayed was poured away") {
+    const Id one = two_loads({quantity_value("left", "1 gal"), instant_value("closed", closed)}, {});
+    add(paper.book(), "discard",
+        {reference_value("of", one), quantity_value("volume", "1 gal"), instant_value("at", closed)});
+    CHECK_FALSE(held());
+  }
+  SUBCASE("the tank was cleaned before the next") {
+    two_loads({quantity_value("left", "1 gal"), instant_value("closed", closed)},
+              {yes_no_value("before.cleaned", true)});
+    CHECK_FALSE(held());
+  }
+  SUBCASE("a struck load leaves nothing") {
+    const Id one = two_loads({quantity_value("left", "1 gal")}, {});
+    done(strike(paper.book(), one, "never filled", paper.farm.by_ana()));
+    const BedStates states = paper.states();
+    CHECK_FALSE(states.beds[1].holds_harvest(states.at));
+  }
+}
+
+TEST_CASE("tea that stayed makes the water of the next load tea") {
+  Paper paper(14);
+  paper.load(1, {reference_value("mix.brew", paper.farm.brew()), quantity_value("mix.tea", "2 gal"),
+                 quantity_value("left", "1 gal")});
+  const Stamp finish = after(paper.start, 50 * kMinute);
+  paper.dose(paper.load(2, water("1 gal")), paper.farm.beds[0], finish);
+  CHECK(paper.no_harvest_until());
+}
+
+TEST_CASE("a tank of which nobody wrote what was in it may have held tea") {
+  Paper paper(14);
+  paper.dose(paper.load(1, {quantity_value("mix.water", "2 gal")}), paper.farm.beds[0]);
+  CHECK(paper.no_harvest_until());
+  // Water alone is said to be water alone.
+  const Id other = paper.pass_of(paper.farm.farm);
+  paper.dose(paper.load(1, water("2 gal"), other), paper.farm.beds[1]);
+  CHECK_FALSE(paper.no_harvest_until(1));
+}
+
+TEST_CASE("a finish ahead of the clock hides no dose") {
+  Paper paper(14);
+  const Id load = paper.load(1, {reference_value("mix.brew", paper.farm.brew())});
+  const Stamp ahead = {Moment{(paper.farm.now().ms + 5 * kHour) / kMinute * kMinute}, -240};
+  paper.dose(load, paper.farm.beds[0], ahead);
+  const BedStates states = paper.states();
+  CHECK(states.beds[0].holds_harvest(states.at));
+  CHECK_FALSE(states.beds[0].last_tea);  // It does not count as done before its time.
+  // Asked about a moment before anybody wrote it, it was not there.
+  const BedStates before = paper.states_at(paper.start.at - kDay);
+  CHECK_FALSE(before.beds[0].holds_harvest(before.at));
+  // Yesterday's, corrected to a time to come, was written down yesterday.
+  const Id earlier = paper.dose(load, paper.farm.beds[1]);
+  paper.farm.pass_time(2 * kDay);
+  edit(paper.book(), earlier, {instant_value("when.finish", {paper.farm.now() + kDay / 2, -240})});
+  const BedStates then = paper.states();
+  CHECK(then.beds[1].holds_harvest(then.at));
+  const BedStates in_between = paper.states_at(paper.farm.now() - kDay);
+  CHECK(in_between.beds[1].holds_harvest(in_between.at));
+}
+
+TEST_CASE("a release lets go from its hour on") {
+  FarmBook farm(0, 1);
+  const Id hold = done(set_hold(farm.book(), farm.beds[0], true, true, std::nullopt, "glass", farm.by_ana())).record;
+  const Stamp later = {Moment{(farm.now().ms / kMinute + 60) * kMinute}, -240};
+  add(farm.book(), "release",
+      {reference_value("hold", hold), text_field_value("why", "found"), instant_value("at", later)});
+  const auto held = [&](Moment moment) {
+    return got(bed_states(farm.book(), farm.farm, moment)).beds[0].holds_harvest(moment);
+  };
+  CHECK(held(farm.now()));
+  CHECK_FALSE(held(later.at));
+}
+
+TEST_CASE("stretches count from either end, and beyond a bed's end they are anywhere on it") {
+  Paper paper(14);
+  const auto hold = [&](std::size_t bed, std::string from, std::string to) {
+    add(paper.book(), "hold",
+        {reference_value("bed", paper.farm.beds[bed]), word_value("what", "both"), text_field_value("why", "glass"),
+         quantity_value("stretch.from", from), quantity_value("stretch.to", to)});
+  };
+  hold(0, "50 ft", "0 ft");
+  hold(1, "500 ft", "600 ft");
+  add(paper.book(), "planting",
+      {reference_value("bed", paper.farm.beds[2]), text_field_value("crop", "Kale"),
+       date_value("planted", *parse_date("2026-04-09")), quantity_value("stretch.from", "100 ft"),
+       quantity_value("stretch.to", "0 ft")});
+  paper.dose(paper.load(1, {reference_value("mix.brew", paper.farm.brew())}), paper.farm.beds[2]);
+  const BedStates states = paper.states();
+  for (const BedState& bed : states.beds) CHECK(bed.holds_harvest(states.at));
+  REQUIRE(states.beds[0].stretches.size() == 2);
+  CHECK(states.beds[0].stretches[0].stretch.to == as<Length>(q("50 ft")));
+}
+
+TEST_CASE("a bed sprayed in another farm's pass has its own farm's wait") {
+  Paper paper(14);
+  FarmGiven other;
+  other.name = "Lower Field";
+  other.zone_name = "America/New_York";
+  other.tea_wait_days = 0;
+  const Id lower = got(start_farm(paper.book(), other, paper.farm.by_ana())).farm;
+  const Id load = paper.load(1, {reference_value("mix.brew", paper.farm.brew())}, paper.pass_of(lower));
+  paper.dose(load, paper.farm.beds[0]);
+  CHECK(paper.no_harvest_until());
+}
+
+TEST_CASE("part of a day is a day; what cannot be a number of days is no rule") {
+  CHECK(whole_wait_days(0.4) == 1);
+  CHECK(whole_wait_days(1.4) == 2);
+  CHECK(whole_wait_days(14.0) == 14);
+  CHECK(whole_wait_days(0.0) == 0);
+  CHECK_FALSE(whole_wait_days(-3.0));
+  CHECK_FALSE(whole_wait_days(1e14));
+  Paper paper(1);
+  edit(paper.book(), paper.farm.farm, {number_value("tea_wait.days", "1.4"), text_field_value("tea_wait.by", "Ana")});
+  const Stamp finish = after(paper.start, 10 * kMinute);
+  paper.dose(paper.load(1, {reference_value("mix.brew", paper.farm.brew())}), paper.farm.beds[0], finish);
+  CHECK(*paper.no_harvest_until() >= finish.at + 2 * kDay);
+}
+
+TEST_CASE("where a zone cannot be read, a wait by dates is as many whole days") {
+  Paper paper(3);
+  edit(paper.book(), paper.farm.farm,
+       {text_field_value("zone.name", "Nowhere/Land"), text_field_value("zone.rule", "garbage")});
+  const Stamp finish = at("2026-05-13T23:30:00-04:00");
+  paper.dose(paper.load(1, {reference_value("mix.brew", paper.farm.brew())}), paper.farm.beds[0], finish);
+  CHECK(*paper.no_harvest_until() == finish.at + 3 * kDay);
+}
+
+TEST_CASE("ground whose stretch cannot be read holds whole") {
+  Paper paper(14);
+  const Id old = paper.farm.beds[0];
+  paper.dose(paper.load(1, {reference_value("mix.brew", paper.farm.brew())}), old);
+  edit(paper.book(), old, {date_value("valid.to", *parse_date("2026-05-13"))});
+  const auto block = got(paper.book().record(old))->field("block")->text;
+  const auto held_on = [&](std::string origin) {
+    const Id renamed = add(paper.book(), "bed",
+                           {reference_value("block", *Id::parse(block)), text_field_value("name", "N20x"),
+                            quantity_value("size.length", "100 ft"), quantity_value("size.width", "30 in"),
+                            date_value("valid.from", *parse_date("2026-05-14")),
+                            list_value("origin.beds", {std::move(origin)}), word_value("origin.how", "renamed")});
+    const BedStates states = paper.states();
+    const BedState* bed = states.bed(renamed);
+    REQUIRE(bed);
+    return bed->holds_harvest(states.at);
+  };
+  CHECK(held_on(old.text() + " 0 ft 100 ft"));
+  CHECK(held_on(old.text() + " 100 ft 0 ft"));
+  CHECK(held_on(old.text()));
+}
