@@ -58,17 +58,42 @@ bool is_word_of(std::string_view words, std::string_view word) {
 
 struct Context {
   std::optional<Farm> farm;
+  std::vector<Zone> zones;  ///< Whose clock may be meant: the farm's; of several farms each one's.
 };
 
 Result<Context> context_of(const Book& book, const EnterAs& as) {
   Context context;
   if (!as.farm.is_nil()) {
     TRY_ASSIGN(context.farm, read_farm(book, as.farm));
-    return context;
+  } else {
+    TRY_ASSIGN(const std::vector<Farm>& all, farms(book));
+    if (all.size() == 1) context.farm = all.front();
+    for (const Farm& farm : all) context.zones.push_back(farm.zone);
   }
-  TRY_ASSIGN(const std::vector<Farm>& all, farms(book));
-  if (all.size() == 1) context.farm = all.front();
+  if (context.farm) context.zones = {context.farm->zone};
+  if (context.zones.empty()) context.zones.emplace_back();
   return context;
+}
+
+Result<Stamp> time_of(std::string_view text, const Context& context, Stamp now) {
+  TRY_ASSIGN(const Stamp& stamp, read_time(text, context.zones.front(), now));
+  for (const Zone& zone : context.zones) {
+    const auto other = read_time(text, zone, now);
+    if (!other || other->at != stamp.at) return refuse(Trouble::Ask, "enter.whose-time"_w, {text});
+  }
+  return stamp;
+}
+
+/// What hangs on a record of a farm is that farm's, whichever is meant else.
+EnterAs at_home(const Book& book, const KindDef& kind, const EnterFields& fields, EnterAs as) {
+  for (const auto& [name, typed] : fields) {
+    const auto field = field_called(kind, name);
+    if (!field || kind.parent.empty() || (*field)->key != kind.parent) continue;
+    const auto parent = find_record(book, (*field)->of, trim(typed), as.farm);
+    const Id farm = parent ? farm_of(book, *parent) : Id{};
+    if (!farm.is_nil()) as.farm = farm;
+  }
+  return as;
 }
 
 Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view typed, const Habits& habits) {
@@ -165,7 +190,7 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
     return date_value(key, *date);
   }
   if (takes('i')) {
-    auto stamp = read_time(text, context.farm ? context.farm->zone : Zone(), book.now());
+    auto stamp = time_of(text, context, book.now());
     if (!stamp) return placed(stamp.error());
     return instant_value(key, *stamp);
   }
@@ -199,14 +224,15 @@ Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view k
                                             const EnterAs& as) {
   const KindDef* kind = find_kind(kind_name);
   if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
-  TRY_ASSIGN(const Context& context, context_of(book, as));
+  const EnterAs home = at_home(book, *kind, fields, as);
+  TRY_ASSIGN(const Context& context, context_of(book, home));
   std::vector<FieldValue> values;
   for (const auto& [name, typed] : fields) {
     TRY_ASSIGN(const FieldDef* field, field_called(*kind, name));
     const bool twice =
         std::any_of(values.begin(), values.end(), [&](const FieldValue& v) { return v.key == field->key; });
     if (twice) return refuse(Trouble::BadInput, "enter.twice"_w, {name}, name);
-    TRY_ASSIGN(FieldValue value, read_one(book, *field, typed, as, context));
+    TRY_ASSIGN(FieldValue value, read_one(book, *field, typed, home, context));
     values.push_back(std::move(value));
   }
   return values;
@@ -281,6 +307,20 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
       }
   }
   return {};
+}
+
+/// A pass goes over beds of its own farm, or over ground that is one of them under another farm's name.
+Result<void> refuse_other_farm(const Book& book, std::string_view kind, const std::vector<FieldValue>& values) {
+  if (kind != "dose") return {};
+  const Id load = reference_in(values, "what.load"), bed = reference_in(values, "what.bed");
+  const Id of_pass = farm_of(book, load), of_bed = farm_of(book, bed);
+  if (of_pass.is_nil() || of_bed.is_nil() || of_pass == of_bed) return {};
+  TRY_ASSIGN(const SameGround& ground, SameGround::read(book));
+  for (const Id& one : ground.same(bed))
+    if (farm_of(book, one) == of_pass) return {};
+  TRY_ASSIGN(const Farm& pass_farm, read_farm(book, of_pass));
+  TRY_ASSIGN(const Farm& bed_farm, read_farm(book, of_bed));
+  return refuse(Trouble::BadInput, "enter.other-farm"_w, {bed_farm.name, pass_farm.name}, "what.bed");
 }
 
 ReadingGiven reading_given(const std::vector<FieldValue>& fields) {
@@ -363,9 +403,10 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
 Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as,
                       const Going& going) {
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
-  TRY_ASSIGN(const Context& context, context_of(book, as));
-  TRY(complete(book, kind, values, context));
   const KindDef& def = *find_kind(kind);
+  TRY_ASSIGN(const Context& context, context_of(book, at_home(book, def, fields, as)));
+  TRY(complete(book, kind, values, context));
+  TRY(refuse_other_farm(book, kind, values));
   for (const FieldDef& field : def.fields)
     if (field.required && !find(values, field.key)) {
       // Which farm is meant cannot be guessed when there are several.
@@ -383,7 +424,9 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
 Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, const Going& going) {
   const std::string kind = book.kind_of(record);
   if (kind.empty()) return refuse(Trouble::NotFound, "record.not-here"_w);
-  TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
+  EnterAs home = as;
+  if (const Id farm = farm_of(book, record); !farm.is_nil()) home.farm = farm;
+  TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, home));
   TRY_ASSIGN(const std::optional<Record>& old, book.record(record));
   if (!old) return refuse(Trouble::NotFound, "record.not-here"_w);
   TRY(refuse_mixing(*old, values));
@@ -395,6 +438,7 @@ Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, c
     for (const FieldValue& field : group.heads.front().fields)
       if (!find(values, field.key)) values.push_back(field);
   }
+  TRY(refuse_other_farm(book, kind, values));
   TRY(check_fields(book, kind, values, &*old));
   const std::string why = clean_text(going.reason);
   if (why.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");

@@ -439,3 +439,50 @@ TEST_CASE(
   CHECK(got(reading("smell", "earthy")).written);
   CHECK(got(enter(book, "note", {{"of", code}, {"text", "moved to the shade"}}, {}, farm.by_ana())).written);
 }
+
+// A client's farm in another zone: the clock on its wall is the one that people read.
+TEST_CASE("a time is that of the farm it is about; a pass goes over its own farm's beds") {
+  FarmBook east(1, 3);
+  Book& book = east.book();
+  FarmGiven given;
+  given.name = "Mesa";
+  given.zone_name = "America/Denver";
+  given.tea_wait_days = 1;
+  BlockGiven block;
+  block.name = "South";
+  block.beds = 3;
+  block.length = q("100 ft");
+  block.width = q("30 in");
+  given.blocks.push_back(block);
+  const StartedFarm mesa = got(start_farm(book, given, east.by_ana()));
+  const auto enter_here = [&](std::string_view kind, const EnterFields& fields, const Id& farm = {}) {
+    EnterAs as;
+    as.farm = farm;
+    return enter(book, kind, fields, as, east.by_ana("written down later"));
+  };
+  const Id pass =
+      done(enter_here("pass",
+                      {{"farm", mesa.farm.text()}, {"number", "7"}, {"aim", "leaf"}, {"start", "2026-05-13 07:00"}},
+                      mesa.farm))
+          .record;
+  const Id load =
+      done(enter_here("load", {{"pass", pass.text()}, {"number", "1"}, {"filled", "2026-05-13 06:50"}})).record;
+  CHECK(text_of(book, load, "filled") == "2026-05-13T06:50:00-06:00");
+  // Of the farm that was named last only where nothing else says which.
+  const Id dose =
+      done(enter_here("dose", {{"load", load.text()}, {"bed", mesa.beds[0].text()}, {"finish", "2026-05-13 07:10"}},
+                      east.farm))
+          .record;
+  CHECK(text_of(book, dose, "when.finish") == "2026-05-13T07:10:00-06:00");
+  CHECK(refusal(enter_here("dose",
+                           {{"load", load.text()}, {"bed", east.beds[0].text()}, {"finish", "2026-05-13 07:10"}})) ==
+        "enter.other-farm");
+  // A brew lies on no farm: of two zones one is asked for, an hour with its zone is none to ask about.
+  CHECK(refusal(enter_here("brew", {{"met_water", "2026-05-12 17:00"}})) == "enter.whose-time");
+  CHECK(text_of(book, done(enter_here("brew", {{"met_water", "2026-05-12 17:00"}}, mesa.farm)).record, "met_water") ==
+        "2026-05-12T17:00:00-06:00");
+  CHECK(done(enter_here("brew", {{"met_water", "2026-05-12T17:00:00-06:00"}})).written);
+  EnterAs as;
+  CHECK(done(amend(book, dose, {{"finish", "2026-05-13 07:12"}}, as, east.by_ana("misread"))).written);
+  CHECK(text_of(book, dose, "when.finish") == "2026-05-13T07:12:00-06:00");
+}
