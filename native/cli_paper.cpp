@@ -94,6 +94,7 @@ nlohmann::ordered_json as_json(const Trace& trace) {
       object["from-m"] = node.from_m;
       object["to-m"] = node.to_m;
     }
+    if (!node.place.is_nil()) object["place"] = node.place.text();
     nodes.push_back(std::move(object));
   }
   for (const TraceLink& link : trace.links) links.push_back({{"from", link.from.text()}, {"to", link.to.text()}});

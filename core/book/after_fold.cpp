@@ -129,10 +129,7 @@ Result<bool> AfterFold::step() {
         return true;
       }
       go_to(Checks);
-      if (store_.needs.checks && !touched.empty())
-        checking_ = store_.needs.checks(*store_.book, touched);
-      else
-        phase_ = Done;
+      begin_checks();
       return phase_ != Done;
     case Checks:
       if (checking_->step()) return true;
@@ -156,6 +153,17 @@ Result<bool> AfterFold::step() {
     case Done: return false;
   }
   return false;
+}
+
+void AfterFold::begin_checks() {
+  std::vector<Id> all = touched;
+  all.insert(all.end(), sum_.waiting.begin(), sum_.waiting.end());
+  std::sort(all.begin(), all.end());
+  all.erase(std::unique(all.begin(), all.end()), all.end());
+  if (store_.needs.checks && !all.empty())
+    checking_ = store_.needs.checks(*store_.book, std::move(all));
+  else
+    phase_ = Done;
 }
 
 Result<bool> AfterFold::is_struck(const Id& parent) {

@@ -27,6 +27,7 @@ class AfterFold {
   Result<void> review_other_child(std::int64_t record);
   Result<void> review_parts(const FoldedRecord& record);
   Result<bool> is_struck(const Id& parent);
+  void begin_checks();
   Result<void> begin_checks_over_touched();
   Result<void> forget_findings(const Id& examined);
   Result<void> keep_finding(const Review& finding);

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <array>
-#include <iterator>
 
-#include "book/checker.h"
+#include "book/dose_scan.h"
+#include "book/doubts.h"
 
 namespace steep {
 namespace {
@@ -14,7 +14,31 @@ void sort_unique(std::vector<Id>& ids) {
   ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
 }
 
+/// Of these no check knows anything.
+bool is_unchecked(std::string_view kind) {
+  static constexpr std::string_view kUnchecked[] = {"person",      "vessel", "rig",     "calibration", "recipe",
+                                                    "recipe-line", "note",   "reading", "count",       "water-source",
+                                                    "wash",        "plan",   "photo",   "limit",       "interval"};
+  return std::find(std::begin(kUnchecked), std::end(kUnchecked), kind) != std::end(kUnchecked);
+}
+
+/// What a record in doubt may name in any version.
+struct Naming {
+  std::string_view kind, field;
+};
+constexpr Naming kNamings[] = {
+    {"dose", "what.load"}, {"dose", "what.bed"}, {"harvest", "bed"}, {"load-line", "amount.lot"}, {"lot", "material"}};
+
 }  // namespace
+
+std::vector<Id> CheckScope::Said::ids(std::string_view key) const {
+  std::vector<Id> found;
+  for (const FieldValue& field : fields)
+    if (field.key == key)
+      if (const auto id = Id::parse(field.text); id && std::find(found.begin(), found.end(), *id) == found.end())
+        found.push_back(*id);
+  return found;
+}
 
 CheckScope::CheckScope(const Book& book, std::vector<Id> touched) : book_(book), touched_(std::move(touched)) {}
 
@@ -32,16 +56,14 @@ Result<bool> CheckScope::step() {
   if (next_ < touched_.size()) {
     const Id& id = touched_[next_++];
     const std::string kind = book_.kind_of(id);
-    if (kind != "load" && kind != "dose")
-      TRY(follow(id, kind));
-    else if (met_.insert(id).second)
-      TRY(follow(id, kind));
+    // Of a bed or material met on the way not all was followed that hangs together with its own change.
+    if (kind == "bed" || kind == "material" || met_.insert(id).second) TRY(follow(id, kind));
     return true;
   }
-  if (!sprayed_.empty()) {
-    OfBed of = std::move(sprayed_.back());
-    sprayed_.pop_back();
-    TRY(follow_sprayed(std::move(of)));
+  if (!picked_since_.empty()) {
+    const auto [bed, since] = *picked_since_.begin();
+    picked_since_.erase(picked_since_.begin());
+    TRY(add_picked(bed, since));
     return true;
   }
   // One list a step: those of a large take are long.
@@ -70,52 +92,82 @@ void CheckScope::go_on(const Id& id, std::string_view kind) {
   if (met_.insert(id).second) open_.emplace_back(id, kind);
 }
 
+Result<CheckScope::Said> CheckScope::ever_said(const Id& id) const {
+  Said said;
+  Query query = book_.db().query("SELECT c.body FROM record r JOIN change c ON c.rec = r.id WHERE r.uid = ?");
+  query.bind(1, id);
+  Change change;
+  while (query.next()) {
+    if (!read_change(query.text_view(0), change)) continue;
+    said.kind = change.kind;
+    said.since = std::min(said.since, change.wall);
+    for (FieldValue& field : change.fields) {
+      if (field.type == FieldType::Instant)
+        if (const auto stamp = parse_stamp(field.text)) said.since = std::min(said.since, stamp->at.ms);
+      said.fields.push_back(std::move(field));
+    }
+  }
+  TRY(query.done());
+  return said;
+}
+
+/// `kind` is empty when no line of it counts: none does any more, or all wait.
 Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
-  if (kind == "dose") return follow_dose(id);
-  if (kind == "load") {
-    loads.push_back(id);
-    TRY(add("SELECT mix_brew FROM k_load WHERE uid = ?", id, brews));
-    return go_on("SELECT uid FROM k_dose WHERE what_load = ?", id, "dose");
+  if (is_unchecked(kind)) return {};
+  TRY_ASSIGN(const Said& said, ever_said(id));
+  if (said.kind == "dose") return follow_dose(id, said);
+  if (said.kind == "load") return follow_load(id, said);
+  if (said.kind == "load-line") {
+    for (const Id& lot : said.ids("amount.lot")) lots.push_back(lot);
+    for (const Id& load : said.ids("load")) go_on(load, "load");
   }
-  if (kind == "load-line") {
-    TRY(add("SELECT amount_lot FROM k_load_line WHERE uid = ?", id, lots));
-    return go_on("SELECT load FROM k_load_line WHERE uid = ?", id, "load");
-  }
-  if (kind == "pass") {
+  if (said.kind == "pass") {
     passes.push_back(id);
     return go_on("SELECT uid FROM k_load WHERE pass = ?", id, "load");
   }
-  if (kind == "discard") {
-    TRY(add("SELECT d.\"of\" FROM k_discard d JOIN k_load l ON l.uid = d.\"of\" WHERE d.uid = ?", id, loads));
-    return add("SELECT d.\"of\" FROM k_discard d JOIN k_brew b ON b.uid = d.\"of\" WHERE d.uid = ?", id, brews);
+  if (said.kind == "discard") return follow_discard(said);
+  if (said.kind == "harvest") return follow_harvest(id, said);
+  if (said.kind == "sale")
+    for (const Id& harvest : said.ids("harvest")) harvests.push_back(harvest);
+  if (said.kind == "planting")
+    for (const Id& bed : said.ids("bed")) TRY(follow_bed(bed));
+  if (said.kind == "hold") {
+    TRY(look_at_pickings(said.ids("bed"), said.since));
   }
-  if (kind == "harvest") {
-    harvests.push_back(id);
-    return add("SELECT o.uid FROM k_harvest h JOIN k_harvest o ON o.code = h.code WHERE h.uid = ?", id, harvests);
-  }
-  if (kind == "planting") {
-    std::vector<Id> beds;
-    TRY(add("SELECT bed FROM k_planting WHERE uid = ?", id, beds));
-    for (const Id& bed : beds) TRY(follow_bed(bed));
-    return {};
-  }
-  if (kind == "lot") lots.push_back(id);
-  if (kind == "brew") brews.push_back(id);
-  if (kind == "brew-line") return add("SELECT amount_lot FROM k_brew_line WHERE uid = ?", id, lots);
-  if (kind == "event") return add("SELECT brew FROM k_event WHERE uid = ?", id, brews);
-  if (kind == "material") return follow_material(id);
-  if (kind == "label-line") {
-    std::vector<Id> materials;
-    TRY(add("SELECT material FROM k_label_line WHERE uid = ?", id, materials));
-    for (const Id& material : materials) TRY(follow_material(material));
-  }
-  if (kind == "farm")
+  if (said.kind == "release")
+    for (const Id& hold : said.ids("hold")) go_on(hold, "hold");
+  if (said.kind == "lot") return follow_lot(id);
+  if (said.kind == "brew") brews.push_back(id);
+  if (said.kind == "brew-line")
+    for (const Id& lot : said.ids("amount.lot")) lots.push_back(lot);
+  if (said.kind == "event")
+    for (const Id& brew : said.ids("brew")) brews.push_back(brew);
+  if (said.kind == "material") return follow_material(id);
+  if (said.kind == "label-line")
+    for (const Id& material : said.ids("material")) TRY(follow_material(material));
+  if (said.kind == "farm")
     TRY(
         add("SELECT h.uid FROM k_farm f JOIN k_harvest h ON h.part >= substr(f.part, 1, 27) AND "
             "h.part < substr(f.part, 1, 26) || '0' WHERE f.uid = ?",
             id, harvests));
-  if (kind == "book" || kind == "farm" || kind == "block" || kind == "bed") return follow_ground(id, kind);
+  if (said.kind == "bed") TRY(follow_earlier_ground(said));
+  if (said.kind == "book" || said.kind == "farm" || said.kind == "block" || said.kind == "bed")
+    return follow_ground(id, said.kind);
   return {};
+}
+
+Result<std::vector<Id>> CheckScope::in_doubt(const Id& named, std::string_view kind) {
+  if (!in_doubt_) {
+    TRY_ASSIGN(const Doubts& doubts, Doubts::read(book_));
+    in_doubt_.emplace();
+    for (const auto& [id, of_kind] : doubts.records())
+      for (const Naming& naming : kNamings)
+        if (naming.kind == of_kind)
+          for (const FieldValue& reading : doubts.readings(id, naming.field))
+            if (const auto of = Id::parse(reading.text)) (*in_doubt_)[{*of, of_kind}].push_back(id);
+  }
+  const auto found = in_doubt_->find({named, std::string(kind)});
+  return found == in_doubt_->end() ? std::vector<Id>() : found->second;
 }
 
 Result<const SameGround*> CheckScope::same_ground() {
@@ -139,9 +191,18 @@ Result<void> CheckScope::follow_bed(const Id& bed) {
   TRY_ASSIGN(const std::vector<Id>* beds, connected(bed));
   for (const Id& one : *beds) {
     if (!met_.insert(one).second) continue;
-    TRY(add("SELECT uid FROM k_harvest WHERE bed = ?", one, harvests));
+    TRY(add_picked(one, INT64_MIN));
     TRY(add("SELECT uid FROM k_dose WHERE what_bed = ?", one, doses));
   }
+  return {};
+}
+
+/// What a bed was joined with, or made of, before.
+Result<void> CheckScope::follow_earlier_ground(const Said& said) {
+  for (const Id& other : said.ids("same_as")) TRY(follow_bed(other));
+  for (const FieldValue& field : said.fields)
+    if (field.key == "origin.beds")
+      for (const GroundPiece& piece : ground_pieces(field.items)) TRY(follow_bed(piece.bed));
   return {};
 }
 
@@ -150,7 +211,7 @@ Result<void> CheckScope::follow_ground(const Id& id, std::string_view kind) {
   if (kind == "bed") {
     TRY_ASSIGN(const std::vector<Id>* beds, connected(id));
     if (beds->size() > 1) TRY(follow_bed(id));
-    TRY(add("SELECT uid FROM k_harvest WHERE bed = ?", id, harvests));
+    TRY(add_picked(id, INT64_MIN));
   } else {
     TRY_ASSIGN(const SameGround* same, same_ground());
     for (const Id& bed : same->shared()) TRY(follow_bed(bed));
@@ -159,51 +220,85 @@ Result<void> CheckScope::follow_ground(const Id& id, std::string_view kind) {
   found_again_ = true;
   Query query = book_.db().query(
       "SELECT r.uid, r.kind FROM review v JOIN record r ON r.id = v.rec WHERE v.why IN ('finding.picked-inside-wait', "
-      "'finding.picked-while-held', 'finding.crop-not-on-label')");
+      "'finding.picked-while-held', 'finding.picked-under-hold', 'finding.crop-not-on-label')");
   while (query.next()) (query.text_view(1) == "harvest" ? harvests : doses).push_back(query.id(0));
   return query.done();
 }
 
 /// A dose, its load, and what was picked later on its bed.
-Result<void> CheckScope::follow_dose(const Id& dose) {
+Result<void> CheckScope::follow_dose(const Id& dose, const Said& said) {
   doses.push_back(dose);
-  Query query =
-      book_.db().query("SELECT what_load, what_bed, COALESCE(when_finish, made_ms) FROM k_dose WHERE uid = ?");
-  query.bind(1, dose);
-  std::vector<std::pair<Id, std::int64_t>> treated;
-  while (query.next()) {
-    if (const Id load = query.id(0); !load.is_nil()) dosed.push_back(load);
-    treated.emplace_back(query.id(1), query.integer(2));
+  std::int64_t since = said.since;
+  for (const Id& load : said.ids("what.load")) {
+    dosed.push_back(load);
+    TRY_ASSIGN(const std::int64_t begun, load_begun(book_, load));
+    since = std::min(since, begun);
   }
-  TRY(query.done());
-  for (const auto& [sprayed, finish] : treated) {
-    TRY_ASSIGN(const std::vector<Id>* beds, connected(sprayed));
-    for (const Id& bed : *beds) {
-      const auto [place, is_new] = sprayed_bed_.try_emplace(bed, sprayed_.size());
-      if (is_new) sprayed_.push_back({bed, {}});
-      sprayed_[place->second].sprayed.push_back(finish);
+  return look_at_pickings(said.ids("what.bed"), since);
+}
+
+/// A load with all that was sprayed from it. What it said before may be of another brew or pass.
+Result<void> CheckScope::follow_load(const Id& load, const Said& said) {
+  loads.push_back(load);
+  for (const Id& brew : said.ids("mix.brew")) brews.push_back(brew);
+  if (const std::vector<Id> of = said.ids("pass"); of.size() > 1)
+    for (const Id& pass : of) TRY(add("SELECT uid FROM k_load WHERE pass = ?", pass, loads));
+  TRY_ASSIGN(const std::vector<Id>& doubtful, in_doubt(load, "dose"));
+  for (const Id& dose : doubtful) go_on(dose, "dose");
+  return go_on("SELECT uid FROM k_dose WHERE what_load = ?", load, "dose");
+}
+
+/// A lot, and the loads that it went into: its material decides their waits.
+Result<void> CheckScope::follow_lot(const Id& lot) {
+  lots.push_back(lot);
+  TRY_ASSIGN(const std::vector<Id>& doubtful, in_doubt(lot, "load-line"));
+  for (const Id& line : doubtful) go_on(line, "load-line");
+  return go_on("SELECT load FROM k_load_line WHERE amount_lot = ?", lot, "load");
+}
+
+Result<void> CheckScope::follow_discard(const Said& said) {
+  for (const Id& of : said.ids("of")) (book_.kind_of(of) == "load" ? loads : brews).push_back(of);
+  return {};
+}
+
+/// A picking, and those that bear a code which it has or had.
+Result<void> CheckScope::follow_harvest(const Id& harvest, const Said& said) {
+  harvests.push_back(harvest);
+  for (const FieldValue& field : said.fields) {
+    if (field.key != "code") continue;
+    Query query = book_.db().query("SELECT uid FROM k_harvest WHERE code = ?");
+    query.bind(1, field.text);
+    while (query.next()) harvests.push_back(query.id(0));
+    TRY(query.done());
+  }
+  return {};
+}
+
+Result<void> CheckScope::look_at_pickings(const std::vector<Id>& beds, std::int64_t since) {
+  for (const Id& of : beds) {
+    TRY_ASSIGN(const std::vector<Id>* ground, connected(of));
+    for (const Id& bed : *ground) {
+      std::int64_t& least = picked_since_.try_emplace(bed, since).first->second;
+      least = std::min(least, since);
     }
   }
   return {};
 }
 
-/// What was picked on a bed within the longest look back after one of its sprays, each once.
-Result<void> CheckScope::follow_sprayed(OfBed of) {
-  std::vector<std::int64_t>& finishes = of.sprayed;
-  std::sort(finishes.begin(), finishes.end());
-  Query query = book_.db().query("SELECT at, uid FROM k_harvest WHERE bed = ? AND at >= ?");
-  query.bind(1, of.bed).bind(2, finishes.front());
-  while (query.next()) {
-    // Of the sprays before it the last is nearest.
-    const auto after = std::upper_bound(finishes.begin(), finishes.end(), query.integer(0));
-    if (*std::prev(after) + kLongestLookBack > query.integer(0)) harvests.push_back(query.id(1));
-  }
+Result<void> CheckScope::add_picked(const Id& bed, std::int64_t since) {
+  TRY_ASSIGN(const std::vector<Id>& doubtful, in_doubt(bed, "harvest"));
+  harvests.insert(harvests.end(), doubtful.begin(), doubtful.end());
+  Query query = book_.db().query("SELECT uid FROM k_harvest WHERE bed = ? AND at >= ?");
+  query.bind(1, bed).bind(2, since);
+  while (query.next()) harvests.push_back(query.id(0));
   return query.done();
 }
 
 Result<void> CheckScope::follow_material(const Id& material) {
   if (!met_.insert(material).second) return {};
   TRY(add("SELECT uid FROM k_lot WHERE material = ?", material, lots));
+  TRY_ASSIGN(const std::vector<Id>& doubtful, in_doubt(material, "lot"));
+  for (const Id& lot : doubtful) go_on(lot, "lot");
   return go_on("SELECT DISTINCT l.load FROM k_load_line l JOIN k_lot t ON t.uid = l.amount_lot WHERE t.material = ?",
                material, "load");
 }

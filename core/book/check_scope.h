@@ -2,7 +2,9 @@
 /// What has to be looked at again because of records that changed. Only core/book includes this.
 
 #include <cstdint>
+#include <map>
 #include <optional>
+#include <string>
 #include <string_view>
 #include <unordered_map>
 #include <unordered_set>
@@ -26,9 +28,23 @@ class CheckScope {
   std::vector<Id> dosed;  ///< Loads of which only a dose changed.
 
  private:
+  /// What the lines of a record say, and what they ever said: a finding may rest on a value that was replaced or
+  /// set aside, on one that is not the stand-in, or on one that waits.
+  struct Said {
+    std::string kind;
+    std::int64_t since = INT64_MAX;  ///< The earliest time that any line names.
+    std::vector<FieldValue> fields;
+    std::vector<Id> ids(std::string_view key) const;
+  };
+  Result<Said> ever_said(const Id& id) const;
   Result<void> follow(const Id& id, std::string_view kind);
-  Result<void> follow_dose(const Id& dose);
+  Result<void> follow_dose(const Id& dose, const Said& said);
+  Result<void> follow_load(const Id& load, const Said& said);
+  Result<void> follow_lot(const Id& lot);
+  Result<void> follow_discard(const Said& said);
+  Result<void> follow_harvest(const Id& harvest, const Said& said);
   Result<void> follow_ground(const Id& id, std::string_view kind);
+  Result<void> follow_earlier_ground(const Said& said);
   Result<void> follow_bed(const Id& bed);
   Result<const std::vector<Id>*> connected(const Id& bed);
   Result<const SameGround*> same_ground();
@@ -37,22 +53,22 @@ class CheckScope {
   /// All that the query gives will be followed as records of this kind.
   Result<void> go_on(std::string_view sql, const Id& id, std::string_view kind);
   void go_on(const Id& id, std::string_view kind);
-  /// A bed and when it was sprayed: many doses of a take look at the same pickings.
-  struct OfBed {
-    Id bed;
-    std::vector<std::int64_t> sprayed;
-  };
-  Result<void> follow_sprayed(OfBed of);
+  /// Records of this kind that name it in any version, while people disagree about them.
+  Result<std::vector<Id>> in_doubt(const Id& named, std::string_view kind);
+  /// What was picked on this ground from then on will be looked at.
+  Result<void> look_at_pickings(const std::vector<Id>& beds, std::int64_t since);
+  Result<void> add_picked(const Id& bed, std::int64_t since);
 
   const Book& book_;
   std::vector<Id> touched_;
   std::size_t next_ = 0;
   std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
   std::unordered_set<Id> met_;                         // many ways lead to a load, dose, bed or material
-  std::vector<OfBed> sprayed_;                         // looked at once all are known
-  std::unordered_map<Id, std::size_t> sprayed_bed_;    // place there
-  std::size_t sorted_ = 0;                             // lists
+  /// Beds, and since when: many doses of a take look at the same pickings, once all are known.
+  std::unordered_map<Id, std::int64_t> picked_since_;
+  std::size_t sorted_ = 0;  // lists
   std::optional<SameGround> same_;
+  std::optional<std::map<std::pair<Id, std::string>, std::vector<Id>>> in_doubt_;
   std::unordered_map<Id, std::vector<Id>> connected_;
   bool found_again_ = false;  // what already has a finding about ground
 };

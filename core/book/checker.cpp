@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "book/dose_scan.h"
 #include "book/spelled.h"
 
 namespace steep {
@@ -112,14 +113,18 @@ Result<const std::vector<Checker::BindingLabel>*> Checker::labels_in(const Id& l
 
 Result<void> Checker::check_dose(const Id& id) {
   Query query = book_.db().query(
-      "SELECT what_load, what_bed, when_start, when_finish, made_ms FROM k_dose WHERE uid = ? AND struck IS NULL AND "
-      "what_how IS NOT 'skipped'");
+      "SELECT what_load, what_bed, when_start, when_finish FROM k_dose WHERE uid = ? AND struck IS NULL AND what_how "
+      "IS "
+      "NOT 'skipped'");
   query.bind(1, id);
   if (!query.next()) return query.done();
   const Id load = query.id(0), bed = query.id(1);
   const auto start = query.maybe_integer(2), finish = query.maybe_integer(3);
-  const Moment at{finish.value_or(query.integer(4))};
   TRY(query.done());
+  Moment at{finish.value_or(0)};
+  if (!finish) {
+    TRY_ASSIGN(at.ms, unfinished_since(book_, id));
+  }
   if (start && finish && *finish < *start)
     add(id, "when", "finding.finish-before-start"_w, {record_value_text(bed)}, Moment{*start});
   TRY_ASSIGN(const auto* labels, labels_in(load));
@@ -143,7 +148,7 @@ Result<void> Checker::check_dose(const Id& id) {
   return {};
 }
 
-// ---- Waits -------------------------------------------------------------------------------------
+// ---- What is read once -------------------------------------------------------------------------
 
 /// nullptr when it is not on this copy.
 const Farm* Checker::farm(const Id& id) {
@@ -165,42 +170,6 @@ Result<const Doubts*> Checker::doubts() {
     TRY_ASSIGN(doubts_, Doubts::read(book_));
   }
   return &*doubts_;
-}
-
-/// A dose counts at each finish that anybody gives it.
-Result<void> Checker::add_treated(const GroundSource& source, GroundOf& of) {
-  TRY_ASSIGN(const Doubts* open, doubts());
-  Query query = book_.db().query(
-      "SELECT uid, what_load, COALESCE(when_finish, made_ms), struck IS NOT NULL, what_from_si, what_to_si FROM k_dose "
-      "WHERE what_bed = ? AND what_how IS NOT 'skipped'");
-  query.bind(1, source.bed);
-  while (query.next()) {
-    Treated dose{query.id(0), query.id(1), query.integer(2)};
-    if (query.integer(3) != 0 && !open->counts_although_struck(dose.dose)) continue;
-    if (!query.is_null(4) && !query.is_null(5)) {
-      const auto from = Length::from_si(query.real(4)), to = Length::from_si(query.real(5));
-      // Sprayed where this bed does not lie.
-      if (!source.whole && source.moved({std::min(from, to), std::max(from, to)}).length().si() <= 0) continue;
-    }
-    of.doses.push_back(dose);
-    if (!open->has(dose.dose)) continue;
-    for (const FieldValue& reading : open->readings(dose.dose, "when.finish"))
-      if (const auto stamp = parse_stamp(reading.text); stamp && stamp->at.ms != query.integer(2)) {
-        dose.finish = stamp->at.ms;
-        of.doses.push_back(dose);
-      }
-  }
-  return query.done();
-}
-
-Result<void> Checker::read_treated(GroundOf& of) {
-  if (of.doses_read) return {};
-  of.doses_read = true;
-  for (const GroundSource& source : of.sources) TRY(add_treated(source, of));
-  std::sort(of.doses.begin(), of.doses.end(), [](const Treated& a, const Treated& b) {
-    return a.finish != b.finish ? a.finish < b.finish : a.dose < b.dose;
-  });
-  return {};
 }
 
 Result<Checker::GroundOf*> Checker::ground(const Id& bed) {
@@ -228,115 +197,6 @@ Result<const Checker::FarmRules*> Checker::rules_for(const Id& id) {
     found = rules_.emplace(id, FarmRules{std::move(of), std::move(read)}).first;
   }
   return &found->second;
-}
-
-struct Checker::Picked {
-  Id bed, planting;
-  Moment at;
-  std::string code;
-};
-
-struct Checker::Inside {
-  Treated dose;
-  Date picked_on, finished_on;
-  std::optional<Moment> until;  // nullopt: no end known
-};
-
-Result<std::optional<Checker::Picked>> Checker::read_picked(const Id& id) {
-  Query query = book_.db().query(
-      "SELECT bed, planting, at, code FROM k_harvest WHERE uid = ? AND struck IS NULL AND at IS NOT NULL");
-  query.bind(1, id);
-  std::optional<Picked> picked;
-  if (query.next()) picked = Picked{query.id(0), query.id(1), Moment{query.integer(2)}, query.text(3)};
-  TRY(query.done());
-  return picked;
-}
-
-Result<void> Checker::check_harvest(const Id& id) {
-  TRY_ASSIGN(const std::optional<Picked>& picked, read_picked(id));
-  if (!picked) return {};
-  TRY(check_code(id, picked->code, picked->at));
-  TRY_ASSIGN(GroundOf * of, ground(picked->bed));
-  TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(*picked, *of));
-  for (const Inside& wait : waits) {
-    const std::string bed = record_value_text(picked->bed), on = date_value_text(wait.picked_on),
-                      sprayed = date_value_text(wait.finished_on);
-    if (wait.until)
-      add(id, "at", "finding.picked-inside-wait"_w, {bed, on, sprayed, moment_value_text(*wait.until)}, picked->at);
-    else
-      add(id, "at", "finding.picked-while-held"_w, {bed, on, sprayed}, picked->at);
-  }
-  return {};
-}
-
-Result<std::vector<Id>> Checker::doses_holding(const Id& harvest) {
-  std::vector<Id> doses;
-  TRY_ASSIGN(const std::optional<Picked>& picked, read_picked(harvest));
-  if (!picked) return doses;
-  TRY_ASSIGN(GroundOf * of, ground(picked->bed));
-  TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(*picked, *of));
-  for (const Inside& wait : waits) doses.push_back(wait.dose.dose);
-  return doses;
-}
-
-Result<void> Checker::check_code(const Id& harvest, const std::string& code, Moment at) {
-  if (code.empty()) return {};
-  Query twice = book_.db().query("SELECT count(*) FROM k_harvest WHERE code = ? AND struck IS NULL");
-  twice.bind(1, code);
-  if (twice.next() && twice.integer(0) > 1) add(harvest, "code", "finding.code-twice"_w, {code}, at);
-  return twice.done();
-}
-
-Result<std::vector<Checker::Inside>> Checker::waits_around(const Picked& picked, GroundOf& of) {
-  std::vector<Inside> inside;
-  TRY(read_treated(of));
-  const auto before = [](const Treated& dose, std::int64_t ms) { return dose.finish < ms; };
-  auto first = std::lower_bound(of.doses.begin(), of.doses.end(), picked.at.ms - kLongestLookBack, before);
-  const auto last = std::lower_bound(first, of.doses.end(), picked.at.ms + 1, before);
-  if (first == last) return inside;
-  TRY_ASSIGN(const FarmRules* rules, rules_for(of.farm));
-  const Date day = rules->farm.day(picked.at);
-  std::vector<std::pair<std::string, std::optional<Date>>> crops;
-  for (const Planting& planting : of.plantings)
-    if (planting.id == picked.planting || (picked.planting.is_nil() && planting.grows_on(day)))
-      crops.emplace_back(planting.crop, planting.started());
-  if (crops.empty()) crops.emplace_back();
-  for (; first != last; ++first)
-    for (const auto& [crop, started] : crops) {
-      Hold hold;
-      if (!is_inside_wait(*rules, *first, picked, crop, started, of.shared, hold)) continue;
-      Inside wait{*first, day, rules->farm.day(Moment{first->finish}),
-                  hold.state == Hold::State::Until ? hold.until : std::nullopt};
-      // Of the finishes that people give one dose the latest holds longest.
-      const auto same =
-          std::find_if(inside.begin(), inside.end(), [&](const Inside& one) { return one.dose.dose == first->dose; });
-      if (same == inside.end())
-        inside.push_back(std::move(wait));
-      else
-        *same = std::move(wait);
-      break;
-    }
-  return inside;
-}
-
-bool Checker::is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
-                             std::optional<Date> started, bool shared, Hold& hold) {
-  const auto is_endless = [](const RuleWait& rule) {
-    return std::any_of(rule.readings.begin(), rule.readings.end(), [](Wait wait) { return !wait.is_known(); });
-  };
-  const std::vector<RuleWait>& rules = of.rules.harvest(of.rules.tank(dose.load), crop, shared);
-  // Most were long over: no need to count their days.
-  if (dose.finish + of.rules.longest_ms() < picked.at.ms && std::none_of(rules.begin(), rules.end(), is_endless))
-    return false;
-  Treatment treatment;
-  treatment.finishes = {Moment{dose.finish}};
-  for (const RuleWait& rule : rules) {
-    // The crop was not there when it was sprayed: no label can have named it.
-    if (is_endless(rule) && started && Moment{dose.finish} < of.farm.zone.start_of(*started)) continue;
-    treatment.harvest.push_back(rule);
-  }
-  hold = of.rules.harvest_hold({treatment}, shared);
-  return hold.holds_at(picked.at);
 }
 
 }  // namespace steep

@@ -20,7 +20,7 @@
 
 namespace steep {
 
-/// Harvests are held against treatments of at most so long before: no label asks for more.
+/// Harvests are held against treatments of at most so long before, where no wait on record is longer.
 inline constexpr std::int64_t kLongestLookBack = 400 * kDay;
 
 class Checker {
@@ -46,17 +46,31 @@ class Checker {
   Result<std::vector<Id>> doses_holding(const Id& harvest);
 
  private:
+  /// A dose by one of its readings.
   struct Treated {
     Id dose, load;
-    std::int64_t finish = 0;
+    std::int64_t since = 0, latest = 0;  // its finish; when that is not known, the earliest and the latest it can be
+    bool finish_known = true;
+  };
+  /// One in dispute, as one version lays it on a bed; without a stretch all of it.
+  struct Disputed {
+    Treated dose;
+    std::optional<Stretch> stretch;
+  };
+  struct HandHold {
+    Moment since;
+    std::optional<Moment> until;     // its end, or its release
+    std::optional<Stretch> stretch;  // of the bed asked for; without one all of it
+    std::string why;
   };
   struct GroundOf {
     bool is_here = false, shared = false;
     Id farm;
     std::vector<Planting> plantings;
     std::vector<GroundSource> sources;
-    bool doses_read = false;     // only pickings ask for them
-    std::vector<Treated> doses;  // by finish; skipped ones and those struck for good left out
+    bool waits_read = false;     // only pickings ask for them
+    std::vector<Treated> doses;  // by `since`; skipped ones and those struck for good left out
+    std::vector<HandHold> holds;
   };
   struct FarmRules {
     Farm farm;
@@ -79,21 +93,31 @@ class Checker {
   Result<const SameGround*> same_ground();
   Result<GroundOf*> ground(const Id& bed);
   Result<void> add_treated(const GroundSource& source, GroundOf& of);
-  Result<void> read_treated(GroundOf& of);
+  Result<void> add_disputed(const GroundSource& source, GroundOf& of);
+  Result<void> read_disputed(const Id& dose);
+  Result<std::vector<Treated>> readings_of_time(const Id& dose, std::int64_t earliest, std::int64_t latest);
+  Result<void> add_hand_holds(const GroundSource& source, GroundOf& of);
+  Result<std::optional<HandHold>> read_hand_hold(const Id& hold, const GroundSource& source);
+  Result<std::optional<Moment>> released_at(const Id& hold);
+  Result<void> read_waits(GroundOf& of);
   Result<const Doubts*> doubts();
   Result<const std::vector<BindingLabel>*> labels_in(const Id& load);
   Result<const std::vector<std::string>*> crops_on_label(const Id& material);
   Result<const FarmRules*> rules_for(const Id& farm);
   Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
   struct Inside;
-  Result<std::optional<Picked>> read_picked(const Id& harvest);
-  /// The waits inside which it was picked, one a dose.
-  Result<std::vector<Inside>> waits_around(const Picked& picked, GroundOf& ground);
+  /// The picking by each of its readings; none when it is not here, or struck.
+  Result<std::vector<Picked>> read_picked(const Id& harvest);
+  /// The waits inside which it was picked, one a dose, and the holds set by hand.
+  Result<std::vector<Inside>> waits_around(const Picked& picked);
+  Result<void> add_dose_waits(const Picked& picked, const GroundOf& ground, std::vector<Inside>& inside);
+  static void keep_most_cautious(std::vector<Inside>& inside, Inside wait);
   static bool is_inside_wait(const FarmRules& of, const Treated& dose, const Picked& picked, const std::string& crop,
                              std::optional<Date> started, bool shared, Hold& hold);
 
   const Book& book_;
   std::optional<Doubts> doubts_;
+  std::optional<std::unordered_map<Id, std::vector<Disputed>>> disputed_;  // doses, by bed
   std::optional<SameGround> same_;
   std::unordered_map<Id, GroundOf> grounds_;
   std::unordered_map<Id, std::vector<BindingLabel>> labels_;

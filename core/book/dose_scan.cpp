@@ -72,6 +72,32 @@ Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& s
   return doses;
 }
 
+Result<std::int64_t> load_begun(const Book& book, const Id& load) {
+  Query query = book.db().query(
+      "SELECT min(COALESCE(l.filled, l.made_ms), COALESCE(p.start, l.made_ms)) FROM k_load l LEFT JOIN k_pass p ON "
+      "p.uid = l.pass WHERE l.uid = ?");
+  query.bind(1, load);
+  const std::int64_t begun = query.next() ? query.integer(0) : INT64_MAX;
+  TRY(query.done());
+  return begun;
+}
+
+Result<std::int64_t> unfinished_since(const Book& book, const Id& dose) {
+  Query query = book.db().query(
+      "SELECT min(made_ms, COALESCE(when_start, made_ms), COALESCE(late_at, made_ms)), what_load FROM k_dose WHERE uid "
+      "= ?");
+  query.bind(1, dose);
+  std::int64_t since = INT64_MAX;
+  Id load;
+  if (query.next()) {
+    since = query.integer(0);
+    load = query.id(1);
+  }
+  TRY(query.done());
+  TRY_ASSIGN(const std::int64_t begun, load_begun(book, load));
+  return std::min(since, begun);
+}
+
 void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses) {
   std::unordered_map<Id, Id> ground;
   for (RawDose& dose : doses) {

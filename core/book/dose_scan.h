@@ -37,6 +37,10 @@ struct RawDose {
 Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since = INT64_MIN);
 /// All of these beds, by ground and finish.
 Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& same, std::span<const Id> beds);
+/// When the load was filled or its pass began, whichever is earlier; INT64_MAX when it is not here.
+Result<std::int64_t> load_begun(const Book& book, const Id& load);
+/// Of a dose whose finish nobody knows: since when it may lie on its bed, the earliest time that anything says of it.
+Result<std::int64_t> unfinished_since(const Book& book, const Id& dose);
 /// Sets the ground of each and sorts by it and by finish, as find_pairs wants them.
 void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses);
 

@@ -170,11 +170,20 @@ std::vector<ChildLink> links_to(std::string_view parent_kind) {
   return links;
 }
 
-Result<void> add_children(const Book& book, const Id& parent, std::vector<Id>& all) {
+std::vector<ChangeRef> struck_heads(const Record& record) {
+  std::vector<ChangeRef> heads;
+  for (const Group& group : record.groups)
+    if (group.key == "struck")
+      for (const Head& head : group.heads) heads.push_back(head.ref);
+  return heads;
+}
+
+Result<void> add_children(const Book& book, const Id& parent, Struck struck, std::vector<Id>& all) {
   std::vector<Id> found;
   for (const ChildLink& link : links_to(book.kind_of(parent))) {
-    Query query = book.db().query("SELECT uid FROM " + wide_name(link.kind) + " WHERE \"" + wide_column(link.field) +
-                                  "\" = ? AND struck IS NULL ORDER BY uid");
+    Query query =
+        book.db().query("SELECT uid FROM " + wide_name(link.kind) + " WHERE \"" + wide_column(link.field) + "\" = ?" +
+                        (struck == Struck::Include ? "" : " AND struck IS NULL") + " ORDER BY uid");
     query.bind(1, parent);
     while (query.next()) found.push_back(query.id(0));
     TRY(query.done());
@@ -182,16 +191,45 @@ Result<void> add_children(const Book& book, const Id& parent, std::vector<Id>& a
   for (const Id& child : found) {
     if (std::find(all.begin(), all.end(), child) != all.end()) continue;
     all.push_back(child);
-    TRY(add_children(book, child, all));
+    TRY(add_children(book, child, struck, all));
   }
   return {};
+}
+
+/// An act by its lane and its first line.
+using Act = std::pair<Id, std::int64_t>;
+
+/// The acts of the strike that stands: those of the heads and, where somebody said that it stays struck, the one
+/// before. A strike that was taken back is none of them.
+Result<std::set<Act>> standing_strike(const Book& book, const Record& record) {
+  std::set<Act> acts;
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(record.id));
+  std::vector<ChangeRef> open = struck_heads(record);
+  for (std::size_t i = 0; i < open.size(); ++i)
+    for (const HistoryLine& line : lines) {
+      const FieldValue* struck = line.ref == open[i] ? find(line.change.fields, "struck") : nullptr;
+      if (!struck || struck->type == FieldType::NotTaken) continue;
+      if (acts.emplace(line.change.lane, line.change.act).second)
+        open.insert(open.end(), line.change.seen.begin(), line.change.seen.end());
+    }
+  return acts;
+}
+
+/// Was it struck by these acts alone? One that somebody also struck by itself is not theirs to bring back.
+Result<bool> is_struck_by(const Book& book, const Record& child, const std::set<Act>& acts) {
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(child.id));
+  const std::vector<ChangeRef> heads = struck_heads(child);
+  return std::all_of(lines.begin(), lines.end(), [&](const HistoryLine& line) {
+    return std::find(heads.begin(), heads.end(), line.ref) == heads.end() ||
+           acts.count({line.change.lane, line.change.act}) != 0;
+  });
 }
 
 }  // namespace
 
 Result<std::vector<Id>> children_of(const Book& book, const Id& record) {
   std::vector<Id> all;
-  TRY(add_children(book, record, all));
+  TRY(add_children(book, record, Struck::LeaveOut, all));
   return all;
 }
 
@@ -221,24 +259,15 @@ Result<Outcome> restore(Book& book, const Id& id, bool with_children, std::strin
   TRY_ASSIGN(Save first, change_save(book, id, {not_taken("struck")}, reason));
   saves.push_back(std::move(first));
   if (with_children) {
-    // Those that the same act struck.
-    TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(id));
-    std::set<Id> of_act;
-    for (const HistoryLine& line : lines) {
-      if (!find(line.change.fields, "struck") || find(line.change.fields, "struck")->type == FieldType::NotTaken)
-        continue;
-      Query query = book.db().query(
-          "SELECT DISTINCT r.uid FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid "
-          "= ? AND c.act = ?");
-      query.bind(1, line.change.lane).bind(2, line.change.act);
-      while (query.next())
-        if (query.id(0) != id) of_act.insert(query.id(0));
-      TRY(query.done());
-    }
-    for (const Id& other : of_act) {
+    TRY_ASSIGN(const std::set<Act>& acts, standing_strike(book, record));
+    std::vector<Id> children;
+    TRY(add_children(book, id, Struck::Include, children));
+    for (const Id& other : children) {
       // One whose lines wait, or came in a file that is set aside, is not here now.
       TRY_ASSIGN(const std::optional<Record>& child, book.record(other));
       if (!child || child->struck.empty()) continue;
+      TRY_ASSIGN(const bool theirs, is_struck_by(book, *child, acts));
+      if (!theirs) continue;
       TRY_ASSIGN(Save save, change_save(book, other, {not_taken("struck")}, reason));
       saves.push_back(std::move(save));
     }

@@ -162,6 +162,7 @@ struct FoldSum {
   std::vector<FoldedRecord> records;
   std::vector<std::pair<std::int64_t, Id>> struck_changed;  ///< Of these whose strike came or went.
   bool book_record = false;
+  std::vector<Id> waiting;      ///< Records with lines that came and wait: they bring waits already.
   std::vector<FoldLine> lines;  ///< Room for those of one record, used for the next.
 };
 /// `is_new`: its row was made in this transaction, and nothing was derived from it yet.

@@ -234,6 +234,10 @@ Result<void> Book::TakeIn::Work::settle_lines() {
     auto query = store.db.query("UPDATE change SET ready=0 WHERE id BETWEEN ? AND ?");
     query.bind(1, rows.first).bind(2, rows.last);
     TRY(query.run());
+    auto of = store.db.query("SELECT r.uid FROM change c JOIN record r ON r.id=c.rec WHERE c.id BETWEEN ? AND ?");
+    of.bind(1, rows.first).bind(2, rows.last);
+    while (of.next()) sum.waiting.push_back(of.id(0));
+    TRY(of.done());
   }
   records = fresh->records();
   fresh.reset();  // Their memory is wanted for what comes out of the fold.

@@ -5,6 +5,7 @@
 #include <span>
 
 #include "base/sorting.h"
+#include "book/dose_scan.h"
 #include "book/same_ground.h"
 #include "book/tables.h"
 
@@ -20,7 +21,7 @@ constexpr std::string_view kForward[] = {
     "SELECT uid,'load' FROM k_load WHERE mix_brew=?1 AND struck IS NULL",
     "SELECT uid,'poured' FROM k_discard WHERE of=?1 AND struck IS NULL",
     // a load → its doses
-    "SELECT uid,'dose' FROM k_dose WHERE what_load=?1 AND struck IS NULL AND what_how<>'skipped'",
+    "SELECT uid,'dose' FROM k_dose WHERE what_load=?1 AND struck IS NULL AND what_how IS NOT 'skipped'",
 };
 constexpr std::string_view kBackward[] = {
     "SELECT what_load,'load' FROM k_dose WHERE uid=?1",
@@ -32,18 +33,28 @@ constexpr std::string_view kBackward[] = {
 };
 // Of a bed, where a trace begins.
 constexpr std::string_view kOnBed[] = {
-    "SELECT uid,'dose' FROM k_dose WHERE what_bed=?1 AND struck IS NULL AND what_how<>'skipped'",
+    "SELECT uid,'dose' FROM k_dose WHERE what_bed=?1 AND struck IS NULL AND what_how IS NOT 'skipped'",
     "SELECT uid,'harvest' FROM k_harvest WHERE bed=?1 AND struck IS NULL",
+    "SELECT uid,'poured' FROM k_discard WHERE (where_place=?1 OR where_place=(SELECT block FROM k_bed WHERE uid=?1)) "
+    "AND struck IS NULL",
 };
-// A dose (?1) and what was picked afterwards on a bed (?2) of its ground; a picking (?1) and what was done before.
-constexpr std::string_view kPicked =
-    "SELECT h.uid,h.stretch_from_si,h.stretch_to_si,d.what_from_si,d.what_to_si FROM k_dose d JOIN k_harvest h ON "
-    "h.bed=?2"
-    " WHERE d.uid=?1 AND h.struck IS NULL AND h.at>=COALESCE(d.when_finish,d.made_ms)";
-constexpr std::string_view kTreated =
-    "SELECT d.uid,h.stretch_from_si,h.stretch_to_si,d.what_from_si,d.what_to_si FROM k_harvest h JOIN k_dose d ON "
-    "d.what_bed=?2 WHERE h.uid=?1 AND d.struck IS NULL AND d.what_how<>'skipped' AND "
-    "h.at>=COALESCE(d.when_finish,d.made_ms)";
+// A dose or discard (?1) and what was picked afterwards on a bed (?2) of its ground; a picking (?1) and what was done
+// before. Column 5 is a dose of which nobody knows the finish, 6 when it was picked.
+constexpr std::string_view kPickedAfterDose =
+    "SELECT h.uid,h.stretch_from_si,h.stretch_to_si,d.what_from_si,d.what_to_si,iif(d.when_finish IS NULL,d.uid,NULL),"
+    "h.at FROM k_dose d JOIN k_harvest h ON h.bed=?2 WHERE d.uid=?1 AND h.struck IS NULL AND (d.when_finish IS NULL OR "
+    "h.at>=d.when_finish)";
+constexpr std::string_view kPickedAfterPouring =
+    "SELECT h.uid,h.stretch_from_si,h.stretch_to_si,NULL,NULL,NULL,h.at FROM k_discard d JOIN k_harvest h ON h.bed=?2 "
+    "WHERE d.uid=?1 AND h.struck IS NULL AND h.at>=COALESCE(d.at,min(d.made_ms,COALESCE(d.late_at,d.made_ms)))";
+constexpr std::string_view kSprayedBefore =
+    "SELECT d.uid,h.stretch_from_si,h.stretch_to_si,d.what_from_si,d.what_to_si,iif(d.when_finish IS NULL,d.uid,NULL),"
+    "h.at FROM k_harvest h JOIN k_dose d ON d.what_bed=?2 WHERE h.uid=?1 AND d.struck IS NULL AND d.what_how IS NOT "
+    "'skipped' AND (d.when_finish IS NULL OR h.at>=d.when_finish)";
+constexpr std::string_view kPouredBefore =
+    "SELECT d.uid,h.stretch_from_si,h.stretch_to_si,NULL,NULL,NULL,h.at FROM k_harvest h JOIN k_discard d ON "
+    "(d.where_place=?2 OR d.where_place=(SELECT block FROM k_bed WHERE uid=?2)) WHERE h.uid=?1 AND d.struck IS NULL "
+    "AND h.at>=COALESCE(d.at,min(d.made_ms,COALESCE(d.late_at,d.made_ms)))";
 
 /// Columns 1 and 2 a stretch of the bed picked, 3 and 4 of the bed sprayed: do they share ground? What is not known may.
 bool shares_ground(const Query& row, const GroundSource& source) {
@@ -79,13 +90,17 @@ Result<void> describe(const Book& book, TraceNode& node) {
       break;
     case TraceStage::Load: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(filled,made_ms) FROM k_load WHERE uid=?1"; break;
     case TraceStage::Dose:
-      sql = "SELECT uid,what_bed,what_from_si,what_to_si,COALESCE(when_finish,made_ms) FROM k_dose WHERE uid=?1";
+      sql = "SELECT uid,what_bed,what_from_si,what_to_si,when_finish FROM k_dose WHERE uid=?1";
       break;
     case TraceStage::Harvest:
       sql = "SELECT uid,bed,stretch_from_si,stretch_to_si,at FROM k_harvest WHERE uid=?1";
       break;
-    case TraceStage::Poured: sql = "SELECT uid,NULL,NULL,NULL,COALESCE(at,made_ms) FROM k_discard WHERE uid=?1"; break;
+    case TraceStage::Poured:
+      sql = "SELECT uid,NULL,NULL,NULL,COALESCE(at,made_ms),where_place,where_words FROM k_discard WHERE uid=?1";
+      break;
   }
+  std::string words;
+  bool time_known = true;
   auto query = book.db().query(sql);
   query.bind(1, node.record);
   if (query.next()) {
@@ -93,9 +108,20 @@ Result<void> describe(const Book& book, TraceNode& node) {
     node.from_m = query.real(2);
     node.to_m = query.real(3);
     node.at = {query.integer(4)};
+    time_known = !query.is_null(4);
+    if (node.stage == TraceStage::Poured) {
+      node.place = query.id(5);
+      words = query.text(6);
+    }
   }
   TRY(query.done());
-  node.name = record_name(book, node.stage == TraceStage::Dose ? node.bed : node.record);
+  if (node.stage == TraceStage::Dose && !time_known) {
+    TRY_ASSIGN(node.at.ms, unfinished_since(book, node.record));
+  }
+  node.name = record_name(book, node.stage == TraceStage::Dose     ? node.bed
+                                : node.stage == TraceStage::Poured ? node.place
+                                                                   : node.record);
+  if (!words.empty()) node.name += (node.name.empty() ? "" : ", ") + words;
   return {};
 }
 
@@ -114,7 +140,9 @@ class Walk {
     for (std::size_t i = 0; i < trace_.nodes.size(); ++i) {
       const TraceNode node = trace_.nodes[i];
       TRY(follow(node.record, steps_));
-      if (node.stage == (trace_.forward ? TraceStage::Dose : TraceStage::Harvest)) TRY(follow_ground(node.record));
+      if (trace_.forward && node.stage == TraceStage::Dose) TRY(follow_dose(node.record));
+      if (trace_.forward && node.stage == TraceStage::Poured) TRY(follow_poured(node.record));
+      if (!trace_.forward && node.stage == TraceStage::Harvest) TRY(follow_harvest(node.record));
     }
     for (TraceNode& node : trace_.nodes) TRY(describe(book_, node));
     sort_list(trace_.nodes, [](const TraceNode& a, const TraceNode& b) {
@@ -147,21 +175,47 @@ class Walk {
     return {};
   }
 
-  /// From a dose to what was picked on its ground, or back.
-  Result<void> follow_ground(const Id& from) {
-    auto query = book_.db().query(trace_.forward ? "SELECT what_bed FROM k_dose WHERE uid=?1"
-                                                 : "SELECT bed FROM k_harvest WHERE uid=?1");
-    query.bind(1, from);
-    const Id bed = query.next() ? query.id(0) : Id{};
+  /// The ids in the first column.
+  Result<std::vector<Id>> ids(std::string_view sql, const Id& of) const {
+    std::vector<Id> found;
+    auto query = book_.db().query(sql);
+    query.bind(1, of);
+    while (query.next()) found.push_back(query.id(0));
     TRY(query.done());
-    const TraceStage next = trace_.forward ? TraceStage::Harvest : TraceStage::Dose;
-    if (!trace_.forward) {
-      for (const GroundSource& source : ground_.sources(bed)) TRY(follow_to(from, kTreated, source.bed, source, next));
-      return {};
-    }
+    return found;
+  }
+
+  Result<void> follow_dose(const Id& dose) {
+    TRY_ASSIGN(const std::vector<Id>& beds, ids("SELECT what_bed FROM k_dose WHERE uid=?1", dose));
+    for (const Id& bed : beds) TRY(follow_to_pickings(dose, kPickedAfterDose, bed));
+    return {};
+  }
+
+  /// On a bed, or on a block: nobody knows on which of its beds.
+  Result<void> follow_poured(const Id& discard) {
+    TRY_ASSIGN(const std::vector<Id>& beds,
+               ids("SELECT b.uid FROM k_discard d JOIN k_bed b ON b.uid=d.where_place OR b.block=d.where_place WHERE "
+                   "d.uid=?1",
+                   discard));
+    for (const Id& bed : beds) TRY(follow_to_pickings(discard, kPickedAfterPouring, bed));
+    return {};
+  }
+
+  /// What was picked on the ground of `bed`.
+  Result<void> follow_to_pickings(const Id& from, std::string_view sql, const Id& bed) {
     for (const Id& picked : ground_.connected(bed))
       for (const GroundSource& source : ground_.sources(picked))
-        if (source.bed == bed) TRY(follow_to(from, kPicked, picked, source, next));
+        if (source.bed == bed) TRY(follow_to(from, sql, picked, source, TraceStage::Harvest));
+    return {};
+  }
+
+  Result<void> follow_harvest(const Id& harvest) {
+    TRY_ASSIGN(const std::vector<Id>& beds, ids("SELECT bed FROM k_harvest WHERE uid=?1", harvest));
+    for (const Id& bed : beds)
+      for (const GroundSource& source : ground_.sources(bed)) {
+        TRY(follow_to(harvest, kSprayedBefore, source.bed, source, TraceStage::Dose));
+        TRY(follow_to(harvest, kPouredBefore, source.bed, source, TraceStage::Poured));
+      }
     return {};
   }
 
@@ -171,6 +225,10 @@ class Walk {
     query.bind(1, from).bind(2, bed);
     while (query.next()) {
       if (!shares_ground(query, source)) continue;
+      if (const Id unfinished = query.id(5); !unfinished.is_nil()) {
+        TRY_ASSIGN(const std::int64_t since, unfinished_since(book_, unfinished));
+        if (query.integer(6) < since) continue;
+      }
       const Id next = query.id(0);
       add(next, stage);
       trace_.links.push_back({from, next});

@@ -3,6 +3,7 @@
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/questions.h"
+#include "book/settle_commands.h"
 #include "book/tables.h"
 #include "tests/unit/farm_book.h"
 
@@ -301,6 +302,64 @@ TEST_CASE("striking takes the children along in one act; restoring brings them b
   done(restore(book, pass, true, "it was ours", farm.by_ana()));
   CHECK(got(doses_of_pass(book, pass)).size() == 2);
   CHECK_FALSE(got(read_pass(book, pass)).is_struck());
+}
+
+TEST_CASE("restoring brings back what the same act struck, never what was struck by itself") {
+  FarmBook farm(1, 4);
+  Book& book = farm.book();
+  const auto by = farm.by_ana();
+  const auto is_struck = [&](const Id& id) { return !got(book.record(id))->struck.empty(); };
+  const Id pass = farm.start(farm.choices(farm.brew(), farm.beds));
+  farm.spray(pass, farm.beds[0]);
+  farm.spray(pass, farm.beds[1]);
+  const std::vector<Dose> doses = got(doses_of_pass(book, pass));
+  const Id load = doses[0].load;
+  SUBCASE("a dose that was never sprayed, its load struck and restored a second time") {
+    done(strike(book, load, "oops", by));
+    done(restore(book, load, true, "back", by));
+    done(strike(book, doses[0].id, "was never sprayed", by));
+    done(strike(book, load, "oops again", by));
+    done(restore(book, load, true, "back again", by));
+    CHECK(is_struck(doses[0].id));
+    CHECK_FALSE(is_struck(doses[1].id));
+  }
+  SUBCASE("one dose alone leaves its parents and its sister struck") {
+    done(strike(book, pass, "logged twice", by));
+    done(restore(book, doses[1].id, true, "this one was real", by));
+    CHECK_FALSE(is_struck(doses[1].id));
+    for (const Id& other : {pass, load, doses[0].id}) CHECK(is_struck(other));
+  }
+  SUBCASE("what was left struck at the last restoring stays so") {
+    done(strike(book, pass, "oops", by));
+    done(restore(book, pass, false, "back alone", by));
+    done(strike(book, pass, "oops again", by));
+    done(restore(book, pass, true, "back", by));
+    CHECK_FALSE(is_struck(pass));
+    CHECK(is_struck(load));
+  }
+  SUBCASE("'it stays struck' in between is still the same strike") {
+    done(strike(book, pass, "oops", by));
+    done(stay_struck(book, pass, "seen both", by));
+    done(restore(book, pass, true, "back", by));
+    for (const Id& one : {pass, load, doses[0].id, doses[1].id}) CHECK_FALSE(is_struck(one));
+  }
+  SUBCASE("a release struck by itself: the hold holds") {
+    const Id hold = done(set_hold(book, farm.beds[2], true, true, {}, "glass", by)).record;
+    const auto holds = [&] {
+      const BedStates states = got(bed_states(book, farm.farm, farm.now()));
+      return states.bed(farm.beds[2])->holds_harvest(farm.now());
+    };
+    const Id release = done(release_hold(book, hold, "ok", by)).record;
+    CHECK_FALSE(holds());
+    done(strike(book, hold, "wrong bed", by));
+    done(restore(book, hold, true, "right bed", by));
+    CHECK_FALSE(holds());
+    done(strike(book, release, "glass is still there", by));
+    CHECK(holds());
+    done(strike(book, hold, "hm", by));
+    done(restore(book, hold, true, "no, it holds", by));
+    CHECK(holds());
+  }
 }
 
 TEST_CASE("two beds that are one share what was done; the join can be taken back") {
