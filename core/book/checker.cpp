@@ -86,31 +86,6 @@ Result<void> Checker::check_lot(const Id& id) {
 
 // ---- Labels ------------------------------------------------------------------------------------
 
-Result<const std::vector<std::string>*> Checker::crops_on_label(const Id& material) {
-  const auto [place, is_new] = crops_.try_emplace(material);
-  if (!is_new) return &place->second;
-  TRY_ASSIGN(const std::vector<LabelLine>& lines, label_lines(book_, material));
-  for (const LabelLine& line : lines) place->second.push_back(lower(line.crop));
-  return &place->second;
-}
-
-/// Of the products in a tank whose label binds.
-Result<const std::vector<Checker::BindingLabel>*> Checker::labels_in(const Id& load) {
-  const auto [place, is_new] = labels_.try_emplace(load);
-  if (!is_new) return &place->second;
-  Query query = book_.db().query(
-      "SELECT m.uid FROM k_load_line l JOIN k_lot t ON t.uid = l.amount_lot JOIN k_material m ON m.uid = t.material "
-      "WHERE l.load = ? AND l.struck IS NULL AND (m.labelled = 1 OR (m.labelled IS NULL AND m.kind = 'pesticide'))");
-  query.bind(1, load);
-  while (query.next()) place->second.push_back({query.id(0), {}});
-  TRY(query.done());
-  for (BindingLabel& label : place->second) {
-    TRY_ASSIGN(const auto* crops, crops_on_label(label.material));
-    label.crops = *crops;
-  }
-  return &place->second;
-}
-
 Result<void> Checker::check_dose(const Id& id) {
   Query query = book_.db().query(
       "SELECT what_load, what_bed, when_start, when_finish FROM k_dose WHERE uid = ? AND struck IS NULL AND what_how "
@@ -127,24 +102,17 @@ Result<void> Checker::check_dose(const Id& id) {
   }
   if (start && finish && *finish < *start)
     add(id, "when", "finding.finish-before-start"_w, {record_value_text(bed)}, Moment{*start});
-  TRY_ASSIGN(const auto* labels, labels_in(load));
-  if (labels->empty()) return {};
   TRY_ASSIGN(const GroundOf* of, ground(bed));
-  if (!of->is_here) return {};
-  const Farm* of_farm = farm(of->farm);
-  if (of_farm == nullptr) return {};
-  const Date day = of_farm->day(at);
-  for (const Planting& planting : of->plantings) {
-    if (!planting.grows_on(day)) continue;
-    const std::string crop = lower(planting.crop);
-    for (const BindingLabel& label : *labels) {
-      const bool named = std::any_of(label.crops.begin(), label.crops.end(),
-                                     [&](const std::string& one) { return one.empty() || one == crop; });
-      if (!named)
+  if (!of->is_here || farm(of->farm) == nullptr) return {};
+  TRY_ASSIGN(const FarmRules* rules, rules_for(of->farm));
+  const TankFacts& tank = rules->rules.tank(load);
+  if (tank.lots.empty()) return {};
+  const Date day = rules->farm.day(at);
+  for (const Planting& planting : of->plantings)
+    if (planting.grows_on(day))
+      for (const Id& material : rules->rules.labels_without(tank.lots, planting.crop))
         add(id, "what", "finding.crop-not-on-label"_w,
-            {record_value_text(bed), record_value_text(label.material), planting.crop}, at);
-    }
-  }
+            {record_value_text(bed), record_value_text(material), planting.crop}, at);
   return {};
 }
 

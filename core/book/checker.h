@@ -76,10 +76,6 @@ class Checker {
     Farm farm;
     WaitRules rules;
   };
-  struct BindingLabel {
-    Id material;
-    std::vector<std::string> crops;  // lower case; empty text = every crop
-  };
   struct KnownPass {
     std::optional<Pass> pass;  // nullopt = not on this copy
     bool checked = false;      // all its loads
@@ -101,8 +97,6 @@ class Checker {
   Result<std::optional<Moment>> released_at(const Id& hold);
   Result<void> read_waits(GroundOf& of);
   Result<const Doubts*> doubts();
-  Result<const std::vector<BindingLabel>*> labels_in(const Id& load);
-  Result<const std::vector<std::string>*> crops_on_label(const Id& material);
   Result<const FarmRules*> rules_for(const Id& farm);
   Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
   struct Inside;
@@ -120,8 +114,6 @@ class Checker {
   std::optional<std::unordered_map<Id, std::vector<Disputed>>> disputed_;  // doses, by bed
   std::optional<SameGround> same_;
   std::unordered_map<Id, GroundOf> grounds_;
-  std::unordered_map<Id, std::vector<BindingLabel>> labels_;
-  std::unordered_map<Id, std::vector<std::string>> crops_;
   std::unordered_map<Id, KnownPass> passes_;
   std::unordered_map<Id, std::optional<Farm>> farms_;
   std::map<Id, FarmRules> rules_;

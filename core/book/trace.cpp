@@ -8,23 +8,28 @@
 #include "book/dose_scan.h"
 #include "book/same_ground.h"
 #include "book/tables.h"
+#include "book/tank_rest.h"
 
 namespace steep {
 namespace {
 
 // Each gives from one record (?1) the next ones: id and stage word.
-constexpr std::string_view kForward[] = {
+const std::string kNextLoad = "SELECT n.uid,'load' FROM " + kStaysInto + " AND l.uid=?1";
+const std::string kLoadBefore = "SELECT l.uid,'load' FROM " + kStaysInto + " AND n.uid=?1";
+const std::string_view kForward[] = {
     // a lot → brews, loads that used it
     "SELECT brew,'brew' FROM k_brew_line WHERE amount_lot=?1 AND struck IS NULL",
     "SELECT load,'load' FROM k_load_line WHERE amount_lot=?1 AND struck IS NULL",
     // a brew → loads; a brew or load → what was poured out of it
     "SELECT uid,'load' FROM k_load WHERE mix_brew=?1 AND struck IS NULL",
     "SELECT uid,'poured' FROM k_discard WHERE of=?1 AND struck IS NULL",
-    // a load → its doses
+    // a load → the next, which what stayed in the tank went into; its doses
+    kNextLoad,
     "SELECT uid,'dose' FROM k_dose WHERE what_load=?1 AND struck IS NULL AND what_how IS NOT 'skipped'",
 };
-constexpr std::string_view kBackward[] = {
+const std::string_view kBackward[] = {
     "SELECT what_load,'load' FROM k_dose WHERE uid=?1",
+    kLoadBefore,
     "SELECT mix_brew,'brew' FROM k_load WHERE uid=?1 AND mix_brew IS NOT NULL",
     "SELECT amount_lot,'lot' FROM k_load_line WHERE load=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
     "SELECT amount_lot,'lot' FROM k_brew_line WHERE brew=?1 AND struck IS NULL AND amount_lot IS NOT NULL",

@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "book/rows.h"
+#include "book/tank_rest.h"
 #include "book/wait_days.h"
 
 namespace steep {
@@ -120,19 +121,6 @@ Result<void> WaitRules::read_lots(const Book& book, const Doubts& doubts) {
 
 namespace {
 
-/// 'left' of a load in any reading, less what was poured out of it: is something there?
-bool may_stay(const Doubts& doubts, const Id& load, std::optional<double> left, double poured) {
-  constexpr double kDrop = 1e-6;  // m³; a milliliter is nothing anyone sprays.
-  if (!left) return true;         // Nobody wrote that it was emptied.
-  double most = *left;
-  for (const FieldValue& reading : doubts.readings(load, "left")) {
-    const auto volume = parse_written(reading.text);
-    if (!volume) return true;
-    most = std::max(most, si(*volume).to_double());
-  }
-  return most - poured > kDrop;
-}
-
 /// Does the load say what of tea is in it?
 bool has_tea(const Doubts& doubts, const TankFacts& tank, std::optional<double> tea) {
   if (!tank.brew.is_nil() || tea.value_or(0) > 0) return true;
@@ -150,11 +138,11 @@ bool has_tea(const Doubts& doubts, const TankFacts& tank, std::optional<double> 
 Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
   // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
-      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.left_si, "
-      "l.before_cleaned, "
-      "(SELECT sum(d.volume_si) FROM k_discard d WHERE d.\"of\" = l.uid AND d.struck IS NULL) FROM k_load l "
-      "LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR (SELECT count(*) FROM k_farm) > 1) "
-      "AND (?2 IS NULL OR l.pass = ?2)");
+      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.before_cleaned, " +
+      kMayStay +
+      " FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR (SELECT count(*) "
+      "FROM "
+      "k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
   loads.bind(1, farm_.id);
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
@@ -171,8 +159,8 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
     tank.lane = loads.integer(5);
     tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
     const bool counts = loads.is_null(7) || doubts.counts_although_struck(tank.load);
-    tank.may_stay = counts && may_stay(doubts, tank.load, loads.maybe_real(8), loads.maybe_real(10).value_or(0));
-    tank.into_clean = loads.integer(9) != 0 && !doubts.has(tank.load);
+    tank.into_clean = loads.integer(8) != 0 && !doubts.has(tank.load);
+    tank.may_stay = counts && (loads.integer(9) != 0 || doubts.has(tank.load));
     tanks_.emplace(tank.load, std::move(tank));
   }
   return loads.done();

@@ -1,6 +1,9 @@
 // Where the record does not say it, a wait holds: what stays in a tank, clocks that run ahead, stretches from the far
 // end, passes of another farm.
+#include <algorithm>
+
 #include "book/bed_states.h"
+#include "book/trace.h"
 #include "book/wait_days.h"
 #include "tests/unit/farm_book.h"
 
@@ -104,6 +107,43 @@ TEST_CASE("what stays in the tank brings its waits to the beds of the next load"
     const BedStates states = paper.states();
     CHECK_FALSE(states.beds[1].holds_harvest(states.at));
   }
+}
+
+TEST_CASE("a trace follows what stayed in the tank into the next load") {
+  Paper paper(0);
+  const auto trace_of = [&](std::vector<FieldValue> first) {
+    const Id pass = paper.pass_of(paper.farm.farm);
+    const Id one = paper.load(1, water("4 gal", std::move(first)), pass);
+    const Id line = paper.product(one, "7 day", "48 h");
+    const Id lot = *Id::parse(text_of(paper.book(), line, "amount.lot"));
+    paper.dose(one, paper.farm.beds[0]);
+    const Id second = paper.dose(paper.load(2, water("1 gal"), pass), paper.farm.beds[1]);
+    const Trace trace = got(trace_forward(paper.book(), lot));
+    const auto meets = [&](const Trace& of, const Id& record) {
+      return std::any_of(of.nodes.begin(), of.nodes.end(),
+                         [&](const TraceNode& node) { return node.record == record; });
+    };
+    CHECK(meets(got(trace_backward(paper.book(), second)), lot) == meets(trace, second));
+    return meets(trace, second);
+  };
+  CHECK(trace_of({quantity_value("left", "1 gal")}));
+  CHECK(trace_of({}));
+  CHECK_FALSE(trace_of({quantity_value("left", "0 gal")}));
+}
+
+TEST_CASE("a crop that is not on the label of what stayed is found") {
+  Paper paper(0);
+  paper.farm.plant(paper.farm.beds[1], "Kale");
+  const Id one = paper.load(1, water("4 gal", {quantity_value("left", "1 gal")}));
+  const Id material = paper.farm.material("Copper soap", "pesticide", true);
+  paper.farm.label(material, "lettuce", "1 day");
+  add(paper.book(), "load-line",
+      {reference_value("load", one), reference_value("amount.lot", paper.farm.lot(material, "CS1", "1 kg"))});
+  const Id dose = paper.dose(paper.load(2, water("1 gal")), paper.farm.beds[1]);
+  const auto reviews = got(paper.book().reviews());
+  CHECK(std::any_of(reviews.begin(), reviews.end(), [&](const Review& review) {
+    return review.record == dose && review.why == "finding.crop-not-on-label"_w;
+  }));
 }
 
 TEST_CASE("tea that stayed makes the water of the next load tea") {
