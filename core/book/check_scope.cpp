@@ -67,7 +67,7 @@ Result<bool> CheckScope::step() {
     return true;
   }
   // One list a step: those of a large take are long.
-  const std::array lists{&passes, &loads, &doses, &harvests, &lots, &brews, &dosed};
+  const std::array lists{&passes, &loads, &doses, &harvests, &sales, &lots, &brews, &dosed};
   if (sorted_ == lists.size()) return false;
   sort_unique(*lists[sorted_++]);
   return true;
@@ -127,8 +127,10 @@ Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
   }
   if (said.kind == "discard") return follow_discard(said);
   if (said.kind == "harvest") return follow_harvest(id, said);
-  if (said.kind == "sale")
+  if (said.kind == "sale") {
+    sales.push_back(id);
     for (const Id& harvest : said.ids("harvest")) harvests.push_back(harvest);
+  }
   if (said.kind == "planting")
     for (const Id& bed : said.ids("bed")) TRY(follow_bed(bed));
   if (said.kind == "hold") {
@@ -261,9 +263,10 @@ Result<void> CheckScope::follow_discard(const Said& said) {
   return {};
 }
 
-/// A picking, and those that bear a code which it has or had.
+/// A picking with its sales, and those that bear a code which it has or had.
 Result<void> CheckScope::follow_harvest(const Id& harvest, const Said& said) {
   harvests.push_back(harvest);
+  TRY(add("SELECT uid FROM k_sale WHERE harvest = ?", harvest, sales));
   for (const FieldValue& field : said.fields) {
     if (field.key != "code") continue;
     Query query = book_.db().query("SELECT uid FROM k_harvest WHERE code = ?");

@@ -24,7 +24,7 @@ class CheckScope {
   double share() const;
 
   /// Complete, sorted and without repetition once step() said false.
-  std::vector<Id> passes, loads, doses, harvests, lots, brews;
+  std::vector<Id> passes, loads, doses, harvests, sales, lots, brews;
   std::vector<Id> dosed;  ///< Loads of which only a dose changed.
 
  private:
