@@ -92,19 +92,20 @@ void CheckScope::go_on(const Id& id, std::string_view kind) {
   if (met_.insert(id).second) open_.emplace_back(id, kind);
 }
 
-Result<CheckScope::Said> CheckScope::ever_said(const Id& id) const {
+Result<CheckScope::Said> CheckScope::ever_said(const Id& id) {
   Said said;
   Query query = book_.db().query("SELECT c.body FROM record r JOIN change c ON c.rec = r.id WHERE r.uid = ?");
   query.bind(1, id);
-  Change change;
+  Change& change = line_;
   while (query.next()) {
     if (!read_change(query.text_view(0), change)) continue;
     said.kind = change.kind;
     said.since = std::min(said.since, change.wall);
-    for (FieldValue& field : change.fields) {
+    for (const FieldValue& field : change.fields) {
       if (field.type == FieldType::Instant)
         if (const auto stamp = parse_stamp(field.text)) said.since = std::min(said.since, stamp->at.ms);
-      said.fields.push_back(std::move(field));
+      if (field.type == FieldType::Reference || field.key == "code" || field.key == "origin.beds")
+        said.fields.push_back(field);
     }
   }
   TRY(query.done());
