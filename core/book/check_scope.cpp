@@ -14,12 +14,13 @@ void sort_unique(std::vector<Id>& ids) {
   ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
 }
 
-/// Of these no check knows anything.
-bool is_unchecked(std::string_view kind) {
-  static constexpr std::string_view kUnchecked[] = {"person",      "vessel", "rig",     "calibration", "recipe",
-                                                    "recipe-line", "note",   "reading", "count",       "water-source",
-                                                    "wash",        "plan",   "photo",   "limit",       "interval"};
-  return std::find(std::begin(kUnchecked), std::end(kUnchecked), kind) != std::end(kUnchecked);
+/// Does a check of something else rest on what such a record names? Of one that no longer counts, and so has no kind,
+/// its lines have to tell.
+bool names_others(std::string_view kind) {
+  static constexpr std::string_view kNaming[] = {"",        "dose",      "load",  "load-line", "discard",
+                                                 "harvest", "sale",      "hold",  "planting",  "bed",
+                                                 "release", "brew-line", "event", "label-line"};
+  return std::find(std::begin(kNaming), std::end(kNaming), kind) != std::end(kNaming);
 }
 
 /// What a record in doubt may name in any version.
@@ -114,8 +115,11 @@ Result<CheckScope::Said> CheckScope::ever_said(const Id& id) {
 
 /// `kind` is empty when no line of it counts: none does any more, or all wait.
 Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
-  if (is_unchecked(kind)) return {};
-  TRY_ASSIGN(const Said& said, ever_said(id));
+  Said said;
+  said.kind = kind;
+  if (names_others(kind)) {
+    TRY_ASSIGN(said, ever_said(id));
+  }
   if (said.kind == "dose") return follow_dose(id, said);
   if (said.kind == "load") return follow_load(id, said);
   if (said.kind == "load-line") {
@@ -134,9 +138,7 @@ Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
   }
   if (said.kind == "planting")
     for (const Id& bed : said.ids("bed")) TRY(follow_bed(bed));
-  if (said.kind == "hold") {
-    TRY(look_at_pickings(said.ids("bed"), said.since));
-  }
+  if (said.kind == "hold") return look_at_pickings(said.ids("bed"), said.since);
   if (said.kind == "release")
     for (const Id& hold : said.ids("hold")) go_on(hold, "hold");
   if (said.kind == "lot") return follow_lot(id);
