@@ -14,12 +14,13 @@ void sort_unique(std::vector<Id>& ids) {
   ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
 }
 
-/// Of these no check knows anything.
-bool is_unchecked(std::string_view kind) {
-  static constexpr std::string_view kUnchecked[] = {"person",      "vessel", "rig",     "calibration", "recipe",
-                                                    "recipe-line", "note",   "reading", "count",       "water-source",
-                                                    "wash",        "plan",   "photo",   "limit",       "interval"};
-  return std::find(std::begin(kUnchecked), std::end(kUnchecked), kind) != std::end(kUnchecked);
+/// Does a check of something else rest on what such a record names? Of one that no longer counts, and so has no kind,
+/// its lines have to tell.
+bool names_others(std::string_view kind) {
+  static constexpr std::string_view kNaming[] = {"",        "dose",      "load",  "load-line", "discard",
+                                                 "harvest", "sale",      "hold",  "planting",  "bed",
+                                                 "release", "brew-line", "event", "label-line"};
+  return std::find(std::begin(kNaming), std::end(kNaming), kind) != std::end(kNaming);
 }
 
 /// What a record in doubt may name in any version.
@@ -67,7 +68,7 @@ Result<bool> CheckScope::step() {
     return true;
   }
   // One list a step: those of a large take are long.
-  const std::array lists{&passes, &loads, &doses, &harvests, &lots, &brews, &dosed};
+  const std::array lists{&passes, &loads, &doses, &harvests, &sales, &lots, &brews, &dosed};
   if (sorted_ == lists.size()) return false;
   sort_unique(*lists[sorted_++]);
   return true;
@@ -92,19 +93,20 @@ void CheckScope::go_on(const Id& id, std::string_view kind) {
   if (met_.insert(id).second) open_.emplace_back(id, kind);
 }
 
-Result<CheckScope::Said> CheckScope::ever_said(const Id& id) const {
+Result<CheckScope::Said> CheckScope::ever_said(const Id& id) {
   Said said;
   Query query = book_.db().query("SELECT c.body FROM record r JOIN change c ON c.rec = r.id WHERE r.uid = ?");
   query.bind(1, id);
-  Change change;
+  Change& change = line_;
   while (query.next()) {
     if (!read_change(query.text_view(0), change)) continue;
     said.kind = change.kind;
     said.since = std::min(said.since, change.wall);
-    for (FieldValue& field : change.fields) {
+    for (const FieldValue& field : change.fields) {
       if (field.type == FieldType::Instant)
         if (const auto stamp = parse_stamp(field.text)) said.since = std::min(said.since, stamp->at.ms);
-      said.fields.push_back(std::move(field));
+      if (field.type == FieldType::Reference || field.key == "code" || field.key == "origin.beds")
+        said.fields.push_back(field);
     }
   }
   TRY(query.done());
@@ -113,8 +115,11 @@ Result<CheckScope::Said> CheckScope::ever_said(const Id& id) const {
 
 /// `kind` is empty when no line of it counts: none does any more, or all wait.
 Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
-  if (is_unchecked(kind)) return {};
-  TRY_ASSIGN(const Said& said, ever_said(id));
+  Said said;
+  said.kind = kind;
+  if (names_others(kind)) {
+    TRY_ASSIGN(said, ever_said(id));
+  }
   if (said.kind == "dose") return follow_dose(id, said);
   if (said.kind == "load") return follow_load(id, said);
   if (said.kind == "load-line") {
@@ -127,13 +132,13 @@ Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
   }
   if (said.kind == "discard") return follow_discard(said);
   if (said.kind == "harvest") return follow_harvest(id, said);
-  if (said.kind == "sale")
+  if (said.kind == "sale") {
+    sales.push_back(id);
     for (const Id& harvest : said.ids("harvest")) harvests.push_back(harvest);
+  }
   if (said.kind == "planting")
     for (const Id& bed : said.ids("bed")) TRY(follow_bed(bed));
-  if (said.kind == "hold") {
-    TRY(look_at_pickings(said.ids("bed"), said.since));
-  }
+  if (said.kind == "hold") return look_at_pickings(said.ids("bed"), said.since);
   if (said.kind == "release")
     for (const Id& hold : said.ids("hold")) go_on(hold, "hold");
   if (said.kind == "lot") return follow_lot(id);
@@ -261,9 +266,10 @@ Result<void> CheckScope::follow_discard(const Said& said) {
   return {};
 }
 
-/// A picking, and those that bear a code which it has or had.
+/// A picking with its sales, and those that bear a code which it has or had.
 Result<void> CheckScope::follow_harvest(const Id& harvest, const Said& said) {
   harvests.push_back(harvest);
+  TRY(add("SELECT uid FROM k_sale WHERE harvest = ?", harvest, sales));
   for (const FieldValue& field : said.fields) {
     if (field.key != "code") continue;
     Query query = book_.db().query("SELECT uid FROM k_harvest WHERE code = ?");

@@ -24,7 +24,7 @@ class CheckScope {
   double share() const;
 
   /// Complete, sorted and without repetition once step() said false.
-  std::vector<Id> passes, loads, doses, harvests, lots, brews;
+  std::vector<Id> passes, loads, doses, harvests, sales, lots, brews;
   std::vector<Id> dosed;  ///< Loads of which only a dose changed.
 
  private:
@@ -33,10 +33,10 @@ class CheckScope {
   struct Said {
     std::string kind;
     std::int64_t since = INT64_MAX;  ///< The earliest time that any line names.
-    std::vector<FieldValue> fields;
+    std::vector<FieldValue> fields;  ///< References, codes, pieces of ground.
     std::vector<Id> ids(std::string_view key) const;
   };
-  Result<Said> ever_said(const Id& id) const;
+  Result<Said> ever_said(const Id& id);
   Result<void> follow(const Id& id, std::string_view kind);
   Result<void> follow_dose(const Id& dose, const Said& said);
   Result<void> follow_load(const Id& load, const Said& said);
@@ -67,6 +67,7 @@ class CheckScope {
   /// Beds, and since when: many doses of a take look at the same pickings, once all are known.
   std::unordered_map<Id, std::int64_t> picked_since_;
   std::size_t sorted_ = 0;  // lists
+  Change line_;             // room for one, used for the next
   std::optional<SameGround> same_;
   std::optional<std::map<std::pair<Id, std::string>, std::vector<Id>>> in_doubt_;
   std::unordered_map<Id, std::vector<Id>> connected_;

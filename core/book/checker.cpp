@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "book/dose_scan.h"
+#include "book/harvest_balance.h"
 #include "book/spelled.h"
 
 namespace steep {
@@ -114,6 +115,39 @@ Result<void> Checker::check_dose(const Id& id) {
         add(id, "what", "finding.crop-not-on-label"_w,
             {record_value_text(bed), record_value_text(material), planting.crop}, at);
   return {};
+}
+
+// ---- Harvests and sales ------------------------------------------------------------------------
+
+Result<void> Checker::check_code(const Id& harvest, const std::string& code, Moment at) {
+  if (code.empty()) return {};
+  Query twice = book_.db().query("SELECT count(*) FROM k_harvest WHERE code = ? AND struck IS NULL");
+  twice.bind(1, code);
+  if (twice.next() && twice.integer(0) > 1) add(harvest, "code", "finding.code-twice"_w, {code}, at);
+  return twice.done();
+}
+
+Result<void> Checker::check_sold(const Id& harvest, Moment at) {
+  TRY_ASSIGN(const HarvestBalance& balance, read_harvest_balance(book_, harvest));
+  if (balance.is_oversold())
+    add(harvest, "amount", "finding.oversold"_w,
+        {record_value_text(harvest), amount_value_text(write_quantity(-*balance.left, *balance.picked->unit))}, at);
+  return {};
+}
+
+Result<void> Checker::check_sale(const Id& sale) {
+  Query query = book_.db().query(
+      "SELECT s.harvest, s.at, h.at FROM k_sale s JOIN k_harvest h ON h.uid = s.harvest WHERE s.uid = ? AND s.struck "
+      "IS "
+      "NULL AND s.at IS NOT NULL AND h.at IS NOT NULL");
+  query.bind(1, sale);
+  if (query.next()) {
+    const Moment sold{query.integer(1)}, picked{query.integer(2)};
+    if (is_before_picking(sold, picked))
+      add(sale, "at", "finding.sold-before-picked"_w,
+          {record_value_text(query.id(0)), moment_value_text(sold), moment_value_text(picked)}, sold);
+  }
+  return query.done();
 }
 
 // ---- What is read once -------------------------------------------------------------------------

@@ -39,8 +39,10 @@ class Checker {
   Result<void> check_lot(const Id& lot);
   /// A dose: its times, and whether the labels in its tank name the crops of its bed on that day.
   Result<void> check_dose(const Id& dose);
-  /// Picked inside a wait, as the record stands now? Its code given twice?
+  /// Picked inside a wait, as the record stands now? Its code given twice? More sold of it than was picked?
   Result<void> check_harvest(const Id& harvest);
+  /// Sold before it was picked?
+  Result<void> check_sale(const Id& sale);
   /// Doses within whose wait it was picked, as the record stands now: on its bed under any id, and on beds that
   /// this one was made of. By their finish.
   Result<std::vector<Id>> doses_holding(const Id& harvest);
@@ -99,6 +101,7 @@ class Checker {
   Result<const Doubts*> doubts();
   Result<const FarmRules*> rules_for(const Id& farm);
   Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
+  Result<void> check_sold(const Id& harvest, Moment at);
   struct Inside;
   /// The picking by each of its readings; none when it is not here, or struck.
   Result<std::vector<Picked>> read_picked(const Id& harvest);

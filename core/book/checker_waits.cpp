@@ -285,6 +285,7 @@ Result<void> Checker::check_harvest(const Id& id) {
   TRY_ASSIGN(const std::vector<Picked>& readings, read_picked(id));
   if (readings.empty()) return {};
   TRY(check_code(id, readings.front().code, readings.front().at));
+  TRY(check_sold(id, readings.front().at));
   for (const Picked& picked : readings) {
     TRY_ASSIGN(const std::vector<Inside>& waits, waits_around(picked));
     for (const Inside& wait : waits) {
@@ -311,14 +312,6 @@ Result<std::vector<Id>> Checker::doses_holding(const Id& harvest) {
         doses.push_back(wait.dose);
   }
   return doses;
-}
-
-Result<void> Checker::check_code(const Id& harvest, const std::string& code, Moment at) {
-  if (code.empty()) return {};
-  Query twice = book_.db().query("SELECT count(*) FROM k_harvest WHERE code = ? AND struck IS NULL");
-  twice.bind(1, code);
-  if (twice.next() && twice.integer(0) > 1) add(harvest, "code", "finding.code-twice"_w, {code}, at);
-  return twice.done();
 }
 
 // ---- One against the other ---------------------------------------------------------------------

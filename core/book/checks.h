@@ -67,7 +67,7 @@ struct Finding {
 };
 /// Checks over records touched and what hangs together with them: picked inside a wait, lot overdrawn,
 /// load or brew gave more than it held, crop missing on a label, finish before start, a child of a struck
-/// parent, reference to nothing, code given twice.
+/// parent, reference to nothing, code given twice, more sold than was picked or before it was.
 /// All that was looked at is added to `examined`; the answer depends on the book's state alone.
 Result<std::vector<Finding>> check_records(const Book& book, std::span<const Id> touched, std::vector<Id>& examined);
 

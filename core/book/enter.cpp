@@ -7,6 +7,7 @@
 #include "book/brew_commands.h"
 #include "book/checks.h"
 #include "book/codes.h"
+#include "book/harvest_balance.h"
 #include "book/places.h"
 #include "book/saves.h"
 #include "book/spelled.h"
@@ -363,6 +364,12 @@ Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kin
                               block});
       }
     }
+  }
+  if (kind == "sale") {
+    const FieldValue* at = find(fields, "at");
+    const auto stamp = at ? parse_stamp(at->text) : std::nullopt;
+    TRY_ASSIGN(cautions, sale_cautions(book, reference_in(fields, "harvest"), quantity_in(fields, "amount"),
+                                       stamp ? std::optional<Moment>(stamp->at) : std::nullopt));
   }
   if (kind == "brew-line" || kind == "load-line") {
     TRY_ASSIGN(cautions, lot_cautions(book, context.farm ? &*context.farm : nullptr, reference_in(fields, "amount.lot"),

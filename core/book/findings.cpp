@@ -49,7 +49,7 @@ class TradeChecks : public Checking {
   std::vector<Finding> take_findings() { return std::move(checker_.findings); }
 
  private:
-  enum What { Pass, Loads, Dosed, Brew, Lot, Dose, Harvest };
+  enum What { Pass, Loads, Dosed, Brew, Lot, Dose, Harvest, Sale };
   struct Task {
     What what;
     Id id;
@@ -58,8 +58,8 @@ class TradeChecks : public Checking {
   void plan() {
     tasks_.emplace();
     const std::pair<What, const std::vector<Id>*> all[] = {
-        {Pass, &scope_.passes}, {Loads, &scope_.loads}, {Dosed, &scope_.dosed},     {Brew, &scope_.brews},
-        {Lot, &scope_.lots},    {Dose, &scope_.doses},  {Harvest, &scope_.harvests}};
+        {Pass, &scope_.passes}, {Loads, &scope_.loads}, {Dosed, &scope_.dosed},      {Brew, &scope_.brews},
+        {Lot, &scope_.lots},    {Dose, &scope_.doses},  {Harvest, &scope_.harvests}, {Sale, &scope_.sales}};
     for (const auto& [what, ids] : all) {
       for (const Id& id : *ids) tasks_->push_back({what, id});
       examined.insert(examined.end(), ids->begin(), ids->end());
@@ -75,6 +75,7 @@ class TradeChecks : public Checking {
       case Lot: return checker_.check_lot(task.id);
       case Dose: return checker_.check_dose(task.id);
       case Harvest: return checker_.check_harvest(task.id);
+      case Sale: return checker_.check_sale(task.id);
     }
     return {};
   }

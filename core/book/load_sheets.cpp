@@ -45,6 +45,14 @@ Result<std::vector<DoseShare>> measured_parts(const Book& book, const Id& load) 
   return parts;
 }
 
+/// What was measured and what was poured out are more than it held, by over 1 mL.
+bool poured_too_much(const LoadSheet& sheet, const std::vector<DoseShare>& measured) {
+  if (!sheet.shares.held || sheet.discarded.si() <= 0) return false;
+  Volume out = sheet.discarded;
+  for (const DoseShare& part : measured) out += part.measured.value_or(Volume{});
+  return out.liters() > sheet.shares.held->liters() + 0.001;
+}
+
 std::optional<Length> width_for(const Pass& pass, const Dose& dose, std::optional<Length> swath) {
   if (pass.rate_area == RateArea::Swath && swath) return swath;
   return dose.width.maybe();
@@ -101,7 +109,7 @@ Result<std::vector<LoadBalance>> load_balances(const Book& book, const Pass& pas
       TRY_ASSIGN(parts, measured_parts(book, sheet.load.id));
     }
     sheet.shares = share_load(volumes_of(pass, sheet), parts);
-    if (wanted) balances.push_back({sheet.load, sheet.shares.overdrawn});
+    if (wanted) balances.push_back({sheet.load, sheet.shares.overdrawn || poured_too_much(sheet, parts)});
     before = std::move(sheet);
   }
   return balances;

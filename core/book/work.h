@@ -265,7 +265,7 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass);
 
 struct LoadBalance {
   Load load;
-  bool overdrawn = false;  ///< Measured and left are more than it held.
+  bool overdrawn = false;  ///< Measured and left, or measured and poured out, are more than it held.
 };
 /// All loads of a pass in order, or only one, without reading what each bed got.
 Result<std::vector<LoadBalance>> load_balances(const Book& book, const Pass& pass, const Id& only = {});

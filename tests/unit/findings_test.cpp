@@ -1,5 +1,6 @@
 // What the checks find after every write and take: always what the book says now, by every reading of it, and nothing
 // of what it said before.
+#include "book/enter.h"
 #include "book/questions.h"
 #include "book/settle_commands.h"
 #include "book/trace.h"
@@ -379,4 +380,78 @@ TEST_CASE("what was poured out is traced to its place, and a bed there counts as
     CHECK(node(forth, poured)->place.is_nil());
     CHECK_FALSE(node(forth, after));
   }
+}
+
+TEST_CASE("more was sold than was picked, or before it was") {
+  Sprayed of(0);
+  Book& book = of.book();
+  const Id picked = of.pick(of.farm.beds[0], "2026-05-12T09:00:00-04:00"), other = of.pick(of.farm.beds[1]);
+  const auto sell = [&](std::string_view amount, std::string_view when) {
+    return add(book, "sale",
+               {reference_value("harvest", picked), quantity_value("amount", std::string(amount)),
+                instant_value("at", at(when))});
+  };
+  const Id first = sell("8 lb", "2026-05-12T15:00:00-04:00");
+  sell("160 oz", "2026-05-12T16:00:00-04:00");  // 10 lb: all of it.
+  sell("5 gal", "2026-05-12T16:00:00-04:00");   // Not to be compared with pounds.
+  CHECK(of.found("finding.oversold") == 0);
+  SUBCASE("one more sale, struck again") {
+    const Id more = sell("1 lb", "2026-05-13T15:00:00-04:00");
+    CHECK(of.found("finding.oversold") == 1);
+    done(strike(book, more, "not sold", of.farm.by_ana()));
+    CHECK(of.found("finding.oversold") == 0);
+  }
+  SUBCASE("less was picked than was written first") {
+    edit(book, picked, {quantity_value("amount", "0.5 lb")});
+    CHECK(of.found("finding.oversold") == 1);
+    edit(book, picked, {quantity_value("amount", "18 lb")});
+    CHECK(of.found("finding.oversold") == 0);
+  }
+  SUBCASE("a sale of another harvest") {
+    const Id more = sell("18 lb", "2026-05-13T15:00:00-04:00");
+    edit(book, more, {reference_value("harvest", other)});
+    CHECK(of.found("finding.oversold") == 0);
+    edit(book, other, {quantity_value("amount", "17 lb")});
+    CHECK(of.found("finding.oversold") == 1);
+  }
+  SUBCASE("before the picking") {
+    edit(book, first, {instant_value("at", at("2026-05-12T08:00:00-04:00"))});
+    CHECK(of.found("finding.sold-before-picked") == 1);
+    edit(book, picked, {instant_value("at", at("2026-05-12T07:00:00-04:00"))});
+    CHECK(of.found("finding.sold-before-picked") == 0);
+    edit(book, picked, {instant_value("at", at("2026-05-13T07:00:00-04:00"))});
+    CHECK(of.found("finding.sold-before-picked") == 3);
+  }
+  SUBCASE("asked when it is entered; with a reason it stands") {
+    const auto entered = [&](std::string amount, std::string when, std::string reason) {
+      return got(enter(book, "sale", {{"harvest", picked.text()}, {"amount", amount}, {"at", when}}, {},
+                       of.farm.by_ana(std::move(reason))));
+    };
+    CHECK(has_caution(entered("2 lb", "2026-05-13 08:00", "").cautions, "check.lot-overdrawn"));
+    CHECK(has_caution(entered("1 gal", "2026-05-11 08:00", "").cautions, "check.sold-before-picked"));
+    CHECK(entered("1 gal", "2026-05-13 08:00", "").written);
+    CHECK(entered("2 lb", "2026-05-13 08:00", "weighed again").written);
+    CHECK(of.found("finding.oversold") == 1);
+  }
+}
+
+TEST_CASE("no more can be poured out of a load than it held") {
+  Sprayed of;
+  const std::string_view word = "finding.load-gave-more";
+  edit(of.book(), of.load,
+       {quantity_value("left", "0.2 gal"), instant_value("closed", at("2026-05-10T11:00:00-04:00"))});
+  // Of the gallon 0.8 may have been spilt before the rest was read.
+  const Id poured = add(of.book(), "discard", {reference_value("of", of.load), quantity_value("volume", "1 gal")});
+  CHECK(of.found(word) == 0);
+  edit(of.book(), poured, {quantity_value("volume", "300 gal")});
+  CHECK(of.found(word) == 1);
+  edit(of.book(), poured, {quantity_value("volume", "0.2 gal")});
+  CHECK(of.found(word) == 0);
+  // What the beds got was measured.
+  std::vector<FieldValue> fields =
+      Farm2::what(of.load, of.farm.beds[0], "0 ft", "100 ft", quantity_value("what.volume", "0.8 gal"), "done");
+  add(of.book(), "dose", std::move(fields));
+  CHECK(of.found(word) == 0);
+  edit(of.book(), poured, {quantity_value("volume", "0.3 gal")});
+  CHECK(of.found(word) == 1);
 }
