@@ -8,6 +8,7 @@
 #include "book/codes.h"
 #include "book/places.h"
 #include "book/rows.h"
+#include "book/spelled.h"
 #include "book/things.h"
 
 namespace steep {
@@ -202,9 +203,20 @@ TableCell cell_of(const Source& source, const Rows& rows, const RecordFacts& fac
 
 }  // namespace
 
+Result<void> days_in_order(std::optional<Date> from, std::optional<Date> to) {
+  if (!from || !to || *from <= *to) return {};
+  return refuse(Trouble::BadInput, "table.days"_w, {date_value_text(*from), date_value_text(*to)});
+}
+
+bool is_of_a_time(std::string_view kind_name) {
+  const KindDef* kind = find_kind(kind_name);
+  return kind && !time_key(*kind).empty();
+}
+
 Result<Table> table_of(const Book& book, std::string_view kind_name, const TableOptions& options) {
   const KindDef* kind = find_kind(kind_name);
   if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
+  TRY(days_in_order(options.from, options.to));
   Table table;
   table.kind = std::string(kind_name);
   std::vector<Source> sources;
