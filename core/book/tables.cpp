@@ -254,6 +254,24 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
   return table;
 }
 
+namespace {
+
+/// With its block where another block of the farm has a bed of that name: 'B1' and 'B1' cannot be told apart.
+std::string bed_name(const Book& book, const Id& bed) {
+  Query query = book.db().query(
+      "SELECT b.name, o.name, EXISTS(SELECT 1 FROM k_bed t JOIN k_block tb ON tb.uid = t.block WHERE t.part = b.part "
+      "AND t.uid <> b.uid AND lower(t.name) = lower(b.name) AND t.struck IS NULL AND t.same_as IS NULL AND t.uid IS "
+      "NOT b.same_as AND lower(tb.name) <> lower(o.name)) FROM k_bed b LEFT JOIN k_block o ON o.uid = b.block WHERE "
+      "b.uid = ?");
+  query.bind(1, bed);
+  std::string name;
+  if (query.next()) name = query.integer(2) != 0 ? query.text(1) + ' ' + query.text(0) : query.text(0);
+  (void)query.done();
+  return name;
+}
+
+}  // namespace
+
 std::string record_name(const Book& book, const Id& record) {
   if (record.is_nil()) return {};
   const std::string kind = book.kind_of(record);
@@ -262,6 +280,7 @@ std::string record_name(const Book& book, const Id& record) {
     const auto codes = Codes::read(book);
     return codes ? codes->text(record) : std::string();
   }
+  if (kind == "bed") return bed_name(book, record);
   if (kind == "lot") {
     const auto found = read_lot(book, record);
     return found ? found->name() : std::string();
