@@ -116,7 +116,12 @@ void struck_row(Html& html, const PaperSheet& sheet, const ReportPass& pass, con
       .open("td")
       .leaf("s", dose.dose.finish ? sheet.when(dose.dose.finish->at) : "")
       .close("td");
-  html.open("td").leaf("s", pass.code).close("td").open("td").leaf("s", dose.bed + " " + dose.crops).close("td");
+  html.open("td")
+      .leaf("s", pass.code)
+      .close("td")
+      .open("td")
+      .leaf("s", dose.bed + " " + join(dose.crops, ", "))
+      .close("td");
   const std::string at = dose.struck_at ? sheet.when(*dose.struck_at) : "";
   html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, dose.dose.struck}), {{"colspan", "9"}})
       .close("tr");
@@ -129,7 +134,7 @@ void bed_entry(Html& html, const PaperSheet& sheet, const ReportDose& dose) {
   html.raw(strip_svg(dose.place.whole(), skipped ? std::vector<Stretch>{} : std::vector<Stretch>{dose.dose.stretch()},
                      dose.harvest.state != Hold::State::None));
   std::vector<std::string> pieces;
-  if (!dose.crops.empty()) pieces.push_back(dose.crops);
+  if (!dose.crops.empty()) pieces.push_back(join(dose.crops, ", "));
   if (skipped) {
     pieces.push_back(words("paper.skipped"_w, {words.stored("skip." + dose.dose.note, dose.dose.note)}));
   } else {
