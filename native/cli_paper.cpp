@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "book/places.h"
+#include "book/told.h"
 #include "book/trace.h"
 #include "demo/demo.h"
 #include "handover/give.h"
@@ -70,8 +71,7 @@ void print(Cli& cli, const Book& book, const Trace& trace) {
   const SpellAs as = cli.spell_as(book);
   std::cout << words(trace.forward ? "cli.trace.went"_w : "cli.trace.came"_w) << "\n";
   for (const TraceNode& node : trace.nodes) {
-    std::cout << "  " << words.stored("kind." + std::string(stage_word(node.stage)), stage_word(node.stage)) << " "
-              << node.name;
+    std::cout << "  " << kind_and_name(stage_word(node.stage), node.name, words);
     if (node.stage == TraceStage::Dose && node.to_m > 0)
       std::cout << "  " << show(Length::from_meters(node.from_m), as.units, words) << " – "
                 << show(Length::from_meters(node.to_m), as.units, words);

@@ -303,7 +303,7 @@ std::string record_name(const Book& book, const Id& record) {
     query.bind(1, record);
     if (!query.next()) return {};
     const Id pass = query.id(0);
-    const std::string number = query.text(1);
+    const std::string number = query.is_null(1) ? "?" : query.text(1);
     (void)query.done();
     const auto codes = Codes::read(book);
     return (codes ? codes->text(pass) : std::string()) + " / " + number;

@@ -1,6 +1,18 @@
 #include "book/report_data.h"
+
+#include <cctype>
+#include <filesystem>
+#include <set>
+
+#include "base/text.h"
+#include "book/kinds.h"
+#include "book/told.h"
 #include "book/trace.h"
+#include "demo/demo.h"
 #include "paper/csv.h"
+#include "paper/html.h"
+#include "paper/inspection.h"
+#include "paper/paper_sheet.h"
 #include "tests/unit/farm_book.h"
 
 using namespace steep;
@@ -166,4 +178,163 @@ TEST_CASE("a paper of rows keeps to the farm and the days asked for") {
   CHECK(refusal(report_data(book, two.farm.farm, kDay14 + 1, kDay14)) == "table.days");
   CHECK(is_of_a_time("dose"));
   CHECK_FALSE(is_of_a_time("bed"));
+}
+
+// ---- The page ------------------------------------------------------------------------------------
+
+namespace {
+
+std::string page_of(const Book& book, const Id& farm, Date from, Date to, Language language = Language::English,
+                    System system = System::Us) {
+  UnitsShown units;
+  units.system = system;
+  units.clock = language == Language::English ? Clock::Hours12 : Clock::Hours24;
+  return inspection_page(got(report_data(book, farm, from, to)), Words(language), units).bytes;
+}
+bool says(const std::string& page, std::string_view text) { return page.find(text) != std::string::npos; }
+
+/// The text between the tags, for words to be looked for in.
+std::string text_of_page(const std::string& page) {
+  std::string text;
+  bool in_tag = false;
+  for (const char c : page.substr(page.find("<body>"))) {
+    if (c == '<') in_tag = true;
+    text += in_tag ? ' ' : c;
+    if (c == '>') in_tag = false;
+  }
+  return text;
+}
+
+/// Everything that people wrote in their own words or names.
+std::vector<std::string> own_words(const Book& book) {
+  std::vector<std::string> texts;
+  for (const KindDef& kind : kinds()) {
+    const Table table = got(table_of(book, kind.name));
+    for (std::size_t i = 0; i < table.columns.size(); ++i) {
+      const FieldDef* field = find_field(kind, table.columns[i].field);
+      if (!field || field->types != "t" || field->key == "struck" || field->key == "held") continue;
+      for (const TableRow& row : table.rows) texts.push_back(escape_html(row.cells[i].text));
+    }
+  }
+  std::sort(texts.begin(), texts.end(), [](const auto& a, const auto& b) { return a.size() > b.size(); });
+  return texts;
+}
+
+bool has_word(const std::string& text, std::string_view word) {
+  const auto letter = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) || c == '-' || c < 0; };
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
+    const std::size_t end = at + word.size();
+    if ((at == 0 || !letter(text[at - 1])) && (end >= text.size() || !letter(text[end]))) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+TEST_CASE("the Spanish report of the demo farm has no stored word in it") {
+  const std::string path = (std::filesystem::temp_directory_path() / "steepbook-report-demo.sqlite").string();
+  std::filesystem::remove(path);
+  DemoWish wish;
+  wish.now = Moment{kSpring2026};
+  wish.zone_name = "America/New_York";
+  const BookPlace place{path, "", false};
+  REQUIRE(make_demo(place, wish));
+  {
+    BookNeeds needs;
+    needs.now = [&wish] { return Stamp{wish.now, -240}; };
+    needs.random = [](std::span<std::uint8_t> bytes) { std::fill(bytes.begin(), bytes.end(), std::uint8_t{1}); };
+    const Book book = got(Book::open(place, std::move(needs)));
+    const Id farm = got(farms(book)).at(0).id;
+    std::string text = text_of_page(page_of(book, farm, {2026, 1, 1}, kDay14, Language::Spanish));
+    CHECK(says(text, "Olor a tierra"));
+    CHECK(says(text, "no usar"));
+    CHECK(says(text, "anotada dos veces"));
+    CHECK(says(text, "Té 13"));
+    for (const std::string& own : own_words(book))
+      for (std::size_t at = own.size() < 2 ? std::string::npos : text.find(own); at != std::string::npos;
+           at = text.find(own, at))
+        text.replace(at, own.size(), " ");
+    std::set<std::string> words{"brew", "logged", "undone", "yes", "not taken"};
+    for (const KindDef& kind : kinds()) {
+      words.emplace(kind.name);
+      for (const FieldDef& field : kind.fields) {
+        if (!field.types.starts_with("r"))
+          for (const std::string_view word : split(field.of, '|')) words.emplace(word);
+      }
+    }
+    // Words that are Spanish as well: a language, a part of the sentences, what both languages call alike.
+    for (const char* both : {"", "en", "es", "no", "us", "ph", "ec", "g", "ml", "real", "pasar", "plan", "total"})
+      words.erase(both);
+    for (const std::string& word : words) {
+      CAPTURE(word);
+      CHECK_FALSE(has_word(text, word));
+    }
+  }
+  std::filesystem::remove(path);
+}
+
+TEST_CASE("a reading and a bed of another day carry their day") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const auto at = [](std::string_view text) { return *parse_stamp(text); };
+  const Id brew =
+      add(book, "brew", {number_value("number", "31"), instant_value("met_water", at("2026-05-13T18:00:00-04:00"))});
+  const auto reading = [&](std::string quantity, FieldValue value, std::string_view when) {
+    add(book, "reading",
+        {reference_value("of", brew), word_value("quantity", quantity), value, instant_value("at", at(when))});
+  };
+  reading("temperature", quantity_value("value.value", "66 degF"), "2026-05-13T22:00:00-04:00");
+  reading("ph", number_value("value.value", "7.5"), "2026-05-14T05:00:00-04:00");
+  reading("foam", word_value("value.value", "over"), "2026-05-14T05:00:00-04:00");
+  edit(book, two.load, {reference_value("mix.brew", brew)});
+  two.spray(two.farm.beds[0]);
+  add(book, "dose",
+      {reference_value("what.load", two.load), reference_value("what.bed", two.north_beds[0]),
+       quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
+       word_value("what.how", "done"), instant_value("when.finish", at("2026-05-15T00:10:00-04:00"))});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "10:00 pm Temperature 66 °F; 14 May 5:00 am pH 7.5; 14 May 5:00 am Foam over the rim"));
+  CHECK(says(page, "· 7:10 am ·"));
+  CHECK(says(page, "· 15 May 12:10 am ·"));
+}
+
+TEST_CASE("sums and waits of a report in forms that are read one way") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  two.spray(two.farm.beds[0]);
+  two.spray(two.north_beds[0]);
+  add(book, "pass",
+      {reference_value("farm", two.farm.farm), number_value("number", "8"), word_value("aim", "leaf"),
+       instant_value("start", TwoBlocks::start())});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "500 sq ft bed top"));
+  // Two passes stand in the table; on one of them no bed was sprayed, and the other took no tea.
+  CHECK(says(page, "other sprays, 1 pass, 200 ft of bed"));
+  CHECK(says(page, "<b>1 pass</b>\nwith no sprayed bed that counts"));
+  CHECK_FALSE(says(page, "0 passes"));
+  for (int i = 0; i < 53; ++i) two.spray(two.farm.beds[0]);
+  const std::string more = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(more, "5500 ft of bed"));
+  CHECK(says(more, "0.316 acres bed top"));
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14, Language::English, System::Metric), "1676 m of bed"));
+
+  const PaperSheet sheet{got(report_data(book, two.farm.farm, kDay14, kDay14)), Words(Language::English), {}};
+  const Zone& zone = sheet.data.farm.zone;
+  const Moment a = zone.start_of(kDay14), b = zone.start_of(kDay14 + 1);
+  CHECK(sheet.first_and_last(a, b) == "first bed 14 May 2026, last bed 15 May 2026");
+  CHECK(sheet.first_and_last(a + kHour, a + 2 * kHour) == "first bed 14 May 2026, 1:00 am, last bed 2:00 am");
+  CHECK(sheet.first_and_last(a, a) == "14 May 2026");
+
+  const Id load = add(book, "load", {reference_value("pass", two.pass)});
+  CHECK(record_name(book, load) == "7 / ?");
+}
+
+TEST_CASE("kinds and what tanks held, as people are told them") {
+  const Words en(Language::English), es(Language::Spanish);
+  CHECK(kind_and_name("dose", "N1", en) == "Spray on N1");
+  CHECK(kind_and_name("dose", "N1", es) == "Aplicación en N1");
+  CHECK(kind_and_name("dose", "", en) == "Spray on a bed");
+  CHECK(kind_and_name("lot", "K-19", es) == "Lote K-19");
+  CHECK(held_text("brew 13, Wettable sulfur", es) == "Té 13, Wettable sulfur");
+  CHECK(held_text("", es).empty());
 }
