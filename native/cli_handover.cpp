@@ -11,6 +11,7 @@
 
 #include "book/tables.h"
 #include "book/things.h"
+#include "book/told.h"
 #include "handover/give.h"
 #include "handover/give_photos.h"
 #include "handover/take.h"
@@ -148,8 +149,7 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
     const std::string what = one.group.empty() ? words("taking.struck_and_edited"_w)
                                                : words.stored("field." + one.kind + "." + one.group,
                                                               words.stored("field." + one.group, one.group));
-    std::cout << "    " << words.stored("kind." + one.kind, one.kind) << " " << record_name(book, one.record) << ": "
-              << what << "\n";
+    std::cout << "    " << kind_and_name(one.kind, record_name(book, one.record), words) << ": " << what << "\n";
   }
   if (plan.waiting > 0) std::cout << "  " << words.count("taking.waiting"_w, plan.waiting) << "\n";
   for (const std::string& gap : plan.gaps)

@@ -27,13 +27,10 @@ Result<void> do_history(Cli& cli, const HistoryWords& words) {
     TRY_ASSIGN(options.record, record_named(book, words.what, words.kind));
     options.kind.clear();
   }
-  const Date today = cli.spell_as(book).today;
-  if (!words.from.empty()) {
-    TRY_ASSIGN(options.from, read_date(words.from, today));
-  }
-  if (!words.to.empty()) {
-    TRY_ASSIGN(options.to, read_date(words.to, today));
-  }
+  TRY_ASSIGN(const TableOptions asked, rows_asked(cli, book, words.from, words.to));
+  options.farm = asked.farm;
+  options.from = asked.from;
+  options.to = asked.to;
   TRY_ASSIGN(const Table table, audit_table(book, options));
   if (cli.json)
     std::cout << table_json(table).dump(1) << "\n";

@@ -23,17 +23,7 @@ struct ListWords {
 
 Result<void> do_list(Cli& cli, const ListWords& words) {
   TRY_ASSIGN(const Book book, cli.open());
-  TableOptions options;
-  if (!cli.farm_name.empty()) {
-    TRY_ASSIGN(options.farm, cli.farm(book));
-  }
-  const Date today = cli.spell_as(book).today;
-  if (!words.from.empty()) {
-    TRY_ASSIGN(options.from, read_date(words.from, today));
-  }
-  if (!words.to.empty()) {
-    TRY_ASSIGN(options.to, read_date(words.to, today));
-  }
+  TRY_ASSIGN(const TableOptions options, rows_asked(cli, book, words.from, words.to));
   TRY_ASSIGN(const Table table, table_of(book, words.kind, options));
   if (cli.json)
     std::cout << table_json(table).dump(1) << "\n";

@@ -5,10 +5,11 @@
 #include <nlohmann/json.hpp>
 
 #include "book/places.h"
+#include "book/told.h"
 #include "book/trace.h"
 #include "demo/demo.h"
 #include "handover/give.h"
-#include "native/cli.h"
+#include "native/cli_table.h"
 #include "native/disk.h"
 #include "paper/csv.h"
 #include "paper/inspection.h"
@@ -21,17 +22,12 @@ struct PaperWords {
 };
 
 Result<File> make_paper(Cli& cli, const Book& book, const PaperWords& words) {
-  if (words.kind != "inspection") return csv_file(book, words.kind);
+  TRY_ASSIGN(const TableOptions asked, rows_asked(cli, book, words.from, words.to));
+  if (words.kind != "inspection") return csv_file(book, words.kind, asked);
   TRY_ASSIGN(const Id farm_id, cli.farm(book));
   TRY_ASSIGN(const Farm farm, read_farm(book, farm_id));
   const Date today = farm.day(book.now().at);
-  Date from{today.year, 1, 1}, to = today;
-  if (!words.from.empty()) {
-    TRY_ASSIGN(from, read_date(words.from, today));
-  }
-  if (!words.to.empty()) {
-    TRY_ASSIGN(to, read_date(words.to, today));
-  }
+  const Date to = asked.to.value_or(today), from = asked.from.value_or(Date{to.year, 1, 1});
   TRY_ASSIGN(const ReportData data, report_data(book, farm_id, from, to));
   UnitsShown units = cli.units();
   if (cli.units_word.empty()) units.system = farm.units;
@@ -75,8 +71,7 @@ void print(Cli& cli, const Book& book, const Trace& trace) {
   const SpellAs as = cli.spell_as(book);
   std::cout << words(trace.forward ? "cli.trace.went"_w : "cli.trace.came"_w) << "\n";
   for (const TraceNode& node : trace.nodes) {
-    std::cout << "  " << words.stored("kind." + std::string(stage_word(node.stage)), stage_word(node.stage)) << " "
-              << node.name;
+    std::cout << "  " << kind_and_name(stage_word(node.stage), node.name, words);
     if (node.stage == TraceStage::Dose && node.to_m > 0)
       std::cout << "  " << show(Length::from_meters(node.from_m), as.units, words) << " – "
                 << show(Length::from_meters(node.to_m), as.units, words);
@@ -174,8 +169,8 @@ void add_paper_verb(Cli& cli) {
   auto words = std::make_shared<PaperWords>();
   verb->add_option("kind", words->kind, "inspection, or a kind of record")->required();
   verb->add_option("-o,--output", words->file, "file to write, '-' = standard output");
-  verb->add_option("--from", words->from, "first day (default: 1 January)");
-  verb->add_option("--to", words->to, "last day (default: today)");
+  verb->add_option("--from", words->from, "first day (of the report, when not given: 1 January)");
+  verb->add_option("--to", words->to, "last day (of the report, when not given: today)");
   verb->callback([&cli, words] {
     if (auto done = do_paper(cli, *words); !done) cli.fail(done.error());
   });

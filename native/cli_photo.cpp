@@ -7,6 +7,7 @@
 
 #include "book/photos.h"
 #include "book/tables.h"
+#include "book/told.h"
 #include "native/cli.h"
 #include "native/disk.h"
 #include "screens/photo_words.h"
@@ -65,7 +66,7 @@ Result<void> list_photos(Cli& cli, const Book& book) {
                       {"struck", photo.struck}});
       continue;
     }
-    const std::string of = words.stored("kind." + kind, kind) + " " + record_name(book, photo.of);
+    const std::string of = kind_and_name(kind, record_name(book, photo.of), words);
     const std::string name = photo.caption.empty() ? photo.name : photo.caption;
     std::cout << photo.id.text() << "  " << of << (name.empty() ? "" : ": ") << name << "  "
               << (here ? bytes_text(photo.size, cli.units()) : photo_away(book, photo, words))

@@ -7,6 +7,22 @@
 
 namespace steep {
 
+Result<TableOptions> rows_asked(Cli& cli, const Book& book, const std::string& from, const std::string& to) {
+  TableOptions options;
+  if (!cli.farm_name.empty()) {
+    TRY_ASSIGN(options.farm, cli.farm(book));
+  }
+  const Date today = cli.spell_as(book).today;
+  if (!from.empty()) {
+    TRY_ASSIGN(options.from, read_date(from, today));
+  }
+  if (!to.empty()) {
+    TRY_ASSIGN(options.to, read_date(to, today));
+  }
+  TRY(days_in_order(options.from, options.to));
+  return options;
+}
+
 nlohmann::ordered_json table_json(const Table& table) {
   auto rows = nlohmann::ordered_json::array();
   for (const TableRow& row : table.rows) {

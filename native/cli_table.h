@@ -5,9 +5,12 @@
 
 #include "base/words.h"
 #include "book/tables.h"
+#include "native/cli.h"
 
 namespace steep {
 
+/// What --farm, --from and --to ask for; every verb that prints rows goes by them. Trouble::BadInput "table.days".
+Result<TableOptions> rows_asked(Cli& cli, const Book& book, const std::string& from, const std::string& to);
 /// An array of one object a row; numbers as numbers, empty as null, 'not taken' in English.
 nlohmann::ordered_json table_json(const Table& table);
 /// Columns that hold something, as wide as their longest text; ids are left to JSON and CSV.

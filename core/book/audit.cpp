@@ -134,6 +134,11 @@ Result<std::vector<Id>> wanted_records(const Book& book, const AuditOptions& opt
   std::vector<Id> records;
   while (query.next()) records.push_back(query.id(0));
   TRY(query.done());
+  if (options.farm)
+    std::erase_if(records, [&](const Id& record) {
+      const auto part = book.part_of(record);
+      return part && !part->farm.is_nil() && part->farm != *options.farm;
+    });
   return records;
 }
 
@@ -164,6 +169,7 @@ Result<std::vector<RecordChange>> changes_of(const Book& book, const Id& record)
 Result<Table> audit_table(const Book& book, const AuditOptions& options) {
   if (!options.kind.empty() && !find_kind(options.kind))
     return refuse(Trouble::BadInput, "table.no-kind"_w, {options.kind});
+  TRY(days_in_order(options.from, options.to));
   const Snapshot snapshot = book.snapshot();
   Table table;
   table.kind = "history";

@@ -12,6 +12,20 @@
 namespace steep {
 namespace {
 
+/// Block by block as people walk, within a block by name.
+std::vector<BedInOrder> beds_in_order(const Book& book, const Places& places) {
+  std::vector<BedInOrder> beds;
+  std::map<Id, std::size_t> blocks;
+  for (const Bed& bed : places.beds) {
+    blocks.emplace(bed.block, blocks.size());
+    beds.push_back({bed.id, bed.block, bed.name, record_name(book, bed.id)});
+  }
+  sort_list(beds, [&](const BedInOrder& a, const BedInOrder& b) {
+    return a.block != b.block ? blocks[a.block] < blocks[b.block] : name_before(a.name, b.name);
+  });
+  return beds;
+}
+
 Result<void> add_brews(ReportWork& work) {
   std::set<Id> wanted;
   for (const ReportPass& pass : work.data.passes) wanted.insert(pass.brews.begin(), pass.brews.end());
@@ -69,6 +83,8 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
     line.harvest.bed = rows.reference("bed");
     line.harvest.planting = rows.reference("planting");
     line.harvest.by = rows.reference("by");
+    line.harvest.from = rows.quantity<Length>("stretch.from");
+    line.harvest.to = rows.quantity<Length>("stretch.to");
     line.harvest.at = rows.instant("at").value_or(line.harvest.made);
     line.harvest.amount = rows.written("amount");
     line.harvest.code = rows.text("code");
@@ -82,7 +98,10 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
     line.crop = record_name(work.book, line.harvest.planting);
     if (line.crop.empty()) {
       std::vector<std::string> crops;
-      for (const Planting* planting : grew_on(work, line.harvest.bed, work.data.farm.day(line.harvest.at.at)))
+      std::optional<Stretch> stretch;
+      if (line.harvest.from && line.harvest.to)
+        stretch = {std::min(*line.harvest.from, *line.harvest.to), std::max(*line.harvest.from, *line.harvest.to)};
+      for (const Planting* planting : grew_on(work, line.harvest.bed, stretch, work.data.farm.day(line.harvest.at.at)))
         add_once(crops, planting->crop);
       line.crop = join(crops, ", ");
     }
@@ -142,6 +161,7 @@ Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
 }  // namespace
 
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to) {
+  TRY(days_in_order(from, to));
   const Snapshot snapshot = book.snapshot();
   ReportData data;
   TRY_ASSIGN(data.farm, read_farm(book, farm));
@@ -156,7 +176,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY_ASSIGN(Doubts doubts, Doubts::read(book));
   TRY_ASSIGN(WaitRules rules, WaitRules::read(book, data.farm, doubts, places.same));
   ReportWork work{book, data, std::move(places), std::move(codes), std::move(doubts), std::move(rules), {}, {}, {}, {}};
-  for (const Bed& bed : work.places.beds) work.names_in_order.push_back(bed.name);
+  work.beds_in_order = beds_in_order(book, work.places);
   for (const auto* list : {&work.places.beds, &work.places.others})
     for (const Bed& bed : *list) {
       TRY_ASSIGN(const std::vector<Planting>& of, plantings_of(book, work.places.same, bed.id));

@@ -21,8 +21,8 @@ namespace steep {
 /// One dose of a pass.
 struct ReportDose {
   Dose dose;
-  std::string bed;    ///< Name; empty = 'bed not on this copy'.
-  std::string crops;  ///< That grew there on the day.
+  std::string bed;                 ///< Name; empty = 'bed not on this copy'.
+  std::vector<std::string> crops;  ///< That grew on its stretch on the day.
   Bed place;
   int load_number = 0;
   ShownVolume volume;
@@ -43,14 +43,11 @@ struct ReportProduct {
   int not_taken = 0;
 };
 
-/// 'N1–N14', 'C3, C5–C12': names in walking order, neighbours joined.
-std::string bed_ranges(const std::vector<std::string>& names_in_order, const std::vector<std::string>& all_in_order);
-
 struct ReportPass {
   Pass pass;
   std::string code;
-  std::string beds;                                   ///< 'C3, C5–C12, N20', parts named: '39 ft of T7' as `parts`.
-  std::vector<std::pair<std::string, Length>> parts;  ///< Bed and length of each bed done in part.
+  std::string beds;                                   ///< Done whole: 'C3, C5–C12, N20'.
+  std::vector<std::pair<std::string, Length>> parts;  ///< Bed and length of each bed done in part: '39 ft of T7'.
   std::string crops;                                  ///< Distinct, in walking order.
   Length length;
   Area bed_top, swath_area;  ///< swath_area 0 when no swath is known.
@@ -120,6 +117,7 @@ struct ReportData {
   int on_unknown_beds = 0;
   int photos = 0;  ///< Of records of this farm and the house, in these days.
 };
+/// Trouble::BadInput "table.days" when `from` lies after `to`.
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to);
 
 }  // namespace steep

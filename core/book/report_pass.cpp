@@ -37,16 +37,16 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
   line.left_out = work.left_out.count(from.id) != 0;
   if (auto bed = read_bed(work.book, from.bed)) {
     line.place = std::move(*bed);
-    line.bed = line.place.name;
+    line.bed = record_name(work.book, from.bed);
     const Stretch whole = line.place.whole(), done = from.stretch();
     line.part =
         !from.is_skipped() && (done.from.si() > kOneCentimeter || done.to.si() < whole.to.si() - kOneCentimeter);
   }
   const Moment finish = from.finish ? from.finish->at : from.made.at;
-  std::vector<std::string> crops;
-  const auto grew = grew_on(work, from.bed, work.data.farm.day(finish));
-  for (const Planting* planting : grew) add_once(crops, planting->crop);
-  line.crops = join(crops, ", ");
+  std::optional<Stretch> stretch;
+  if (from.from && from.to) stretch = from.stretch();
+  for (const Planting* planting : grew_on(work, from.bed, stretch, work.data.farm.day(finish)))
+    add_once(line.crops, planting->crop);
   line.who = person_name(work.book, from.made_by);
   line.copy = lane_label(work.book, from.lane);
   if (from.is_struck()) {
@@ -55,6 +55,7 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
   }
   if (from.is_skipped()) return line;
   const TankFacts& tank = work.rules.tank(from.load);
+  std::vector<std::string> crops = line.crops;
   if (crops.empty()) crops.emplace_back();
   const bool shared = work.places.same.is_shared(from.bed);
   std::vector<Hold> holds;
@@ -153,10 +154,38 @@ Result<std::optional<Length>> add_people_and_rig(const ReportWork& work, ReportP
   return swath;
 }
 
-/// Names of beds and crops as they are met.
-struct Met {
-  std::vector<std::string> beds, crops;
+/// A bed that the pass sprayed, under whichever of its ids.
+struct MetBed {
+  Id id;  ///< Of the bed as it is shown today, where it is.
+  std::string told;
+  Stretch whole;  ///< Of no length when that is not known.
+  std::vector<Stretch> done;
+
+  /// How much of it, each stretch once however often it was sprayed; nullopt when all of it.
+  std::optional<Length> done_in_part() const {
+    if (whole.length().si() <= kOneCentimeter) return std::nullopt;
+    Length sum;
+    for (const Piece& piece : cut_into_pieces(whole, done))
+      if (!piece.covered_by.empty()) sum += piece.stretch.length();
+    return sum.si() < whole.length().si() - kOneCentimeter ? std::optional(sum) : std::nullopt;
+  }
 };
+
+/// Beds and crops as they are met.
+struct Met {
+  std::vector<MetBed> beds;
+  std::vector<std::string> crops;
+};
+
+void meet(const ReportWork& work, const ReportDose& line, Met& met) {
+  const Bed* shown = work.places.bed(line.dose.bed);
+  const Bed& bed = shown ? *shown : line.place;
+  auto found = std::find_if(met.beds.begin(), met.beds.end(), [&](const MetBed& one) { return one.id == bed.id; });
+  if (found == met.beds.end())
+    found = met.beds.insert(found, {bed.id, record_name(work.book, bed.id), bed.whole(), {}});
+  const bool known = line.dose.from && line.dose.to;
+  found->done.push_back(known ? line.dose.stretch() : bed.whole());
+}
 
 /// A dose that was sprayed, in the sums, rules and waits of its pass.
 void sum_up(const ReportWork& work, const ReportDose& line, std::optional<Length> swath, ReportPass& pass, Met& met) {
@@ -168,30 +197,33 @@ void sum_up(const ReportWork& work, const ReportDose& line, std::optional<Length
     pass.used.add(line.volume);
   }
   pass.in_question += line.in_question;
-  if (!line.bed.empty()) add_once(met.beds, line.bed);
+  if (!line.bed.empty()) meet(work, line, met);
   note_hold(line.entry, pass.entry_first, pass.entry_last, pass.entry_unknown);
   note_hold(line.harvest, pass.harvest_first, pass.harvest_last, pass.harvest_unknown);
   const TankFacts& tank = work.rules.tank(line.dose.load);
   const bool shared = work.places.same.is_shared(line.dose.bed);
-  for (const std::string_view text : split(line.crops, ',')) {
-    const std::string crop(trim(text));
-    if (!crop.empty()) add_once(met.crops, crop);
+  for (const std::string& crop : line.crops) {
+    add_once(met.crops, crop);
     add_rules(work.rules, tank, crop, shared, pass);
   }
+  if (line.crops.empty()) add_rules(work.rules, tank, {}, shared, pass);
 }
 
-/// Beds of which only a part was done by the end of this pass.
-void add_parts(ReportPass& pass, const std::vector<std::string>& beds) {
-  for (const std::string& name : beds) {
-    Length done;
-    std::optional<Length> whole;
-    for (const ReportDose& dose : pass.doses)
-      if (dose.bed == name && !dose.dose.is_skipped()) {
-        done += dose.dose.stretch().length();
-        whole = dose.place.length.maybe();
-      }
-    if (whole && done.si() < whole->si() - kOneCentimeter) pass.parts.emplace_back(name, done);
+/// A bed that is done whole stands in the ranges, one done in part with its length.
+void tell_beds(const ReportWork& work, const Met& met, ReportPass& pass) {
+  std::vector<Id> whole;
+  std::vector<std::string> gone;  // Of earlier: no longer in the walking order.
+  for (const MetBed& bed : met.beds) {
+    if (const auto part = bed.done_in_part()) {
+      pass.parts.emplace_back(bed.told, *part);
+    } else if (work.places.bed(bed.id)) {
+      whole.push_back(bed.id);
+    } else {
+      gone.push_back(bed.told);
+    }
   }
+  pass.beds = bed_ranges(whole, work.beds_in_order);
+  for (const std::string& name : gone) pass.beds += (pass.beds.empty() ? "" : ", ") + name;
 }
 
 /// Presses undone within the pass are counted on paper, listed only in the history.
@@ -207,12 +239,26 @@ Result<void> add_struck_doses(const ReportWork& work, ReportPass& pass) {
 
 }  // namespace
 
-std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, Date day) {
+namespace {
+
+bool stands_on(const Planting& planting, Stretch stretch) {
+  const double begin = planting.from ? planting.from->si() : 0;
+  return begin < stretch.to.si() - kOneCentimeter &&
+         (!planting.to || planting.to->si() > stretch.from.si() + kOneCentimeter);
+}
+
+}  // namespace
+
+std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, const std::optional<Stretch>& stretch,
+                                     Date day) {
   std::vector<const Planting*> found;
   const auto of = work.plantings.find(bed);
   if (of == work.plantings.end()) return found;
   for (const Planting& planting : of->second)
-    if (planting.grows_on(day)) found.push_back(&planting);
+    if (planting.grows_on(day) && (!stretch || stands_on(planting, *stretch))) found.push_back(&planting);
+  sort_list(found, [](const Planting* a, const Planting* b) {
+    return a->from.value_or(Length{}) < b->from.value_or(Length{});
+  });
   return found;
 }
 
@@ -235,33 +281,42 @@ Result<ReportPass> report_pass(const ReportWork& work, const Pass& from) {
     const auto at = [](const ReportDose& d) { return d.dose.finish ? d.dose.finish->at : d.dose.made.at; };
     return at(a) < at(b);
   });
-  add_parts(pass, met.beds);
-  pass.beds = bed_ranges(met.beds, work.names_in_order);
+  tell_beds(work, met, pass);
   pass.crops = join(met.crops, ", ");
   TRY(add_struck_doses(work, pass));
   return pass;
 }
 
-std::string bed_ranges(const std::vector<std::string>& names, const std::vector<std::string>& order) {
-  std::vector<std::pair<std::size_t, std::string>> places;
-  for (const std::string& name : names)
-    places.emplace_back(static_cast<std::size_t>(std::find(order.begin(), order.end(), name) - order.begin()), name);
-  sort_list(places, [](const auto& a, const auto& b) { return a.first < b.first; });
-  std::string out;
+std::string bed_ranges(const std::vector<Id>& beds, const std::vector<BedInOrder>& in_order) {
+  std::vector<std::size_t> places;
+  for (std::size_t i = 0; i < in_order.size(); ++i)
+    if (std::find(beds.begin(), beds.end(), in_order[i].id) != beds.end()) places.push_back(i);
+  const auto letters = [](const std::string& name) { return name.substr(0, name.find_first_of("0123456789")); };
+  // Never from one block into the next.
+  const auto neighbors = [&](std::size_t a, std::size_t b) {
+    return b == a + 1 && in_order[a].block == in_order[b].block &&
+           letters(in_order[a].name) == letters(in_order[b].name);
+  };
+  std::vector<std::string> pieces;
   for (std::size_t i = 0; i < places.size();) {
     std::size_t last = i;
-    // Neighbours of one block: 'N1–N14', never from one block into the next.
-    const auto letters = [](const std::string& name) { return name.substr(0, name.find_first_of("0123456789")); };
-    while (last + 1 < places.size() && places[last + 1].first == places[last].first + 1 &&
-           letters(places[last + 1].second) == letters(places[i].second))
-      ++last;
-    if (!out.empty()) out += ", ";
-    out += places[i].second;
-    if (last == i + 1) out += ", " + places[last].second;
-    if (last > i + 1) out += "–" + places[last].second;
+    while (last + 1 < places.size() && neighbors(places[last], places[last + 1])) ++last;
+    const BedInOrder &first = in_order[places[i]], &end = in_order[places[last]];
+    if (last > i + 1) {
+      // The block stands before the range when any bed in it needs it.
+      const auto needs = std::find_if(in_order.begin() + places[i], in_order.begin() + places[last] + 1,
+                                      [](const BedInOrder& bed) { return bed.told != bed.name; });
+      const std::string block = needs <= in_order.begin() + places[last]
+                                    ? needs->told.substr(0, needs->told.size() - needs->name.size())
+                                    : std::string();
+      pieces.push_back(block + first.name + "–" + end.name);
+    } else {
+      pieces.push_back(first.told);
+      if (last > i) pieces.push_back(end.told);
+    }
     i = last + 1;
   }
-  return out;
+  return join(pieces, ", ");
 }
 
 }  // namespace steep

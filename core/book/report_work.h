@@ -14,6 +14,14 @@
 
 namespace steep {
 
+/// A bed of the farm: block by block in walking order, within a block by name, as ranges are read.
+struct BedInOrder {
+  Id id, block;
+  std::string name, told;  ///< `told`: as on paper, with its block where the name alone is not enough.
+};
+/// 'N1–N14', 'C3, C5–C12', 'North B1–B4': neighbours by name joined, nothing in between that is not in `beds`.
+std::string bed_ranges(const std::vector<Id>& beds, const std::vector<BedInOrder>& in_order);
+
 struct ReportWork {
   const Book& book;
   ReportData& data;
@@ -23,7 +31,7 @@ struct ReportWork {
   WaitRules rules;
   std::map<Id, std::vector<Planting>> plantings;  ///< Of each bed under any of its ids, ended ones too.
   std::set<Id> in_question, left_out;
-  std::vector<std::string> names_in_order;
+  std::vector<BedInOrder> beds_in_order;
 };
 
 template <class T>
@@ -31,8 +39,9 @@ void add_once(std::vector<T>& list, const T& value) {
   if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
 }
 
-/// What grew on the bed that day.
-std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, Date day);
+/// What grew that day on this stretch of the bed; without one, on any of it.
+std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, const std::optional<Stretch>& stretch,
+                                     Date day);
 /// One pass with its doses, products, rules and sums (report_pass.cpp).
 Result<ReportPass> report_pass(const ReportWork& work, const Pass& from);
 

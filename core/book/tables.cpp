@@ -8,6 +8,7 @@
 #include "book/codes.h"
 #include "book/places.h"
 #include "book/rows.h"
+#include "book/spelled.h"
 #include "book/things.h"
 
 namespace steep {
@@ -202,9 +203,20 @@ TableCell cell_of(const Source& source, const Rows& rows, const RecordFacts& fac
 
 }  // namespace
 
+Result<void> days_in_order(std::optional<Date> from, std::optional<Date> to) {
+  if (!from || !to || *from <= *to) return {};
+  return refuse(Trouble::BadInput, "table.days"_w, {date_value_text(*from), date_value_text(*to)});
+}
+
+bool is_of_a_time(std::string_view kind_name) {
+  const KindDef* kind = find_kind(kind_name);
+  return kind && !time_key(*kind).empty();
+}
+
 Result<Table> table_of(const Book& book, std::string_view kind_name, const TableOptions& options) {
   const KindDef* kind = find_kind(kind_name);
   if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
+  TRY(days_in_order(options.from, options.to));
   Table table;
   table.kind = std::string(kind_name);
   std::vector<Source> sources;
@@ -242,6 +254,24 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
   return table;
 }
 
+namespace {
+
+/// With its block where another block of the farm has a bed of that name: 'B1' and 'B1' cannot be told apart.
+std::string bed_name(const Book& book, const Id& bed) {
+  Query query = book.db().query(
+      "SELECT b.name, o.name, EXISTS(SELECT 1 FROM k_bed t JOIN k_block tb ON tb.uid = t.block WHERE t.part = b.part "
+      "AND t.uid <> b.uid AND lower(t.name) = lower(b.name) AND t.struck IS NULL AND t.same_as IS NULL AND t.uid IS "
+      "NOT b.same_as AND lower(tb.name) <> lower(o.name)) FROM k_bed b LEFT JOIN k_block o ON o.uid = b.block WHERE "
+      "b.uid = ?");
+  query.bind(1, bed);
+  std::string name;
+  if (query.next()) name = query.integer(2) != 0 ? query.text(1) + ' ' + query.text(0) : query.text(0);
+  (void)query.done();
+  return name;
+}
+
+}  // namespace
+
 std::string record_name(const Book& book, const Id& record) {
   if (record.is_nil()) return {};
   const std::string kind = book.kind_of(record);
@@ -250,6 +280,7 @@ std::string record_name(const Book& book, const Id& record) {
     const auto codes = Codes::read(book);
     return codes ? codes->text(record) : std::string();
   }
+  if (kind == "bed") return bed_name(book, record);
   if (kind == "lot") {
     const auto found = read_lot(book, record);
     return found ? found->name() : std::string();
@@ -272,7 +303,7 @@ std::string record_name(const Book& book, const Id& record) {
     query.bind(1, record);
     if (!query.next()) return {};
     const Id pass = query.id(0);
-    const std::string number = query.text(1);
+    const std::string number = query.is_null(1) ? "?" : query.text(1);
     (void)query.done();
     const auto codes = Codes::read(book);
     return (codes ? codes->text(pass) : std::string()) + " / " + number;

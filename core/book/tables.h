@@ -44,11 +44,16 @@ struct TableOptions {
   bool si_columns = true;        ///< Beside each quantity its SI value.
   bool names = true;             ///< References as names and codes beside the ids.
 };
+/// Trouble::BadInput "table.days" when the first day lies after the last: nothing could be between them.
+Result<void> days_in_order(std::optional<Date> from, std::optional<Date> to);
+/// Records of this kind are of a time: doses are, beds are not.
+bool is_of_a_time(std::string_view kind);
 /// Columns: id, code (of kinds with codes), the fields, made, made_by, copy, struck, differs. Times are
 /// shown in the farm's zone with offset.
-/// Trouble::BadInput "table.no-kind".
+/// Trouble::BadInput "table.no-kind", "table.days".
 Result<Table> table_of(const Book& book, std::string_view kind, const TableOptions& options = {});
-/// What people call the record: 'N7', 'Brew 31' as (kind, '31'), 'Ana Leland'. Empty when it has no name.
+/// What people call the record: 'N7', 'Brew 31' as (kind, '31'), 'Ana Leland'. Empty when it has no name. A bed whose
+/// name another block of the farm has too is 'North B1'.
 std::string record_name(const Book& book, const Id& record);
 
 }  // namespace steep

@@ -1,5 +1,7 @@
 #include "paper/inspection.h"
 
+#include <algorithm>
+
 #include "base/text.h"
 #include "base/version.h"
 #include "paper/html.h"
@@ -41,17 +43,29 @@ void total(Html& html, std::string_view number, std::string_view of) {
   html.open("div").leaf("b", number).text(of).close("div");
 }
 
+/// Passes in the table that are in neither sum: no bed was sprayed, or none counts.
+long long without_a_bed(const ReportData& data) {
+  const auto counts = [](const ReportDose& dose) { return !dose.dose.is_skipped() && !dose.left_out; };
+  return std::count_if(data.passes.begin(), data.passes.end(), [&](const ReportPass& pass) {
+    return std::none_of(pass.doses.begin(), pass.doses.end(), counts);
+  });
+}
+
 /// By kind of spray, never added up.
 void totals(Html& html, const PaperSheet& sheet) {
   const FarmTotals& sums = sheet.data.totals;
   const Words& words = sheet.words;
   html.open("section", {{"class", "totals"}});
-  total(html, sheet.spray(sums.tea, true),
-        words.count("paper.total.tea"_w, sums.tea_passes,
-                    {show(sums.tea_length, sheet.units, words), show(sums.tea_area, sheet.units, words)}));
+  const long long none = without_a_bed(sheet.data);
+  // Where only something else was sprayed, no tea is no sum.
+  if (sums.tea_passes > 0 || sums.other_passes + none == 0)
+    total(html, sheet.spray(sums.tea, true),
+          words.count("paper.total.tea"_w, sums.tea_passes,
+                      {sheet.bed_length(sums.tea_length), sheet.field_area(sums.tea_area)}));
   if (sums.other_passes > 0)
     total(html, sheet.spray(sums.other, false),
-          words.count("paper.total.other"_w, sums.other_passes, {show(sums.other_length, sheet.units, words)}));
+          words.count("paper.total.other"_w, sums.other_passes, {sheet.bed_length(sums.other_length)}));
+  if (none > 0) total(html, words.count("paper.total.no_bed"_w, none), words("paper.total.no_bed_counts"_w));
   total(html, words.count("paper.brews"_w, static_cast<long long>(sheet.data.brews.size())), "");
   const int open = sheet.data.counts.all();
   total(html, words.count("paper.open"_w, open), open > 0 ? words("paper.open_see_foot"_w) : "");

@@ -1,4 +1,7 @@
+#include <cmath>
+
 #include "base/text.h"
+#include "book/told.h"
 #include "paper/inspection_parts.h"
 
 namespace steep {
@@ -28,29 +31,35 @@ std::string value(const PaperSheet& sheet, const Reading& reading) {
   if (reading.not_taken) return sheet.not_taken();
   if (reading.value) return show(*reading.value, sheet.units, sheet.words);
   if (reading.number) return show_number(*reading.number, sheet.units);
-  return sheet.words.stored("reading." + reading.word, reading.word);
+  return sheet.words.stored("brew.word." + reading.word, reading.word);
 }
 
 std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> pieces;
+  const Taken<Stamp>& begun = brew.brew.met_water ? brew.brew.met_water : brew.brew.air_on;
+  const Moment start = begun ? begun->at : brew.brew.made.at;
   for (const Reading& reading : brew.readings)
-    pieces.push_back((reading.at ? sheet.clock(reading.at->at) + " " : "") +
-                     sheet.words.stored("quantity." + reading.quantity, reading.quantity) + " " +
+    pieces.push_back((reading.at ? sheet.clock_since(start, reading.at->at) + " " : "") +
+                     sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
                      value(sheet, reading));
   return join(pieces, "; ");
 }
 
 /// Filled = loaded + poured out + left, as far as volumes were written.
 std::string balance(const PaperSheet& sheet, const BrewBalance& balance) {
-  return sheet.words("paper.balance"_w,
-                     {volume(sheet, balance.filled.maybe()), show(balance.loaded, sheet.units, sheet.words),
-                      show(balance.discarded, sheet.units, sheet.words), volume(sheet, balance.left)}) +
+  // What arithmetic leaves of nothing is nothing: '0 gal', not '0 fl oz'.
+  const auto said = [&](std::optional<Volume> amount) {
+    if (amount && std::abs(amount->milliliters()) < 1) amount = Volume{};
+    return volume(sheet, amount);
+  };
+  return sheet.words("paper.balance"_w, {said(balance.filled.maybe()), said(balance.loaded), said(balance.discarded),
+                                         said(balance.left)}) +
          (balance.is_overdrawn() ? " " + sheet.words("paper.overdrawn"_w) : "");
 }
 
 std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
   if (brew.brew.verdict.empty()) return sheet.words("paper.not_written"_w);
-  std::vector<std::string> pieces = {sheet.words.stored("verdict." + brew.brew.verdict, brew.brew.verdict)};
+  std::vector<std::string> pieces = {sheet.words.stored("brew.verdict." + brew.brew.verdict, brew.brew.verdict)};
   if (!brew.verdict_by_name.empty()) pieces.push_back(brew.verdict_by_name);
   if (!brew.brew.verdict_why.empty()) pieces.push_back(brew.brew.verdict_why);
   return join(pieces, ", ");
@@ -96,7 +105,7 @@ void washes_part(Html& html, const PaperSheet& sheet) {
     html.open("tr")
         .leaf("td", stamp(sheet, wash.wash.at))
         .leaf("td", wash.of)
-        .leaf("td", wash.wash.held)
+        .leaf("td", held_text(wash.wash.held, sheet.words))
         .leaf("td", how);
     html.leaf("td", rinsed ? sheet.words(*rinsed ? "paper.yes"_w : "paper.no"_w) : sheet.words("paper.not_written"_w));
     html.leaf("td", wash.by).close("tr");
@@ -133,8 +142,8 @@ void struck_part(Html& html, const PaperSheet& sheet) {
   html.open("tbody");
   for (const ReportStruck& struck : sheet.data.struck) {
     html.open("tr", {{"class", "struck"}}).leaf("td", sheet.when(struck.at)).open("td");
-    html.leaf("s", sheet.words.stored("kind." + struck.kind, struck.kind) + " " + struck.what).close("td");
-    html.leaf("td", struck.why).leaf("td", struck.by).close("tr");
+    html.leaf("s", kind_and_name(struck.kind, struck.what, sheet.words)).close("td");
+    html.leaf("td", sheet.reason(struck.why)).leaf("td", struck.by).close("tr");
   }
   html.close("tbody").close("table");
 }

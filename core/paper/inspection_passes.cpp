@@ -55,17 +55,11 @@ std::vector<std::string> rates(const PaperSheet& sheet, const ReportPass& pass) 
   return lines;
 }
 
-/// In acres or hectares, the unit that rates and inspectors use.
-std::string field_area(const PaperSheet& sheet, Area area) {
-  const Unit& field_unit = unit(sheet.units.system == System::Us ? "acre" : "ha");
-  return show_in(field_unit, area.si(), sheet.units, sheet.words, 3).text();
-}
-
 std::vector<std::string> ground(const PaperSheet& sheet, const ReportPass& pass) {
   const Words& words = sheet.words;
-  std::vector<std::string> lines = {words("paper.bed_length"_w, {show(pass.length, sheet.units, words)}),
-                                    words("paper.area_bed_top"_w, {field_area(sheet, pass.bed_top)})};
-  if (pass.swath_area.si() > 0) lines.push_back(words("paper.area_swath"_w, {field_area(sheet, pass.swath_area)}));
+  std::vector<std::string> lines = {words("paper.bed_length"_w, {sheet.bed_length(pass.length)}),
+                                    words("paper.area_bed_top"_w, {sheet.field_area(pass.bed_top)})};
+  if (pass.swath_area.si() > 0) lines.push_back(words("paper.area_swath"_w, {sheet.field_area(pass.swath_area)}));
   return lines;
 }
 
@@ -73,7 +67,7 @@ std::vector<std::string> waits(const PaperSheet& sheet, const std::optional<Mome
                                const std::optional<Moment>& last, bool unknown, const std::vector<RuleSource>& rules) {
   std::vector<std::string> lines;
   if (unknown) lines.push_back(sheet.words("paper.held_some"_w));
-  if (first && last) lines.push_back(*first == *last ? sheet.when(*first) : sheet.span(*first, *last));
+  if (first && last) lines.push_back(sheet.first_and_last(*first, *last));
   if (lines.empty()) lines.push_back(sheet.words("paper.no_wait"_w));
   for (const RuleSource& rule : rules) lines.push_back(sheet.rule(rule));
   return lines;
@@ -82,7 +76,7 @@ std::vector<std::string> waits(const PaperSheet& sheet, const std::optional<Mome
 std::vector<std::string> beds_and_crops(const PaperSheet& sheet, const ReportPass& pass) {
   std::string beds = pass.beds;
   for (const auto& [name, length] : pass.parts)
-    beds += (beds.empty() ? "" : ", ") + sheet.words("paper.part_of"_w, {show(length, sheet.units, sheet.words), name});
+    beds += (beds.empty() ? "" : ", ") + sheet.words("paper.part_of"_w, {sheet.bed_length(length), name});
   std::vector<std::string> lines = {beds};
   if (!pass.crops.empty()) lines.push_back(pass.crops);
   if (pass.in_question > 0) lines.push_back(sheet.words.count("paper.in_question"_w, pass.in_question));
@@ -116,27 +110,33 @@ void struck_row(Html& html, const PaperSheet& sheet, const ReportPass& pass, con
       .open("td")
       .leaf("s", dose.dose.finish ? sheet.when(dose.dose.finish->at) : "")
       .close("td");
-  html.open("td").leaf("s", pass.code).close("td").open("td").leaf("s", dose.bed + " " + dose.crops).close("td");
+  html.open("td")
+      .leaf("s", pass.code)
+      .close("td")
+      .open("td")
+      .leaf("s", dose.bed + " " + join(dose.crops, ", "))
+      .close("td");
   const std::string at = dose.struck_at ? sheet.when(*dose.struck_at) : "";
-  html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, dose.dose.struck}), {{"colspan", "9"}})
+  html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, sheet.reason(dose.dose.struck)}),
+            {{"colspan", "9"}})
       .close("tr");
 }
 
-void bed_entry(Html& html, const PaperSheet& sheet, const ReportDose& dose) {
+void bed_entry(Html& html, const PaperSheet& sheet, const ReportPass& pass, const ReportDose& dose) {
   const Words& words = sheet.words;
   const bool skipped = dose.dose.is_skipped();
   html.open("div", {{"class", "bed"}}).leaf("b", dose.bed.empty() ? words("paper.bed_not_here"_w) : dose.bed);
   html.raw(strip_svg(dose.place.whole(), skipped ? std::vector<Stretch>{} : std::vector<Stretch>{dose.dose.stretch()},
                      dose.harvest.state != Hold::State::None));
   std::vector<std::string> pieces;
-  if (!dose.crops.empty()) pieces.push_back(dose.crops);
+  if (!dose.crops.empty()) pieces.push_back(join(dose.crops, ", "));
   if (skipped) {
     pieces.push_back(words("paper.skipped"_w, {words.stored("skip." + dose.dose.note, dose.dose.note)}));
   } else {
     const Stretch stretch = dose.dose.stretch();
-    pieces.push_back(
-        words("paper.stretch"_w, {show(stretch.from, sheet.units, words), show(stretch.to, sheet.units, words)}));
-    pieces.push_back(dose.dose.finish ? sheet.clock(dose.dose.finish->at) : sheet.not_taken());
+    pieces.push_back(words("paper.stretch"_w, {sheet.bed_length(stretch.from), sheet.bed_length(stretch.to)}));
+    pieces.push_back(dose.dose.finish ? sheet.clock_since(pass.pass.start.at, dose.dose.finish->at)
+                                      : sheet.not_taken());
     pieces.push_back(sheet.spray(dose.volume.spray, dose.volume.tea, dose.volume.is_estimate()) + " (" +
                      sheet.how(dose.volume.how) + ")");
     if (dose.time)
@@ -183,7 +183,7 @@ void beds_part(Html& html, const PaperSheet& sheet) {
     if (pass.doses.empty()) continue;
     html.leaf("h3", sheet.words("paper.beds_of_pass"_w, {pass.code, sheet.day(pass.pass.start.at)}));
     html.open("div", {{"class", "beds"}});
-    for (const ReportDose& dose : pass.doses) bed_entry(html, sheet, dose);
+    for (const ReportDose& dose : pass.doses) bed_entry(html, sheet, pass, dose);
     html.close("div");
     if (pass.undone > 0) html.leaf("p", sheet.words.count("paper.undone"_w, pass.undone), {{"class", "note"}});
   }

@@ -20,6 +20,32 @@ std::string PaperSheet::span(Moment from, std::optional<Moment> to) const {
   return when(from) + " – " + when(*to);
 }
 
+std::string PaperSheet::clock_since(Moment start, Moment at) const {
+  const Date day = data.farm.day(at), first = data.farm.day(start);
+  return day == first ? clock(at) : show_short_day(day, first, words) + " " + clock(at);
+}
+
+std::string PaperSheet::first_and_last(Moment first, Moment last) const {
+  // What ends with a day ends at its midnight, and is meant as the day.
+  const auto at = [&](Moment end) { return data.farm.zone.start_of(data.farm.day(end)) == end ? day(end) : when(end); };
+  if (first == last) return at(first);
+  const bool one_day = data.farm.day(first) == data.farm.day(last);
+  return words("paper.first_and_last"_w, {at(first), one_day ? clock(last) : at(last)});
+}
+
+std::string PaperSheet::bed_length(Length length) const {
+  return show_in(unit(units.system == System::Us ? "ft" : "m"), length.si(), units, words).text();
+}
+
+std::string PaperSheet::field_area(Area area) const {
+  const bool us = units.system == System::Us;
+  const Unit& field = unit(us ? "acre" : "ha");
+  const bool small = area.si() < si_of(0.1, field);
+  return show_in(small ? unit(us ? "ft2" : "m2") : field, area.si(), units, words).text();
+}
+
+std::string PaperSheet::reason(const std::string& why) const { return words.stored("why." + why, why); }
+
 std::string PaperSheet::spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const {
   if (!spray) return words("paper.volume_not_known"_w);
   const std::string amount = (estimate ? "~" : "") + show(*spray, units, words);
@@ -85,12 +111,13 @@ std::string PaperSheet::wind(const Weather& weather) const {
   if (weather.not_taken) return not_taken();
   if (weather.is_empty()) return words("paper.not_written"_w);
   std::vector<std::string> pieces;
+  const std::string direction = words.stored("start.direction." + weather.direction, weather.direction);
   if (weather.wind)
-    pieces.push_back(show(*weather.wind, units, words) + (weather.direction.empty() ? "" : " " + weather.direction));
-  else if (!weather.direction.empty())
-    pieces.push_back(weather.direction);
+    pieces.push_back(show(*weather.wind, units, words) + (direction.empty() ? "" : " " + direction));
+  else if (!direction.empty())
+    pieces.push_back(direction);
   if (weather.temperature) pieces.push_back(show(*weather.temperature, units, words));
-  if (!weather.sky.empty()) pieces.push_back(weather.sky);
+  if (!weather.sky.empty()) pieces.push_back(words.stored("start.sky." + weather.sky, weather.sky));
   if (!weather.where.empty()) pieces.push_back(weather.where);
   return join(pieces, ", ");
 }

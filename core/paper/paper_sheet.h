@@ -20,8 +20,15 @@ struct PaperSheet {
   std::string day(Moment at) const;    ///< '14 May 2026'
   std::string clock(Moment at) const;  ///< '6:46 pm'
   std::string when(Moment at) const;   ///< '14 May 2026, 6:46 pm'
+  /// '6:46 pm'; on another day than `start` '15 May 12:10 am'.
+  std::string clock_since(Moment start, Moment at) const;
+  /// Ends of one wait on several beds: 'first bed 14 May 2026, 6:46 pm, last bed 7:05 pm'; days alone where it ends with
+  /// a day.
+  std::string first_and_last(Moment first, Moment last) const;
   /// '14 May 6:40–7:20 pm'; over midnight both in full.
   std::string span(Moment from, std::optional<Moment> to) const;
+  std::string bed_length(Length length) const;  ///< In ft or m however long: beds are measured so.
+  std::string field_area(Area area) const;  ///< In acres or hectares as rates are; under 0.1 of them in ft² or m².
   /// '5.89 gal spray (2.62 tea)'; without tea '0.40 gal spray'; '~' in front of an estimate.
   std::string spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const;
   std::string spray(const VolumeSum& sum, bool has_tea) const;
@@ -32,6 +39,7 @@ struct PaperSheet {
   std::string rule(const RuleSource& source) const;
   /// 'farm rule: 1 day' of the contributor that governs; empty when nothing holds.
   std::string governing(const Hold& hold, const std::vector<RuleSource>& sources) const;
+  std::string reason(const std::string& why) const;  ///< Of a strike; ours are stored words.
   std::string wind(const Weather& weather) const;
   std::string not_taken() const { return words("paper.not_taken"_w); }
 };

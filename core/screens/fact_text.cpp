@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "book/facts.h"
 #include "book/tables.h"
+#include "book/told.h"
 #include "quantity/time_shown.h"
 
 namespace steep {
@@ -32,9 +33,7 @@ std::string group_name(std::string_view kind, std::string_view group, const Word
 std::string record_title(const Surroundings& around, const Id& record) {
   const std::string kind = around.book.kind_of(record);
   if (kind.empty()) return around.words("settle.not_here"_w);
-  const std::string name = record_name(around.book, record);
-  const std::string what = around.words.stored("kind." + kind, kind);
-  return name.empty() ? what : what + " " + name;
+  return kind_and_name(kind, record_name(around.book, record), around.words);
 }
 
 std::string value_text(const FieldValue& field, const Surroundings& around) {
@@ -42,6 +41,8 @@ std::string value_text(const FieldValue& field, const Surroundings& around) {
   if (field.key == "struck")
     return field.type == FieldType::NotTaken ? words("settle.not_struck"_w)
                                              : words("record.struck"_w, {reason_text(field.text, words)});
+  if ((field.key == "held" || field.key == "before.held") && field.type == FieldType::Text)
+    return held_text(field.text, words);
   switch (field.type) {
     case FieldType::NotTaken: return words("look.not_taken"_w);
     case FieldType::Quantity:

@@ -79,6 +79,27 @@ MakePaper paper_of(const ReportsView& view, MakePaper::How how) {
   return paper;
 }
 
+/// The table of one kind: of the farm and the days chosen, as the report beside it. The history is of all records.
+MakePaper table_paper(const ReportsView& view, const std::string& kind) {
+  MakePaper paper;
+  paper.how = view.can_share ? MakePaper::How::Share : MakePaper::How::Save;
+  TableOptions rows;
+  if (!view.farm_ids.empty()) rows.farm = view.farm_ids[static_cast<std::size_t>(view.farm)];
+  if (is_of_a_time(kind)) {
+    rows.from = view.from;
+    rows.to = view.to;
+  }
+  paper.make = [kind, rows, from = view.from, to = view.to](const Book& book) -> Result<File> {
+    if (kind != kHistory) return csv_file(book, kind, rows);
+    AuditOptions options;
+    options.from = from;
+    options.to = to;
+    TRY_ASSIGN(const Table& table, audit_table(book, options));
+    return File{"history.csv", csv_text(table), "text/csv"};
+  };
+  return paper;
+}
+
 void choices(Pen& pen, const ReportsView& view, ReportsInput& input) {
   if (view.farms.size() > 1) {
     std::vector<Choice> farms;
@@ -137,6 +158,10 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
   view.from_hint = show_short_day(view.from, {1, 1, 1}, words);
   view.to_hint = show_short_day(view.to, {1, 1, 1}, words);
   view.second = farm.name + " · " + view.from_hint + " – " + view.to_hint;
+  if (const auto ordered = days_in_order(view.from, view.to); !ordered) {
+    view.to_error = around.sentence(ordered.error());
+    return view;
+  }
   TRY_ASSIGN(const ReportData& data, report_data(around.book, farm.id, view.from, view.to));
   fill_data(view, data, around);
   view.ready = view.from_error.empty() && view.to_error.empty();
@@ -176,17 +201,7 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
                               .icon = Icon::Download,
                               .first = view.tables[i].second,
                               .line_above = i > 0})) {
-        MakePaper paper;
-        paper.make = [kind = view.tables[i].first, from = view.from, to = view.to](const Book& book) -> Result<File> {
-          if (kind != kHistory) return csv_file(book, kind);
-          AuditOptions options;
-          options.from = from;
-          options.to = to;
-          TRY_ASSIGN(const Table& table, audit_table(book, options));
-          return File{"history.csv", csv_text(table), "text/csv"};
-        };
-        paper.how = view.can_share ? MakePaper::How::Share : MakePaper::How::Save;
-        asked = paper;
+        asked = table_paper(view, view.tables[i].first);
       }
     main.pen().below(column);
   }

@@ -8,6 +8,7 @@
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/today.h"
+#include "book/told.h"
 #include "quantity/unit.h"
 #include "screens/amounts.h"
 #include "screens/brew_figure.h"
@@ -218,8 +219,7 @@ Result<void> for_the_record(const Found& found, Uses& uses) {
   TRY_ASSIGN(const auto& record, found.around.book.record(found.around.record));
   if (!record) return {};
   const Words& say = found.around.words;
-  std::string name = say.stored("kind." + record->kind, record->kind);
-  if (const std::string own = record_name(found.around.book, found.around.record); !own.empty()) name += " " + own;
+  const std::string name = kind_and_name(record->kind, record_name(found.around.book, found.around.record), say);
   Do ask{[of = found.around.record, text = answer_text(found.calculation, found.answer, found.around)](
              Book& book, const Going& going) { return add_note(book, of, text, going); }};
   ask.then = [](const Outcome&) -> std::optional<Ask> { return Back{}; };

@@ -1,0 +1,340 @@
+#include "book/report_data.h"
+
+#include <cctype>
+#include <filesystem>
+#include <set>
+
+#include "base/text.h"
+#include "book/kinds.h"
+#include "book/told.h"
+#include "book/trace.h"
+#include "demo/demo.h"
+#include "paper/csv.h"
+#include "paper/html.h"
+#include "paper/inspection.h"
+#include "paper/paper_sheet.h"
+#include "tests/unit/farm_book.h"
+
+using namespace steep;
+using namespace steep::test;
+
+namespace {
+
+constexpr Date kDay14{2026, 5, 14};
+
+/// Two blocks whose beds bear the same names, B1–B4 of 100 ft: what one pass did on them.
+struct TwoBlocks {
+  TwoBlocks() : farm(1, 1) {
+    north = block("North side"), south = block("South side");
+    for (int i = 1; i <= 4; ++i) {
+      north_beds.push_back(bed(north, "B" + std::to_string(i)));
+      south_beds.push_back(bed(south, "B" + std::to_string(i)));
+    }
+    pass = add(farm.book(), "pass",
+               {reference_value("farm", farm.farm), number_value("number", "7"), word_value("aim", "leaf"),
+                instant_value("start", start())});
+    load = add(farm.book(), "load", {reference_value("pass", pass), number_value("number", "1")});
+  }
+  static Stamp start() { return *parse_stamp("2026-05-14T07:00:00-04:00"); }
+  Id block(std::string name) {
+    return add(farm.book(), "block", {reference_value("farm", farm.farm), text_field_value("name", name)});
+  }
+  Id bed(const Id& of, std::string name) {
+    return add(farm.book(), "bed",
+               {reference_value("block", of), text_field_value("name", name), quantity_value("size.length", "100 ft"),
+                quantity_value("size.width", "30 in")});
+  }
+  Id spray(const Id& on, std::string from = "0 ft", std::string to = "100 ft") {
+    minutes += 10;
+    return add(farm.book(), "dose",
+               {reference_value("what.load", load), reference_value("what.bed", on), quantity_value("what.from", from),
+                quantity_value("what.to", to), quantity_value("what.width", "30 in"), word_value("what.how", "done"),
+                instant_value("when.finish", {start().at + minutes * kMinute, start().offset_minutes})});
+  }
+  ReportPass told() const { return got(report_data(farm.book(), farm.farm, kDay14, kDay14)).passes.at(0); }
+
+  FarmBook farm;
+  Id north, south, pass, load;
+  std::vector<Id> north_beds, south_beds;
+  std::int64_t minutes = 0;
+};
+
+}  // namespace
+
+TEST_CASE(
+    "a report names a bed done in part only as a part, each stretch once, and the block where a name is not "
+    "enough") {
+  TwoBlocks two;
+  two.spray(two.north_beds[0]);
+  two.spray(two.south_beds[0]);
+  two.spray(two.north_beds[1], "0 ft", "40 ft");
+  two.spray(two.north_beds[2], "0 ft", "60 ft");
+  two.spray(two.north_beds[2], "0 ft", "60 ft");
+  two.spray(two.north_beds[3]);
+  const ReportPass pass = two.told();
+  CHECK(pass.beds == "North side B1, North side B4, South side B1");
+  REQUIRE(pass.parts.size() == 2);
+  CHECK(pass.parts[0].first == "North side B2");
+  CHECK(pass.parts[0].second.feet() == doctest::Approx(40));
+  CHECK(pass.parts[1].first == "North side B3");
+  CHECK(pass.parts[1].second.feet() == doctest::Approx(60));
+  CHECK(pass.doses[1].bed == "South side B1");
+}
+
+TEST_CASE("ranges of a report join neighbors by name within their block") {
+  TwoBlocks two;
+  for (const int i : {0, 2, 3}) two.spray(two.south_beds[static_cast<std::size_t>(i)]);
+  two.spray(two.farm.beds[0]);
+  CHECK(two.told().beds == "N1, South side B1, South side B3, South side B4");
+  // Two stretches that meet are a whole bed.
+  two.spray(two.south_beds[1], "0 ft", "50 ft");
+  two.spray(two.south_beds[1], "50 ft", "100 ft");
+  CHECK(two.told().beds == "N1, South side B1–B4");
+  CHECK(two.told().parts.empty());
+  // Somebody walks them in another order: a range still holds no bed that was not sprayed.
+  std::vector<std::string> order;
+  for (const int i : {0, 2, 1, 3}) order.push_back(two.north_beds[static_cast<std::size_t>(i)].text());
+  edit(two.farm.book(), two.north, {list_value("order", order)});
+  two.spray(two.north_beds[0]);
+  two.spray(two.north_beds[2]);
+  CHECK(two.told().beds == "N1, North side B1, North side B3, South side B1–B4");
+}
+
+TEST_CASE("two records of one bed are one bed of a report") {
+  TwoBlocks two;
+  const Id again = two.bed(two.north, "B9");
+  edit(two.farm.book(), again, {reference_value("same_as", two.north_beds[0])});
+  two.spray(two.north_beds[0], "0 ft", "50 ft");
+  two.spray(again, "50 ft", "100 ft");
+  const ReportPass pass = two.told();
+  CHECK(pass.beds == "North side B1");
+  CHECK(pass.parts.empty());
+}
+
+TEST_CASE("a report lists the crops of the stretch that was sprayed") {
+  TwoBlocks two;
+  const auto plant = [&](std::string crop, std::string from, std::string to) {
+    add(two.farm.book(), "planting",
+        {reference_value("bed", two.north_beds[0]), text_field_value("crop", crop),
+         quantity_value("stretch.from", from), quantity_value("stretch.to", to), date_value("planted", {2026, 4, 9})});
+  };
+  plant("radish", "0 ft", "40 ft");
+  plant("spinach, baby", "40 ft", "100 ft");
+  two.spray(two.north_beds[0], "0 ft", "40 ft");
+  CHECK(two.told().doses[0].crops == std::vector<std::string>{"radish"});
+  CHECK(two.told().crops == "radish");
+  two.spray(two.north_beds[0], "39 ft", "100 ft");
+  CHECK(two.told().doses[1].crops == std::vector<std::string>{"radish", "spinach, baby"});
+  add(two.farm.book(), "harvest",
+      {reference_value("bed", two.north_beds[0]), quantity_value("stretch.from", "40 ft"),
+       quantity_value("stretch.to", "100 ft"), instant_value("at", TwoBlocks::start())});
+  CHECK(got(report_data(two.farm.book(), two.farm.farm, kDay14, kDay14)).harvests.at(0).crop == "spinach, baby");
+}
+
+TEST_CASE("a bed whose name another block has too is told with its block") {
+  TwoBlocks two;
+  const Book& book = two.farm.book();
+  const Id dose = two.spray(two.south_beds[0]);
+  CHECK(record_name(book, two.south_beds[0]) == "South side B1");
+  CHECK(record_name(book, two.farm.beds[0]) == "N1");
+  CHECK(record_name(book, dose) == "South side B1");
+  const Trace trace = got(trace_forward(book, two.load));
+  CHECK(std::any_of(trace.nodes.begin(), trace.nodes.end(),
+                    [](const TraceNode& node) { return node.name == "South side B1"; }));
+  CHECK(csv_text(got(table_of(book, "dose"))).find("South side B1") != std::string::npos);
+  edit(two.farm.book(), two.north_beds[0], {text_field_value("struck", "dug up")});
+  CHECK(record_name(book, two.south_beds[0]) == "B1");
+}
+
+TEST_CASE("a paper of rows keeps to the farm and the days asked for") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  two.spray(two.farm.beds[0]);
+  FarmGiven given;
+  given.name = "Mesa";
+  given.zone_name = "America/New_York";
+  BlockGiven east;
+  east.name = "East";
+  east.beds = 2;
+  east.length = q("50 ft");
+  given.blocks.push_back(east);
+  const StartedFarm mesa = got(start_farm(book, given, {}));
+  const auto lines = [&](std::string_view kind, const TableOptions& options) {
+    const std::string text = got(csv_file(book, kind, options)).bytes;
+    return std::count(text.begin(), text.end(), '\n') - 1;
+  };
+  TableOptions options;
+  options.farm = mesa.farm;
+  CHECK(lines("bed", options) == 2);
+  CHECK(lines("dose", options) == 0);
+  options.farm = two.farm.farm;
+  CHECK(lines("bed", options) == 9);
+  options.from = options.to = kDay14;
+  CHECK(lines("dose", options) == 1);
+  options.from = options.to = kDay14 + 1;
+  CHECK(lines("dose", options) == 0);
+  options.to = kDay14;
+  CHECK(refusal(csv_file(book, "dose", options)) == "table.days");
+  CHECK(refusal(report_data(book, two.farm.farm, kDay14 + 1, kDay14)) == "table.days");
+  CHECK(is_of_a_time("dose"));
+  CHECK_FALSE(is_of_a_time("bed"));
+}
+
+// ---- The page ------------------------------------------------------------------------------------
+
+namespace {
+
+std::string page_of(const Book& book, const Id& farm, Date from, Date to, Language language = Language::English,
+                    System system = System::Us) {
+  UnitsShown units;
+  units.system = system;
+  units.clock = language == Language::English ? Clock::Hours12 : Clock::Hours24;
+  return inspection_page(got(report_data(book, farm, from, to)), Words(language), units).bytes;
+}
+bool says(const std::string& page, std::string_view text) { return page.find(text) != std::string::npos; }
+
+/// The text between the tags, for words to be looked for in.
+std::string text_of_page(const std::string& page) {
+  std::string text;
+  bool in_tag = false;
+  for (const char c : page.substr(page.find("<body>"))) {
+    if (c == '<') in_tag = true;
+    text += in_tag ? ' ' : c;
+    if (c == '>') in_tag = false;
+  }
+  return text;
+}
+
+/// Everything that people wrote in their own words or names.
+std::vector<std::string> own_words(const Book& book) {
+  std::vector<std::string> texts;
+  for (const KindDef& kind : kinds()) {
+    const Table table = got(table_of(book, kind.name));
+    for (std::size_t i = 0; i < table.columns.size(); ++i) {
+      const FieldDef* field = find_field(kind, table.columns[i].field);
+      if (!field || field->types != "t" || field->key == "struck" || field->key == "held") continue;
+      for (const TableRow& row : table.rows) texts.push_back(escape_html(row.cells[i].text));
+    }
+  }
+  std::sort(texts.begin(), texts.end(), [](const auto& a, const auto& b) { return a.size() > b.size(); });
+  return texts;
+}
+
+bool has_word(const std::string& text, std::string_view word) {
+  const auto letter = [](char c) { return std::isalnum(static_cast<unsigned char>(c)) || c == '-' || c < 0; };
+  for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) {
+    const std::size_t end = at + word.size();
+    if ((at == 0 || !letter(text[at - 1])) && (end >= text.size() || !letter(text[end]))) return true;
+  }
+  return false;
+}
+
+}  // namespace
+
+TEST_CASE("the Spanish report of the demo farm has no stored word in it") {
+  const std::string path = (std::filesystem::temp_directory_path() / "steepbook-report-demo.sqlite").string();
+  std::filesystem::remove(path);
+  DemoWish wish;
+  wish.now = Moment{kSpring2026};
+  wish.zone_name = "America/New_York";
+  const BookPlace place{path, "", false};
+  REQUIRE(make_demo(place, wish));
+  {
+    BookNeeds needs;
+    needs.now = [&wish] { return Stamp{wish.now, -240}; };
+    needs.random = [](std::span<std::uint8_t> bytes) { std::fill(bytes.begin(), bytes.end(), std::uint8_t{1}); };
+    const Book book = got(Book::open(place, std::move(needs)));
+    const Id farm = got(farms(book)).at(0).id;
+    std::string text = text_of_page(page_of(book, farm, {2026, 1, 1}, kDay14, Language::Spanish));
+    CHECK(says(text, "Olor a tierra"));
+    CHECK(says(text, "no usar"));
+    CHECK(says(text, "anotada dos veces"));
+    CHECK(says(text, "Té 13"));
+    for (const std::string& own : own_words(book))
+      for (std::size_t at = own.size() < 2 ? std::string::npos : text.find(own); at != std::string::npos;
+           at = text.find(own, at))
+        text.replace(at, own.size(), " ");
+    std::set<std::string> words{"brew", "logged", "undone", "yes", "not taken"};
+    for (const KindDef& kind : kinds()) {
+      words.emplace(kind.name);
+      for (const FieldDef& field : kind.fields) {
+        if (!field.types.starts_with("r"))
+          for (const std::string_view word : split(field.of, '|')) words.emplace(word);
+      }
+    }
+    // Words that are Spanish as well: a language, a part of the sentences, what both languages call alike.
+    for (const char* both : {"", "en", "es", "no", "us", "ph", "ec", "g", "ml", "real", "pasar", "plan", "total"})
+      words.erase(both);
+    for (const std::string& word : words) {
+      CAPTURE(word);
+      CHECK_FALSE(has_word(text, word));
+    }
+  }
+  std::filesystem::remove(path);
+}
+
+TEST_CASE("a reading and a bed of another day carry their day") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const auto at = [](std::string_view text) { return *parse_stamp(text); };
+  const Id brew =
+      add(book, "brew", {number_value("number", "31"), instant_value("met_water", at("2026-05-13T18:00:00-04:00"))});
+  const auto reading = [&](std::string quantity, FieldValue value, std::string_view when) {
+    add(book, "reading",
+        {reference_value("of", brew), word_value("quantity", quantity), value, instant_value("at", at(when))});
+  };
+  reading("temperature", quantity_value("value.value", "66 degF"), "2026-05-13T22:00:00-04:00");
+  reading("ph", number_value("value.value", "7.5"), "2026-05-14T05:00:00-04:00");
+  reading("foam", word_value("value.value", "over"), "2026-05-14T05:00:00-04:00");
+  edit(book, two.load, {reference_value("mix.brew", brew)});
+  two.spray(two.farm.beds[0]);
+  add(book, "dose",
+      {reference_value("what.load", two.load), reference_value("what.bed", two.north_beds[0]),
+       quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
+       word_value("what.how", "done"), instant_value("when.finish", at("2026-05-15T00:10:00-04:00"))});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "10:00 pm Temperature 66 °F; 14 May 5:00 am pH 7.5; 14 May 5:00 am Foam over the rim"));
+  CHECK(says(page, "· 7:10 am ·"));
+  CHECK(says(page, "· 15 May 12:10 am ·"));
+}
+
+TEST_CASE("sums and waits of a report in forms that are read one way") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  two.spray(two.farm.beds[0]);
+  two.spray(two.north_beds[0]);
+  add(book, "pass",
+      {reference_value("farm", two.farm.farm), number_value("number", "8"), word_value("aim", "leaf"),
+       instant_value("start", TwoBlocks::start())});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "500 sq ft bed top"));
+  // Two passes stand in the table; on one of them no bed was sprayed, and the other took no tea.
+  CHECK(says(page, "other sprays, 1 pass, 200 ft of bed"));
+  CHECK(says(page, "<b>1 pass</b>\nwith no sprayed bed that counts"));
+  CHECK_FALSE(says(page, "0 passes"));
+  for (int i = 0; i < 53; ++i) two.spray(two.farm.beds[0]);
+  const std::string more = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(more, "5500 ft of bed"));
+  CHECK(says(more, "0.316 acres bed top"));
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14, Language::English, System::Metric), "1676 m of bed"));
+
+  const PaperSheet sheet{got(report_data(book, two.farm.farm, kDay14, kDay14)), Words(Language::English), {}};
+  const Zone& zone = sheet.data.farm.zone;
+  const Moment a = zone.start_of(kDay14), b = zone.start_of(kDay14 + 1);
+  CHECK(sheet.first_and_last(a, b) == "first bed 14 May 2026, last bed 15 May 2026");
+  CHECK(sheet.first_and_last(a + kHour, a + 2 * kHour) == "first bed 14 May 2026, 1:00 am, last bed 2:00 am");
+  CHECK(sheet.first_and_last(a, a) == "14 May 2026");
+
+  const Id load = add(book, "load", {reference_value("pass", two.pass)});
+  CHECK(record_name(book, load) == "7 / ?");
+}
+
+TEST_CASE("kinds and what tanks held, as people are told them") {
+  const Words en(Language::English), es(Language::Spanish);
+  CHECK(kind_and_name("dose", "N1", en) == "Spray on N1");
+  CHECK(kind_and_name("dose", "N1", es) == "Aplicación en N1");
+  CHECK(kind_and_name("dose", "", en) == "Spray on a bed");
+  CHECK(kind_and_name("lot", "K-19", es) == "Lote K-19");
+  CHECK(held_text("brew 13, Wettable sulfur", es) == "Té 13, Wettable sulfur");
+  CHECK(held_text("", es).empty());
+}
