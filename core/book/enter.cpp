@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/text.h"
+#include "book/bare_number.h"
 #include "book/brew_commands.h"
 #include "book/checks.h"
 #include "book/codes.h"
@@ -259,6 +260,21 @@ std::optional<Written> quantity_in(const std::vector<FieldValue>& fields, std::s
   return read ? std::optional<Written>(*read) : std::nullopt;
 }
 
+/// Nothing is stored without its unit: '36' as the greatest age of a brew is asked about, '6' of oxygen is 6 mg/L.
+Result<void> give_units(std::string_view kind, std::vector<FieldValue>& fields, const Record* old,
+                        const Habits& habits) {
+  const std::string_view what_key = kind == "limit" ? "which" : "quantity";
+  if (kind != "limit" && kind != "reading") return {};
+  const FieldValue* what = find(fields, what_key);
+  if (!what && old) what = old->field(what_key);
+  if (!what) return {};
+  const std::string counted = what->text;
+  for (FieldValue& field : fields) {
+    TRY_ASSIGN(field, with_its_unit(std::move(field), kind, counted, habits));
+  }
+  return {};
+}
+
 /// What a form would have filled in by itself.
 Result<void> complete(const Book& book, std::string_view kind, std::vector<FieldValue>& fields,
                       const Context& context) {
@@ -412,6 +428,7 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
   const KindDef& def = *find_kind(kind);
   TRY_ASSIGN(const Context& context, context_of(book, at_home(book, def, fields, as)));
+  TRY(give_units(kind, values, nullptr, as.habits));
   TRY(complete(book, kind, values, context));
   TRY(refuse_other_farm(book, kind, values));
   for (const FieldDef& field : def.fields)
@@ -436,6 +453,7 @@ Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, c
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, home));
   TRY_ASSIGN(const std::optional<Record>& old, book.record(record));
   if (!old) return refuse(Trouble::NotFound, "record.not-here"_w);
+  TRY(give_units(kind, values, &*old, as.habits));
   TRY(refuse_mixing(*old, values));
   // Fields of the groups that were not named stay as they stand.
   std::set<std::string> groups;

@@ -35,10 +35,10 @@ Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::stri
 /// A record by id, name or code, of one of the kinds ('bed', 'brew|load'; empty = any), also with the word for its kind
 /// before it: 'lot K-19', 'cama N7', 'load 48 / 2'. Trouble: NotFound, Ask.
 Result<Id> find_record(const Book& book, std::string_view kinds, std::string_view typed, const Id& farm);
-/// Local time as people type it, in the farm's zone. Ask for the hour that came twice or not at all, for a
-/// day that can be read two ways, and for one that lies decades off.
+/// Local time as people type it, in the farm's zone: '28 nov 10 pm', '22h30', 'mañana 6:00'. Ask for a day without its hour,
+/// for the hour that came twice or not at all, for a day that can be read two ways, and for one that lies decades off.
 Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now);
-/// '2026-05-14', '14 May 2026', '14 may'; digits alone that read two ways are Ask.
+/// '2026-05-14', '14 May 2026', '14 may', 'tomorrow'; digits alone that read two ways are Ask.
 Result<Date> read_date(std::string_view typed, Date today);
 
 /// Reads, checks and writes one record (entered after the fact). Brews and passes get a number, harvests

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "quantity/time_shown.h"
+#include "quantity/typeable.h"
 
 namespace steep {
 namespace {
@@ -81,7 +82,23 @@ std::string spell(WordId word, const std::vector<std::string>& values, const Wor
   return words(word, spell(values, words, as));
 }
 
+namespace {
+
+/// The readings that a question of read_quantity offers, each so that typing it answers the question.
+std::vector<std::string> offered(std::vector<std::string> values, const Words& words, const SpellAs& as) {
+  std::vector<Written> readings;
+  for (std::size_t i = 1; i < values.size(); ++i)
+    if (auto reading = parse_written(values[i])) readings.push_back(std::move(*reading));
+  if (readings.size() + 1 != values.size()) return values;
+  for (std::size_t i = 0; i < readings.size(); ++i) values[i + 1] = typeable(readings[i], readings, as.units, words);
+  return values;
+}
+
+}  // namespace
+
 std::string spell(const Problem& problem, const Words& words, const SpellAs& as) {
+  if (problem.kind == Trouble::Ask && problem.word.key.starts_with("quantity.ask"))
+    return words(problem.word, offered(problem.values, words, as));
   return words(problem.word, spell(problem.values, words, as));
 }
 

@@ -85,6 +85,14 @@ std::size_t range_sign(std::string_view rest) {
   return std::string_view::npos;
 }
 
+/// What a number without its unit may have meant.
+std::vector<const Unit*> units_to_ask(Dimension dimension) {
+  std::vector<const Unit*> units = usual_units(dimension);
+  if (dimension == Dimension::Length) units.insert(units.begin() + 1, &unit("in"));  // Widths are measured in inches.
+  if (dimension == Dimension::Time) units.push_back(&unit("day"));                   // Waits are counted in days.
+  return units;
+}
+
 auto ask(std::string_view typed, const std::vector<Written>& readings) {
   std::vector<std::string> values{quoted(typed)};
   for (const Written& reading : readings) values.push_back(reading.text);
@@ -170,7 +178,7 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
   } else if (bare) {
     // Nobody said which unit: the usual ones are offered, never taken.
     for (const Dimension dimension : wanted) {
-      for (const Unit* usual : usual_units(dimension)) meant.push_back({usual, true});
+      for (const Unit* usual : units_to_ask(dimension)) meant.push_back({usual, true});
     }
   } else {
     meant = units_written(unit_text);

@@ -38,8 +38,8 @@ std::string simplified(std::string_view written) {
   for (const auto& [from, to] : kSame) replace_all(text, from, to);
   while (text.find("  ") != std::string::npos) replace_all(text, "  ", " ");
   if (text.ends_with("\xC2\xB0")) text.replace(text.size() - 2, 2, "deg");
-  replace_all(text, "\xC2\xB0 ", "");
-  replace_all(text, "\xC2\xB0", "");
+  replace_all(text, "\xC2\xB0 ", "\xC2\xB0");
+  replace_all(text, "\xC2\xB0", "deg ");  // '°C' is no cup.
   return std::string(trim(text));
 }
 

@@ -110,7 +110,7 @@ constexpr Unit kUnits[] = {
     {"bushel", Volume, kBushel, 0, Us, "bu|bushels|us bushel"},
 
     {"lb", Mass, kPound, 0, Common, "lbs|pound|pounds|libra|libras|#"},
-    {"oz", Mass, kOunce, 0, Common, "ozs|ounce|ounces|onza|onzas|oz wt|wt oz|dry oz|oz av|oz avdp|oz weight|oz (weight)|oz by weight|onza de peso|onzas de peso|oz peso"},
+    {"oz", Mass, kOunce, 0, Common, "ozs|ounce|ounces|onza|onzas|oz wt|wt oz|dry oz|oz av|oz avdp|oz weight|oz (weight)|oz by weight|oz de peso|onza de peso|onzas de peso|oz peso"},
     {"kg", Mass, 1, 0, Common, "kgs|kilo|kilos|kilogram|kilograms|kilogramo|kilogramos"},
     {"g", Mass, {1, 1000}, 0, Common, "gr|grs|gram|grams|gramme|grammes|gramo|gramos"},
     {"mg", Mass, {1, 1000000}, 0, Common, "milligram|milligrams|miligramo|miligramos"},

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "quantity/at_home.h"
+#include "quantity/typeable.h"
 #include "quantity/unit.h"
 #include "screens/form_text.h"
 #include "screens/work_form.h"
@@ -75,11 +76,16 @@ void say_now(Cell& cell, const InputSpec& spec, const Making& making) {
 void say_readings(Cell& cell, const InputSpec& spec, const Problem& problem, const Making& making) {
   const Words& say = making.around.words;
   if (problem.kind != Trouble::Ask) return;
-  for (std::size_t i = 1; i < problem.values.size(); ++i) {
+  std::vector<Written> amounts;
+  for (std::size_t i = 1; i < problem.values.size(); ++i)
+    if (auto amount = parse_written(problem.values[i])) amounts.push_back(std::move(*amount));
+  for (const Written& amount : amounts)
+    cell.readings.push_back(
+        {typeable(amount, amounts, making.around.units, say), show(amount, making.around.units, say)});
+  for (std::size_t i = 1; i < problem.values.size() && amounts.empty(); ++i) {
     const auto value = read_value(spec, problem.values[i], {}, making.units.bare(spec));
     if (!value) continue;
-    const std::string shown = value->written ? show(*value->written, making.around.units, say) : value->text;
-    cell.readings.push_back({as_typed(spec, *value, making.around.units, say), shown});
+    cell.readings.push_back({as_typed(spec, *value, making.around.units, say), value->text});
   }
   if (!cell.readings.empty()) cell.which = say("work.which_meant"_w);
 }

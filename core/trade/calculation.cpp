@@ -78,6 +78,9 @@ Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, co
   const std::span<const Dimension> wanted = spec.dimension == Dimension::Number ? std::span<const Dimension>(kAnyKind)
                                             : spec.other == Dimension::Number   ? std::span(two, 1)
                                                                                 : std::span(two);
+  // What is dissolved in water is told in mg/L, which is ppm; a density has no such unit.
+  if (!unit_if_bare && spec.dimension == Dimension::MassPerVolume && spec.name != "density")
+    unit_if_bare = &unit("mg/L");
   auto written = read_quantity(typed, wanted, habits, unit_if_bare);
   if (!written) {
     Problem problem = std::move(written.error());

@@ -113,7 +113,14 @@ TEST_CASE("absurd, negative and mistyped values") {
     CHECK(got(read_date("14 May", today)) == Date{2026, 5, 14});
     CHECK(got(read_date("9 abril 2026", today)) == Date{2026, 4, 9});
     CHECK(got(read_date("9 de abril de 2026", today)) == Date{2026, 4, 9});
-    CHECK(refusal(read_date("31 June", today)) == "enter.date");
+    CHECK(got(read_date("tomorrow", today)) == Date{2026, 5, 15});
+    CHECK(got(read_date("mañana", today)) == Date{2026, 5, 15});
+    CHECK(refusal(read_date("31 June", today)) == "enter.date-month-short");
+    CHECK(refusal(read_date("31/4", today)) == "enter.date-month-short");
+    CHECK(refusal(read_date("4/31", today)) == "enter.date-month-short");
+    CHECK(refusal(read_date("29 feb 2026", today)) == "enter.date-month-short");
+    CHECK(refusal(read_date("32 May", today)) == "enter.date");
+    CHECK(refusal(read_date("32/13", today)) == "enter.date");
     // O5: 02:30 on 8 March 2026 did not exist in New York; 1:30 on 1 November 2026 came twice.
     CHECK(refusal(read_time("2026-03-08 02:30", new_york(), kMarch)) == "enter.no-such-hour");
     CHECK(refusal(read_time("2026-11-01 01:30", new_york(), kMarch)) == "enter.hour-twice");
@@ -122,6 +129,55 @@ TEST_CASE("absurd, negative and mistyped values") {
     CHECK(refusal(read_time("25:00", new_york(), kMarch)) == "enter.time");
     CHECK(refusal(check_when(kMarch.at + 3 * kDay, kMarch.at, "at")) == "check.in-the-future");
   }
+}
+
+// The reader of times is one for all: on the command line, in forms, in calculations.
+TEST_CASE("a time is read as people write it; a day alone asks for its hour") {
+  const auto read = [](std::string_view typed) {
+    const auto stamp = read_time(typed, new_york(), kMarch);
+    return stamp ? stamp_text(*stamp) : std::string(stamp.error().word.key);
+  };
+  for (const std::string_view typed :
+       {"28 nov 10pm", "28 nov 10 pm", "28 Nov 22h", "28 nov, 22 h", "28 nov 22:00", "28 de noviembre a las 22:00",
+        "28 Nov at 10 p.m.", "28 nov 10 p. m.", "28 nov 22:00 h", "2026-11-28T22:00", "2026-11-28T22:00-05:00",
+        "2026-11-28 22:00 -05:00", "nov 28 22:00:00"})
+    CHECK_MESSAGE(read(typed) == "2026-11-28T22:00:00-05:00", std::string(typed));
+  CHECK(read("2026-11-29T03:00Z") == "2026-11-29T03:00:00+00:00");
+  CHECK(read("22h30") == "2026-03-08T22:30:00-04:00");
+  CHECK(read("12 am") == "2026-03-08T00:00:00-05:00");
+  CHECK(read("hoy 0:00") == "2026-03-08T00:00:00-05:00");
+  CHECK(read("tomorrow 6:30 pm") == "2026-03-09T18:30:00-04:00");
+  CHECK(read("mañana 6:30") == "2026-03-09T06:30:00-04:00");
+  CHECK(read("ayer 18:00") == "2026-03-07T18:00:00-05:00");
+  CHECK(read("2026-11-01 01:30 -04:00") == "2026-11-01T01:30:00-04:00");  // Says which of the two.
+  for (const std::string_view day : {"28 nov", "today", "hoy", "2026-11-28", "28 march", "mañana", "14/5"})
+    CHECK_MESSAGE(read(day) == "enter.hour-asked", std::string(day));
+  CHECK(read("4/5") == "enter.date-two-ways");
+  for (const std::string_view wrong : {"13 pm", "25 h", "6:60", "18", "28", "", "6:00-7:00", "soon", "1:2:3:4"})
+    CHECK_MESSAGE(read(wrong) == "enter.time", std::string(wrong));
+  FarmBook farm(1, 2);
+  CHECK(read_back(farm.book(), "dose", "when.finish", "28 nov") == "ask enter.hour-asked");
+  CHECK(read_back(farm.book(), "harvest", "at", "hoy") == "ask enter.hour-asked");
+}
+
+TEST_CASE("a reading's number alone gets its one unit, or is asked about; a pH has none") {
+  FarmBook farm(1, 2);
+  const std::string brew = farm.brew().text();
+  const auto add = [&](const char* quantity, const char* value) {
+    return enter(farm.book(), "reading", {{"of", brew}, {"quantity", quantity}, {"value", value}}, {}, farm.by_ana());
+  };
+  done(add("oxygen", "8.1"));
+  done(add("humidity", "55"));
+  done(add("ph", "6.8"));
+  CHECK(refusal(add("temperature", "68")) == "quantity.ask-two");
+  CHECK(refusal(add("wind", "5")) == "quantity.ask-two");
+  CHECK(refusal(add("ec", "1.2")) == "quantity.ask-two");
+  const std::vector<Reading> all = got(readings(farm.book(), Id::parse(brew).value()));
+  REQUIRE(all.size() == 3);
+  CHECK(all[0].value->text == "8.1 mg/L");
+  CHECK(all[1].value->text == "55 %");
+  CHECK_FALSE(all[2].value);
+  CHECK(*all[2].number == doctest::Approx(6.8));
 }
 
 // O10: a reading that nobody took stays a slot of its own.

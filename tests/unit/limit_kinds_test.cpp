@@ -15,6 +15,12 @@ namespace {
 
 std::vector<FarmLimit> limits_of(const FarmBook& farm) { return got(read_places(farm.book(), farm.farm)).limits; }
 
+std::string read_limits_text(const FarmBook& farm, std::string_view which) {
+  for (const FarmLimit& limit : limits_of(farm))
+    if (limit.which == which) return limit.typed;
+  return {};
+}
+
 TEST_CASE("limit: each of the list is a word of the record kind, in a unit there is") {
   const FieldDef* which = find_field(*find_kind("limit"), "which");
   const auto words = split(which->of, '|');
@@ -60,11 +66,23 @@ TEST_CASE("limit: nothing of the wrong kind is written, by command or by enterin
   };
   CHECK(refusal(enter_limit("wind-high", "8 psi")) == "limit.unit");
   CHECK(!enter_limit("brew-age", "-3 h"));
-  CHECK(refusal(enter_limit("temperature-high", "85")) == "limit.unit");
+  // A number alone where several units could be meant is asked about, never kept and passed over.
+  CHECK(refusal(enter_limit("temperature-high", "85")) == "quantity.ask-two");
+  CHECK(refusal(enter_limit("wind-high", "8")) == "quantity.ask-two");
+  const auto age = enter_limit("brew-age", "36");
+  CHECK(refusal(age) == "quantity.ask-three");
+  CHECK(age.error().values == std::vector<std::string>{"36", "36 h", "36 min", "36 day"});
+  CHECK(age.error().place == "limit.value");
   CHECK(limits_of(farm).empty());
-  done(enter_limit("brew-age", "36"));
+  done(enter_limit("brew-age", "36 h"));
   CHECK(*limit_si(limits_of(farm), "brew-age") == 36 * 3600);  // Hours, not seconds.
-  done(enter_limit("oxygen", "6"));
+  const Id oxygen = done(enter_limit("oxygen", "6")).record;
+  CHECK(limits_of(farm).back().typed == "6 mg/L");
+  done(enter_limit("calibration-age", "90"));
+  CHECK(limits_of(farm).back().typed == "90 day");
+  done(amend(farm.book(), oxygen, {{"value", "5.5"}}, as, farm.by_ana("read again")));
+  CHECK(read_limits_text(farm, "oxygen") == "5.5 mg/L");
+  done(amend(farm.book(), oxygen, {{"value", "6"}}, as, farm.by_ana("no, 6")));
   CHECK(*limit_si(limits_of(farm), "oxygen") == doctest::Approx(0.006));
 }
 

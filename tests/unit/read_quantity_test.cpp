@@ -3,6 +3,7 @@
 #include <array>
 
 #include "base/text.h"
+#include "quantity/typeable.h"
 #include "quantity/written.h"
 
 using namespace steep;
@@ -133,6 +134,76 @@ TEST_CASE("reading: gallons and cups of several kinds") {
   CHECK(read("2 cups", Dimension::Volume, both) == "ask: 2 cup | 2 metric cup");
   CHECK(read("2 metric cups", Dimension::Volume) == "2 metric cup");
   CHECK(read("2 T", Dimension::Volume) == "ask: 2 tbsp | 2 tsp");
+}
+
+TEST_CASE("reading: days and inches are offered for a bare number") {
+  CHECK(read("7", Dimension::Time) == "ask: 7 h | 7 min | 7 day");
+  CHECK(read("30", Dimension::Length) == "ask: 30 ft | 30 in | 30 m");
+  CHECK(read("20 °C", Dimension::Temperature) == "20 degC");
+}
+
+namespace {
+
+struct Asked {
+  int questions = 0, open = 0;
+};
+
+/// Reads `typed`; if it is asked about, each alternative as it is offered has to answer the question.
+void answer_all(std::string_view typed, std::span<const Dimension> wanted, const Habits& habits, const Unit* bare,
+                Language language, Asked& asked) {
+  const auto read = read_quantity(typed, wanted, habits, bare);
+  if (read || read.error().kind != Trouble::Ask) return;
+  ++asked.questions;
+  std::vector<Written> among;
+  for (std::size_t i = 1; i < read.error().values.size(); ++i) among.push_back(*parse_written(read.error().values[i]));
+  UnitsShown units;
+  units.mark = habits.mark;
+  units.gallons = habits.gallons;
+  for (const Written& one : among) {
+    const std::string offered = typeable(one, among, units, Words(language));
+    const auto again = read_quantity(offered, wanted, habits, bare);
+    const bool same = again && *again == one;
+    if (!same) ++asked.open;
+    CHECK_MESSAGE(same, std::string(typed), " offers ", offered, " for ", one.text);
+  }
+}
+
+}  // namespace
+
+TEST_CASE("reading: whatever is offered answers the question when it is typed, in both languages") {
+  constexpr Dimension kAny[] = {Dimension::Mass,          Dimension::Volume,       Dimension::Length,
+                                Dimension::Time,          Dimension::Temperature,  Dimension::Speed,
+                                Dimension::VolumePerArea, Dimension::MassPerArea,  Dimension::MassPerVolume,
+                                Dimension::Share,         Dimension::Count,        Dimension::Conductivity,
+                                Dimension::Area,          Dimension::Pressure,     Dimension::VolumePerVolume,
+                                Dimension::Flow,          Dimension::FlowPerVolume};
+  Asked asked;
+  for (const Language language : {Language::English, Language::Spanish})
+    for (const DecimalMark mark : {DecimalMark::Point, kComma})
+      for (const Gallons gallons : {Gallons::Us, Gallons::Imperial, Gallons::Either}) {
+        const Habits habits{mark, gallons};
+        const auto all_ways = [&](std::string_view typed, const Dimension& own) {
+          answer_all(typed, std::span(&own, 1), habits, nullptr, language, asked);
+          answer_all(typed, kWeightOrVolume, habits, nullptr, language, asked);
+          answer_all(typed, kAny, habits, nullptr, language, asked);
+        };
+        for (const Unit& unit : all_units()) {
+          std::vector<std::string_view> spelled{unit.word};
+          for (const std::string_view one : split(unit.spellings, '|')) spelled.push_back(one);
+          for (std::string_view word : spelled) {
+            if (word.empty()) continue;
+            if (word.starts_with('~')) word.remove_prefix(1);
+            for (const std::string_view number : {"2 ", "1,500 "})
+              all_ways(std::string(number) + std::string(word), unit.dimension);
+          }
+          for (const std::string_view number : {"7", "1,500", "1.250", "2 1/2", "12 100"})
+            all_ways(number, unit.dimension);
+        }
+        for (const std::string_view typed : {"3 gal", "3 galones", "1 gal 2 qt", "2.255 oz"})
+          answer_all(typed, kWeightOrVolume, habits, &unit("imperial gal"), language, asked);
+      }
+  CHECK(asked.questions > 1000);
+  CHECK(asked.open == 0);
 }
 
 TEST_CASE("reading: two units of one kind become the smaller") {
