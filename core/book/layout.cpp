@@ -8,7 +8,7 @@ namespace {
 
 constexpr std::int64_t kApplication = 0x53746565;  // 'Stee': PRAGMA application_id of a book.
 /// Moves on whenever the fold changes: the next start folds anew.
-constexpr std::string_view kFoldVersion = "fold 2";
+constexpr std::string_view kFoldVersion = "fold 3";
 
 /// What is true and local. Bodies of changes are the book; all else here is bookkeeping of this copy.
 constexpr std::string_view kTrueTables = R"sql(
