@@ -9,6 +9,7 @@
 #include <nlohmann/json.hpp>
 #include <thread>
 
+#include "book/given_up.h"
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/told.h"
@@ -183,13 +184,14 @@ Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, cons
   return std::optional(job.outcome());
 }
 
-/// Strikes that crossed with work elsewhere, and children that came late: to be decided like facts that differ.
+/// Strikes that crossed with work or strikes elsewhere, and children that came late: to be decided like facts that differ.
 std::size_t crossed_strikes(const Book& book) {
   const auto all = book.reviews();
-  if (!all) return 0;
-  return static_cast<std::size_t>(std::count_if(all->begin(), all->end(), [](const Review& review) {
-    return review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w;
-  }));
+  const auto given_up = given_up_for_none(book);
+  if (!all || !given_up) return 0;
+  return given_up->size() + static_cast<std::size_t>(std::count_if(all->begin(), all->end(), [](const Review& review) {
+           return review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w;
+         }));
 }
 
 /// Files are independent: one that cannot be used is named, the others are still taken.
@@ -198,7 +200,7 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
   std::error_code none;
   const bool was_there = std::filesystem::exists(place, none);
   auto answers = nlohmann::ordered_json::array();
-  bool started = false;
+  bool holds_anything = was_there;
   TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files));
   {
     TRY_ASSIGN(Book book, cli.open(true));
@@ -225,9 +227,13 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
       if (newly > 0 && !cli.json)
         std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(newly)) << "\n";
     }
-    started = book.is_started();
+    holds_anything = was_there || book.change_count() > 0;
+    if (book.is_started() && !book.has_house()) {
+      cli.status = std::max(cli.status, kToLookAt);
+      if (!cli.json) std::cout << cli.words()("question.no-house"_w, {book.name()}) << "\n";
+    }
   }
-  if (!was_there && !started)
+  if (!holds_anything)
     for (const char* rest : {"", "-wal", "-shm"}) std::filesystem::remove(place + rest, none);
   if (cli.json) std::cout << answers.dump() << "\n";
   return {};

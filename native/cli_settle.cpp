@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "book/asking.h"
+#include "book/given_up.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
@@ -31,6 +32,7 @@ std::string_view kind_word(QuestionKind kind) {
     case QuestionKind::SameBedTwice: return "same-bed-twice";
     case QuestionKind::Differs: return "differs";
     case QuestionKind::EditedUnaware: return "struck-and-edited";
+    case QuestionKind::GivenUp: return "given-up";
     case QuestionKind::LateChild: return "late-child";
     case QuestionKind::SameThing: return "same-thing";
     case QuestionKind::Finding: return "finding";
@@ -155,6 +157,17 @@ bool is_late_child(const Book& book, const Id& record) {
          });
 }
 
+/// Struck, and something crossed with it: it stays struck, or it counts.
+Result<Outcome> settle_strike(Book& book, const Id& record, const SettleWords& words, const Going& going) {
+  if (is_late_child(book, record))
+    return words.stays ? strike(book, record, words.why, going) : keep_child(book, record, words.why, going);
+  TRY_ASSIGN(const auto& given_up, given_up_for_none(book));
+  if (given_up.count(record) > 0)
+    return words.stays ? leave_given_up(book, record, words.why, going)
+                       : count_given_up(book, record, words.why, going);
+  return words.stays ? stay_struck(book, record, words.why, going) : restore(book, record, true, words.why, going);
+}
+
 /// Two records that are one thing, or are not; blocks of two starts take their beds along.
 Result<Outcome> settle_same(Book& book, const Id& record, const SettleWords& words, const Going& going) {
   TRY_ASSIGN(const Id other, record_named(book, words.same.empty() ? words.two : words.same, book.kind_of(record)));
@@ -167,12 +180,7 @@ Result<Outcome> settle_one(Cli& cli, Book& book, const Id& record, const SettleW
   if (!words.twice.empty()) return settle_twice(book, book, record, words, going);
   if (!words.same.empty() || !words.two.empty()) return settle_same(book, record, words, going);
   if (words.part) return part_same(book, record, words.why, going);
-  if (words.stays)
-    return is_late_child(book, record) ? strike(book, record, words.why, going)
-                                       : stay_struck(book, record, words.why, going);
-  if (words.counts)
-    return is_late_child(book, record) ? keep_child(book, record, words.why, going)
-                                       : restore(book, record, true, words.why, going);
+  if (words.stays || words.counts) return settle_strike(book, record, words, going);
   FactChoice choice;
   choice.group = words.group;
   if (choice.group.empty()) {
@@ -196,11 +204,10 @@ Result<void> do_settle(Cli& cli, const SettleWords& words) {
   TRY_ASSIGN(const Id person, cli.person(book));
   const Going going{person, words.why, true};
   if (!words.all_from.empty()) {
-    TRY_ASSIGN(const auto facts, facts_of_side(book, words.all_from));
-    TRY_ASSIGN(const Outcome outcome, settle_side(book, words.all_from, words.why, going));
+    TRY_ASSIGN(const Side side, side_called(book, words.all_from));
+    TRY_ASSIGN(const Outcome outcome, settle_side(book, side.copy, words.why, going));
     if (outcome.written)
-      std::cerr << cli.words().count("cli.settle.side"_w, static_cast<long long>(facts.size()), {words.all_from})
-                << "\n";
+      std::cerr << cli.words().count("cli.settle.side"_w, static_cast<long long>(side.facts), {side.called}) << "\n";
     cli.say(book, outcome);
     return {};
   }
@@ -236,7 +243,8 @@ void add_settle_verb(Cli& cli) {
   verb->add_option("--group", words->group, "the fact that differs; may be left out when it is only one");
   verb->add_option("--choose", words->choose, "number of the version, from 1");
   verb->add_option("--value", words->typed, "name=value: another value, every field of the fact");
-  verb->add_option("--all-from", words->all_from, "keep that copy's version of every fact that differs");
+  verb->add_option("--all-from", words->all_from,
+                   "keep that copy's version of every fact that differs: its label, or its id where several bear one");
   verb->add_option("--twice", words->twice, "'Same bed, twice?': the other entry");
   verb->add_option("--answer", words->answer, "same-work (the first is kept), each-a-part, both-full")
       ->check(CLI::IsMember({"same-work", "each-a-part", "both-full"}));
@@ -245,10 +253,14 @@ void add_settle_verb(Cli& cli) {
                    "the two are one thing: the other record; of blocks of two starts the beds too");
   verb->add_option("--not-same-as", words->two, "the two are not one thing: the other record");
   verb->add_flag("--part", words->part, "take back that it is one with another");
-  verb->add_flag("--stays-struck", words->stays,
-                 "struck here, edited there: it stays struck; of a late child: strike it too");
-  verb->add_flag("--counts", words->counts,
-                 "struck here, edited there: take the strike back; of a late child: it stays");
+  verb->add_flag(
+      "--stays-struck", words->stays,
+      "struck here, edited there: it stays struck; of a late child: strike it too; struck as the same work as an "
+      "entry that is struck too: it never happened");
+  verb->add_flag(
+      "--counts", words->counts,
+      "struck here, edited there, or as the same work as an entry that is struck too: take the strike back; of a "
+      "late child: it stays");
   verb->add_option("--ask", words->ask,
                    "put it to this person in the next file instead; --why = what you want to know, --group = one fact");
   verb->add_option("--why", words->why, "the reason");

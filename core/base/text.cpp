@@ -106,10 +106,9 @@ std::string lower(std::string_view text) {
     if (out[i] >= 'A' && out[i] <= 'Z') {
       out[i] = static_cast<char>(out[i] + ('a' - 'A'));
     } else if (out[i] == '\xC3' && i + 1 < out.size()) {
-      ++i;  // Á É Í Ñ Ó Ú Ü are C3 81, 89, 8D, 91, 93, 9A, 9C; the small letters lie 20 higher.
-      if (std::string_view("\x81\x89\x8D\x91\x93\x9A\x9C").find(out[i]) != std::string_view::npos) {
-        out[i] = static_cast<char>(static_cast<unsigned char>(out[i]) + 0x20);
-      }
+      ++i;  // À to Þ are C3 80 to 9E, without the sign × at 97; the small letters lie 20 higher.
+      const auto second = static_cast<unsigned char>(out[i]);
+      if (second >= 0x80 && second <= 0x9E && second != 0x97) out[i] = static_cast<char>(second + 0x20);
     }
   }
   return out;

@@ -12,7 +12,7 @@ namespace steep {
 std::string_view trim(std::string_view text);  ///< ASCII white space and no-break spaces at both ends.
 std::vector<std::string_view> split(std::string_view text, char separator);  ///< Keeps empty pieces.
 std::string join(const std::vector<std::string>& pieces, std::string_view separator);
-std::string lower(std::string_view text);  ///< ASCII letters, and Á É Í Ó Ú Ü Ñ.
+std::string lower(std::string_view text);  ///< ASCII letters, and those of Latin-1: Á, Ñ, Ö …
 std::string sentence_case(
     std::string text);  ///< 'depth of the outlet' -> 'Depth of the outlet'; letters as in `lower`.
 bool starts_with_ignoring_case(std::string_view text, std::string_view start);

@@ -126,14 +126,26 @@ std::vector<std::size_t> stood_there(const std::vector<HistoryLine>& lines, cons
   return standing;
 }
 
-/// All records, those too that only waiting changes know.
+/// Of this kind by its lines? For one of which no change counts: it waits, or its file is set aside.
+Result<bool> is_written_as(const Book& book, const Id& record, const std::string& kind) {
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(record));
+  return std::any_of(lines.begin(), lines.end(), [&](const HistoryLine& line) { return line.change.kind == kind; });
+}
+
+/// All records, those too of which no change counts.
 Result<std::vector<Id>> wanted_records(const Book& book, const AuditOptions& options) {
   if (options.record) return std::vector<Id>{*options.record};
-  Query query = book.db().query("SELECT DISTINCT uid FROM record WHERE ?1 = '' OR kind = ?1 ORDER BY uid");
+  Query query = book.db().query(
+      "SELECT uid, max(kind IS ?1 OR ?1 = '') FROM record WHERE ?1 = '' OR kind = ?1 OR kind IS NULL "
+      "GROUP BY uid ORDER BY uid");
   query.bind(1, options.kind);
-  std::vector<Id> records;
-  while (query.next()) records.push_back(query.id(0));
+  std::vector<Id> records, unknown;
+  while (query.next()) (query.integer(1) != 0 ? records : unknown).push_back(query.id(0));
   TRY(query.done());
+  for (const Id& record : unknown) {
+    TRY_ASSIGN(const bool wanted, is_written_as(book, record, options.kind));
+    if (wanted) records.push_back(record);
+  }
   if (options.farm)
     std::erase_if(records, [&](const Id& record) {
       const auto part = book.part_of(record);

@@ -14,9 +14,26 @@ Result<std::vector<Book::Batch>> Book::batches() const {
   return batches;
 }
 
+namespace {
+
+/// Did this file bring the line that began the book's own record?
+Result<bool> begins_book(const Store& store, std::int64_t batch) {
+  auto query = store.db.query(
+      "SELECT 1 FROM record r JOIN change c ON c.id=r.first WHERE r.uid=? AND r.kind='book' AND c.batch=?");
+  query.bind(1, store.id).bind(2, batch);
+  const bool begins = query.next();
+  TRY(query.done());
+  return begins;
+}
+
+}  // namespace
+
 Result<void> Book::set_aside(std::int64_t batch, bool aside) {
   Store& store = *inside_;
   TRY_ASSIGN(auto scope, WriteScope::begin(store));
+  TRY(no_pass_open(*this, "book.pass_open_aside"_w));
+  TRY_ASSIGN(const bool begins, begins_book(store, batch));
+  if (aside && begins) return refuse(Trouble::Conflict, "book.begins_here"_w);
   auto update = store.db.query("UPDATE batch SET aside=? WHERE id=? RETURNING id");
   update.bind(1, std::int64_t{aside}).bind(2, batch);
   const bool known = update.next();

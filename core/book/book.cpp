@@ -59,8 +59,10 @@ Result<Book> Book::open(const BookPlace& place, BookNeeds needs) {
   return book;
 }
 
-bool Book::is_started() const {
-  auto query = inside_->db.query("SELECT 1 FROM k_book LIMIT 1");
+bool Book::is_started() const { return !inside_->id.is_nil(); }
+bool Book::has_house() const {
+  auto query = inside_->db.query("SELECT 1 FROM k_book WHERE uid=?");
+  query.bind(1, inside_->id);
   return query.next();
 }
 Id Book::id() const { return inside_->id; }

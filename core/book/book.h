@@ -67,6 +67,11 @@ struct Group {
   std::string key;
   std::vector<Head> heads;  ///< Never empty; the first is the stand-in winner.
   bool differs = false;     ///< Heads with at least two distinct values.
+  /// Of a list whose items were said one by one (gathers() of fold.h) and that has several heads: the items of all.
+  std::vector<FieldValue> gathered;
+
+  /// What tables and totals show.
+  const std::vector<FieldValue>& stand_in() const { return gathered.empty() ? heads.front().fields : gathered; }
 };
 
 /// A record as folded.
@@ -81,7 +86,7 @@ struct Record {
   std::string struck;        ///< Reason; empty = not struck.
   bool needs_newer = false;  ///< A ready change with "must" that this program doesn't know.
 
-  /// The winner's value; nullptr when never written.
+  /// The stand-in's value; nullptr when never written.
   const FieldValue* field(std::string_view key) const;
   bool differs() const;
   /// Refs of all heads, for Save::seen.
@@ -128,8 +133,9 @@ class Book {
   ~Book();
 
   // ---- What it is ----
-  bool is_started() const;         ///< Has a book record.
-  Id id() const;                   ///< Of the book record; nil before.
+  bool is_started() const;         ///< Its id is known: by its own record, or by the first file that was taken.
+  bool has_house() const;          ///< Its own record is here; else only parts without the house came so far.
+  Id id() const;                   ///< Of the book record; nil before it is started.
   std::vector<Id> joined() const;  ///< All ids this book answers to, its own first.
   std::string name() const;
   bool is_demo() const;
@@ -208,7 +214,8 @@ class Book {
   class TakeIn;
   /// Where a file comes from: whose book, which copy gave it.
   struct Origin {
-    Id book;  ///< An empty book becomes a copy of this one (id() answers it from then on).
+    Id book;           ///< An empty book becomes a copy of this one (id() answers it from then on) …
+    std::string name;  ///< … of this name, until its own record is here.
     bool demo = false;
     Id copy;            ///< The giver's house lane.
     std::string label;  ///< Of the giver: 'Ana's phone'.
@@ -232,6 +239,8 @@ class Book {
     std::string from;  ///< Label of the sender.
   };
   Result<std::vector<Batch>> batches() const;
+  /// Trouble::Conflict while a pass is open, as for begin_take; "book.begins_here" for the file that brought this book's
+  /// own record: without it everything else would hang on nothing.
   Result<void> set_aside(std::int64_t batch, bool aside);
   /// Records that began with this batch, in the order of writing, at most `most`; without those that hang on another.
   Result<std::vector<Id>> made_by_batch(std::int64_t batch, std::size_t most) const;

@@ -55,7 +55,8 @@ Result<Hash> folded_digest(const Store& store) {
   Id record;
   Part part;
   const auto add = [&] {
-    if (lines.empty()) return;
+    const bool counts = std::any_of(lines.begin(), lines.end(), [](const FoldLine& line) { return !line.aside; });
+    if (!counts) return lines.clear();
     for (const FoldedGroup& group : fold(lines).groups)
       for (std::size_t i = 0; i < group.heads.size(); ++i)
         digest_add(sum, digest_term(part, record, group.key, lines[group.heads[i]].hash, i == 0));
@@ -68,9 +69,9 @@ Result<Hash> folded_digest(const Store& store) {
       record = query.id(1);
       part = Part::parse(query.text_view(2)).value_or(Part{});
     }
-    if (!query.is_null(5) && store.aside.count(query.integer(5)) > 0) continue;
+    const bool aside = !query.is_null(5) && store.aside.count(query.integer(5)) > 0;
     if (auto change = read_change(query.text_view(6)))
-      lines.push_back({query.integer(3), hash_at(query, 4), std::move(*change)});
+      lines.push_back({query.integer(3), hash_at(query, 4), std::move(*change), aside});
   }
   TRY(query.done());
   add();

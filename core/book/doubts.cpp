@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "book/given_up.h"
 #include "book/rows.h"
 
 namespace steep {
@@ -30,6 +31,8 @@ Result<Doubts> Doubts::read(const Book& book) {
   TRY(add_reviewed(book, kDiffers, found));
   TRY(add_reviewed(book, kUnaware, unaware));
   found.insert(unaware.begin(), unaware.end());
+  TRY_ASSIGN(const auto& given_up, given_up_for_none(book));
+  for (const auto& [dose, others] : given_up) found.insert(dose);
 
   TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book.waiting());
   for (const HistoryLine& line : waiting)
@@ -40,7 +43,7 @@ Result<Doubts> Doubts::read(const Book& book) {
     TRY_ASSIGN(const std::optional<Record>& record, book.record(id));
     in_doubt.only_waiting = !record;
     if (record) doubts.kinds_[id] = record->kind;
-    in_doubt.struck_in_doubt = unaware.count(id) != 0;
+    in_doubt.struck_in_doubt = unaware.count(id) != 0 || given_up.count(id) != 0;
     if (!record) continue;
     for (const Group& group : record->groups) {
       for (const Head& head : group.heads) add_version(in_doubt.groups[group.key], head.fields);

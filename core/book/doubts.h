@@ -27,7 +27,8 @@ class Doubts {
   std::vector<FieldValue> readings(const Id& record, std::string_view key) const;
   /// All whole versions of a group: heads first, then waiting ones.
   std::vector<std::vector<FieldValue>> versions(const Id& record, std::string_view group) const;
-  /// Struck, but somebody edited it without having seen that, or people disagree about the strike: counts.
+  /// Struck, but somebody edited it without having seen that, or people disagree about the strike, or what it was given up
+  /// for does not stand either (given_up.h): counts.
   bool counts_although_struck(const Id& record) const;
   /// Known only from changes that wait: of this kind, in no table yet.
   std::vector<Id> only_waiting(std::string_view kind) const;

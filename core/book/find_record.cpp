@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/enter.h"
+#include "book/joined.h"
 #include "book/places.h"
 #include "book/spelled.h"
 #include "book/things.h"
@@ -93,9 +94,11 @@ Result<void> find_named(const Book& book, std::string_view kind, const std::stri
   if (!def || !find_field(*def, "name")) return {};
   const bool person = kind == "person";
   Query query = book.db().query("SELECT uid, name, " + std::string(person ? "initials" : "''") + " FROM " +
-                                wide_name(kind) + " WHERE struck IS NULL AND same_as IS NULL");
+                                wide_name(kind) + " WHERE struck IS NULL");
   Found exact, by_first_name;
+  TRY_ASSIGN(const Joined& joined, Joined::read(book, kind));
   while (query.next()) {
+    if (joined.hides(query.id(0))) continue;
     const std::string name = lower(query.text_view(1));
     if (name == wanted || (person && lower(query.text_view(2)) == wanted))
       exact.add(query.id(0), query.text(1));

@@ -50,6 +50,33 @@ std::vector<Writing> groups_of(const Change& change) {
   return groups;
 }
 
+/// Marks what line `i` replaces: of each group that it writes the versions that its author saw. Behind one that is set
+/// aside here he knew that those before it were over.
+void replace_seen(std::span<const FoldLine> lines, const Addresses& addresses,
+                  std::vector<std::vector<Writing>>& written, std::size_t i) {
+  struct Step {
+    std::size_t line;
+    std::string_view group;  // empty: all that `i` writes
+  };
+  std::vector<Step> open = {{i, {}}};
+  while (!open.empty()) {
+    const Step step = open.back();
+    open.pop_back();
+    for (const ChangeRef& ref : lines[step.line].change.seen)
+      addresses.each(ref, [&](std::size_t j) {
+        if (i == j) return;
+        for (Writing& old : written[j]) {
+          if (!step.group.empty() && step.group != old.group) continue;
+          const bool both = std::any_of(written[i].begin(), written[i].end(),
+                                        [&](const Writing& mine) { return mine.group == old.group; });
+          if (!both) continue;
+          if (lines[j].aside && !old.replaced) open.push_back({j, old.group});
+          old.replaced = true;
+        }
+      });
+  }
+}
+
 /// Everything that line `from` builds on, itself included.
 std::vector<bool> ancestry(std::span<const FoldLine> lines, const Addresses& addresses, std::size_t from) {
   std::vector<bool> reached(lines.size());
@@ -70,7 +97,9 @@ std::vector<bool> ancestry(std::span<const FoldLine> lines, const Addresses& add
 /// The creating line: the least of those that saw nothing, else the least of all.
 std::size_t creation(std::span<const FoldLine> lines) {
   std::size_t first = 0;
-  for (std::size_t i = 1; i < lines.size(); ++i) {
+  while (first + 1 < lines.size() && lines[first].aside) ++first;
+  for (std::size_t i = first + 1; i < lines.size(); ++i) {
+    if (lines[i].aside) continue;
     const bool a = lines[i].change.seen.empty(), b = lines[first].change.seen.empty();
     if (a != b ? a : outranks(lines[first], lines[i])) first = i;
   }
@@ -143,23 +172,29 @@ bool same_group(const Change& a, const Change& b, std::string_view group) {
   return count_a == count_b;
 }
 
+bool gathers(std::string_view group) { return group == "not_same" || group == "settled" || group == "joined"; }
+
+FieldValue gathered(std::string_view key, std::span<const FieldValue* const> lists) {
+  std::vector<std::string> items;
+  for (const FieldValue* list : lists)
+    if (list != nullptr) items.insert(items.end(), list->items.begin(), list->items.end());
+  std::sort(items.begin(), items.end());
+  items.erase(std::unique(items.begin(), items.end()), items.end());
+  return items.empty() ? not_taken(std::string(key)) : list_value(std::string(key), std::move(items));
+}
+
 Folded fold(std::span<const FoldLine> lines) {
   const Addresses addresses(lines);
   std::vector<std::vector<Writing>> written;
   for (const FoldLine& line : lines) written.push_back(groups_of(line.change));
-  for (std::size_t i = 0; i < lines.size(); ++i) {
-    for (const ChangeRef& ref : lines[i].change.seen)
-      addresses.each(ref, [&](std::size_t j) {
-        if (i == j) return;
-        for (Writing& old : written[j])
-          for (const Writing& mine : written[i]) old.replaced = old.replaced || old.group == mine.group;
-      });
-  }
+  for (std::size_t i = 0; i < lines.size(); ++i)
+    if (!lines[i].aside) replace_seen(lines, addresses, written, i);
 
   Folded folded;
   folded.first = creation(lines);
   std::map<std::string_view, std::vector<std::size_t>> heads;
   for (std::size_t i = 0; i < lines.size(); ++i) {
+    if (lines[i].aside) continue;
     folded.needs_newer = folded.needs_newer || (lines[i].change.must && is_beyond_us(lines[i].change));
     for (const Writing& writing : written[i])
       if (!writing.replaced) heads[writing.group].push_back(i);
@@ -169,7 +204,7 @@ Folded fold(std::span<const FoldLine> lines) {
     std::vector<std::size_t>& places = head.second;
     std::sort(places.begin(), places.end(), [&](std::size_t a, std::size_t b) { return outranks(lines[a], lines[b]); });
     FoldedGroup group{std::string(key), places, false};
-    group.differs = std::any_of(places.begin() + 1, places.end(), [&](std::size_t i) {
+    group.differs = !gathers(key) && std::any_of(places.begin() + 1, places.end(), [&](std::size_t i) {
       return !same_group(lines[places[0]].change, lines[i].change, key);
     });
     folded.groups.push_back(std::move(group));

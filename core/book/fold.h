@@ -1,7 +1,8 @@
 #pragma once
 /// The fold of one record: from its ready changes to heads, stand-ins and conflicts. Pure.
 ///
-///   heads(g)    = {c : c writes g} − {d : some c saw d and writes g}
+///   heads(g)    = {c : c writes g} − {d : some c saw d and writes g}; what c saw through a line that is set aside and
+///                 writes g itself counts as seen
 ///   winner(g)   = the greatest head by (t, c, lane, hash); a stand-in only where heads differ
 ///   conflict(g) = at least two distinct values of the whole group among heads(g)
 
@@ -18,6 +19,7 @@ struct FoldLine {
   std::int64_t row = 0;
   Hash hash{};
   Change change;
+  bool aside = false;  ///< In no value, but what its author had seen was over for whoever saw it.
 };
 
 struct FoldedGroup {
@@ -36,8 +38,12 @@ struct Folded {
   const FoldedGroup* group(std::string_view key) const;
 };
 
-/// `lines`: at least one, in any order; the result does not depend on it.
+/// `lines`: at least one that is not set aside, in any order; the result does not depend on it.
 Folded fold(std::span<const FoldLine> lines);
+/// Lists whose items were said one by one: heads that list different ones do not contradict each other, all of them hold.
+bool gathers(std::string_view group);
+/// The items of all these, each once, as one list; `key` of a group that gathers.
+FieldValue gathered(std::string_view key, std::span<const FieldValue* const> lists);
 /// Do both write the same value of the whole group? Quantities by exact amount, all else by text.
 bool same_group(const Change& a, const Change& b, std::string_view group);
 bool same_value(const FieldValue& a, const FieldValue& b);

@@ -51,18 +51,18 @@ Result<Before> before_of(const Store& store, std::int64_t record) {
   return before;
 }
 
-/// Ready lines that count, unreadable ones left out: `check` names those. In `room`, which grows as needed.
+/// Ready lines, those set aside marked, unreadable ones left out: `check` names those. In `room`, which grows as needed.
 Result<std::span<const FoldLine>> lines_of(Store& store, std::int64_t record, std::vector<FoldLine>& room) {
   std::size_t lines = 0;
   auto query = store.db.query("SELECT id, hash, batch, body FROM change WHERE rec=? AND ready=1");
   query.bind(1, record);
   while (query.next()) {
-    if (!query.is_null(2) && store.aside.count(query.integer(2)) > 0) continue;
     if (lines == room.size()) room.emplace_back();
     FoldLine& line = room[lines];
     if (!read_change(query.text_view(3), line.change)) continue;
     ++lines;
     line.row = query.integer(0);
+    line.aside = !query.is_null(2) && store.aside.count(query.integer(2)) > 0;
     const auto hash = query.bytes(1);
     std::copy_n(hash.begin(), std::min(hash.size(), line.hash.size()), line.hash.begin());
   }
@@ -132,6 +132,13 @@ Result<void> put_heads(Store& store, std::int64_t record, const Before& before, 
   return {};
 }
 
+/// Of a group that gathers: what all its heads say together, in place of the winner's.
+FieldValue gathered_of(std::span<const FoldLine> lines, const FoldedGroup& group) {
+  std::vector<const FieldValue*> lists;
+  for (const std::size_t head : group.heads) lists.push_back(field_of(lines[head].change, group.key));
+  return gathered(group.key, lists);
+}
+
 void bind_value(Query& query, const WideField& field, const FieldValue& value) {
   switch (field.form) {
     case WideField::YesNo:
@@ -185,16 +192,21 @@ Result<void> put_wide(Store& store, const WideTable& table, std::int64_t record,
   bind_text_or_null(query, WideDiffers, differing_groups(folded));
   query.bind(WideNeedsNewer, std::int64_t{folded.needs_newer});
   std::string not_taken;
+  const auto put = [&](const FieldValue& value) {
+    const WideField* field = table.field(value.key);
+    if (field == nullptr) return;
+    if (value.type == FieldType::NotTaken)
+      not_taken += ' ' + value.key;
+    else
+      bind_value(query, *field, value);
+  };
   for (const FoldedGroup& group : folded.groups) {
-    for (const FieldValue& value : lines[group.heads[0]].change.fields) {
-      if (group_of(value.key) != group.key) continue;
-      const WideField* field = table.field(value.key);
-      if (field == nullptr) continue;
-      if (value.type == FieldType::NotTaken)
-        not_taken += ' ' + value.key;
-      else
-        bind_value(query, *field, value);
+    if (gathers(group.key) && group.heads.size() > 1) {
+      put(gathered_of(lines, group));
+      continue;
     }
+    for (const FieldValue& value : lines[group.heads[0]].change.fields)
+      if (group_of(value.key) == group.key) put(value);
   }
   bind_text_or_null(query, WideNotTaken, not_taken.empty() ? not_taken : not_taken + ' ');
   return query.run();
@@ -259,10 +271,10 @@ Id parent_of(const KindDef& kind, std::span<const FoldLine> lines, const Folded&
   };
   const FieldValue* parent = winning(kind.parent);
   if (parent == nullptr || parent->type != FieldType::Reference) return {};
-  const FieldValue* settled = winning("settled");
-  if (settled != nullptr &&
-      std::find(settled->items.begin(), settled->items.end(), parent->text) != settled->items.end())
-    return {};
+  if (const FoldedGroup* group = folded.group("settled")) {
+    const FieldValue settled = gathered_of(lines, *group);
+    if (std::find(settled.items.begin(), settled.items.end(), parent->text) != settled.items.end()) return {};
+  }
   return Id::parse(parent->text).value_or(Id{});
 }
 
@@ -282,7 +294,8 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum, bool i
   done.uid = before.uid;
   done.reviewed = before.reviewed;
   if (before.kind == "book") sum.book_record = true;
-  if (lines.empty()) return fold_to_nothing(store, record, before, sum);
+  if (std::all_of(lines.begin(), lines.end(), [](const FoldLine& line) { return line.aside; }))
+    return fold_to_nothing(store, record, before, sum);
 
   const Folded folded = fold(lines);
   const std::string& kind = lines[folded.first].change.kind;

@@ -1,42 +1,54 @@
 #include "book/lane_tips.h"
 
-#include <set>
+#include <map>
 
 #include "book/places.h"
 
 namespace steep {
 namespace {
 
-Result<bool> has_gap(const Book& book, const Lane& lane) {
-  auto query = book.db().query("SELECT 1 FROM gap g JOIN change c ON c.id=g.change WHERE c.lane=? LIMIT 1");
-  query.bind(1, lane.row);
-  const bool found = query.next();
-  TRY(query.done());
-  return found;
+/// Neither a gap nor a fork: as many lines as its last one counts.
+Result<bool> is_plain(const Book& book, const Lane& lane) {
+  auto gaps = book.db().query("SELECT 1 FROM gap g JOIN change c ON c.id=g.change WHERE c.lane=? LIMIT 1");
+  gaps.bind(1, lane.row);
+  const bool broken = gaps.next();
+  TRY(gaps.done());
+  if (broken) return false;
+  auto lines = book.db().query("SELECT count(*) FROM change WHERE lane=?");
+  lines.bind(1, lane.row);
+  const bool one_each = lines.next() && lines.integer(0) == lane.last_seq;
+  TRY(lines.done());
+  return one_each;
 }
 
 }  // namespace
 
-Result<std::optional<ChangeRef>> unbroken_tip(const Book& book, const Lane& lane) {
-  if (lane.last_seq == 0) return std::optional<ChangeRef>();
-  TRY_ASSIGN(const bool broken, has_gap(book, lane));
-  if (!broken) return std::optional(ref_of(lane.id, lane.last_seq, lane.tip));
-  std::optional<ChangeRef> tip;
-  std::set<Hash> before = {chain_start(lane.id)}, here;  // Lines of the sequence before, and of this one.
-  std::int64_t seq = 1;
+Result<std::vector<ChangeRef>> unbroken_tips(const Book& book, const Lane& lane) {
+  if (lane.last_seq == 0) return std::vector<ChangeRef>();
+  TRY_ASSIGN(const bool plain, is_plain(book, lane));
+  if (plain) return std::vector{ref_of(lane.id, lane.last_seq, lane.tip)};
+  std::vector<ChangeRef> tips;
+  std::map<Hash, bool> before = {{chain_start(lane.id), true}}, here;  // Lines of one sequence → is one built on it?
+  std::int64_t seq = 0;
+  const auto close = [&] {
+    for (const auto& [hash, followed] : before)
+      if (!followed) tips.push_back(ref_of(lane.id, seq, hash));
+    before = std::move(here);
+    here.clear();
+    ++seq;
+  };
   TRY(book.each_line(lane.id, 1, [&](const Book::Line& line) {
-    if (line.seq != seq) {
-      before = std::move(here);
-      here.clear();
-      if (line.seq != ++seq) return false;
-    }
-    if (before.count(line.prev) > 0) {
-      here.insert(line.hash);
-      tip = ref_of(lane.id, line.seq, line.hash);
+    if (line.seq > seq + 1) close();
+    if (line.seq > seq + 1) return false;
+    if (const auto found = before.find(line.prev); found != before.end()) {
+      found->second = true;
+      here.emplace(line.hash, false);
     }
     return true;
   }));
-  return tip;
+  close();
+  close();
+  return tips;
 }
 
 std::vector<std::string> tip_codes(const Book& book) {

@@ -10,10 +10,10 @@
 
 namespace steep {
 
-/// The last line of the lane that follows unbroken from its first; of a fork the farthest branch. nullopt when
-/// the first line is not here. Whoever said more would never be given what is missing in between, and the
-/// writer would take it for confirmed.
-Result<std::optional<ChangeRef>> unbroken_tip(const Book& book, const Lane& lane);
+/// The last line of the lane that follows unbroken from its first; of a forked one that of each branch, for each is somebody's
+/// work that wants to be confirmed. None when the first line is not here. Whoever said more would never be given what is
+/// missing in between, and the writer would take it for confirmed.
+Result<std::vector<ChangeRef>> unbroken_tips(const Book& book, const Lane& lane);
 
 /// The last entry of each lane here, as printed on reports: 'Ana's phone Alder Reach/2026 812 9f3a01c2'. Kept on paper
 /// elsewhere, it later shows whether that chain still holds what it held then.

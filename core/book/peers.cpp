@@ -1,11 +1,19 @@
 // What other copies are known to have, and how far our own changes have come.
 #include <algorithm>
+#include <optional>
 
 #include "base/text.h"
 #include "book/store.h"
 
 namespace steep {
 namespace {
+
+Hash hash_at(const Query& query, int column) {
+  Hash hash{};
+  const auto bytes = query.bytes(column);
+  std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
+  return hash;
+}
 
 constexpr std::string_view kGivenAt = "given_at", kConfirmedAt = "confirmed_at", kConfirmedBy = "confirmed_by";
 
@@ -29,14 +37,36 @@ Result<Moment> moment_setting(const Database& db, std::string_view key) {
   return Moment{parse_int(text).value_or(0)};
 }
 
-/// A tip of ours that came back in somebody's file: everything up to it is elsewhere.
+/// Sequence of the last line written here that the tip builds on, 0 = none. Above it the tip's chain may be that of a twin
+/// or of this copy before it was restored, with other lines under the numbers of ours.
+Result<std::int64_t> own_line_under(const Store& store, std::int64_t lane, const ChangeRef& tip) {
+  auto at_tip = store.db.query("SELECT hash FROM change WHERE lane=? AND seq=?");
+  at_tip.bind(1, lane).bind(2, tip.seq);
+  std::optional<Hash> hash;
+  while (at_tip.next())
+    if (const Hash one = hash_at(at_tip, 0); tag_of(one) == tip.tag) hash = one;
+  TRY(at_tip.done());
+  for (std::int64_t seq = tip.seq; hash && seq > 0; --seq) {
+    auto line = store.db.query("SELECT prev, batch IS NULL FROM change WHERE lane=? AND seq=? AND hash=?");
+    line.bind(1, lane).bind(2, seq).bind_bytes(3, *hash);
+    hash.reset();
+    if (line.next()) {
+      if (line.integer(1) != 0) return seq;
+      hash = hash_at(line, 0);
+    }
+    TRY(line.done());
+  }
+  return 0;
+}
+
+/// A tip of ours that came back in somebody's file: what it builds on is elsewhere.
 Result<bool> confirm(Store& store, const ChangeRef& tip) {
   const auto found = store.lanes.find(tip.lane);
   if (found == store.lanes.end() || !found->second.ours || tip.seq <= found->second.confirmed) return false;
-  TRY_ASSIGN(const Presence& there, presence(store, tip));
-  if (there == Presence::Absent) return false;  // A twin's line of the same number.
-  found->second.confirmed = tip.seq;
-  found->second.given = std::max(found->second.given, tip.seq);
+  TRY_ASSIGN(const std::int64_t confirmed, own_line_under(store, found->second.row, tip));
+  if (confirmed <= found->second.confirmed) return false;
+  found->second.confirmed = confirmed;
+  found->second.given = std::max(found->second.given, confirmed);
   TRY(store.save_lane(found->second));
   return true;
 }
@@ -46,10 +76,11 @@ std::string photo_key(const Hash& photo) { return "photo." + hex(photo); }
 struct Count {
   std::int64_t lines = 0, oldest = 0;
 };
-/// Lines of the lane after `from` up to `to`.
-Result<Count> count(const Store& store, std::int64_t lane, std::int64_t from, std::int64_t to) {
-  auto query = store.db.query("SELECT count(*), min(wall) FROM change WHERE lane=? AND seq>? AND seq<=?");
-  query.bind(1, lane).bind(2, from).bind(3, to);
+/// Lines of the lane after `from` up to `to` that were written here. To one in use nobody else added any.
+Result<Count> count(const Store& store, const LaneRow& lane, std::int64_t from, std::int64_t to) {
+  auto query = store.db.query("SELECT count(*), min(wall) FROM change WHERE lane=? AND seq>? AND seq<=?" +
+                              std::string(lane.mine ? "" : " AND batch IS NULL"));
+  query.bind(1, lane.row).bind(2, from).bind(3, to);
   Count result;
   if (query.next()) result = {query.integer(0), query.integer(1)};
   TRY(query.done());
@@ -96,9 +127,9 @@ Result<Book::HandedOver> Book::handed_over() const {
   HandedOver result;
   for (const auto& [id, lane] : inside_->lanes) {
     if (!lane.ours || lane.last_seq == 0) continue;
-    TRY_ASSIGN(const Count& confirmed, count(*inside_, lane.row, 0, lane.confirmed));
-    TRY_ASSIGN(const Count& given, count(*inside_, lane.row, lane.confirmed, std::max(lane.confirmed, lane.given)));
-    TRY_ASSIGN(const Count& open, count(*inside_, lane.row, std::max(lane.confirmed, lane.given), lane.last_seq));
+    TRY_ASSIGN(const Count& confirmed, count(*inside_, lane, 0, lane.confirmed));
+    TRY_ASSIGN(const Count& given, count(*inside_, lane, lane.confirmed, std::max(lane.confirmed, lane.given)));
+    TRY_ASSIGN(const Count& open, count(*inside_, lane, std::max(lane.confirmed, lane.given), lane.last_seq));
     result.confirmed += confirmed.lines;
     result.given += given.lines;
     if (open.lines > 0 && (result.not_given == 0 || open.oldest < result.not_given_since.ms))

@@ -10,6 +10,8 @@
 #include "book/bed_states.h"
 #include "book/codes.h"
 #include "book/dose_scan.h"
+#include "book/given_up.h"
+#include "book/joined.h"
 #include "book/rows.h"
 #include "book/same_ground.h"
 #include "book/spelled.h"
@@ -47,52 +49,94 @@ QuestionKind kind_of_review(std::string_view word) {
   return QuestionKind::Finding;
 }
 
+/// A record that stands, as far as the question needs it whether it is another.
+struct Alike {
+  Id id, farm, same_as;
+  std::string key;  ///< Where it lies and what it is called; equal for what may be one.
+  std::string not_same;
+  std::int64_t made = 0;
+};
+
+bool said_two(const Alike& a, const Alike& b) {
+  return a.not_same.find(b.id.text()) != std::string::npos || b.not_same.find(a.id.text()) != std::string::npos;
+}
+
+/// Farms are compared across parts, all else within its own, beds within their block; beds and blocks of two farms by
+/// twins.h. A bed whose time is over may well have given its name to another.
+Result<std::vector<Alike>> read_alike(const Book& book, std::string_view kind) {
+  const bool bed = kind == "bed";
+  Query query = book.db().query("SELECT uid, part, name, not_same, made_ms, same_as, " +
+                                std::string(bed ? "block" : "NULL") + " FROM " + wide_name(kind) +
+                                " WHERE struck IS NULL" + (bed ? " AND valid_to IS NULL" : "") + " ORDER BY uid");
+  std::vector<Alike> all;
+  while (query.next()) {
+    Alike& one = all.emplace_back();
+    one.id = query.id(0);
+    const auto part = Part::parse(query.text_view(1));
+    one.farm = part ? part->farm : Id{};
+    one.key = (kind == "farm" ? "" : query.text(1)) + '/' + (bed ? query.id(6).text() : "") + '/' +
+              lower(trim(query.text_view(2)));
+    one.not_same = query.text(3);
+    one.made = query.integer(4);
+    one.same_as = query.id(5);
+  }
+  TRY(query.done());
+  return all;
+}
+
 /// Records of one kind with one name on one farm: one thing written down twice?
 Result<void> add_same_names(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
-  static constexpr std::pair<std::string_view, std::string_view> kNamed[] = {{"bed", "lower(name) || hex(block)"},
-                                                                             {"block", "lower(name)"},
-                                                                             {"farm", "lower(name)"},
-                                                                             {"person", "lower(name)"},
-                                                                             {"material", "lower(name)"},
-                                                                             {"rig", "lower(name)"},
-                                                                             {"vessel", "lower(name)"},
-                                                                             {"water-source", "lower(name)"},
-                                                                             {"recipe", "lower(name)"}};
-  for (const auto& [kind, key] : kNamed) {
-    // A bed whose time is over may well have given its name to another.
-    const std::string over = kind == "bed" ? " AND valid_to IS NULL" : "";
-    // Farms are compared across parts, all else within its own; beds and blocks of two farms by twins.h.
-    const std::string part = kind == "farm" ? "''" : "part";
-    Query query =
-        book.db().query("SELECT uid, " + part + " || '/' || " + std::string(key) + ", not_same, made_ms, part FROM " +
-                        wide_name(kind) + " WHERE struck IS NULL AND same_as IS NULL" + over + " ORDER BY 2, uid");
-    struct Row {
-      Id id;
-      std::string key, not_same;
-      std::int64_t made = 0;
-      Id farm;
-    };
-    std::vector<Row> rows;
-    while (query.next()) {
-      const auto of = Part::parse(query.text_view(4));
-      rows.push_back({query.id(0), query.text(1), query.text(2), query.integer(3), of ? of->farm : Id{}});
-    }
-    TRY(query.done());
-    for (std::size_t i = 1; i < rows.size(); ++i) {
-      const Row &a = rows[i - 1], &b = rows[i];
-      if (a.key != b.key) continue;
-      if (a.not_same.find(b.id.text()) != std::string::npos || b.not_same.find(a.id.text()) != std::string::npos)
-        continue;
+  static constexpr std::string_view kNamed[] = {"bed", "block",  "farm",         "person", "material",
+                                                "rig", "vessel", "water-source", "recipe"};
+  for (const std::string_view kind : kNamed) {
+    TRY_ASSIGN(const std::vector<Alike>& all, read_alike(book, kind));
+    TRY_ASSIGN(const Joined& joined, Joined::read(book, kind));
+    const auto ask = [&](const Alike& a, const Alike& b, WordId word, std::vector<std::string> values) {
       questions.push_back({QuestionKind::SameThing,
-                           b.id,
                            a.id,
+                           b.id,
                            std::string(kind),
                            {},
-                           b.farm,
-                           "question.same-thing"_w,
-                           {word_value_text("kind", kind), names.of(b.id)},
+                           a.farm,
+                           word,
+                           std::move(values),
                            Moment{std::max(a.made, b.made)}});
+    };
+    std::map<Id, const Alike*> of;
+    std::map<std::string_view, std::vector<const Alike*>> by_key;
+    for (const Alike& one : all) {
+      of[one.id] = &one;
+      if (!joined.hides(one.id)) by_key[one.key].push_back(&one);
     }
+    for (const auto& [key, alike] : by_key)
+      for (std::size_t j = 1; j < alike.size(); ++j)
+        for (std::size_t i = 0; i < j; ++i)
+          if (!said_two(*alike[i], *alike[j]))
+            ask(*alike[j], *alike[i], "question.same-thing"_w, {word_value_text("kind", kind), names.of(alike[j]->id)});
+    // One copy joined them, another said that they are two.
+    for (const Alike& one : all)
+      if (const auto other = of.find(one.same_as); other != of.end() && said_two(one, *other->second))
+        if (other->second->same_as != one.id || other->first < one.id)
+          ask(one, *other->second, "question.one-and-two"_w, {names.of(one.id), names.of(other->first)});
+  }
+  return {};
+}
+
+/// Struck as the same work as another entry, and nothing tells of that work any more.
+Result<void> add_given_up(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
+  TRY_ASSIGN(const auto& given_up, given_up_for_none(book));
+  for (const auto& [id, others] : given_up) {
+    TRY_ASSIGN(const Dose& dose, read_dose(book, id));
+    const Moment since = dose.finish ? dose.finish->at : dose.made.at;
+    questions.push_back({QuestionKind::GivenUp,
+                         id,
+                         others.front(),
+                         "dose",
+                         "struck",
+                         farm_of(book, id),
+                         "question.given-up"_w,
+                         {names.of(dose.bed), moment_value_text(since)},
+                         since});
   }
   return {};
 }
@@ -237,6 +281,7 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
     }
     questions.push_back(std::move(question));
   }
+  TRY(add_given_up(book, names, questions));
   TRY(add_same_names(book, names, questions));
   TRY(add_twin_ground(book, names, questions));
   TRY(add_missing_references(book, questions));
@@ -258,6 +303,9 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
                          "question.waiting"_w,
                          {std::to_string(what.first), copy},
                          what.second});
+
+  if (book.is_started() && !book.has_house())
+    questions.push_back({QuestionKind::Finding, {}, {}, {}, {}, {}, "question.no-house"_w, {book.name()}, {}});
 
   if (farm)
     questions.erase(std::remove_if(questions.begin(), questions.end(),
@@ -338,8 +386,21 @@ Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& seco
 
 // ---- Groups that differ ------------------------------------------------------------------------
 
+namespace {
+
+/// The copy that wrote in a lane; this one for all lanes that it ever went by.
+std::map<Id, Id> copies_of_lanes(const Book& book) {
+  std::map<Id, Id> copies;
+  for (const Lane& lane : book.lanes())
+    copies[lane.id] = lane.ours ? book.copy() : lane.copy.is_nil() ? lane.id : lane.copy;
+  return copies;
+}
+
+}  // namespace
+
 Result<DifferingRecord> differing(const Book& book, const Id& id) {
   DifferingRecord out;
+  std::map<Id, Id> copy_of = copies_of_lanes(book);
   TRY_ASSIGN(const std::optional<Record>& record, book.record(id));
   if (!record) return refuse(Trouble::NotFound, "record.not-here"_w);
   TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(id));
@@ -365,8 +426,7 @@ Result<DifferingRecord> differing(const Book& book, const Id& id) {
   };
   for (const Group& group : record->groups) {
     if (!group.differs) {
-      if (!group.heads.empty())
-        out.same.insert(out.same.end(), group.heads.front().fields.begin(), group.heads.front().fields.end());
+      if (!group.heads.empty()) out.same.insert(out.same.end(), group.stand_in().begin(), group.stand_in().end());
       continue;
     }
     DifferingGroup different;
@@ -379,6 +439,7 @@ Result<DifferingRecord> differing(const Book& book, const Id& id) {
       version.choice = i;
       version.stand_in = i == 0;
       version.who = person_name(book, head.person);
+      version.copy_id = copy_of[head.ref.lane];
       version.at = Moment{head.wall};
       version.why = head.why;
       version.fields = head.fields;

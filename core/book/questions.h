@@ -15,22 +15,23 @@ enum class QuestionKind {
   SameBedTwice,   ///< Two entries, one bed, overlapping time.
   Differs,        ///< Heads of a group with different values.
   EditedUnaware,  ///< Struck here, edited there.
+  GivenUp,        ///< Struck as the same work as another entry, which does not stand either.
   LateChild,      ///< Came after its parent was struck.
-  SameThing,      ///< Two records of one kind and name: one thing?
+  SameThing,      ///< Two records of one kind and name, or of which copies said both: one thing?
   Finding,        ///< Of the checks.
   Waiting,        ///< Changes wait for earlier ones.
 };
 
 struct OpenQuestion {
   QuestionKind kind = QuestionKind::Finding;
-  Id record, other;  ///< `other`: the second dose, the record of the same name.
+  Id record, other;  ///< `other`: the second dose, what it was given up for, the record of the same name.
   std::string record_kind, group;
   Id farm;  ///< Nil = the house.
   WordId word;
   std::vector<std::string> values;  ///< For `spell`.
   Moment since;
   /// To settle (a decision is asked), or only to look at.
-  bool is_to_settle() const { return kind <= QuestionKind::EditedUnaware || kind == QuestionKind::SameThing; }
+  bool is_to_settle() const { return kind <= QuestionKind::GivenUp || kind == QuestionKind::SameThing; }
 };
 
 struct QuestionCounts {
@@ -74,6 +75,7 @@ Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& seco
 struct DifferingVersion {
   std::size_t choice = 0;  ///< For `settle`.
   bool stand_in = false;   ///< What tables and totals show meanwhile.
+  Id copy_id;              ///< Of the copy that wrote it; labels may be those of two.
   std::string who, copy;
   Moment at;
   bool clock_doubtful = false;

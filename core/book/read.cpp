@@ -62,7 +62,7 @@ class RecordMaker {
   bool lacks(std::int64_t row) const { return place_of(row) == lines_.size(); }
   void line(std::int64_t row, const Hash& hash, std::string_view body) {
     auto change = read_change(body);
-    lines_.push_back({row, hash, change ? std::move(*change) : Change{}});
+    lines_.push_back({row, hash, change ? std::move(*change) : Change{}, false});
   }
   void made(const Change& change) {
     record_.made = {{change.wall}, change.zone_minutes};
@@ -84,7 +84,13 @@ class RecordMaker {
       group.key = folded.key;
       for (const std::size_t i : folded.heads) {
         group.heads.push_back(head_of(lines_[i].change, lines_[i].hash, folded.key));
-        group.differs = group.differs || !same_group(lines_[folded.heads[0]].change, lines_[i].change, folded.key);
+        group.differs = group.differs || (!gathers(folded.key) &&
+                                          !same_group(lines_[folded.heads[0]].change, lines_[i].change, folded.key));
+      }
+      if (gathers(folded.key) && folded.heads.size() > 1) {
+        std::vector<const FieldValue*> lists;
+        for (const std::size_t i : folded.heads) lists.push_back(field_of(lines_[i].change, folded.key));
+        group.gathered = {gathered(folded.key, lists)};
       }
       record_.groups.push_back(std::move(group));
     }
@@ -264,7 +270,7 @@ const FieldValue* Record::field(std::string_view key) const {
   const std::string_view wanted = group_of(key);
   for (const Group& group : groups) {
     if (group.key != wanted) continue;
-    for (const FieldValue& field : group.heads[0].fields)
+    for (const FieldValue& field : group.stand_in())
       if (field.key == key) return &field;
   }
   return nullptr;

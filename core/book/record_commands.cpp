@@ -348,30 +348,118 @@ Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, c
 
 // ---- One thing, two records --------------------------------------------------------------------
 
+namespace {
+
+bool is_joined_with(const Record& record, const Id& other) {
+  const FieldValue* same = record.field("same_as");
+  return same && same->type == FieldType::Reference && same->text == other.text();
+}
+
+std::vector<std::string> said_two_of(const Record& record) {
+  const FieldValue* field = record.field("not_same");
+  return field ? field->items : std::vector<std::string>();
+}
+
+/// Takes back that `record` is not `other`, where somebody said so.
+Result<void> unsay_two(const Book& book, const Record& record, const Id& other, std::string_view why,
+                       std::vector<Save>& saves) {
+  std::vector<std::string> rest = said_two_of(record);
+  if (std::erase(rest, other.text()) == 0) return {};
+  FieldValue field = rest.empty() ? not_taken("not_same") : list_value("not_same", std::move(rest));
+  TRY_ASSIGN(Save save, change_save(book, record.id, {std::move(field)}, why));
+  saves.push_back(std::move(save));
+  return {};
+}
+
+/// Records that the act which joined this one joined too, and that are still joined by it: the beds of a block.
+Result<std::vector<Id>> joined_along(const Book& book, const Record& record) {
+  std::vector<Id> found;
+  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(record.id));
+  for (const Group& group : record.groups) {
+    if (group.key != "same_as") continue;
+    for (const Head& head : group.heads) {
+      const auto line =
+          std::find_if(lines.begin(), lines.end(), [&](const HistoryLine& l) { return l.ref == head.ref; });
+      if (line == lines.end()) continue;
+      Query act = book.db().query(
+          "SELECT r.uid, c.seq FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid = "
+          "? "
+          "AND c.act = ? AND r.uid <> ?");
+      act.bind(1, line->ref.lane).bind(2, line->change.act).bind(3, record.id);
+      while (act.next()) {
+        TRY_ASSIGN(const std::optional<Record>& other, book.record(act.id(0)));
+        if (!other) continue;
+        for (const Group& joined : other->groups)
+          for (const Head& one : joined.heads)
+            if (joined.key == "same_as" && one.ref.lane == line->ref.lane && one.ref.seq == act.integer(1))
+              found.push_back(other->id);
+      }
+      TRY(act.done());
+    }
+  }
+  return found;
+}
+
+/// Saves that part it from what it is joined with, and what was joined along with it.
+Result<void> part_from(const Book& book, const Record& record, std::string_view why, std::vector<Save>& saves) {
+  TRY_ASSIGN(std::vector<Id> all, joined_along(book, record));
+  all.insert(all.begin(), record.id);
+  for (const Id& id : all) {
+    TRY_ASSIGN(Save save, change_save(book, id, {not_taken("same_as")}, why));
+    saves.push_back(std::move(save));
+  }
+  return {};
+}
+
+}  // namespace
+
 Result<Outcome> join_same(Book& book, const Id& id, const Id& as_id, std::string_view why, const Going& going) {
   TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY_ASSIGN(const Record& as, existing_record(book, as_id));
   if (record.kind != as.kind || id == as_id) return refuse(Trouble::BadInput, "record.join-kinds"_w);
+  std::vector<Save> saves;
+  TRY(unsay_two(book, record, as_id, clean_text(why), saves));
+  TRY(unsay_two(book, as, id, clean_text(why), saves));
   // Round in a ring two records would each point at the other.
-  if (const FieldValue* back = as.field("same_as"); back && back->text == id.text())
-    return refuse(Trouble::BadInput, "record.joined-already"_w);
-  TRY_ASSIGN(Save save, change_save(book, id, {reference_value("same_as", as_id)}, clean_text(why)));
-  return write_with(book, {std::move(save)}, id, {}, going);
+  if (is_joined_with(as, id) && saves.empty()) return refuse(Trouble::BadInput, "record.joined-already"_w);
+  if (!is_joined_with(as, id)) {
+    if (saves.empty() || saves.front().record != id) {
+      TRY_ASSIGN(Save save, change_save(book, id, {}, clean_text(why)));
+      saves.insert(saves.begin(), std::move(save));
+    }
+    saves.front().fields.push_back(reference_value("same_as", as_id));
+  }
+  return write_with(book, std::move(saves), id, {}, going);
 }
 
 Result<Outcome> part_same(Book& book, const Id& id, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
-  TRY_ASSIGN(Save save, change_save(book, id, {not_taken("same_as")}, reason));
-  return write_with(book, {std::move(save)}, id, {}, going);
+  TRY_ASSIGN(const Record& record, existing_record(book, id));
+  std::vector<Save> saves;
+  TRY(part_from(book, record, reason, saves));
+  // Two copies may have joined the two, each the other way.
+  if (const FieldValue* same = record.field("same_as"); same && same->type == FieldType::Reference) {
+    TRY_ASSIGN(const std::optional<Record>& other, book.record(Id::parse(same->text).value_or(Id{})));
+    if (other && is_joined_with(*other, id)) TRY(part_from(book, *other, reason, saves));
+  }
+  return write_with(book, std::move(saves), id, {}, going);
 }
 
-Result<Outcome> say_not_same(Book& book, const Id& id, const Id& other, const Going& going) {
+Result<Outcome> say_not_same(Book& book, const Id& id, const Id& other_id, const Going& going) {
   TRY_ASSIGN(const Record& record, existing_record(book, id));
-  std::vector<std::string> others;
-  if (const FieldValue* field = record.field("not_same")) others = field->items;
-  if (std::find(others.begin(), others.end(), other.text()) == others.end()) others.push_back(other.text());
-  TRY_ASSIGN(Save save, change_save(book, id, {list_value("not_same", std::move(others))}));
-  return write_with(book, {std::move(save)}, id, {}, going);
+  TRY_ASSIGN(const std::optional<Record>& other, book.record(other_id));
+  std::vector<std::string> others = said_two_of(record);
+  if (std::find(others.begin(), others.end(), other_id.text()) == others.end()) others.push_back(other_id.text());
+  std::vector<Save> saves;
+  if (is_joined_with(record, other_id)) TRY(part_from(book, record, {}, saves));
+  if (other && is_joined_with(*other, id)) TRY(part_from(book, *other, {}, saves));
+  auto own = std::find_if(saves.begin(), saves.end(), [&](const Save& save) { return save.record == id; });
+  if (own == saves.end()) {
+    TRY_ASSIGN(Save save, change_save(book, id, {}));
+    own = saves.insert(saves.begin(), std::move(save));
+  }
+  own->fields.push_back(list_value("not_same", std::move(others)));
+  return write_with(book, std::move(saves), id, {}, going);
 }
 
 }  // namespace steep

@@ -43,8 +43,10 @@ struct TwiceRequest {
 /// Trouble: BadInput  a meeting place outside the bed; NotFound  one is not here.
 Result<Outcome> answer_same_bed_twice(Book& book, const TwiceRequest& request, const Going& going);
 
-/// Two records that are one thing; reversible, ids never change. Both of one kind.
+/// Two records that are one thing; reversible, ids never change. Both of one kind. Takes back that they are two, where
+/// somebody said so; `say_not_same` takes back that they are one.
 Result<Outcome> join_same(Book& book, const Id& record, const Id& as, std::string_view why, const Going& going);
+/// Of a block also the beds that were joined with it.
 Result<Outcome> part_same(Book& book, const Id& record, std::string_view why, const Going& going);
 /// 'No, they are two': never offered again.
 Result<Outcome> say_not_same(Book& book, const Id& record, const Id& other, const Going& going);

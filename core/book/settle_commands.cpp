@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <map>
+#include <tuple>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/questions.h"
 #include "book/saves.h"
@@ -22,10 +24,10 @@ Result<std::vector<Id>> differing_records(const Book& book) {
 }
 
 /// The version that only this copy wrote; nullopt when it has none, or two.
-std::optional<std::size_t> version_of(const DifferingGroup& group, std::string_view copy) {
+std::optional<std::size_t> version_of(const DifferingGroup& group, const Id& copy) {
   std::optional<std::size_t> found;
   for (const DifferingVersion& version : group.versions) {
-    if (version.copy != copy) continue;
+    if (version.copy_id != copy) continue;
     if (found) return std::nullopt;
     found = version.choice;
   }
@@ -103,7 +105,7 @@ Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::si
 
 // ---- All of one side ---------------------------------------------------------------------------
 
-Result<std::vector<SidedFact>> facts_of_side(const Book& book, std::string_view copy) {
+Result<std::vector<SidedFact>> facts_of_side(const Book& book, const Id& copy) {
   std::vector<SidedFact> facts;
   TRY_ASSIGN(const std::vector<Id>& records, differing_records(book));
   for (const Id& id : records) {
@@ -115,23 +117,46 @@ Result<std::vector<SidedFact>> facts_of_side(const Book& book, std::string_view 
 }
 
 Result<std::vector<Side>> sides(const Book& book) {
-  std::map<std::string, std::size_t> counts;
+  std::map<Id, Side> by_copy;
   TRY_ASSIGN(const std::vector<Id>& records, differing_records(book));
   for (const Id& id : records) {
     TRY_ASSIGN(const DifferingRecord& differs, differing(book, id));
     for (const DifferingGroup& group : differs.groups)
-      for (const DifferingVersion& version : group.versions)
-        if (version_of(group, version.copy)) ++counts[version.copy];
+      for (const DifferingVersion& version : group.versions) {
+        if (!version_of(group, version.copy_id)) continue;
+        Side& side = by_copy[version.copy_id];
+        side.copy = version.copy_id;
+        side.label = side.called = version.copy;
+        ++side.facts;
+      }
   }
   std::vector<Side> sides;
-  for (const auto& [copy, facts] : counts) sides.push_back({copy, facts});
+  for (const auto& [copy, side] : by_copy) sides.push_back(side);
+  for (Side& side : sides)
+    if (std::count_if(sides.begin(), sides.end(), [&](const Side& one) { return one.label == side.label; }) > 1)
+      side.called += " (" + short_code(side.copy) + ')';
+  sort_list(sides, [](const Side& a, const Side& b) { return std::tie(a.label, a.copy) < std::tie(b.label, b.copy); });
   return sides;
 }
 
-Result<Outcome> settle_side(Book& book, std::string_view copy, std::string_view why, const Going& going) {
+Result<Side> side_called(const Book& book, std::string_view typed) {
+  TRY_ASSIGN(const std::vector<Side>& all, sides(book));
+  std::vector<Side> found;
+  std::vector<std::string> which;
+  for (const Side& side : all) {
+    if (typed != side.label && typed != side.called && typed != side.copy.text()) continue;
+    found.push_back(side);
+    which.push_back(side.called);
+  }
+  if (found.size() == 1) return found.front();
+  if (found.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {typed});
+  return refuse(Trouble::Ask, "settle.which-side"_w, {std::string(typed), join(which, ", ")});
+}
+
+Result<Outcome> settle_side(Book& book, const Id& copy, std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(const std::vector<SidedFact>& facts, facts_of_side(book, copy));
-  if (facts.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {copy});
+  if (facts.empty()) return refuse(Trouble::NotFound, "settle.nothing-of"_w, {copy.text()});
   std::vector<Save> saves;
   for (const SidedFact& fact : facts) {
     TRY_ASSIGN(const Record& record, existing_record(book, fact.record));

@@ -40,15 +40,20 @@ struct SidedFact {
   std::string group;
   std::size_t choice = 0;  ///< Of Group::heads.
 };
-/// Copies that have a version in some difference, by label, with the number of facts each would decide.
+/// Copies that have a version in some difference, by label, with the number of facts each would decide. Two phones may bear
+/// one label: `called` tells them apart, 'Phone (k7q)'.
 struct Side {
-  std::string copy;
+  Id copy;
+  std::string label, called;
   std::size_t facts = 0;
 };
 Result<std::vector<Side>> sides(const Book& book);
-Result<std::vector<SidedFact>> facts_of_side(const Book& book, std::string_view copy);
+/// The one side of this label or id. Trouble: NotFound "settle.nothing-of"; Ask "settle.which-side" when several copies bear
+/// the label.
+Result<Side> side_called(const Book& book, std::string_view typed);
+Result<std::vector<SidedFact>> facts_of_side(const Book& book, const Id& copy);
 /// Keeps that copy's version of every fact that differs: one act a part, one reason. Others stay open.
-Result<Outcome> settle_side(Book& book, std::string_view copy, std::string_view why, const Going& going);
+Result<Outcome> settle_side(Book& book, const Id& copy, std::string_view why, const Going& going);
 
 /// Blocks of two starts are one piece of ground: joins them and their beds of equal name, in one act. The beds of
 /// `block` then point at those of `as`; ids never change, and `part_same` takes any of it back.

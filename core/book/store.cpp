@@ -43,6 +43,7 @@ Result<void> Store::load() {
   auto others = db.query("SELECT id FROM joined ORDER BY id");
   while (others.next()) joined.push_back(others.id(0));
   TRY(others.done());
+  if (!id.is_nil() && std::find(joined.begin(), joined.end(), id) == joined.end()) joined.push_back(id);
   std::stable_partition(joined.begin(), joined.end(), [this](const Id& other) { return other == id; });
 
   part_rows.clear();

@@ -53,7 +53,7 @@ struct Store {
   std::string name;
   std::int64_t clock = 0;  ///< Highest t written or taken.
   Hash digest{};
-  std::vector<Id> joined;  ///< Own id first.
+  std::vector<Id> joined;  ///< Own id first, as soon as it is known.
 
   std::map<Id, LaneRow> lanes;
   std::unordered_map<std::int64_t, Id> lane_ids;
@@ -80,6 +80,10 @@ struct Store {
 struct Book::Inside : Store {
   using Store::Store;
 };
+
+/// A file must not change what somebody reads off the screen while he sprays. Trouble::Conflict `said` with the pass and
+/// its start.
+Result<void> no_pass_open(const Book& book, WordId said);
 
 /// One write: BEGIN IMMEDIATE … COMMIT with everything that hangs on it. Without commit() the store is as before.
 class WriteScope {

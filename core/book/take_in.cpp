@@ -18,16 +18,6 @@ namespace {
 constexpr std::int64_t kClockTrust = kDay;
 constexpr int kStepsBetweenLooks = 16;
 
-/// A file must not change what somebody reads off the screen while he sprays.
-Result<void> no_pass_open(const Book& book) {
-  TRY_ASSIGN(const auto& open, open_pass(book));
-  if (!open) return {};
-  TRY_ASSIGN(const Codes& codes, Codes::read(book));
-  TRY_ASSIGN(const Pass& pass, read_pass(book, *open));
-  return refuse(Trouble::Conflict, "book.pass_open"_w,
-                {code_value_text("pass", codes.text(*open)), moment_value_text(pass.start.at)});
-}
-
 /// The few more that became ready; may repeat.
 void merge_sorted(std::vector<std::int64_t>& records, std::vector<std::int64_t> more) {
   if (more.empty()) return;
@@ -56,6 +46,15 @@ class RecordRows {
 };
 
 }  // namespace
+
+Result<void> no_pass_open(const Book& book, WordId said) {
+  TRY_ASSIGN(const auto& open, open_pass(book));
+  if (!open) return {};
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
+  TRY_ASSIGN(const Pass& pass, read_pass(book, *open));
+  return refuse(Trouble::Conflict, said,
+                {code_value_text("pass", codes.text(*open)), moment_value_text(pass.start.at)});
+}
 
 struct Book::TakeIn::Work {
   Work(Store& of, WriteScope write, Origin from)
@@ -97,9 +96,11 @@ struct Book::TakeIn::Work {
 Result<std::unique_ptr<Book::TakeIn>> Book::begin_take(const Origin& origin) {
   Store& store = *inside_;
   TRY_ASSIGN(auto scope, WriteScope::begin(store));
-  TRY(no_pass_open(*this));
-  if (!is_started()) {
+  TRY(no_pass_open(*this, "book.pass_open"_w));
+  if (!is_started() && !origin.book.is_nil()) {
     store.id = origin.book;
+    store.joined.insert(store.joined.begin(), origin.book);
+    store.name = origin.name;
     store.demo = origin.demo;
   }
   return std::unique_ptr<TakeIn>(new TakeIn(std::make_unique<TakeIn::Work>(store, std::move(scope), origin)));
@@ -324,6 +325,11 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   Work& work = *work_;
   if (work.phase != Work::Done) return refuse(Trouble::Conflict, "book.busy"_w);
   Store& store = work.store;
+  // A file without a line makes nobody's book of an empty one.
+  if (work.outcome.lines == 0 && store.book->change_count() == 0) {
+    work.scope.reset();
+    return work.outcome;
+  }
   store.clock = std::max(store.clock, work.clock);
   if (work.outcome.twin) {
     TRY(retire_lanes(store));
@@ -343,7 +349,10 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
   log.bind(2, work.origin.file_name).bind_bytes(3, work.origin.file_hash).bind(4, work.origin.label);
   log.bind(5, work.now.ms).bind(6, work.outcome.lines).bind(7, work.outcome.added).bind(8, work.outcome.waiting);
   TRY(log.run());
-  if (work.origin.acknowledges && !work.origin.copy.is_nil() && work.origin.copy != store.book->copy())
+  // The giver went by a lane of ours: a twin, or this copy before it was restored. What it has it cannot confirm.
+  const auto giver = store.lanes.find(work.origin.copy);
+  const bool ours = giver != store.lanes.end() && giver->second.ours;
+  if (work.origin.acknowledges && !work.origin.copy.is_nil() && !ours)
     TRY(keep_peer(store, {work.origin.copy, work.origin.label, work.now, {}, work.origin.tips}));
   TRY(work.scope->commit());
   work.scope.reset();

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/sorting.h"
+#include "book/joined.h"
 #include "book/places.h"
 #include "book/rows.h"
 
@@ -239,12 +240,16 @@ std::string person_name(const Book& book, const Id& id) {
 std::string called_name(const Book& book, const Id& id) {
   const std::string name = person_name(book, id), first = name.substr(0, name.find(' '));
   Query query = book.db().query(
-      "SELECT COUNT(*) FROM k_person WHERE struck IS NULL AND same_as IS NULL AND "
-      "substr(name || ' ', 1, length(?1) + 1) = ?1 || ' '");
+      "SELECT uid FROM k_person WHERE struck IS NULL AND substr(name || ' ', 1, length(?1) + 1) = ?1 || ' '");
   query.bind(1, first);
-  const bool alone = query.next() && query.integer(0) <= 1;
+  std::vector<Id> so_called;
+  while (query.next()) so_called.push_back(query.id(0));
   (void)query.done();
-  return alone ? first : name;
+  if (so_called.size() <= 1) return first;
+  const auto joined = Joined::read(book, "person");
+  const auto shown = std::count_if(so_called.begin(), so_called.end(),
+                                   [&](const Id& person) { return !joined || !joined->hides(person); });
+  return shown <= 1 ? first : name;
 }
 
 // ---- Lots ------------------------------------------------------------------------------------

@@ -9,9 +9,11 @@
 namespace steep {
 namespace {
 
-/// First sequence the other copy may lack: one past its acknowledged tip, if that is a line we hold.
+/// First sequence the other copy may lack: one past its acknowledged tip, if that is a line we hold. Of a lane that is
+/// forked there it named one a branch.
 Result<std::int64_t> first_lacking(const Book& book, const Lane& lane, const Book::Peer* peer) {
-  if (!peer) return 1;
+  std::int64_t first = 1;
+  if (!peer) return first;
   for (const ChangeRef& tip : peer->tips) {
     if (tip.lane != lane.id) continue;
     std::int64_t lines = 0;
@@ -23,9 +25,9 @@ Result<std::int64_t> first_lacking(const Book& book, const Lane& lane, const Boo
       return true;
     }));
     // More lines than sequences: the lane is forked, and a tip says nothing of the other branch.
-    return held && lines == tip.seq ? tip.seq + 1 : 1;
+    if (held && lines == tip.seq) first = std::max(first, tip.seq + 1);
   }
-  return 1;
+  return first;
 }
 
 /// 'hill-farm-2026-05-14.steepbook': letters and digits only, so that every system takes the name.
@@ -80,12 +82,12 @@ Result<Given> give(const Book& book, const GiveRequest& request) {
   std::vector<ChangeRef> tips, bases;
   for (const Lane& lane : book.lanes()) {
     if (lane.last_seq == 0 || !wanted(request, lane.part)) continue;
-    TRY_ASSIGN(const auto& held, unbroken_tip(book, lane));
-    if (held) tips.push_back(*held);
+    TRY_ASSIGN(const std::vector<ChangeRef>& held, unbroken_tips(book, lane));
+    tips.insert(tips.end(), held.begin(), held.end());
     TRY_ASSIGN(const auto& from, first_lacking(book, lane, peer));
     if (from > 1)
       for (const ChangeRef& tip : peer->tips)
-        if (tip.lane == lane.id) bases.push_back(tip);
+        if (tip.lane == lane.id && tip.seq + 1 == from && book.knows(tip)) bases.push_back(tip);
     lanes.push_back({lane, [&book, id = lane.id, from](const auto& then) { return book.each_line(id, from, then); }});
   }
 

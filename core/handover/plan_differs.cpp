@@ -1,5 +1,7 @@
 #include "handover/plan_differs.h"
 
+#include <algorithm>
+
 namespace steep {
 namespace {
 
@@ -13,7 +15,7 @@ bool differed(const Folded& before, const std::string& key) {
 bool Comparing::add(const Change& change, const Hash& hash) {
   if (lines_ >= kMostCompared) return false;
   ++lines_;
-  fresh_[change.record].push_back({0, hash, change});
+  fresh_[change.record].push_back({0, hash, change, false});
   return true;
 }
 
@@ -24,8 +26,9 @@ Result<bool> Comparing::compare_next(const Book& book, std::vector<PlanDiffers>&
   TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(record));
   std::vector<FoldLine> all;
   for (const HistoryLine& line : lines)
-    if (line.ready && !line.aside) all.push_back({0, line.hash, line.change});
-  const Folded before = all.empty() ? Folded{} : fold(all);
+    if (line.ready) all.push_back({0, line.hash, line.change, line.aside});
+  const bool counts = std::any_of(all.begin(), all.end(), [](const FoldLine& line) { return !line.aside; });
+  const Folded before = counts ? fold(all) : Folded{};
   all.insert(all.end(), fresh.begin(), fresh.end());
   const Folded after = fold(all);
   const std::string& kind = all[after.first].change.kind;

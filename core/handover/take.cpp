@@ -262,6 +262,7 @@ void TakeJob::apply() {
 Result<void> TakeJob::begin_apply() {
   Book::Origin origin;
   origin.book = plan_.header.book;
+  origin.name = plan_.header.name;
   origin.demo = plan_.header.demo;
   origin.copy = plan_.header.by;
   origin.label = plan_.header.label;
@@ -335,7 +336,7 @@ Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join, P
 
 Result<Save> joining_save(const Book& book, const FileHeader& other) {
   TRY_ASSIGN(const auto& own, book.record(book.id()));
-  if (!own) return refuse(Trouble::NotFound, "give.no_book"_w);
+  if (!own) return refuse(Trouble::NotFound, "take.no_house"_w, {book.name()});
   std::vector<std::string> ids;
   for (const Id& id : book.joined())
     if (id != book.id()) ids.push_back(id.text());

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "book/given_up.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
 #include "book/spelled.h"
@@ -57,9 +58,28 @@ void fill_unaware(DecideView& view, const Surroundings& around, const Record& re
   view.end_whys[1] = words("decide.counts_why"_w);
 }
 
+/// Struck as the same work as others, of which none stands.
+Result<void> fill_given_up(DecideView& view, const Surroundings& around, const Record& record,
+                           const std::vector<Id>& others) {
+  const Words& words = around.words;
+  view.crossing = DecideView::Crossing::GivenUp;
+  view.second = words("decide.given_up"_w);
+  add_strike(view, around, record, words("decide.struck"_w));
+  for (const Id& id : others) {
+    TRY_ASSIGN(const std::optional<Record>& other, around.book.record(id));
+    if (other) add_strike(view, around, *other, words("decide.other_struck"_w, {record_title(around, id)}));
+  }
+  view.meanwhile = words("decide.unaware_meanwhile"_w);
+  view.ends[0] = words("decide.neither"_w);
+  view.end_whys[0] = words("decide.neither_why"_w);
+  view.ends[1] = words("decide.counts"_w);
+  view.end_whys[1] = words("decide.given_up_counts_why"_w);
+  return {};
+}
+
 Result<void> fill_late(DecideView& view, const Surroundings& around, const Record& record, const Id& parent_id) {
   const Words& words = around.words;
-  view.late_child = true;
+  view.crossing = DecideView::Crossing::LateChild;
   view.second = words("decide.late"_w);
   TRY_ASSIGN(const std::optional<Record>& parent, around.book.record(parent_id));
   if (parent) add_strike(view, around, *parent, words("decide.parent_struck"_w, {record_title(around, parent_id)}));
@@ -80,9 +100,15 @@ Result<void> fill_late(DecideView& view, const Surroundings& around, const Recor
 
 Do end_with(const DecideView& view, int end, const std::string& why) {
   Do ask;
-  ask.what = [record = view.record, late = view.late_child, end, why](Book& book,
-                                                                      const Going& going) -> Result<Outcome> {
-    if (late) return end == 0 ? strike(book, record, why, going) : keep_child(book, record, why, going);
+  ask.what = [record = view.record, crossing = view.crossing, end, why](Book& book,
+                                                                        const Going& going) -> Result<Outcome> {
+    switch (crossing) {
+      case DecideView::Crossing::LateChild:
+        return end == 0 ? strike(book, record, why, going) : keep_child(book, record, why, going);
+      case DecideView::Crossing::GivenUp:
+        return end == 0 ? leave_given_up(book, record, why, going) : count_given_up(book, record, why, going);
+      case DecideView::Crossing::Edited: break;
+    }
     return end == 0 ? stay_struck(book, record, why, going) : restore(book, record, true, why, going);
   };
   ask.then = [](const Outcome&) -> std::optional<Ask> { return Back{}; };
@@ -110,8 +136,11 @@ Result<DecideView> decide_view(const Surroundings& around, const DecideInput&) {
     if (review.why == "review.edited_unaware"_w) unaware.push_back(review.group);
     if (review.why == "review.late_child"_w && !review.values.empty()) parent = Id::parse(review.values.front());
   }
+  TRY_ASSIGN(const auto& given_up, given_up_for_none(around.book));
   if (!unaware.empty())
     fill_unaware(view, around, *record, unaware);
+  else if (const auto found = given_up.find(around.record); found != given_up.end())
+    TRY(fill_given_up(view, around, *record, found->second));
   else if (parent)
     TRY(fill_late(view, around, *record, *parent));
   return view;

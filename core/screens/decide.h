@@ -1,6 +1,6 @@
 #pragma once
-/// A strike that crossed with work elsewhere: struck on one copy and edited on another, or a child that came after its parent was
-/// struck. What each did, what counts meanwhile, and the two ways to end it.
+/// A strike that crossed with work elsewhere: struck on one copy and edited on another, struck as the same work as an entry that
+/// does not stand either, or a child that came after its parent was struck. What each did, what counts meanwhile, and the two ways to end it.
 
 #include <string>
 #include <vector>
@@ -11,7 +11,7 @@ namespace steep {
 
 struct DecideView {
   Id record;
-  bool late_child = false;
+  enum class Crossing { Edited, GivenUp, LateChild } crossing = Crossing::Edited;
   std::string title, second;
   struct Part {
     std::string head, by, text;  ///< 'Struck', 'Thu 6:10 pm · Ana · Office', 'Struck: logged twice'
@@ -20,7 +20,7 @@ struct DecideView {
   std::vector<Part> parts;
   std::string meanwhile;  ///< What counts until it is decided.
   std::string reason_label, why_not;
-  std::string ends[2], end_whys[2];  ///< It stays struck (strike it too) / it counts (it stays).
+  std::string ends[2], end_whys[2];  ///< It stays struck (it never happened, strike it too) / it counts (it stays).
   std::string later, nothing;        ///< `nothing`: there is nothing to decide any more.
   bool operator==(const DecideView&) const = default;
 };

@@ -32,6 +32,7 @@ Section section_of(QuestionKind kind) {
     case QuestionKind::SameThing: return kQuestion;
     case QuestionKind::Differs:
     case QuestionKind::EditedUnaware:
+    case QuestionKind::GivenUp:
     case QuestionKind::LateChild: return kSettle;
     case QuestionKind::Finding: return kLook;
     case QuestionKind::Waiting: return kWaiting;
@@ -51,8 +52,11 @@ PagePlace place_of(const OpenQuestion& question) {
     case QuestionKind::SameThing: return {"same-thing", question.record, question.other};
     case QuestionKind::Differs: return {"settle", question.record};
     case QuestionKind::EditedUnaware:
+    case QuestionKind::GivenUp:
     case QuestionKind::LateChild: return {"decide", question.record};
-    case QuestionKind::Finding: return {"record", question.record};
+    case QuestionKind::Finding:
+      if (!question.record.is_nil()) return {"record", question.record};
+      break;
     case QuestionKind::Waiting: break;
   }
   return {};
@@ -154,10 +158,10 @@ Result<void> fill_sides(MergeView& view, const Surroundings& around) {
   if (differing < 2) return {};
   TRY_ASSIGN(const auto& all, sides(around.book));
   for (const Side& side : all) {
-    if (side.copy.empty()) continue;
+    if (side.label.empty()) continue;
     const auto n = static_cast<long long>(side.facts);
     view.sides.push_back(
-        {side.copy, words.count("merge.side"_w, n, {side.copy}), words.count("merge.side_sure"_w, n, {side.copy})});
+        {side.copy, words.count("merge.side"_w, n, {side.called}), words.count("merge.side_sure"_w, n, {side.called})});
   }
   view.keep_side = words("merge.keep_side"_w);
   view.side_title = words("merge.side_title"_w);

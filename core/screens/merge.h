@@ -33,7 +33,8 @@ struct MergeView {
   std::string batches_head, aside_note;  ///< `aside_note`: what setting aside does.
   // All of one side.
   struct SideShown {
-    std::string copy, text, sure;  ///< 'Office', 'Office · 12 facts', 'Keeps the version of Office in 12 facts.'
+    Id copy;
+    std::string text, sure;  ///< 'Office · 12 facts', 'Keeps the version of Office in 12 facts.'
     bool operator==(const SideShown&) const = default;
   };
   std::vector<SideShown> sides;

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "book/audit.h"
+#include "book/given_up.h"
 #include "book/record_commands.h"
 #include "book/things.h"
 #include "look/button.h"
@@ -72,7 +73,7 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   view.differs = record->differs();
   for (const Group& group : record->groups)
     view.facts.emplace_back(sentence_case(group_name(record->kind, group.key, words)),
-                            fact_text(group.heads.front().fields, around));
+                            fact_text(group.stand_in(), around));
   TRY_ASSIGN(const std::vector<Count>& counted, counts(around.book, around.record));
   for (const Count& count : counted)
     view.facts.emplace_back(count_title(count, words) + ", " + around.when(count.when()), count_text(count, around));
@@ -82,6 +83,8 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
     if (review.record == around.record &&
         (review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w))
       view.decide = words("record.decide"_w);
+  TRY_ASSIGN(const auto& given_up, given_up_for_none(around.book));
+  if (given_up.count(around.record) > 0) view.decide = words("record.decide"_w);
   TRY_ASSIGN(const auto& history, changes_of(around.book, around.record));
   for (auto change = history.rbegin(); change != history.rend(); ++change)
     view.history.push_back(line_of(*change, record->kind, around));

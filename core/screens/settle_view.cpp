@@ -27,6 +27,7 @@ constexpr std::string_view kWaitsHangOn[] = {"dose",    "load",       "load-line
 SettleView::Version version_shown(const DifferingVersion& version, const Surroundings& around) {
   SettleView::Version shown;
   const std::string copy = version.copy.empty() ? around.words("settle.this_book"_w) : version.copy;
+  shown.copy = version.copy_id;
   shown.whose = copy + " · " + author_text(around, version.at, version.who, {});
   shown.value = fact_text(version.fields, around);
   std::vector<std::string> detail;
@@ -69,17 +70,18 @@ bool none_saw_another(const DifferingRecord& differs) {
   return true;
 }
 
-/// Copies that have exactly one version of every fact that differs.
-std::vector<std::string> whole_sides(const DifferingRecord& differs) {
-  std::vector<std::string> sides;
+/// Copies that have exactly one version of every fact that differs, with their labels.
+std::vector<std::pair<Id, std::string>> whole_sides(const DifferingRecord& differs) {
+  std::vector<std::pair<Id, std::string>> sides;
   if (differs.groups.size() < 2) return sides;
   for (const DifferingVersion& first : differs.groups.front().versions) {
     const bool everywhere = std::all_of(differs.groups.begin(), differs.groups.end(), [&](const DifferingGroup& group) {
       return std::count_if(group.versions.begin(), group.versions.end(),
-                           [&](const auto& v) { return v.copy == first.copy; }) == 1;
+                           [&](const auto& v) { return v.copy_id == first.copy_id; }) == 1;
     });
-    if (everywhere && !first.copy.empty() && std::find(sides.begin(), sides.end(), first.copy) == sides.end())
-      sides.push_back(first.copy);
+    const std::pair side(first.copy_id, first.copy);
+    if (everywhere && !first.copy.empty() && std::find(sides.begin(), sides.end(), side) == sides.end())
+      sides.push_back(side);
   }
   return sides;
 }
@@ -124,9 +126,9 @@ void make_room(SettleInput& input, const SettleView& view) {
 }
 
 /// Where in the versions of this fact the copy's stands.
-int version_from(const SettleView::FactShown& fact, const std::string& side) {
+int version_from(const SettleView::FactShown& fact, const Id& side) {
   for (std::size_t i = 0; i < fact.versions.size(); ++i)
-    if (fact.versions[i].whose.rfind(side + " · ", 0) == 0) return static_cast<int>(i);
+    if (fact.versions[i].copy == side) return static_cast<int>(i);
   return -1;
 }
 
@@ -188,8 +190,10 @@ Result<SettleView> settle_of(const Surroundings& around, const Id& record, const
   for (const FieldValue& field : differs.same)
     view.same.emplace_back(field_name(differs.kind, field.key, words), value_text(field, around));
   TRY_ASSIGN(view.asking, asking_view(around, record));
-  view.sides = whole_sides(differs);
-  for (const std::string& side : view.sides) view.side_texts.push_back(words("settle.all_from"_w, {side}));
+  for (const auto& [copy, label] : whole_sides(differs)) {
+    view.sides.push_back(copy);
+    view.side_texts.push_back(words("settle.all_from"_w, {label}));
+  }
   view.step = words("settle.step"_w,
                     {std::to_string(std::min<std::size_t>(static_cast<std::size_t>(input.at) + 1, view.facts.size())),
                      std::to_string(view.facts.size())});

@@ -14,6 +14,7 @@ struct SettleView {
   std::string kind;
   std::string title, second, same_head, reason_label, go, later, why_not, until;
   struct Version {
+    Id copy;
     std::string whose, value, detail;
     bool operator==(const Version&) const = default;
   };
@@ -30,7 +31,7 @@ struct SettleView {
   };
   std::vector<FactShown> facts;
   std::vector<std::pair<std::string, std::string>> same;  ///< What is equal on all copies.
-  std::vector<std::string> sides;  ///< Copies with a version of every fact: 'all from Office' in one press.
+  std::vector<Id> sides;  ///< Copies with a version of every fact: 'all from Office' in one press.
   std::vector<std::string> side_texts;
   std::string side_head, shows_head, before, next, step;
   std::string nothing;     ///< Nothing differs any more.

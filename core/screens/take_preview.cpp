@@ -140,6 +140,8 @@ void fill_outcome(TakePreviewView& view, const Book::TakeIn::Outcome& outcome, c
   line("taking.struck"_w, outcome.struck);
   out.end();
   if (outcome.still_aside > 0) view.cautions.push_back(words.count("taking.still_aside"_w, outcome.still_aside));
+  if (around.book.is_started() && !around.book.has_house())
+    view.cautions.push_back(words("question.no-house"_w, {around.book.name()}));
   if (outcome.twin) view.cautions.push_back(words("cli.take.twin"_w));
   for (const std::string& chain : outcome.broken_chains) view.cautions.push_back(words("cli.take.chain"_w, {chain}));
   if (outcome.added > 0) view.cautions.push_back(words("taking.can_be_set_aside"_w));

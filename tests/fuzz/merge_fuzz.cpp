@@ -91,7 +91,7 @@ void make_line(Bytes& bytes, std::vector<Made>& made) {
 }
 
 void take(Book& book, const std::vector<const Made*>& lines) {
-  auto in = book.begin_take({id_of(9, 9), false, {}, "", "", {}, {}, false});
+  auto in = book.begin_take({id_of(9, 9), "", false, {}, "", "", {}, {}, false});
   must(in.has_value());
   for (const Made* one : lines) {
     must((*in)->lane(one->change.lane, Part{}, "", {}).has_value());

@@ -246,6 +246,65 @@ TEST_CASE("merging: the history of a record has the old values, and a restored c
   CHECK(changes->size() == 2);
 }
 
+TEST_CASE("merging: two entries of one work that copies struck for each other: one counts again, or none") {
+  TwoDevices two;
+  Id first, second;
+  two.on(two.phone, [&](Book& book) {
+    const Id farm = farms(book)->front().id, bed = read_places(book, farm)->beds.front().id;
+    const Stamp start = {book.now().at + -10 * kMinute, book.now().offset_minutes};
+    const auto spray = [&](std::string_view number) {
+      const Id pass =
+          add(book, "pass",
+              {reference_value("farm", farm), number_value("number", std::string(number)), word_value("aim", "leaf"),
+               instant_value("start", start), instant_value("finish", book.now())},
+              two.ana);
+      const Id load =
+          add(book, "load", {reference_value("pass", pass), reference_value("mix.brew", two.brew)}, two.ana);
+      return add(book, "dose",
+                 {reference_value("what.load", load), reference_value("what.bed", bed), word_value("what.how", "done"),
+                  instant_value("when.start", start), instant_value("when.finish", book.now())},
+                 two.ana);
+    };
+    first = spray("71");
+    second = spray("72");
+  });
+  const auto gives = [&](FakePlatform& from, FakePlatform& to) {
+    File file;
+    two.on(from, [&](Book& book) { file = give(book, {})->file; });
+    two.on(to, [&](Book& book) { REQUIRE(take_in(book, file)); });
+  };
+  const auto keeps = [&](FakePlatform& on, const Id& kept) {
+    two.on(on, [&](Book& book) {
+      const TwiceRequest same{first, second, TwiceAnswer::SameWork, kept, {}, true, {}};
+      REQUIRE(answer_same_bed_twice(book, same, {two.ana, {}, true}));
+    });
+  };
+  gives(two.phone, two.office);
+  keeps(two.phone, first);
+  keeps(two.office, second);
+  two.office_gives();
+  AppRun run(two.phone, small_phone());
+  take_the_file(run);
+  REQUIRE(run.press("Look at them"));
+  std::string row;
+  for (const Item& item : run.app().items().items())
+    if (item.name.find("struck as the same work") != std::string::npos) row = item.name;
+  REQUIRE(run.press(row));
+  CHECK(run.shows_part("The other entry, struck"));
+  CHECK(run.shows_part("it counts for waits"));
+  REQUIRE(run.type("Reason", "It was sprayed once"));
+  SUBCASE("one counts") {
+    REQUIRE(run.press("It counts: take the strike back…"));
+    CHECK((*run.book().record(first))->struck.empty() != (*run.book().record(second))->struck.empty());
+  }
+  SUBCASE("none") {
+    REQUIRE(run.press("It never happened…"));
+    CHECK((*run.book().record(first))->struck == "It was sprayed once");
+    CHECK((*run.book().record(second))->struck == "It was sprayed once");
+  }
+  CHECK(question_counts(run.book())->to_settle == 0);
+}
+
 TEST_CASE("merging: two things of one name: joined, shown as one, parted again") {
   TwoDevices two;
   Id second;

@@ -115,6 +115,32 @@ TEST_CASE("pages: a first run that takes the farm from a file, long in coming, e
   CHECK_FALSE(run.shows("No book on this device yet."));
 }
 
+TEST_CASE("pages: a first file of only some parts begins the book, and says what is missing") {
+  Demo office;
+  for (const Part& part : {Part{{}, 2026}, Part{farms(open_book(office.platform))->front().id, 0}}) {
+    CAPTURE(part.text());
+    FakePlatform phone;
+    {
+      Book book = open_book(office.platform);
+      GiveRequest request;
+      request.parts = {part};
+      const auto given = give(book, request);
+      REQUIRE(given);
+      phone.files_to_pick.push_back(given->file);
+    }
+    AppRun run(phone);
+    REQUIRE(run.press("Take the farm from a file…"));
+    REQUIRE(run.press("Take it in"));
+    CHECK(run.shows_part("Only parts of the book of"));
+    REQUIRE(run.press("Done"));
+    CHECK(run.book().is_started());
+    CHECK_FALSE(run.book().has_house());
+    CHECK(run.shows("Today"));
+    run.kill_and_open();
+    CHECK(run.shows("Today"));
+  }
+}
+
 TEST_CASE("pages: not saved is a band with a button, and nothing says saved") {
   TempBook file("unsaved");
   FakePlatform platform(file.path);

@@ -125,6 +125,10 @@ std::vector<FieldValue> History::some_fields(const std::string& kind) {
   }
   if (kind == "rig" && chance_.one_in(2)) fields.push_back(quantity_value("tank.volume", amount()));
   if (kind == "rig" && chance_.one_in(3)) fields.push_back(quantity_value("swath", "30 in"));
+  if (chance_.one_in(4)) {  // What was said of other records one by one.
+    const std::string other = records_[chance_.below(records_.size())].text();
+    fields.push_back(chance_.one_in(4) ? not_taken("not_same") : list_value("not_same", {other}));
+  }
   if (fields.empty()) fields.push_back(text_field_value("name", word()));
   return fields;
 }

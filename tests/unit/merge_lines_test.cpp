@@ -194,7 +194,7 @@ TEST_CASE("a take cancelled, or whose lines do not fit, leaves everything as it 
   const auto sections = everything(*farm.ana.book);
   const auto counter = farm.office.book->counter();
   {
-    auto in = farm.office.book->begin_take({farm.ana.book->id(), false, {}, "Ana", "x", {}, {}, false});
+    auto in = farm.office.book->begin_take({farm.ana.book->id(), "Hill Farm", false, {}, "Ana", "x", {}, {}, false});
     REQUIRE(in);
     REQUIRE((*in)->lane(sections[0].lane.id, sections[0].lane.part, "Ana", {}));
     const auto& line = sections[0].lines.back();

@@ -76,6 +76,26 @@ inline std::set<std::tuple<std::string, char, std::string>> value_of(const Chang
   return value;
 }
 
+/// Lists whose items were said one by one: what several heads list holds together.
+inline bool is_gathered(const std::string& group) {
+  return group == "not_same" || group == "settled" || group == "joined";
+}
+
+/// What the author of `change` had seen of the group: the lines he names, and behind one that is set aside and writes the
+/// group what that one's author had seen.
+inline std::set<std::string> seen_of(const Change& change, const std::string& group,
+                                     const std::vector<const ModelLine*>& aside) {
+  std::set<std::string> seen;
+  for (const ChangeRef& ref : change.seen) seen.insert(ref.text());
+  for (bool more = true; more;) {
+    more = false;
+    for (const ModelLine* line : aside)
+      if (seen.count(line->address()) > 0 && groups_written(line->change).count(group) > 0)
+        for (const ChangeRef& ref : line->change.seen) more = seen.insert(ref.text()).second || more;
+  }
+  return seen;
+}
+
 struct ModelGroup {
   std::set<Hash> heads;
   Hash winner{};
@@ -87,23 +107,21 @@ using State = std::map<std::pair<std::string, Id>, std::map<std::string, ModelGr
 /// S = fold(J), less the lines in `aside`. `part_of_lane` as the lanes' first lines or heads say.
 inline State fold_model(const Journal& journal, const std::map<Id, Part>& part_of_lane,
                         const std::set<Hash>& aside = {}) {
-  std::map<std::pair<std::string, Id>, std::vector<const ModelLine*>> records;
+  std::map<std::pair<std::string, Id>, std::vector<const ModelLine*>> records, left_out;
   for (const Hash& hash : ready(journal)) {
-    if (aside.count(hash) > 0) continue;
     const ModelLine& line = journal.at(hash);
-    records[{part_of_lane.at(line.change.lane).text(), line.change.record}].push_back(&line);
+    auto& of = aside.count(hash) > 0 ? left_out : records;
+    of[{part_of_lane.at(line.change.lane).text(), line.change.record}].push_back(&line);
   }
   State state;
   for (const auto& [key, lines] : records) {
-    for (const ModelLine* d : lines) {
-      for (const std::string& group : groups_written(d->change)) {
-        bool replaced = false;
-        for (const ModelLine* c : lines)
-          for (const ChangeRef& ref : c->change.seen)
-            replaced = replaced || (ref.text() == d->address() && groups_written(c->change).count(group) > 0);
-        if (!replaced) state[key][group].heads.insert(d->hash);
-      }
-    }
+    std::set<std::pair<std::string, std::string>> replaced;  // address, group
+    for (const ModelLine* c : lines)
+      for (const std::string& group : groups_written(c->change))
+        for (const std::string& address : seen_of(c->change, group, left_out[key])) replaced.insert({address, group});
+    for (const ModelLine* d : lines)
+      for (const std::string& group : groups_written(d->change))
+        if (replaced.count({d->address(), group}) == 0) state[key][group].heads.insert(d->hash);
     for (auto& [group, folded] : state[key]) {
       std::set<std::set<std::tuple<std::string, char, std::string>>> values;
       const ModelLine* best = nullptr;
@@ -113,7 +131,7 @@ inline State fold_model(const Journal& journal, const std::map<Id, Part>& part_o
         const auto rank = [](const ModelLine& l) { return std::tie(l.change.t, l.change.c, l.change.lane, l.hash); };
         if (best == nullptr || rank(*best) < rank(line)) best = &line;
       }
-      folded.differs = values.size() > 1;
+      folded.differs = values.size() > 1 && !is_gathered(group);
       folded.winner = best->hash;
     }
   }

@@ -232,13 +232,13 @@ TEST_CASE("all of one side: every fact of which that copy has one version, in on
   two.same();
   const auto all = got(sides(two.ana()));
   REQUIRE(all.size() == 2);
-  CHECK(all[0].copy == "Ana's phone");
+  CHECK(all[0].label == "Ana's phone");
   CHECK(all[0].facts == 2);
-  CHECK(all[1].copy == "Office");
+  CHECK(all[1].label == "Office");
   CHECK(all[1].facts == 2);
-  CHECK(refusal(settle_side(two.ana(), "Nobody's phone", "why not", two.by())) == "settle.nothing-of");
+  CHECK(refusal(side_called(two.ana(), "Nobody's phone")) == "settle.nothing-of");
   const std::int64_t before = two.ana().change_count();
-  done(settle_side(two.ana(), "Office", "the office has the papers", two.by()));
+  done(settle_side(two.ana(), got(side_called(two.ana(), "Office")).copy, "the office has the papers", two.by()));
   CHECK(two.ana().change_count() == before + 2);
   CHECK(text_of(two.ana(), two.lot, "quantity") == "32 fl oz");
   CHECK(text_of(two.ana(), second, "quantity") == "3 gal");
