@@ -44,7 +44,9 @@ Result<Book> Cli::open(bool may_create) {
   std::error_code none;
   const bool is_there = std::filesystem::exists(place.path, none);
   if (!is_there && !may_create) return refuse(Trouble::NotFound, "cli.no_book"_w, {place.path});
-  return Book::open(place, needs_of(platform()));
+  TRY_ASSIGN(Book book, Book::open(place, needs_of(platform())));
+  said_ = spell_as(book);
+  return book;
 }
 
 Result<Id> Cli::farm(const Book& book) {
@@ -82,13 +84,15 @@ SpellAs Cli::spell_as(const Book& book) {
   SpellAs as{units(), Zone(), {}};
   const auto all = farms(book);
   if (all && !all->empty()) as.zone = all->front().zone;
+  if (const auto meant = farm(book))
+    if (const auto named = read_farm(book, *meant)) as.zone = named->zone;
   as.today = as.zone.local(book.now().at).date;
   return as;
 }
 
 void Cli::fail(const Problem& problem, int with) {
-  const SpellAs as{units(), Zone(), {}};
-  std::cerr << spell(problem, words(), as);
+  // A time is that of the farm's clock, as it was typed.
+  std::cerr << spell(problem, words(), said_.value_or(SpellAs{units(), Zone(), {}}));
   if (!problem.place.empty()) std::cerr << " (" << problem.place << ")";
   std::cerr << "\n";
   status = std::max(status, with);

@@ -56,6 +56,7 @@ class Cli {
 
  private:
   std::unique_ptr<PlatformDesktop> platform_;
+  std::optional<SpellAs> said_;  ///< How the book that was opened puts times and amounts into words.
 };
 
 /// Each verb adds itself with its options, its help with an example, and what it does.

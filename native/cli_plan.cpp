@@ -16,7 +16,7 @@ using Json = nlohmann::ordered_json;
 
 struct PlanWords {
   std::string block, pass, rig, aim, recipe, water, at, air_on, tea_rate, spray_rate, area, reserve, volume, until,
-      not_done, why;
+      not_done, why, reason;
   std::vector<std::string> beds, vessels, temperatures, amounts;
   int every = 0;
   bool dry = false;
@@ -256,12 +256,16 @@ Result<void> do_plan(Cli& cli, const PlanWords& words) {
   TRY_ASSIGN(const Id farm, cli.farm(book));
   TRY_ASSIGN(const BedStates states, bed_states(book, farm, book.now().at));
   TRY_ASSIGN(const PlanChoices chosen, choices_of(cli, book, states, words));
+  const Going going{person, words.reason, false};
+  TRY_ASSIGN(const std::vector<Caution> cautions, check_choices(chosen, book.now().at, going));
+  for (const Caution& caution : cautions)
+    std::cerr << spell(caution.word, caution.values, cli.words(), cli.spell_as(book)) << "\n";
   TRY_ASSIGN(const PlanSheet sheet, plan_sheet(book, states, chosen, book.now().at));
   if (sheet.problem) return tl::unexpected<Problem>(*sheet.problem);
   if (!sheet.can_write()) return refuse(Trouble::BadInput, "plan.missing"_w, {std::to_string(sheet.missing.size())});
   Id written;
   if (!words.dry) {
-    TRY_ASSIGN(const Outcome outcome, write_plan(book, states, chosen, {person, {}, false}));
+    TRY_ASSIGN(const Outcome outcome, write_plan(book, states, chosen, going));
     written = outcome.record;
   }
   const Words said = cli.words();
@@ -307,6 +311,7 @@ void add_plan_verb(Cli& cli) {
   verb->add_option("--until", words->until, "… up to this day");
   verb->add_flag("--dry", words->dry, "only say it, write nothing");
   verb->add_option("--not-done", words->not_done, "a plan (id) that was not done; needs --why");
+  verb->add_option("--reason", words->reason, "going on in spite of a caution: why");
   verb->add_option("--why", words->why, "the reason: rain, wind, no time …");
   verb->callback([&cli, words] {
     if (auto done = do_plan(cli, *words); !done) cli.fail(done.error());

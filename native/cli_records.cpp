@@ -89,7 +89,7 @@ Result<void> do_strike(Cli& cli, const StrikeWords& words) {
 }
 
 struct CorrectWords {
-  std::string what, kind, why;
+  std::string what, kind, why, reason;
   std::vector<std::string> fields;
 };
 
@@ -99,7 +99,7 @@ Result<void> do_correct(Cli& cli, const CorrectWords& words) {
   TRY_ASSIGN(const Id person, cli.person(book));
   TRY_ASSIGN(const EnterFields fields, fields_of(words.fields));
   TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
-  TRY_ASSIGN(const Outcome outcome, amend(book, record, fields, as, {person, words.why, true}));
+  TRY_ASSIGN(const Outcome outcome, amend(book, record, fields, as, words.why, {person, words.reason, true}));
   cli.say(book, outcome);
   return {};
 }
@@ -160,7 +160,8 @@ void add_record_verbs(Cli& cli) {
   correct_verb->add_option("what", correct_words->what, "id, name or code")->required();
   correct_verb->add_option("fields", correct_words->fields, "name=value …; '-' as value = not taken")->required();
   correct_verb->add_option("--kind", correct_words->kind, "kind, where the name alone is not enough");
-  correct_verb->add_option("--why", correct_words->why, "the reason")->required();
+  correct_verb->add_option("--why", correct_words->why, "why it is corrected")->required();
+  correct_verb->add_option("--reason", correct_words->reason, "going on in spite of a caution: why");
   on_run(cli, correct_verb, correct_words, do_correct);
 
   auto* strike_verb = cli.app.add_subcommand("strike",

@@ -19,7 +19,7 @@ namespace steep {
 namespace {
 
 struct SettleWords {
-  std::string what, kind, group, why, twice, answer = "both-full", met, same, two, all_from, ask;
+  std::string what, kind, group, why, reason, twice, answer = "both-full", met, same, two, all_from, ask;
   int choose = 0;
   std::vector<std::string> typed;
   bool stays = false, counts = false, part = false;
@@ -193,7 +193,8 @@ Result<Outcome> settle_one(Cli& cli, Book& book, const Id& record, const SettleW
   } else {
     TRY_ASSIGN(const EnterFields fields, fields_of(words.typed));
     TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
-    TRY_ASSIGN(choice.typed, read_fields(book, book.kind_of(record), fields, as));
+    TRY_ASSIGN(const std::optional<Record> old, book.record(record));
+    TRY_ASSIGN(choice.typed, read_fields(book, book.kind_of(record), fields, as, old ? &*old : nullptr));
   }
   return settle_facts(book, record, std::span(&choice, 1), words.why, going);
 }
@@ -202,7 +203,7 @@ Result<void> do_settle(Cli& cli, const SettleWords& words) {
   TRY_ASSIGN(Book book, cli.open());
   if (words.what.empty() && words.all_from.empty()) return list_open(cli, book);
   TRY_ASSIGN(const Id person, cli.person(book));
-  const Going going{person, words.why, true};
+  const Going going{person, words.reason, true};
   if (!words.all_from.empty()) {
     TRY_ASSIGN(const Side side, side_called(book, words.all_from));
     TRY_ASSIGN(const Outcome outcome, settle_side(book, side.copy, words.why, going));
@@ -264,6 +265,7 @@ void add_settle_verb(Cli& cli) {
   verb->add_option("--ask", words->ask,
                    "put it to this person in the next file instead; --why = what you want to know, --group = one fact");
   verb->add_option("--why", words->why, "the reason");
+  verb->add_option("--reason", words->reason, "going on in spite of a caution about a typed value: why");
   verb->callback([&cli, words] {
     if (auto done = do_settle(cli, *words); !done) cli.fail(done.error());
   });

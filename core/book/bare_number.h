@@ -1,5 +1,5 @@
 #pragma once
-/// Numbers without a unit in fields that hold values of several kinds: a farm's number, a reading.
+/// A farm's own numbers, typed without their unit.
 
 #include <string_view>
 
@@ -9,8 +9,8 @@
 
 namespace steep {
 
-/// `number` with the one unit that is meant for `what` ('oxygen': mg/L); a pH, which has none, stays as it is.
+/// `number` with the one unit that is meant for the limit `which`; what is no number stays as it is.
 /// Trouble: Ask  several units could be meant ('brew-age', '36'). Problem::place = the field.
-Result<FieldValue> with_its_unit(FieldValue number, std::string_view kind, std::string_view what, const Habits& habits);
+Result<FieldValue> with_its_unit(FieldValue number, std::string_view which, const Habits& habits);
 
 }  // namespace steep

@@ -4,9 +4,11 @@
 #include <cmath>
 
 #include "base/text.h"
+#include "book/amount_kinds.h"
 #include "book/bed_states.h"
 #include "book/checks.h"
 #include "book/codes.h"
+#include "book/entry.h"
 #include "book/limit_kinds.h"
 #include "book/places.h"
 #include "book/recipe_scaled.h"
@@ -15,10 +17,6 @@
 
 namespace steep {
 namespace {
-
-void append(std::vector<Caution>& all, std::vector<Caution> more) {
-  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
-}
 
 std::string record_label(const Book& book, const Id& brew) {
   const auto codes = Codes::read(book);
@@ -44,11 +42,22 @@ Result<std::optional<Asked>> asked_by_recipe(const Book& book, const BrewGiven& 
   return std::optional<Asked>{};
 }
 
-Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& given, const ProductGiven& line,
-                                           Moment at) {
+Result<Outcome> set_brew_time(Book& book, const Id& id, std::string_view key, Moment at, const Going& going) {
+  TRY_ASSIGN(const Brew& brew, read_brew(book, id));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, book.now().at, key)));
+  const bool off = key == "air_off";
+  if (off && brew.air_on && at < brew.air_on->at)
+    return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "air_off");
+  TRY_ASSIGN(Save save, change_save(book, id, {instant_value(std::string(key), stamp_of(book, at))}, going.reason));
+  return write_with(book, {std::move(save)}, id, cautions.take(), going);
+}
+
+}  // namespace
+
+Result<std::vector<Caution>> recipe_cautions(const Book& book, const BrewGiven& given, const ProductGiven& line,
+                                             Moment at) {
   std::vector<Caution> cautions;
-  TRY_ASSIGN(std::vector<Caution> lot_state, lot_cautions(book, nullptr, line.lot, line.amount, at));
-  append(cautions, std::move(lot_state));
   if (line.lot.is_nil() || !line.amount) return cautions;
   TRY_ASSIGN(const Lot& lot, read_lot(book, line.lot));
   TRY_ASSIGN(const std::optional<Asked>& asked, asked_by_recipe(book, given, lot.material, Zone().local(at).date));
@@ -73,7 +82,7 @@ Result<std::vector<Caution>> line_cautions(const Book& book, const BrewGiven& gi
   return cautions;
 }
 
-Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& given, Moment at) {
+Result<std::vector<Caution>> fill_cautions(const Book& book, const BrewGiven& given) {
   std::vector<Caution> cautions;
   if (given.vessel.is_nil()) return cautions;
   TRY_ASSIGN(const Vessel& vessel, read_vessel(book, given.vessel));
@@ -83,7 +92,14 @@ Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& 
                         {vessel.name, amount_value_text(*given.fill), amount_value_text(*most)},
                         "fill",
                         given.vessel});
-  TRY_ASSIGN(const TankHistory& history, vessel_history(book, given.vessel, at));
+  return cautions;
+}
+
+Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& given, Moment at, const Id& brew) {
+  TRY_ASSIGN(std::vector<Caution> cautions, fill_cautions(book, given));
+  if (given.vessel.is_nil()) return cautions;
+  TRY_ASSIGN(const Vessel& vessel, read_vessel(book, given.vessel));
+  TRY_ASSIGN(const TankHistory& history, vessel_history(book, given.vessel, at, brew));
   if (!history.is_clean())
     cautions.push_back({"check.tank-not-cleaned"_w,
                         {vessel.name, record_label(book, history.held_brew), moment_value_text(*history.held_at)},
@@ -92,27 +108,15 @@ Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& 
   return cautions;
 }
 
-Result<Outcome> set_brew_time(Book& book, const Id& id, std::string_view key, Moment at, const Going& going) {
-  TRY_ASSIGN(const Brew& brew, read_brew(book, id));
-  TRY(check_when(at, book.now().at, key));
-  const bool off = key == "air_off";
-  if (off && brew.air_on && at < brew.air_on->at)
-    return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "air_off");
-  TRY_ASSIGN(Save save, change_save(book, id, {instant_value(std::string(key), stamp_of(book, at))}, going.reason));
-  return write_with(book, {std::move(save)}, id, {}, going);
-}
-
-}  // namespace
-
 Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& going) {
   const Stamp now = book.now();
-  std::vector<Caution> cautions;
+  Cautions cautions(going);
   if (given.fill && (given.fill->dimension() != Dimension::Volume || given.fill->amount.is_zero()))
     return refuse(Trouble::BadInput, "check.fill"_w, {given.fill->text}, "fill");
   for (const auto* at : {&given.met_water, &given.air_on})
-    if (*at) TRY(check_when(**at, now.at, "air_on"));
+    if (*at) TRY(cautions.ask(check_when(**at, now.at, "air_on")));
   TRY_ASSIGN(std::vector<Caution> vessel, vessel_cautions(book, given, given.met_water.value_or(now.at)));
-  append(cautions, std::move(vessel));
+  cautions.add(std::move(vessel));
   TRY_ASSIGN(const Codes& codes, Codes::read(book));
   std::vector<FieldValue> fields{number_value("number", std::to_string(codes.next("brew")))};
   add_reference(fields, "recipe", given.recipe);
@@ -131,8 +135,10 @@ Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& goin
   std::vector<Save> saves{new_save(book, "brew", std::move(fields))};
   const Id brew = saves.front().record;
   for (const ProductGiven& line : given.lines) {
-    TRY_ASSIGN(std::vector<Caution> more, line_cautions(book, given, line, now.at));
-    append(cautions, std::move(more));
+    TRY_ASSIGN(std::vector<Caution> of_lot, lot_cautions(book, nullptr, line.lot, line.amount, now.at));
+    cautions.add(std::move(of_lot));
+    TRY_ASSIGN(std::vector<Caution> by_recipe, recipe_cautions(book, given, line, now.at));
+    cautions.add(std::move(by_recipe));
     std::vector<FieldValue> line_fields{reference_value("brew", brew)};
     add_reference(line_fields, "amount.lot", line.lot);
     line_fields.push_back(quantity_or_not_taken("amount.amount", line.amount));
@@ -144,7 +150,7 @@ Result<Outcome> start_brew(Book& book, const BrewGiven& given, const Going& goin
     TRY_ASSIGN(Save became, change_save(book, given.plan, {reference_value("became", brew)}));
     saves.push_back(std::move(became));
   }
-  return write_with(book, std::move(saves), brew, std::move(cautions), going);
+  return write_with(book, std::move(saves), brew, cautions.take(), going);
 }
 
 Result<Outcome> set_air_on(Book& book, const Id& brew, Moment at, const Going& going) {
@@ -171,14 +177,16 @@ Result<Outcome> set_verdict(Book& book, const Id& brew, std::string_view word, s
 
 Result<Outcome> add_event(Book& book, const Id& brew, std::string_view what, Moment at,
                           const std::optional<Written>& amount, std::string_view note, const Going& going) {
-  TRY(check_when(at, book.now().at, "at"));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, book.now().at, "at")));
+  if (amount) TRY(cautions.ask(check_amount("event", "amount", what, *amount)));
   std::vector<FieldValue> fields{reference_value("brew", brew), word_value("what", what),
                                  instant_value("at", stamp_of(book, at))};
   if (amount) fields.push_back(quantity_value("amount", amount->text));
   add_text(fields, "note", note);
   Save save = new_save(book, "event", std::move(fields));
   const Id record = save.record;
-  return write_with(book, {std::move(save)}, record, {}, going);
+  return write_with(book, {std::move(save)}, record, cautions.take(), going);
 }
 
 namespace {
@@ -232,15 +240,9 @@ FieldValue reading_value(const ReadingGiven& given) {
 
 }  // namespace
 
-Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, const Going& going) {
+Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given) {
   std::vector<Caution> cautions;
   if (given.not_taken) return cautions;
-  // Gone on with for a reason: an absurd value that is true has its way through; a pH outside 0–14 has none.
-  const auto checked =
-      check_reading(given.quantity, given.value, given.number ? parse_decimal(*given.number) : std::nullopt);
-  if (!checked && (checked.error().kind != Trouble::Ask || clean_text(going.reason).empty()))
-    return tl::unexpected<Problem>(checked.error());
-  if (!checked) cautions.push_back({checked.error().word, checked.error().values, checked.error().place, given.of});
   note_freezing(given, cautions);
   TRY(note_low_oxygen(book, given, cautions));
   return cautions;
@@ -259,12 +261,15 @@ Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& rec
 Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& going) {
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
-  TRY(check_when(at, now.at, "at"));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, now.at, "at")));
   if (given.number && !parse_decimal(*given.number))
     return refuse(Trouble::BadInput, "check.number"_w, {*given.number}, "value.value");
   if (!given.not_taken && !given.value && !given.number && given.word.empty())
     return refuse(Trouble::BadInput, "check.reading-empty"_w, {}, "value.value");
-  TRY_ASSIGN(std::vector<Caution> cautions, reading_cautions(book, given, going));
+  TRY(cautions.ask(check_reading(given.quantity, reading_value(given))));
+  TRY_ASSIGN(std::vector<Caution> more, reading_cautions(book, given));
+  cautions.add(std::move(more));
   std::vector<FieldValue> fields{reference_value("of", given.of), word_value("quantity", given.quantity),
                                  reading_value(given)};
   add_text(fields, "value.instrument", given.instrument);
@@ -274,30 +279,41 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
   if (const std::string note = clean_text(given.note); !note.empty())
     saves.push_back(new_save(
         book, "note", {reference_value("of", record), text_field_value("text", note), instant_value("at", now)}));
-  return write_reading(book, std::move(saves), record, std::move(cautions), going);
+  return write_reading(book, std::move(saves), record, cautions.take(), going);
+}
+
+namespace {
+
+/// Of the planting picked, else the longest on the bed.
+std::vector<Caution> wait_cautions(const BedState* state, const std::string& bed, const Id& planting, Moment at) {
+  if (!state) return {};
+  const HeldWait* wait = &state->harvest;
+  for (const PlantingState& one : state->plantings)
+    if (!planting.is_nil() && one.planting == planting) wait = &one.harvest;
+  if (!wait->hold.holds_at(at)) return {};
+  std::vector<std::string> values{bed};
+  if (wait->hold.until) values.push_back(moment_value_text(*wait->hold.until));
+  return {{wait->hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w,
+           std::move(values), "at", state->bed.id}};
+}
+
+}  // namespace
+
+Result<std::vector<Caution>> harvest_cautions(const Book& book, const Id& bed_id, const Id& planting, Moment at) {
+  TRY_ASSIGN(const Bed& bed, read_bed(book, bed_id));
+  TRY_ASSIGN(const BedStates& states, bed_states(book, bed.farm, at));
+  return wait_cautions(states.bed(bed_id), bed.name, planting, at);
 }
 
 Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going) {
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
-  TRY(check_when(at, now.at, "at"));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, now.at, "at")));
   TRY_ASSIGN(const Bed& bed, read_bed(book, given.bed));
   TRY_ASSIGN(const Farm& farm, read_farm(book, bed.farm));
   TRY_ASSIGN(const BedStates& states, bed_states(book, farm.id, at));
-  std::vector<Caution> cautions;
-  if (const BedState* state = states.bed(given.bed)) {
-    // Of the planting picked, else the longest on the bed.
-    const HeldWait* wait = &state->harvest;
-    for (const PlantingState& planting : state->plantings)
-      if (!given.planting.is_nil() && planting.planting == given.planting) wait = &planting.harvest;
-    if (wait->hold.holds_at(at)) {
-      std::vector<std::string> values{bed.name};
-      if (wait->hold.until) values.push_back(moment_value_text(*wait->hold.until));
-      cautions.push_back(
-          {wait->hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w,
-           std::move(values), "at", given.bed});
-    }
-  }
+  cautions.add(wait_cautions(states.bed(given.bed), bed.name, given.planting, at));
   std::string crop;
   if (!given.planting.is_nil()) {
     TRY_ASSIGN(const std::vector<Planting>& plantings, plantings_of(book, given.bed));
@@ -320,7 +336,7 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
   add_reference(fields, "by", going.person);
   Save save = new_save(book, "harvest", std::move(fields));
   const Id record = save.record;
-  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+  return write_with(book, {std::move(save)}, record, cautions.take(), going);
 }
 
 Result<Outcome> add_note(Book& book, const Id& of, std::string_view text, const Going& going) {
@@ -361,7 +377,8 @@ Result<Outcome> release_hold(Book& book, const Id& hold, std::string_view why, c
 }
 
 Result<Outcome> add_wash(Book& book, const Id& of, std::string_view method, Moment at, const Going& going) {
-  TRY(check_when(at, book.now().at, "at"));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, book.now().at, "at")));
   const std::string kind = book.kind_of(of);
   if (kind != "rig" && kind != "vessel") return refuse(Trouble::BadInput, "check.wash-of"_w, {}, "of");
   TRY_ASSIGN(const TankHistory& history, kind == "rig" ? rig_history(book, of, at) : vessel_history(book, of, at));
@@ -377,28 +394,48 @@ Result<Outcome> add_wash(Book& book, const Id& of, std::string_view method, Mome
   fields.push_back(instant_value("at", stamp_of(book, at)));
   Save save = new_save(book, "wash", std::move(fields));
   const Id record = save.record;
-  return write_with(book, {std::move(save)}, record, {}, going);
+  return write_with(book, {std::move(save)}, record, cautions.take(), going);
+}
+
+namespace {
+
+/// What a brew or load still has to give, as far as known: of a load what it held, less what was poured out.
+Result<std::optional<Volume>> left_in(const Book& book, const Id& of) {
+  if (book.kind_of(of) == "brew") {
+    TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book, of));
+    return balance.left;
+  }
+  TRY_ASSIGN(const Load& load, read_load(book, of));
+  TRY_ASSIGN(const Pass& pass, read_pass(book, load.pass));
+  TRY_ASSIGN(const std::vector<LoadSheet>& sheets, load_sheets(book, pass));
+  for (const LoadSheet& sheet : sheets)
+    if (sheet.load.id == of && sheet.shares.held) return std::optional(*sheet.shares.held - sheet.discarded);
+  return std::optional<Volume>{};
+}
+
+}  // namespace
+
+Result<void> check_poured(const Book& book, const Id& of, const Written& volume, Volume counted) {
+  TRY_ASSIGN(const std::optional<Volume>& left, left_in(book, of));
+  if (!left || as<Volume>(volume).si() <= left->si() + counted.si() + 1e-5) return {};
+  return refuse(Trouble::Ask, "check.more-than-left"_w,
+                {amount_value_text(volume), amount_value_text(std::max(Volume{}, *left + counted))}, "volume");
 }
 
 Result<Outcome> add_discard(Book& book, const Id& of, const std::optional<Written>& volume, const Id& place,
                             std::string_view words, Moment at, const Going& going) {
-  TRY(check_when(at, book.now().at, "at"));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, book.now().at, "at")));
   if (place.is_nil() && clean_text(words).empty())
     return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
-  std::vector<Caution> cautions;
-  if (book.kind_of(of) == "brew" && volume) {
-    TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book, of));
-    if (balance.left && as<Volume>(*volume).si() > balance.left->si() + 1e-5)
-      return refuse(Trouble::Ask, "check.more-than-left"_w,
-                    {amount_value_text(*volume), amount_value_text(std::max(Volume{}, *balance.left))}, "volume");
-  }
+  if (volume) TRY(cautions.ask(check_poured(book, of, *volume, {})));
   std::vector<FieldValue> fields{reference_value("of", of), quantity_or_not_taken("volume", volume)};
   add_reference(fields, "where.place", place);
   add_text(fields, "where.words", words);
   fields.push_back(instant_value("at", stamp_of(book, at)));
   Save save = new_save(book, "discard", std::move(fields));
   const Id record = save.record;
-  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+  return write_with(book, {std::move(save)}, record, cautions.take(), going);
 }
 
 }  // namespace steep

@@ -49,8 +49,6 @@ struct ReadingGiven {
 /// Trouble: BadInput  pH outside 0–14 (offers a tenth), negative; Ask  685 °F, 84 mg/L (values[1] = what may
 /// be meant). Warns: oxygen under the farm's floor, a likely unit slip (20 °F: '20 °C = 68 °F?').
 Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& going);
-/// The same checks and the same way of writing, for a reading that comes as fields (enter.h).
-Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given, const Going& going);
 /// A low reading is the reading itself: it is kept at once and shown, nobody has to argue with it.
 Result<Outcome> write_reading(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
                               const Going& going);
@@ -73,5 +71,21 @@ Result<Outcome> add_wash(Book& book, const Id& of, std::string_view method, Mome
 /// Poured out of a brew or load.
 Result<Outcome> add_discard(Book& book, const Id& of, const std::optional<Written>& volume, const Id& place,
                             std::string_view words, Moment at, const Going& going);
+
+// ---- The same checks, for a record that comes as fields (enter.h) ---------------------------------
+
+/// Warns of a reading: oxygen under the floor, freezing.
+Result<std::vector<Caution>> reading_cautions(const Book& book, const ReadingGiven& given);
+/// Of one line: above the recipe at this fill, a likely unit slip.
+Result<std::vector<Caution>> recipe_cautions(const Book& book, const BrewGiven& given, const ProductGiven& line,
+                                             Moment at);
+/// Over the working volume of the vessel.
+Result<std::vector<Caution>> fill_cautions(const Book& book, const BrewGiven& given);
+/// That, and a vessel not cleaned since it held something else than `brew`.
+Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& given, Moment at, const Id& brew = {});
+/// Picked inside a wait.
+Result<std::vector<Caution>> harvest_cautions(const Book& book, const Id& bed, const Id& planting, Moment at);
+/// More poured out than was left: Ask. `counted`: what the discard that is corrected took.
+Result<void> check_poured(const Book& book, const Id& of, const Written& volume, Volume counted);
 
 }  // namespace steep

@@ -16,10 +16,9 @@
 namespace steep {
 namespace {
 
-// What is nearly always a slip of the finger. Ways through are left open: these ask, they do not refuse.
-constexpr double kHottest = 90 + 273.15;  // K; a heap may reach 80 °C. Common practice, no source.
-constexpr double kMostOxygen = 0.020;     // kg/m³; fresh water holds 14.6 mg/L at 0 °C (Benson & Krause).
-constexpr double kStrongWind = 15.0;      // m/s, 33 mph. Common practice, no source.
+constexpr double kStrongWind = 15.0;  // m/s, 33 mph. Common practice, no source.
+constexpr std::int64_t kClocksApart = 15 * kMinute;
+constexpr std::int64_t kYear = 366 * kDay;
 
 std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) {
   for (const FarmLimit& limit : limits)
@@ -27,31 +26,7 @@ std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) 
   return {};
 }
 
-std::string tenth(const Written& value) { return write_quantity(value.amount.to_double() / 10, *value.unit, 4).text; }
-
 }  // namespace
-
-Result<void> check_reading(std::string_view quantity, const std::optional<Written>& value,
-                           const std::optional<double>& number) {
-  if (quantity == "ph") {
-    const std::optional<double> ph = number  ? number
-                                     : value ? std::optional<double>(value->amount.to_double())
-                                             : std::nullopt;
-    if (ph && (*ph < 0 || *ph > 14))
-      return refuse(Trouble::BadInput, "check.ph"_w, {decimal(*ph, 4), decimal(*ph / 10, 4)}, "value.value");
-    return {};
-  }
-  if (number && *number < 0) return refuse(Trouble::BadInput, "check.negative"_w, {decimal(*number, 6)}, "value.value");
-  if (!value) return {};
-  const double amount = si(*value).to_double();
-  if (value->amount.is_negative() && value->dimension() != Dimension::Temperature)
-    return refuse(Trouble::BadInput, "check.negative"_w, {value->text}, "value.value");
-  if (quantity == "temperature" && amount > kHottest)
-    return refuse(Trouble::Ask, "check.too-hot"_w, {value->text, tenth(*value)}, "value.value");
-  if (quantity == "oxygen" && value->dimension() == Dimension::MassPerVolume && amount > kMostOxygen)
-    return refuse(Trouble::Ask, "check.too-much-oxygen"_w, {value->text, tenth(*value)}, "value.value");
-  return {};
-}
 
 std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::string place) {
   const double amount = si(typed).to_double();
@@ -66,11 +41,18 @@ std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::
 }
 
 Result<void> check_when(Moment at, Moment now, std::string_view place) {
-  constexpr std::int64_t kYear = 366 * kDay;
   const bool clock_is_wrong = now.ms < kProgramBornMs;  // Then nothing can be held against it.
-  if (at > now + kDay && !clock_is_wrong)
+  if (at > now + kClocksApart && !clock_is_wrong)
     return refuse(Trouble::Ask, "check.in-the-future"_w, {moment_value_text(at)}, place);
   if (at < now - 10 * kYear) return refuse(Trouble::Ask, "check.long-ago"_w, {moment_value_text(at)}, place);
+  return {};
+}
+
+Result<void> check_planned(Moment at, Moment now, std::string_view place) {
+  const bool clock_is_wrong = now.ms < kProgramBornMs;
+  if (at < now - kDay && !clock_is_wrong)
+    return refuse(Trouble::Ask, "check.plan-past"_w, {moment_value_text(at)}, place);
+  if (at > now + 2 * kYear) return refuse(Trouble::Ask, "check.plan-far"_w, {moment_value_text(at)}, place);
   return {};
 }
 
@@ -111,7 +93,8 @@ Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, cons
 }
 
 Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
-                                           const Id& brew_id, const std::optional<Volume>& tea, Moment at) {
+                                           const Id& brew_id, const std::optional<Volume>& tea, Moment at,
+                                           Volume counted) {
   (void)farm;
   std::vector<Caution> cautions;
   TRY_ASSIGN(const Brew& brew, read_brew(book, brew_id));
@@ -155,8 +138,9 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
     }
   }
   TRY_ASSIGN(const BrewBalance& balance, read_brew_balance(book, brew_id));
-  if (tea && balance.left && tea->si() > balance.left->si() + 1e-5)
-    add("check.brew-overdrawn"_w, {amount_value_text(*tea), amount_value_text(std::max(Volume{}, *balance.left))});
+  if (tea && balance.left && tea->si() > balance.left->si() + counted.si() + 1e-5)
+    add("check.brew-overdrawn"_w,
+        {amount_value_text(*tea), amount_value_text(std::max(Volume{}, *balance.left + counted))});
   return cautions;
 }
 
@@ -210,7 +194,8 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
 }
 
 Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot_id,
-                                          const std::optional<Written>& amount, Moment at) {
+                                          const std::optional<Written>& amount, Moment at,
+                                          const std::optional<Written>& counted) {
   std::vector<Caution> cautions;
   if (lot_id.is_nil()) return cautions;
   TRY_ASSIGN(const Lot& lot, read_lot(book, lot_id));
@@ -219,11 +204,13 @@ Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, co
     cautions.push_back({"check.lot-expired"_w, {lot.name(), date_value_text(*lot.expires)}, "amount.lot", lot_id});
   TRY_ASSIGN(const LotBalance& balance, lot_balance(book, lot_id));
   if (amount && balance.left && balance.unit && amount->dimension() == balance.unit->dimension) {
-    const double more = amount_in(si(*amount).to_double(), *balance.unit);
-    if (more > *balance.left + 1e-9)
+    const auto in_own = [&](const Written& one) { return amount_in(si(one).to_double(), *balance.unit); };
+    const bool of_kind = counted && counted->dimension() == balance.unit->dimension;
+    const double left = *balance.left + (of_kind ? in_own(*counted) : 0);
+    if (in_own(*amount) > left + 1e-9)
       cautions.push_back({"check.lot-overdrawn"_w,
                           {lot.name(), amount_value_text(*amount),
-                           amount_value_text(write_quantity(std::max(0.0, *balance.left), *balance.unit))},
+                           amount_value_text(write_quantity(std::max(0.0, left), *balance.unit))},
                           "amount.amount",
                           lot_id});
   }

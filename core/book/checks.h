@@ -19,14 +19,12 @@ namespace steep {
 
 // ---- One value ---------------------------------------------------------------------------------
 
-/// Negative, non-finite, wrong kind of unit: Stop. 0 of something done, absurd value with a likely slip: Ask.
-/// `key`: 'kind.field' as 'reading.value' with `quantity` its stored word.
-Result<void> check_reading(std::string_view quantity, const std::optional<Written>& value,
-                           const std::optional<double>& number);
 /// Likely unit slips against what is expected: ×2.2, ×3.785, ×0.264, ×10.
 std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::string place);
-/// A date decades off, in the future for something done, before the program was made.
+/// A time of something done: ten years ago, or ahead of the clock by more than phones run apart.
 Result<void> check_when(Moment at, Moment now, std::string_view place);
+/// A time of something intended: past, or years ahead.
+Result<void> check_planned(Moment at, Moment now, std::string_view place);
 
 // ---- Before work -------------------------------------------------------------------------------
 
@@ -40,15 +38,18 @@ Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& t
                                          std::span<const Id> beds);
 /// Tank not cleaned since something else (O14).
 Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, const Id& brew, Moment at, const Id& pass);
+/// `counted`, here and below: what the record that is corrected has taken already.
 /// Brew: age, off air, oxygen under the floor, verdict, an extract past 50 min, overdrawn.
 Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
-                                           const Id& brew, const std::optional<Volume>& tea, Moment at);
+                                           const Id& brew, const std::optional<Volume>& tea, Moment at,
+                                           Volume counted = {});
 /// Wind, temperature, hours; calibration's age; lots expired or over-drawn; undecided tea rule; zones that differ.
 std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimit> limits,
                                       const std::optional<Speed>& wind, const std::optional<Temperature>& temperature,
                                       Moment at);
 Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot,
-                                          const std::optional<Written>& amount, Moment at);
+                                          const std::optional<Written>& amount, Moment at,
+                                          const std::optional<Written>& counted = {});
 Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
                                                   const Id& rig, Moment at);
 /// The same bed, under any of its ids, in overlapping time by other entries: Ask.

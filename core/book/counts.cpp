@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include "book/change.h"
 #include "book/checks.h"
+#include "book/entry.h"
 #include "book/rows.h"
 #include "book/saves.h"
 
@@ -64,7 +65,8 @@ Result<std::vector<Count>> counts(const Book& book, const Id& of) {
 Result<Outcome> add_count(Book& book, const CountGiven& given, const Going& going) {
   const Stamp now = book.now();
   const Moment at = given.at.value_or(now.at);
-  TRY(check_when(at, now.at, "at"));
+  Cautions cautions(going);
+  TRY(cautions.ask(check_when(at, now.at, "at")));
   TRY(check_result(given.result));
   std::vector<FieldValue> fields{reference_value("of", given.of)};
   add_text(fields, "what", given.what);
@@ -85,7 +87,7 @@ Result<Outcome> add_count(Book& book, const CountGiven& given, const Going& goin
   fields.push_back(instant_value("at", stamp_of(book, at)));
   Save save = new_save(book, "count", std::move(fields));
   const Id record = save.record;
-  return write_with(book, {std::move(save)}, record, {}, going);
+  return write_with(book, {std::move(save)}, record, cautions.take(), going);
 }
 
 std::optional<std::string> count_number(double value, int digits) {

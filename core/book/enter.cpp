@@ -1,20 +1,17 @@
 #include "book/enter.h"
 
 #include <algorithm>
-#include <set>
+#include <span>
 
 #include "base/text.h"
+#include "book/amount_kinds.h"
 #include "book/bare_number.h"
-#include "book/brew_commands.h"
-#include "book/checks.h"
 #include "book/codes.h"
-#include "book/harvest_balance.h"
 #include "book/places.h"
+#include "book/record_commands.h"
 #include "book/saves.h"
 #include "book/spelled.h"
-#include "book/tables.h"
 #include "book/things.h"
-#include "book/wide.h"
 
 namespace steep {
 namespace {
@@ -52,6 +49,12 @@ Result<const FieldDef*> field_called(const KindDef& kind, std::string_view name)
   return refuse(Trouble::Ask, "enter.which-field"_w, values, std::string(name));
 }
 
+std::string spaced(std::string_view words) {
+  std::string allowed(words);
+  std::replace(allowed.begin(), allowed.end(), '|', ' ');
+  return allowed;
+}
+
 bool is_word_of(std::string_view words, std::string_view word) {
   for (const std::string_view one : split(words, '|'))
     if (one == word) return true;
@@ -61,6 +64,8 @@ bool is_word_of(std::string_view words, std::string_view word) {
 struct Context {
   std::optional<Farm> farm;
   std::vector<Zone> zones;  ///< Whose clock may be meant: the farm's; of several farms each one's.
+  std::string_view kind;
+  std::string word;  ///< Of the kind's deciding field, typed or as it stands.
 };
 
 Result<Context> context_of(const Book& book, const EnterAs& as) {
@@ -98,34 +103,48 @@ EnterAs at_home(const Book& book, const KindDef& kind, const EnterFields& fields
   return as;
 }
 
-Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view typed, const Habits& habits) {
+constexpr Dimension kAny[] = {
+    Dimension::Mass,          Dimension::Volume,   Dimension::Length,          Dimension::Time,
+    Dimension::Temperature,   Dimension::Speed,    Dimension::VolumePerArea,   Dimension::MassPerArea,
+    Dimension::MassPerVolume, Dimension::Share,    Dimension::Count,           Dimension::Conductivity,
+    Dimension::Area,          Dimension::Pressure, Dimension::VolumePerVolume, Dimension::Flow};
+
+Result<FieldValue> read_amount(const FieldDef& field, std::string_view typed, std::span<const Dimension> wanted,
+                               const Habits& habits) {
+  // A bare number is asked about: nothing is stored without its unit.
+  TRY_ASSIGN(const Written& read, read_quantity(typed, wanted, habits));
+  return quantity_value(std::string(field.key), read.text);
+}
+
+/// `word`: of the deciding field, where the kind has one.
+Result<FieldValue> read_quantity_field(std::string_view kind, const FieldDef& field, std::string_view word,
+                                       std::string_view typed, const Habits& habits) {
   const std::string key(field.key);
-  const bool number_too = field.types.find('n') != std::string_view::npos;
-  if (number_too)
-    if (auto number = read_number(typed, habits.mark); number && is_journal_number(number->text))
-      return number_value(key, number->text);
-  if (field.dimension) {
-    // A bare number is asked about: nothing is stored without its unit.
-    auto read = read_quantity(typed, *field.dimension, habits);
-    if (!read) {
-      Problem problem = read.error();
-      problem.place = key;
-      return tl::unexpected<Problem>(std::move(problem));
-    }
-    return quantity_value(key, read->text);
+  const auto takes = [&](char letter) { return field.types.find(letter) != std::string_view::npos; };
+  const ReadingKind* reading = kind == "reading" && takes('n') ? find_reading_kind(word) : nullptr;
+  if (takes('n') && (!reading || reading->bare)) {
+    const auto number = read_number(typed, habits.mark);
+    if (number && is_journal_number(number->text)) return number_value(key, number->text);
+    if (reading) return refuse(Trouble::BadInput, "check.number"_w, {typed});
   }
-  static constexpr Dimension kAny[] = {
-      Dimension::Mass,          Dimension::Volume,   Dimension::Length,          Dimension::Time,
-      Dimension::Temperature,   Dimension::Speed,    Dimension::VolumePerArea,   Dimension::MassPerArea,
-      Dimension::MassPerVolume, Dimension::Share,    Dimension::Count,           Dimension::Conductivity,
-      Dimension::Area,          Dimension::Pressure, Dimension::VolumePerVolume, Dimension::Flow};
-  auto read = read_quantity(typed, kAny, habits);
-  if (read) return quantity_value(key, read->text);
-  if (field.types.find('w') != std::string_view::npos && is_word_of(field.of, lower(trim(typed))))
-    return word_value(key, lower(trim(typed)));
-  Problem problem = read.error();
-  problem.place = key;
-  return tl::unexpected<Problem>(std::move(problem));
+  const std::string low = lower(trim(typed));
+  const std::string_view words = reading ? reading->words : field.of;
+  if (takes('w') && is_word_of(words, low)) return word_value(key, low);
+  if (!words.empty() && reading) return refuse(Trouble::BadInput, "enter.word"_w, {typed, spaced(words)});
+  const std::vector<Dimension> of_field =
+      field.dimension ? std::vector<Dimension>{*field.dimension} : amount_dimensions(kind, field.key, word);
+  return read_amount(field, typed, of_field.empty() ? std::span<const Dimension>(kAny) : of_field, habits);
+}
+
+/// 'N20 0 ft 50 ft', a name or id before the two places: as the journal has it, by id.
+Result<std::string> read_ground_piece(const Book& book, std::string_view item, const EnterAs& as) {
+  std::size_t cut = item.size();
+  for (int words = 0; words < 4 && cut != std::string_view::npos; ++words)
+    cut = cut == 0 ? std::string_view::npos : item.rfind(' ', cut - 1);
+  if (cut == std::string_view::npos || cut == 0)
+    return refuse(Trouble::BadInput, "check.origin-piece"_w, {item}, "origin.beds");
+  TRY_ASSIGN(const Id bed, find_record(book, "bed", trim(item.substr(0, cut)), as.farm));
+  return bed.text() + ' ' + std::string(trim(item.substr(cut)));
 }
 
 Result<FieldValue> read_list(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as) {
@@ -136,9 +155,14 @@ Result<FieldValue> read_list(const Book& book, const FieldDef& field, std::strin
   std::string_view kind;
   for (const auto& [key, of] : kNamed)
     if (field.key == key) kind = of;
-  for (const std::string_view piece : split(typed, ',')) {
-    const std::string_view item = trim(piece);
+  for (const std::string_view one : split(typed, ',')) {
+    const std::string_view item = trim(one);
     if (item.empty()) continue;
+    if (field.key == "origin.beds") {
+      TRY_ASSIGN(std::string piece, read_ground_piece(book, item, as));
+      items.push_back(std::move(piece));
+      continue;
+    }
     if (kind.empty()) {
       items.emplace_back(item);
       continue;
@@ -169,7 +193,10 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
     if (!found) return placed(found.error());
     return reference_value(key, *found);
   }
-  if (takes('q')) return read_quantity_field(field, text, as.habits);
+  if (takes('q')) {
+    auto read = read_quantity_field(context.kind, field, context.word, text, as.habits);
+    return read ? std::move(read) : placed(read.error());
+  }
   if (takes('n')) {
     auto number = read_number(text, as.habits.mark);
     if (!number) return placed(number.error());
@@ -199,9 +226,7 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   if (takes('w') && !field.of.empty()) {
     const std::string word = lower(text);
     if (!is_word_of(field.of, word)) {
-      std::string allowed(field.of);
-      std::replace(allowed.begin(), allowed.end(), '|', ' ');
-      return refuse(Trouble::BadInput, "enter.word"_w, {text, allowed}, key);
+      return refuse(Trouble::BadInput, "enter.word"_w, {text, spaced(field.of)}, key);
     }
     return word_value(key, word);
   }
@@ -222,12 +247,26 @@ Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::stri
   return read_one(book, field, typed, as, context);
 }
 
+namespace {
+
+std::string deciding_word(const KindDef& kind, const EnterFields& fields, const Record* old) {
+  const std::string_view decides = deciding_field(kind.name);
+  for (const auto& [name, typed] : fields)
+    if (!decides.empty() && lower(trim(name)) == decides) return lower(trim(typed));
+  const FieldValue* stands = old && !decides.empty() ? old->field(decides) : nullptr;
+  return stands ? stands->text : std::string();
+}
+
+}  // namespace
+
 Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind_name, const EnterFields& fields,
-                                            const EnterAs& as) {
+                                            const EnterAs& as, const Record* old) {
   const KindDef* kind = find_kind(kind_name);
   if (!kind) return refuse(Trouble::BadInput, "table.no-kind"_w, {kind_name});
   const EnterAs home = at_home(book, *kind, fields, as);
-  TRY_ASSIGN(const Context& context, context_of(book, home));
+  TRY_ASSIGN(Context context, context_of(book, home));
+  context.kind = kind->name;
+  context.word = deciding_word(*kind, fields, old);
   std::vector<FieldValue> values;
   for (const auto& [name, typed] : fields) {
     TRY_ASSIGN(const FieldDef* field, field_called(*kind, name));
@@ -260,17 +299,23 @@ std::optional<Written> quantity_in(const std::vector<FieldValue>& fields, std::s
   return read ? std::optional<Written>(*read) : std::nullopt;
 }
 
-/// Nothing is stored without its unit: '36' as the greatest age of a brew is asked about, '6' of oxygen is 6 mg/L.
+/// A zone by its name alone: its rule is that of the table.
+void add_zone_rule(std::vector<FieldValue>& fields) {
+  const FieldValue* name = find(fields, "zone.name");
+  if (!name || find(fields, "zone.rule")) return;
+  if (const auto zone = Zone::from_name(name->text)) fields.push_back(text_field_value("zone.rule", zone->rule()));
+}
+
+/// A farm's own number is stored with its unit: '36' as the greatest age of a brew is asked about.
 Result<void> give_units(std::string_view kind, std::vector<FieldValue>& fields, const Record* old,
                         const Habits& habits) {
-  const std::string_view what_key = kind == "limit" ? "which" : "quantity";
-  if (kind != "limit" && kind != "reading") return {};
-  const FieldValue* what = find(fields, what_key);
-  if (!what && old) what = old->field(what_key);
-  if (!what) return {};
-  const std::string counted = what->text;
+  if (kind != "limit") return {};
+  const FieldValue* which = find(fields, "which");
+  if (!which && old) which = old->field("which");
+  if (!which) return {};
+  const std::string counted = which->text;
   for (FieldValue& field : fields) {
-    TRY_ASSIGN(field, with_its_unit(std::move(field), kind, counted, habits));
+    TRY_ASSIGN(field, with_its_unit(std::move(field), counted, habits));
   }
   return {};
 }
@@ -291,6 +336,7 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
     const FieldValue* what = find(fields, "what");
     if (what && what->text != "brew") fields.push_back(reference_value("farm", context.farm->id));
   }
+  if (kind == "farm") add_zone_rule(fields);
   if (kind == "dose") {
     // A bed without a stretch is meant whole, its sizes as they are today.
     if (auto bed = read_bed(book, reference_in(fields, "what.bed"))) {
@@ -326,101 +372,6 @@ Result<void> complete(const Book& book, std::string_view kind, std::vector<Field
   return {};
 }
 
-/// A pass goes over beds of its own farm, or over ground that is one of them under another farm's name.
-Result<void> refuse_other_farm(const Book& book, std::string_view kind, const std::vector<FieldValue>& values) {
-  if (kind != "dose") return {};
-  const Id load = reference_in(values, "what.load"), bed = reference_in(values, "what.bed");
-  const Id of_pass = farm_of(book, load), of_bed = farm_of(book, bed);
-  if (of_pass.is_nil() || of_bed.is_nil() || of_pass == of_bed) return {};
-  TRY_ASSIGN(const SameGround& ground, SameGround::read(book));
-  for (const Id& one : ground.same(bed))
-    if (farm_of(book, one) == of_pass) return {};
-  TRY_ASSIGN(const Farm& pass_farm, read_farm(book, of_pass));
-  TRY_ASSIGN(const Farm& bed_farm, read_farm(book, of_bed));
-  return refuse(Trouble::BadInput, "enter.other-farm"_w, {bed_farm.name, pass_farm.name}, "what.bed");
-}
-
-ReadingGiven reading_given(const std::vector<FieldValue>& fields) {
-  ReadingGiven given;
-  given.of = reference_in(fields, "of");
-  if (const FieldValue* quantity = find(fields, "quantity")) given.quantity = quantity->text;
-  given.value = quantity_in(fields, "value.value");
-  const FieldValue* value = find(fields, "value.value");
-  given.not_taken = value == nullptr || value->type == FieldType::NotTaken;
-  if (value != nullptr && value->type == FieldType::Number) given.number = value->text;
-  if (value != nullptr && value->type == FieldType::Word) given.word = value->text;
-  return given;
-}
-
-/// Ask and Warn for an entry after the fact.
-Result<std::vector<Caution>> cautions_for(const Book& book, std::string_view kind,
-                                          const std::vector<FieldValue>& fields, const Context& context,
-                                          const Going& going) {
-  if (kind == "reading") return reading_cautions(book, reading_given(fields), going);
-  std::vector<Caution> cautions;
-  const Moment now = book.now().at;
-  if (kind == "bed") {
-    // '1000 ft in a block of 100 ft beds'.
-    const auto length = quantity_in(fields, "size.length");
-    const Id block = reference_in(fields, "block");
-    if (length && !block.is_nil()) {
-      Query query = book.db().query(
-          "SELECT size_length_si FROM k_bed WHERE block = ? AND struck IS NULL AND size_length_si IS NOT NULL ORDER BY "
-          "1");
-      query.bind(1, block);
-      std::vector<double> others;
-      while (query.next()) others.push_back(query.real(0));
-      TRY(query.done());
-      if (!others.empty()) {
-        const double middle = others[others.size() / 2], mine = as<Length>(*length).si();
-        if (mine > 4 * middle || mine < middle / 4)
-          cautions.push_back({"check.bed-unlike-others"_w,
-                              {amount_value_text(*length), amount_value_text(Length::from_si(middle))},
-                              "size.length",
-                              block});
-      }
-    }
-  }
-  if (kind == "sale") {
-    const FieldValue* at = find(fields, "at");
-    const auto stamp = at ? parse_stamp(at->text) : std::nullopt;
-    TRY_ASSIGN(cautions, sale_cautions(book, reference_in(fields, "harvest"), quantity_in(fields, "amount"),
-                                       stamp ? std::optional<Moment>(stamp->at) : std::nullopt));
-  }
-  if (kind == "brew-line" || kind == "load-line") {
-    TRY_ASSIGN(cautions, lot_cautions(book, context.farm ? &*context.farm : nullptr, reference_in(fields, "amount.lot"),
-                                      quantity_in(fields, "amount.amount"), now));
-  }
-  if (kind == "dose") {
-    const FieldValue *start = find(fields, "when.start"), *finish = find(fields, "when.finish"),
-                     *how = find(fields, "what.how");
-    const auto from = start ? parse_stamp(start->text) : std::nullopt,
-               to = finish ? parse_stamp(finish->text) : std::nullopt;
-    if (to && how && how->text != "skipped") {
-      const auto a = quantity_in(fields, "what.from"), b = quantity_in(fields, "what.to");
-      const Stretch stretch = a && b ? Stretch{as<Length>(*a), as<Length>(*b)} : Stretch{};
-      TRY_ASSIGN(const std::vector<Id>& others, overlapping_doses(book, reference_in(fields, "what.bed"), stretch,
-                                                                  from ? from->at : to->at, to->at, {}));
-      if (!others.empty())
-        cautions.push_back({"check.same-bed-twice"_w,
-                            {record_name(book, reference_in(fields, "what.bed")), moment_value_text(to->at)},
-                            "when",
-                            others.front()});
-    }
-  }
-  if (kind == "pass" && context.farm) {
-    std::optional<Speed> wind;
-    std::optional<Temperature> temperature;
-    if (const auto typed = quantity_in(fields, "weather_start.wind")) wind = as<Speed>(*typed);
-    if (const auto typed = quantity_in(fields, "weather_start.temperature")) temperature = as<Temperature>(*typed);
-    const FieldValue* start = find(fields, "start");
-    const auto at = start ? parse_stamp(start->text) : std::nullopt;
-    TRY_ASSIGN(const Places& places, read_places(book, context.farm->id));
-    cautions = weather_cautions(*context.farm, places.limits, wind, temperature, at ? at->at : now);
-  }
-  return cautions;
-}
-
 }  // namespace
 
 Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as,
@@ -430,45 +381,25 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
   TRY_ASSIGN(const Context& context, context_of(book, at_home(book, def, fields, as)));
   TRY(give_units(kind, values, nullptr, as.habits));
   TRY(complete(book, kind, values, context));
-  TRY(refuse_other_farm(book, kind, values));
   for (const FieldDef& field : def.fields)
     if (field.required && !find(values, field.key)) {
       // Which farm is meant cannot be guessed when there are several.
       if (field.key == "farm") return refuse(Trouble::Ask, "enter.which-farm"_w, {}, "farm");
       return refuse(Trouble::BadInput, "enter.required"_w, {field.key}, field.key);
     }
-  TRY(check_fields(book, std::string(kind), values, nullptr));
-  TRY_ASSIGN(std::vector<Caution> cautions, cautions_for(book, kind, values, context, going));
-  Save save = new_save(book, kind, std::move(values));
-  const Id record = save.record;
-  if (kind == "reading") return write_reading(book, {std::move(save)}, record, std::move(cautions), going);
-  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
+  TRY_ASSIGN(std::vector<Caution> cautions, check_entry(book, kind, values, nullptr, going));
+  return write_entry(book, new_save(book, kind, std::move(values)), std::move(cautions), going);
 }
 
-Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, const Going& going) {
-  const std::string kind = book.kind_of(record);
-  if (kind.empty()) return refuse(Trouble::NotFound, "record.not-here"_w);
+Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, std::string_view why,
+                      const Going& going) {
+  TRY_ASSIGN(const Record& old, existing_record(book, record));
   EnterAs home = as;
   if (const Id farm = farm_of(book, record); !farm.is_nil()) home.farm = farm;
-  TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, home));
-  TRY_ASSIGN(const std::optional<Record>& old, book.record(record));
-  if (!old) return refuse(Trouble::NotFound, "record.not-here"_w);
-  TRY(give_units(kind, values, &*old, as.habits));
-  TRY(refuse_mixing(*old, values));
-  // Fields of the groups that were not named stay as they stand.
-  std::set<std::string> groups;
-  for (const FieldValue& value : values) groups.insert(std::string(group_of(value.key)));
-  for (const Group& group : old->groups) {
-    if (groups.count(group.key) == 0 || group.heads.empty()) continue;
-    for (const FieldValue& field : group.heads.front().fields)
-      if (!find(values, field.key)) values.push_back(field);
-  }
-  TRY(refuse_other_farm(book, kind, values));
-  TRY(check_fields(book, kind, values, &*old));
-  const std::string why = clean_text(going.reason);
-  if (why.empty()) return refuse(Trouble::BadInput, "record.reason-asked"_w, {}, "why");
-  TRY_ASSIGN(Save save, change_save(book, record, std::move(values), why));
-  return write_with(book, {std::move(save)}, record, {}, going);
+  TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, old.kind, fields, home, &old));
+  TRY(give_units(old.kind, values, &old, as.habits));
+  if (old.kind == "farm") add_zone_rule(values);
+  return correct(book, record, std::move(values), {}, why, going);
 }
 
 }  // namespace steep

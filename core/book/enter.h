@@ -27,9 +27,9 @@ using EnterFields = std::vector<std::pair<std::string, std::string>>;
 
 /// What the texts mean, before anything is written.
 /// Trouble: BadInput  unknown kind or field, a value that doesn't read; Ask  two readings; NotFound  a
-/// reference to nothing. Problem::place = the field.
+/// reference to nothing. Problem::place = the field. `old`: the record that they go to; nullptr = a new one.
 Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view kind, const EnterFields& fields,
-                                            const EnterAs& as);
+                                            const EnterAs& as, const Record* old = nullptr);
 /// The value of one field.
 Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as);
 /// A record by id, name or code, of one of the kinds ('bed', 'brew|load'; empty = any), also with the word for its kind
@@ -45,7 +45,9 @@ Result<Date> read_date(std::string_view typed, Date today);
 /// a code, when none is given. Outcome::record = the new record.
 Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fields, const EnterAs& as,
                       const Going& going);
-/// The same over an existing record: a correction with Going::reason as its why.
-Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, const Going& going);
+/// The same over an existing record: a correction (record_commands.h). `why` is its reason; Going::reason goes on in spite
+/// of what the checks say.
+Result<Outcome> amend(Book& book, const Id& record, const EnterFields& fields, const EnterAs& as, std::string_view why,
+                      const Going& going);
 
 }  // namespace steep

@@ -40,11 +40,12 @@ Result<HarvestBalance> read_harvest_balance(const Book& book, const Id& harvest)
 bool is_before_picking(Moment sold, Moment picked) { return sold.ms < picked.ms / kMinute * kMinute; }
 
 Result<std::vector<Caution>> sale_cautions(const Book& book, const Id& harvest, const std::optional<Written>& amount,
-                                           const std::optional<Moment>& at) {
+                                           const std::optional<Moment>& at, const std::optional<Written>& counted) {
   std::vector<Caution> cautions;
-  TRY_ASSIGN(const HarvestBalance& balance, read_harvest_balance(book, harvest));
+  TRY_ASSIGN(HarvestBalance balance, read_harvest_balance(book, harvest));
   if (amount && balance.left) {
     const Unit& unit = *balance.picked->unit;
+    if (counted) *balance.left += in_unit_of(*counted, unit).value_or(0);
     const auto sold = in_unit_of(*amount, unit);
     if (sold && *sold > *balance.left + 1e-9)
       cautions.push_back({"check.lot-overdrawn"_w,

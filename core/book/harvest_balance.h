@@ -22,9 +22,10 @@ struct HarvestBalance {
 };
 Result<HarvestBalance> read_harvest_balance(const Book& book, const Id& harvest);
 
-/// One sale as it is being entered: more than is left of the picking, or before it.
+/// One sale as it is being entered: more than is left of the picking, or before it. `counted`: what it had sold of this
+/// picking, when it is corrected.
 Result<std::vector<Caution>> sale_cautions(const Book& book, const Id& harvest, const std::optional<Written>& amount,
-                                           const std::optional<Moment>& at);
+                                           const std::optional<Moment>& at, const std::optional<Written>& counted = {});
 
 /// Sold before it was picked? A time is typed to the minute.
 bool is_before_picking(Moment sold, Moment picked);

@@ -155,11 +155,11 @@ Result<Outcome> add_photo(Book& book, PhotoStore& store, const PhotoGiven& given
   add_text(fields, "file.name", label_of(given.name));
   add_text(fields, "caption", clean_text(given.caption));
   if (given.at) fields.push_back(instant_value("at", *given.at));
-  TRY(check_fields(book, "photo", fields, nullptr));
+  TRY_ASSIGN(std::vector<Caution> cautions, check_entry(book, "photo", fields, nullptr, going));
   TRY(store.keep(hash, given.bytes));
   Save save = new_save(book, "photo", std::move(fields));
   const Id record = save.record;
-  return write_with(book, {std::move(save)}, record, {}, going);
+  return write_with(book, {std::move(save)}, record, std::move(cautions), going);
 }
 
 }  // namespace steep

@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "book/amount_kinds.h"
+#include "book/checks.h"
+#include "book/entry.h"
 #include "book/saves.h"
 
 namespace steep {
@@ -87,6 +90,21 @@ Result<Id> add_round(const Book& book, const PlanSheet& sheet, const Plan& plan,
 
 }  // namespace
 
+Result<std::vector<Caution>> check_choices(const PlanChoices& choices, Moment now, const Going& going) {
+  Cautions cautions(going);
+  for (const auto* at : {&choices.spray_from, &choices.air_on})
+    if (*at) TRY(cautions.ask(check_planned(**at, now, "at")));
+  const std::pair<std::string_view, const std::optional<Written>*> amounts[] = {
+      {"rates.tea", &choices.tea_rate}, {"rates.spray", &choices.spray_rate}, {"volume", &choices.volume}};
+  for (const auto& row : amounts)
+    if (*row.second) TRY(cautions.ask(check_amount("plan", row.first, {}, **row.second)));
+  for (const TemperatureAt& expected : choices.temperatures) {
+    const Written typed = write_quantity(expected.temperature.fahrenheit(), unit("degF"), 1);
+    TRY(cautions.ask(check_amount("reading", "value.value", "temperature", typed)));
+  }
+  return cautions.take();
+}
+
 Result<Outcome> write_plan(Book& book, const BedStates& states, const PlanChoices& choices, const Going& going) {
   TRY_ASSIGN(const PlanSheet& sheet, plan_sheet(book, states, choices, book.now().at));
   if (sheet.problem) return tl::unexpected<Problem>(*sheet.problem);
@@ -100,6 +118,7 @@ Result<Outcome> write_plan(Book& book, const BedStates& states, const PlanChoice
     TRY_ASSIGN(const Id pass, add_round(book, sheet, plan, i == 0 && !choices.pass_plan.is_nil(), saves));
     if (i == 0) outcome.record = pass;
   }
+  saves.front().why = clean_text(going.reason);
   TRY(book.write(saves, going.person));
   outcome.written = true;
   return outcome;

@@ -17,6 +17,10 @@ namespace steep {
 /// Trouble: BadInput "plan.missing"; what make_plan refuses.
 Result<Outcome> write_plan(Book& book, const BedStates& states, const PlanChoices& choices, const Going& going);
 
+/// What a person chose, before anything is worked out of it: days that are past, amounts and temperatures far from what is
+/// usual. Trouble::Ask; with Going::reason they are cautions, and write_plan keeps the reason.
+Result<std::vector<Caution>> check_choices(const PlanChoices& choices, Moment now, const Going& going);
+
 /// Planned work that was not done: the reason is kept ('rain', 'wind', 'no time', or the person's own words).
 /// Trouble: BadInput  no reason, no open plan.
 Result<Outcome> plan_not_done(Book& book, const Id& plan, std::string_view why, const Going& going);

@@ -4,8 +4,6 @@
 #include <set>
 
 #include "base/text.h"
-#include "book/checks.h"
-#include "book/limit_kinds.h"
 #include "book/rows.h"
 #include "book/saves.h"
 #include "book/spelled.h"
@@ -34,81 +32,6 @@ const FieldValue* find(const std::vector<FieldValue>& fields, std::string_view k
   return nullptr;
 }
 
-std::optional<Length> length_of(const FieldValue* field) {
-  if (!field || field->type != FieldType::Quantity) return std::nullopt;
-  const auto written = parse_written(field->text);
-  if (!written || written->dimension() != Dimension::Length) return std::nullopt;
-  return as<Length>(*written);
-}
-
-std::optional<Moment> moment_of(const FieldValue* field) {
-  const auto stamp = field ? parse_stamp(field->text) : std::nullopt;
-  return stamp ? std::optional<Moment>(stamp->at) : std::nullopt;
-}
-
-Result<void> check_limit_field(std::string_view which, const FieldValue& value) {
-  if (value.type == FieldType::Number)
-    if (const auto number = parse_decimal(value.text)) return check_limit(which, *number);
-  if (value.type == FieldType::Quantity)
-    if (const auto written = parse_written(value.text)) return check_limit(which, *written);
-  return {};
-}
-
-/// The checks of the kind over the record as it would be.
-Result<void> check_values(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields,
-                          const Record* old) {
-  const auto now_or_old = [&](std::string_view key) -> const FieldValue* {
-    if (const FieldValue* field = find(fields, key)) return field;
-    return old ? old->field(key) : nullptr;
-  };
-  if (kind == "dose" && (find(fields, "what.to") || find(fields, "what.bed"))) {
-    const auto from = length_of(now_or_old("what.from")), to = length_of(now_or_old("what.to"));
-    const FieldValue* bed_field = now_or_old("what.bed");
-    const FieldValue* how = now_or_old("what.how");
-    if (from && to && how && how->text != "skipped" && std::abs(to->si() - from->si()) <= 0.01)
-      return refuse(Trouble::Ask, "check.done-with-nothing"_w,
-                    {find(fields, "what.to") ? find(fields, "what.to")->text : ""}, "what.to");
-    if (const auto id = bed_field ? Id::parse(bed_field->text) : std::nullopt)
-      if (auto bed = read_bed(book, *id);
-          bed && bed->length && from && to && std::max(*from, *to).si() > bed->length->si() + 0.01)
-        return refuse(Trouble::BadInput, "check.beyond-bed"_w,
-                      {bed->name, amount_value_text(std::max(*from, *to)), amount_value_text(*bed->length)}, "what.to");
-  }
-  if (const FieldValue* volume = find(fields, "what.volume");
-      kind == "dose" && volume && volume->type == FieldType::Quantity) {
-    const auto written = parse_written(volume->text);
-    const FieldValue* how = now_or_old("what.how");
-    if (written && written->amount.is_zero() && how && how->text != "skipped")
-      return refuse(Trouble::Ask, "check.done-with-nothing"_w, {volume->text}, "what.volume");
-  }
-  for (const auto& [start, finish] : {std::pair<std::string_view, std::string_view>{"when.start", "when.finish"},
-                                      {"start", "finish"},
-                                      {"air_on", "air_off"}}) {
-    if (!find(fields, start) && !find(fields, finish)) continue;
-    const auto from = moment_of(now_or_old(start)), to = moment_of(now_or_old(finish));
-    if (from && to && *to < *from) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, finish);
-  }
-  if (const FieldValue* value = find(fields, "value.value"); kind == "reading" && value) {
-    const FieldValue* quantity = now_or_old("quantity");
-    std::optional<Written> written;
-    std::optional<double> number;
-    if (value->type == FieldType::Quantity)
-      if (const auto read = parse_written(value->text)) written = *read;
-    if (value->type == FieldType::Number) number = parse_decimal(value->text);
-    if (quantity) TRY(check_reading(quantity->text, written, number));
-  }
-  if (const FieldValue* value = find(fields, "limit.value"); kind == "limit" && value) {
-    if (const FieldValue* which = now_or_old("which")) TRY(check_limit_field(which->text, *value));
-  }
-  for (const FieldValue& field : fields) {
-    if (field.type != FieldType::Instant) continue;
-    const auto at = moment_of(&field);
-    // A plan, a hold's end may lie ahead.
-    if (at && kind != "plan" && field.key != "until") TRY(check_when(*at, book.now().at, field.key));
-  }
-  return {};
-}
-
 }  // namespace
 
 Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields) {
@@ -123,18 +46,13 @@ Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& 
   return {};
 }
 
-Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields,
-                          const Record* old) {
-  return check_values(book, kind, fields, old);
-}
-
 Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields, std::vector<ChangeRef> seen,
                         std::string_view why, const Going& going) {
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY(refuse_mixing(record, fields));
   carry_along(record, fields);
-  TRY(check_values(book, record.kind, fields, &record));
+  TRY_ASSIGN(std::vector<Caution> cautions, check_entry(book, record.kind, fields, &record, going));
   Save save;
   save.record = id;
   save.kind = record.kind;
@@ -142,7 +60,7 @@ Result<Outcome> correct(Book& book, const Id& id, std::vector<FieldValue> fields
   save.fields = std::move(fields);
   save.seen = seen.empty() ? record.heads() : std::move(seen);
   save.why = reason;
-  return write_with(book, {std::move(save)}, id, {}, going);
+  return write_entry(book, std::move(save), std::move(cautions), going);
 }
 
 // ---- Striking --------------------------------------------------------------------------------

@@ -14,7 +14,8 @@ namespace steep {
 
 /// Writes new values over one or several groups, each whole: fields not given are carried along as they
 /// stood at `seen`. `seen`: heads of the opening of the form; empty = those of now. A reason is asked for.
-/// The checks of the kind run again. Trouble: BadInput "record.why", "check.…"; Ask.
+/// The checks of the kind run again; `why` is of the correction, Going::reason of going on in spite of what they say.
+/// Trouble: BadInput "record.why", "check.…"; Ask.
 Result<Outcome> correct(Book& book, const Id& record, std::vector<FieldValue> fields, std::vector<ChangeRef> seen,
                         std::string_view why, const Going& going);
 

@@ -23,6 +23,14 @@ Result<void> check_clock(const Book& book, const std::vector<Save>& saves) {
   return {};
 }
 
+/// Why it was corrected, and why all the same.
+void keep_reason(std::string& why, const std::string& reason) {
+  if (why.empty())
+    why = reason;
+  else if (why != reason && why.size() + reason.size() + 2 <= kMaxWhy)
+    why += "; " + reason;
+}
+
 }  // namespace
 
 Save new_save(const Book& book, std::string_view kind, std::vector<FieldValue> fields, std::string_view why) {
@@ -82,7 +90,7 @@ Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record
   TRY(check_clock(book, saves));
   const std::string reason = clean_text(going.reason);
   if (!outcome.cautions.empty() && reason.empty()) return outcome;
-  if (!outcome.cautions.empty() && !saves.empty() && saves.front().why.empty()) saves.front().why = reason;
+  if (!outcome.cautions.empty() && !saves.empty()) keep_reason(saves.front().why, reason);
   TRY(book.write(saves, going.person));
   outcome.written = true;
   return outcome;

@@ -40,13 +40,17 @@ Result<std::string> asked_reason(std::string_view why);
 /// Trouble::BadInput "record.settle-first".
 Result<void> refuse_mixing(const Record& record, const std::vector<FieldValue>& fields);
 
-/// The checks of one kind over new values and, for a correction, those that stay (record_commands.cpp).
-Result<void> check_fields(const Book& book, const std::string& kind, const std::vector<FieldValue>& fields,
-                          const Record* old);
+/// The checks of one kind over what a person writes now: values given and, over an existing record, those that stay
+/// (`old`). What came by a file is not checked here. Trouble: BadInput (Stop); Ask without a reason to go on. What is left
+/// are Warns, and Asks gone on with.
+Result<std::vector<Caution>> check_entry(const Book& book, std::string_view kind, const std::vector<FieldValue>& fields,
+                                         const Record* old, const Going& going);
+/// Writes one that was checked. A low reading is the reading itself: kept at once, see write_reading.
+Result<Outcome> write_entry(Book& book, Save save, std::vector<Caution> cautions, const Going& going);
 
 /// Writes them as one transaction. Trouble: Ask "check.clock-wrong" when a time of work comes from a clock
 /// that cannot be right. With cautions and no reason nothing is written; with a reason it is
-/// kept as the `why` of the first save.
+/// kept as the `why` of the first save, behind a reason that it has.
 Result<Outcome> write_with(Book& book, std::vector<Save> saves, const Id& record, std::vector<Caution> cautions,
                            const Going& going);
 

@@ -61,7 +61,7 @@ Result<Outcome> keep_child(Book& book, const Id& id, std::string_view why, const
 
 namespace {
 
-Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& record, const FactChoice& choice) {
+Result<std::vector<FieldValue>> chosen_fields(const Record& record, const FactChoice& choice) {
   const auto group = std::find_if(record.groups.begin(), record.groups.end(),
                                   [&](const Group& one) { return one.key == choice.group; });
   if (group == record.groups.end()) return refuse(Trouble::NotFound, "settle.no-group"_w, {choice.group});
@@ -78,7 +78,6 @@ Result<std::vector<FieldValue>> chosen_fields(const Book& book, const Record& re
       if (std::none_of(choice.typed.begin(), choice.typed.end(),
                        [&](const FieldValue& typed) { return typed.key == field.key; }))
         return refuse(Trouble::BadInput, "settle.whole-fact"_w, {field.key}, field.key);
-  TRY(check_fields(book, record.kind, choice.typed, &record));
   return choice.typed;
 }
 
@@ -89,12 +88,19 @@ Result<Outcome> settle_facts(Book& book, const Id& id, std::span<const FactChoic
   TRY_ASSIGN(const std::string& reason, asked_reason(why));
   TRY_ASSIGN(const Record& record, existing_record(book, id));
   TRY_ASSIGN(Save save, change_save(book, id, {}, reason));
+  bool typed = false;
   for (const FactChoice& choice : choices) {
-    TRY_ASSIGN(const std::vector<FieldValue>& fields, chosen_fields(book, record, choice));
+    TRY_ASSIGN(const std::vector<FieldValue>& fields, chosen_fields(record, choice));
     save.fields.insert(save.fields.end(), fields.begin(), fields.end());
+    typed = typed || !choice.typed.empty();
   }
   if (save.fields.empty()) return refuse(Trouble::BadInput, "settle.agrees"_w);
-  return write_with(book, {std::move(save)}, id, {}, going);
+  // A version that somebody wrote down was checked where it was written.
+  std::vector<Caution> cautions;
+  if (typed) {
+    TRY_ASSIGN(cautions, check_entry(book, record.kind, save.fields, &record, going));
+  }
+  return write_entry(book, std::move(save), std::move(cautions), going);
 }
 
 Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::size_t choice, std::string_view why,

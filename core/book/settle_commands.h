@@ -26,7 +26,8 @@ struct FactChoice {
   std::vector<FieldValue> typed;  ///< another value, whole: every field that any version has.
 };
 /// Settles several facts of one record in one save. A reason is asked for. Trouble::BadInput "settle.agrees" for one that
-/// does not differ any more, "settle.whole-fact" {field} for a typed value that leaves a field to a version.
+/// does not differ any more, "settle.whole-fact" {field} for a typed value that leaves a field to a version. A typed value
+/// meets the checks of its kind; Going::reason goes on in spite of them.
 Result<Outcome> settle_facts(Book& book, const Id& record, std::span<const FactChoice> choices, std::string_view why,
                              const Going& going);
 

@@ -214,18 +214,29 @@ Result<Load> read_load(const Book& book, const Id& id) { return one<Load>(book, 
 Result<Dose> read_dose(const Book& book, const Id& id) { return one<Dose>(book, "dose", id); }
 Result<PlannedWork> read_plan(const Book& book, const Id& id) { return one<PlannedWork>(book, "plan", id); }
 
+namespace {
+
+/// A weight or a length that somebody wrote there is in no balance of volumes.
+Result<Volume> topped_up(const Book& book, const Id& brew) {
+  Query query = book.db().query("SELECT amount FROM k_event WHERE struck IS NULL AND brew = ? AND what = 'topped-up'");
+  query.bind(1, brew);
+  Volume sum;
+  while (query.next()) {
+    const auto amount = parse_written(query.text(0));
+    if (amount && amount->dimension() == Dimension::Volume) sum += as<Volume>(*amount);
+  }
+  TRY(query.done());
+  return sum;
+}
+
+}  // namespace
+
 Result<BrewBalance> read_brew_balance(const Book& book, const Id& id) {
   BrewBalance balance;
   TRY_ASSIGN(const Brew& brew, read_brew(book, id));
   balance.filled = brew.fill;
-  Query topped = book.db().query(
-      "SELECT amount_si FROM k_event WHERE struck IS NULL AND brew = ? AND what = 'topped-up' AND amount_si IS NOT "
-      "NULL");
-  topped.bind(1, id);
-  double more = 0;
-  while (topped.next()) more += topped.real(0);
-  TRY(topped.done());
-  if (balance.filled) balance.filled = *balance.filled + Volume::from_si(more);
+  TRY_ASSIGN(const Volume topped, topped_up(book, id));
+  if (balance.filled) balance.filled = *balance.filled + topped;
 
   Query loads = book.db().query("SELECT l.mix_tea_si, l.uid FROM k_load l WHERE l.struck IS NULL AND l.mix_brew = ?");
   loads.bind(1, id);

@@ -19,33 +19,6 @@ bool is_wanted(const Unit& unit, Wanted wanted) {
 
 bool starts_with_digit(std::string_view text) { return !text.empty() && text[0] >= '0' && text[0] <= '9'; }
 
-/// The sentence that says what is asked here.
-WordId not_that_kind(Wanted wanted) {
-  if (wanted.size() != 1) return "quantity.not-weight-or-volume"_w;
-  switch (wanted.front()) {
-    case Dimension::Share: return "quantity.not-share"_w;
-    case Dimension::Count: return "quantity.not-count"_w;
-    case Dimension::Length: return "quantity.not-length"_w;
-    case Dimension::Area: return "quantity.not-area"_w;
-    case Dimension::Volume: return "quantity.not-volume"_w;
-    case Dimension::Mass: return "quantity.not-mass"_w;
-    case Dimension::Time: return "quantity.not-time"_w;
-    case Dimension::Temperature: return "quantity.not-temperature"_w;
-    case Dimension::TemperatureDifference: return "quantity.not-temperature-difference"_w;
-    case Dimension::Pressure: return "quantity.not-pressure"_w;
-    case Dimension::Speed: return "quantity.not-speed"_w;
-    case Dimension::Flow: return "quantity.not-flow"_w;
-    case Dimension::VolumePerArea: return "quantity.not-volume-per-area"_w;
-    case Dimension::MassPerArea: return "quantity.not-mass-per-area"_w;
-    case Dimension::MassPerVolume: return "quantity.not-mass-per-volume"_w;
-    case Dimension::VolumePerVolume: return "quantity.not-volume-per-volume"_w;
-    case Dimension::FlowPerVolume: return "quantity.not-flow-per-volume"_w;
-    case Dimension::Conductivity: return "quantity.not-conductivity"_w;
-    case Dimension::Number: break;
-  }
-  return "quantity.unreadable"_w;
-}
-
 /// Leaves the units that this person may mean: where a spelling names US, imperial and kitchen
 /// measures alike, the farm's kind of gallon decides, or nobody does.
 std::vector<UnitMeant> by_habit(std::vector<UnitMeant> meant, Gallons gallons) {
@@ -158,6 +131,33 @@ Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::
 
 }  // namespace
 
+WordId wrong_kind_word(std::span<const Dimension> wanted) {
+  const bool weighed = wanted.empty() || wanted.front() == Dimension::Mass || wanted.front() == Dimension::Volume;
+  if (wanted.size() != 1 && weighed) return "quantity.not-weight-or-volume"_w;
+  switch (wanted.front()) {
+    case Dimension::Share: return "quantity.not-share"_w;
+    case Dimension::Count: return "quantity.not-count"_w;
+    case Dimension::Length: return "quantity.not-length"_w;
+    case Dimension::Area: return "quantity.not-area"_w;
+    case Dimension::Volume: return "quantity.not-volume"_w;
+    case Dimension::Mass: return "quantity.not-mass"_w;
+    case Dimension::Time: return "quantity.not-time"_w;
+    case Dimension::Temperature: return "quantity.not-temperature"_w;
+    case Dimension::TemperatureDifference: return "quantity.not-temperature-difference"_w;
+    case Dimension::Pressure: return "quantity.not-pressure"_w;
+    case Dimension::Speed: return "quantity.not-speed"_w;
+    case Dimension::Flow: return "quantity.not-flow"_w;
+    case Dimension::VolumePerArea: return "quantity.not-volume-per-area"_w;
+    case Dimension::MassPerArea: return "quantity.not-mass-per-area"_w;
+    case Dimension::MassPerVolume: return "quantity.not-mass-per-volume"_w;
+    case Dimension::VolumePerVolume: return "quantity.not-volume-per-volume"_w;
+    case Dimension::FlowPerVolume: return "quantity.not-flow-per-volume"_w;
+    case Dimension::Conductivity: return "quantity.not-conductivity"_w;
+    case Dimension::Number: break;
+  }
+  return "quantity.unreadable"_w;
+}
+
 Result<Written> read_quantity(std::string_view typed, Dimension wanted, const Habits& habits,
                               const Unit* unit_if_bare) {
   return read_quantity(typed, Wanted(&wanted, 1), habits, unit_if_bare);
@@ -193,7 +193,7 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
     meant.erase(
         std::remove_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return !is_wanted(*m.unit, wanted); }),
         meant.end());
-    if (meant.empty()) return refuse(Trouble::BadInput, not_that_kind(wanted), {quoted(typed)});
+    if (meant.empty()) return refuse(Trouble::BadInput, wrong_kind_word(wanted), {quoted(typed)});
     const auto of_field =
         std::find_if(meant.begin(), meant.end(), [&](const UnitMeant& m) { return m.unit == unit_if_bare; });
     const UnitMeant field = of_field != meant.end() ? *of_field : UnitMeant{};
@@ -211,7 +211,7 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
       loose = loose || m.loose;
     }
   }
-  if (readings.empty()) return refuse(Trouble::BadInput, not_that_kind(wanted), {quoted(typed)});
+  if (readings.empty()) return refuse(Trouble::BadInput, wrong_kind_word(wanted), {quoted(typed)});
   if (readings.size() == 1 && !loose) return readings.front();
   return ask(typed, readings);
 }

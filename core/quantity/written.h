@@ -59,6 +59,9 @@ Result<Written> read_quantity(std::string_view typed, std::span<const Dimension>
 Result<std::pair<Written, Written>> read_range(std::string_view typed, std::span<const Dimension> wanted,
                                                const Habits& habits, const Unit* unit_if_bare = nullptr);
 
+/// The sentence for a value of another kind: "'{0}' is not a length …". Of several kinds the first is named.
+WordId wrong_kind_word(std::span<const Dimension> wanted);
+
 /// The journal's reader: normal form and nothing else; Trouble::Damaged otherwise.
 Result<Written> parse_written(std::string_view text);
 /// Normal form of a computed amount: shortest decimal of at most `places`.

@@ -98,8 +98,10 @@ Do settle_all(const SettleView& view, const SettleInput& input) {
       if (choice.choice >= fact.versions.size()) {
         EnterFields fields;
         for (std::size_t f = 0; f < fact.asked.size(); ++f) fields.emplace_back(fact.asked[f].key, input.typed[i][f]);
+        TRY_ASSIGN(const std::optional<Record>& old, book.record(view.record));
         TRY_ASSIGN(choice.typed,
-                   read_fields(book, view.kind, fields, {Habits(view.units.mark, view.units.gallons), view.farm}));
+                   read_fields(book, view.kind, fields, {Habits(view.units.mark, view.units.gallons), view.farm},
+                               old ? &*old : nullptr));
       }
       choices.push_back(std::move(choice));
     }

@@ -4,6 +4,7 @@
 #include "book/codes.h"
 #include "book/questions.h"
 #include "book/settle_commands.h"
+#include "book/spelled.h"
 #include "book/tables.h"
 #include "tests/unit/farm_book.h"
 
@@ -63,7 +64,7 @@ TEST_CASE("absurd, negative and mistyped values") {
     const auto asked = add_reading(book, reading("temperature", q("685 degF")), farm.by_ana());
     REQUIRE_FALSE(asked);
     CHECK(asked.error().kind == Trouble::Ask);
-    CHECK(asked.error().values[1] == "68.5 degF");
+    CHECK(asked.error().values[1] == amount_value_text(q("68.5 degF")));
     done(add_reading(book, reading("temperature", q("685 degF")), farm.by_ana("a kiln probe, tried for fun")));
   }
   SUBCASE("20 °F is below freezing: warn, 20 °C = 68 °F") {
@@ -82,7 +83,7 @@ TEST_CASE("absurd, negative and mistyped values") {
     const auto asked = add_reading(book, reading("oxygen", q("84 mg/L")), farm.by_ana());
     REQUIRE_FALSE(asked);
     CHECK(asked.error().kind == Trouble::Ask);
-    CHECK(asked.error().values[1] == "8.4 mg/L");
+    CHECK(asked.error().values[1] == amount_value_text(q("8.4 mg/L")));
   }
   SUBCASE("volumes as people write them") {
     EnterAs comma;
@@ -338,10 +339,10 @@ TEST_CASE("entering by names: references, groups, what is missing") {
                       {}, farm.by_ana())) == "check.finish-before-start");
   CHECK(refusal(enter(book, "dose", {{"load", load.text()}, {"bed", "N1"}, {"to", "120 ft"}}, {}, farm.by_ana())) ==
         "check.beyond-bed");
-  done(amend(book, dose, {{"volume", "0.3 gal"}}, {}, farm.by_ana("measured")));
+  done(amend(book, dose, {{"volume", "0.3 gal"}}, {}, "measured", farm.by_ana()));
   CHECK(text_of(book, dose, "what.volume") == "0.3 gal");
   CHECK(text_of(book, dose, "what.bed") == farm.beds[0].text());
-  CHECK(refusal(amend(book, dose, {{"volume", "0.3 gal"}}, {}, farm.by_ana())) == "record.reason-asked");
+  CHECK(refusal(amend(book, dose, {{"volume", "0.3 gal"}}, {}, " ", farm.by_ana())) == "record.reason-asked");
 }
 
 TEST_CASE("striking takes the children along in one act; restoring brings them back") {
