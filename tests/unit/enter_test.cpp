@@ -599,6 +599,6 @@ TEST_CASE("a time is that of the farm it is about; a pass goes over its own farm
         "2026-05-12T17:00:00-06:00");
   CHECK(done(enter_here("brew", {{"met_water", "2026-05-12T17:00:00-06:00"}})).written);
   EnterAs as;
-  CHECK(done(amend(book, dose, {{"finish", "2026-05-13 07:12"}}, as, east.by_ana("misread"))).written);
+  CHECK(done(amend(book, dose, {{"finish", "2026-05-13 07:12"}}, as, "misread", east.by_ana())).written);
   CHECK(text_of(book, dose, "when.finish") == "2026-05-13T07:12:00-06:00");
 }
