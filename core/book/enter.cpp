@@ -5,7 +5,9 @@
 
 #include "base/text.h"
 #include "book/bare_number.h"
+#include "book/bed_polygon.h"
 #include "book/brew_commands.h"
+#include "book/called.h"
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/places.h"
@@ -72,6 +74,12 @@ Result<Context> context_of(const Book& book, const EnterAs& as) {
   return context;
 }
 
+Result<FieldValue> not_a_word(const FieldDef& field, std::string_view typed) {
+  std::string allowed(field.of);
+  std::replace(allowed.begin(), allowed.end(), '|', ' ');
+  return refuse(Trouble::BadInput, "enter.word"_w, {typed, allowed}, field.key);
+}
+
 Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view typed, const Habits& habits) {
   const std::string key(field.key);
   const bool number_too = field.types.find('n') != std::string_view::npos;
@@ -95,8 +103,10 @@ Result<FieldValue> read_quantity_field(const FieldDef& field, std::string_view t
       Dimension::Area,          Dimension::Pressure, Dimension::VolumePerVolume, Dimension::Flow};
   auto read = read_quantity(typed, kAny, habits);
   if (read) return quantity_value(key, read->text);
-  if (field.types.find('w') != std::string_view::npos && is_word_of(field.of, lower(trim(typed))))
-    return word_value(key, lower(trim(typed)));
+  if (field.types.find('w') != std::string_view::npos) {
+    if (is_word_of(field.of, lower(trim(typed)))) return word_value(key, lower(trim(typed)));
+    if (typed.find_first_of("0123456789") == std::string_view::npos) return not_a_word(field, typed);
+  }
   Problem problem = read.error();
   problem.place = key;
   return tl::unexpected<Problem>(std::move(problem));
@@ -146,7 +156,8 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   if (takes('q')) return read_quantity_field(field, text, as.habits);
   if (takes('n')) {
     auto number = read_number(text, as.habits.mark);
-    if (!number) return placed(number.error());
+    if (!number && number.error().kind == Trouble::Ask) return placed(number.error());
+    if (!number) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
     // A fraction is written as a decimal: the journal's numbers have no bars.
     const auto plain = number->amount.decimal(9);
     if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
@@ -172,18 +183,17 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   }
   if (takes('w') && !field.of.empty()) {
     const std::string word = lower(text);
-    if (!is_word_of(field.of, word)) {
-      std::string allowed(field.of);
-      std::replace(allowed.begin(), allowed.end(), '|', ' ');
-      return refuse(Trouble::BadInput, "enter.word"_w, {text, allowed}, key);
-    }
+    if (!is_word_of(field.of, word)) return not_a_word(field, text);
     return word_value(key, word);
   }
   if (takes('c')) {
     FieldValue value{key, FieldType::Censored, std::string(text), {}};
-    if (!fits_type(FieldType::Censored, value.text)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
+    if (!fits_type(FieldType::Censored, value.text))
+      return refuse(Trouble::BadInput, "enter.number-or-less"_w, {text}, key);
     return value;
   }
+  if (key == "size.polygon")
+    if (const auto area = area_of_corners(text); !area) return placed(area.error());
   const std::string clean = clean_text(text);
   if (clean.empty()) return refuse(Trouble::BadInput, "enter.empty"_w, {key}, key);
   return text_field_value(key, clean);
@@ -381,6 +391,7 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
   TRY_ASSIGN(std::vector<FieldValue> values, read_fields(book, kind, fields, as));
   TRY_ASSIGN(const Context& context, context_of(book, as));
   TRY(give_units(kind, values, nullptr, as.habits));
+  const bool numbered = find(values, "number") != nullptr;
   TRY(complete(book, kind, values, context));
   const KindDef& def = *find_kind(kind);
   for (const FieldDef& field : def.fields)
@@ -391,6 +402,8 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
     }
   TRY(check_fields(book, std::string(kind), values, nullptr));
   TRY_ASSIGN(std::vector<Caution> cautions, cautions_for(book, kind, values, context, going));
+  TRY_ASSIGN(const std::vector<Caution>& same_name, name_cautions(book, kind, values, numbered));
+  cautions.insert(cautions.end(), same_name.begin(), same_name.end());
   Save save = new_save(book, kind, std::move(values));
   const Id record = save.record;
   if (kind == "reading") return write_reading(book, {std::move(save)}, record, std::move(cautions), going);
