@@ -469,11 +469,23 @@ std::string result_text(const ResultValue& result, const UnitsShown& units, cons
   return result_shown(result, units, words, fixed_units).text();
 }
 
+namespace {
+
+/// 'line-*-low-weight' for 'line-*-high-weight': the other end of a range; empty for what is no upper end.
+std::string lower_end(std::string_view name) {
+  const std::size_t high = name.find("-high-");
+  return high == std::string_view::npos ? std::string() : std::string(name).replace(high, 6, "-low-");
+}
+
+}  // namespace
+
 std::vector<const ResultValue*> results_to_read(const Answer& answer, const UnitsShown& units, const Words& words) {
   std::vector<const ResultValue*> kept;
   for (const ResultValue& result : answer.results) {
     const auto reads_alike = [&](const ResultValue* other) {
-      return other->spec->label == result.spec->label && other->ordinal == result.ordinal &&
+      const bool one_thing =
+          other->spec->label == result.spec->label || other->spec->name == lower_end(result.spec->name);
+      return one_thing && other->ordinal == result.ordinal &&
              result_text(*other, units, words) == result_text(result, units, words);
     };
     if (std::none_of(kept.begin(), kept.end(), reads_alike)) kept.push_back(&result);

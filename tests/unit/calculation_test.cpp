@@ -446,6 +446,9 @@ TEST_CASE("calculation: results are told as people measure them") {
   CHECK(shown("water", water, "molar-dose") == "0.940 g");
   CHECK(shown("recipe", "--reference \"11 gal\" --vessel \"35 gal\" --line \"humic; 1 cup\"", "line-1-as-written") ==
         "humic: 3.18 cup");
+  // A range of one amount is told once.
+  const auto one_amount = work("recipe", "--reference \"11 gal\" --vessel \"35 gal\" --line \"compost; 5 lb\"");
+  CHECK(one_amount->results.size() == results_to_read(*one_amount, {}, Words(Language::English)).size() + 1);
   const std::string due = "--interval \"farm; 14\" --tea 2026-05-14 --today 2026-05-29";
   CHECK(shown("due", due, "interval-days") == "14 days");
   CHECK(shown("due", due, "stretch-1-days-left") == "1 day overdue");
