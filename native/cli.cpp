@@ -69,9 +69,15 @@ Result<Id> Cli::person(const Book& book) {
   return refuse(Trouble::Ask, "cli.which_person"_w, {names});
 }
 
+Habits Cli::habits() const {
+  // Whoever writes Spanish may part thousands with a point: '1.500 L' is asked about, as '1,500 L' is everywhere.
+  const DecimalMark mark = words().language() == Language::Spanish ? DecimalMark::Comma : units().mark;
+  return Habits(mark, units().gallons);
+}
+
 Result<EnterAs> Cli::enter_as(const Book& book) {
   EnterAs as;
-  as.habits = Habits(units().mark, units().gallons);
+  as.habits = habits();
   // A book without a farm, or of several: places are then found by id, or by --farm.
   if (const auto found = farm(book))
     as.farm = *found;
@@ -92,7 +98,9 @@ SpellAs Cli::spell_as(const Book& book) {
 
 void Cli::fail(const Problem& problem, int with) {
   // A time is that of the farm's clock, as it was typed.
-  std::cerr << spell(problem, words(), said_.value_or(SpellAs{units(), Zone(), {}}));
+  SpellAs as = said_.value_or(SpellAs{units(), Zone(), {}});
+  if (problem.kind == Trouble::Ask) as.units.mark = habits().mark;  // What is offered is typed back.
+  std::cerr << spell(problem, words(), as);
   if (!problem.place.empty()) std::cerr << " (" << problem.place << ")";
   std::cerr << "\n";
   status = std::max(status, with);
@@ -148,6 +156,13 @@ int run_cli(int argc, char** argv) {
   add_work_verb(cli);
   // 'work NAME --temperature …': what stands behind the word belongs to the calculation.
   const int verb = verb_place(app, argc, argv);
+  if (verb < argc && std::string_view(argv[verb]) == "help") {  // 'help enter' is 'enter --help'.
+    static char help[] = "--help";
+    std::vector<char*> words(argv, argv + argc);
+    words.erase(words.begin() + verb);
+    words.push_back(help);
+    return run_cli(static_cast<int>(words.size()), words.data());
+  }
   const bool is_work = verb < argc && std::string_view(argv[verb]) == "work";
   try {
     app.parse(is_work ? verb : argc, argv);

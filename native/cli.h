@@ -45,6 +45,8 @@ class Cli {
   Result<Id> farm(const Book& book);
   /// The person named by --as, or the only one; nil when the book has none.
   Result<Id> person(const Book& book);
+  /// How the person writes numbers.
+  Habits habits() const;
   /// How texts of this book are read, and put into words.
   Result<EnterAs> enter_as(const Book& book);
   SpellAs spell_as(const Book& book);
@@ -75,6 +77,9 @@ void add_work_verb(Cli& cli);
 void add_photo_verb(Cli& cli);
 /// 'enter photo of=… file=… caption=… at=…': the file's bytes are kept beside the book.
 Result<Outcome> enter_photo(Cli& cli, Book& book, const EnterFields& fields, const EnterAs& as, const Going& going);
+/// 'enter farm' begins a book where none is yet: name=, zone=, address=, client=, units=; --as is its first person.
+bool is_no_book_yet(Cli& cli);
+Result<void> start_book(Cli& cli, const EnterFields& fields);
 /// A record by id, name or code; `kind` narrows where the name alone is not enough.
 Result<Id> record_named(const Book& book, const std::string& what, const std::string& kind);
 /// 'name=value' words; Trouble::BadInput for one without '='.

@@ -210,8 +210,11 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
       const std::size_t crossed = crossed_strikes(book);
       const auto taken = take_one(cli, book, file, words, unlocker, answers);
       if (!taken) {
-        std::cerr << file << ": ";
-        cli.fail(taken.error());
+        Problem problem = taken.error();
+        if (problem.place == file) problem.place.clear();
+        const bool named = std::find(problem.values.begin(), problem.values.end(), file) != problem.values.end();
+        if (!named) std::cerr << file << ": ";
+        cli.fail(problem);
         if (taken.error().word == "book.pass_open"_w) std::cerr << cli.words()("cli.take.end_pass"_w) << "\n";
         continue;
       }

@@ -33,7 +33,8 @@ struct EnterWords {
   std::vector<std::string> fields;
 };
 
-Result<void> enter_one(Cli& cli, Book& book, const std::string& kind, const EnterFields& fields,
+/// False: cautions that only a reason gets past; nothing was written.
+Result<bool> enter_one(Cli& cli, Book& book, const std::string& kind, const EnterFields& fields,
                        const std::string& reason) {
   TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
   TRY_ASSIGN(const Id person, cli.person(book));
@@ -41,35 +42,54 @@ Result<void> enter_one(Cli& cli, Book& book, const std::string& kind, const Ente
   TRY_ASSIGN(const Outcome outcome,
              kind == "photo" ? enter_photo(cli, book, fields, as, going) : enter(book, kind, fields, as, going));
   cli.say(book, outcome);
-  return {};
+  return outcome.written;
 }
 
-/// One flat JSON object a line: {"kind":"harvest","bed":"N7", …}.
+Result<bool> enter_line(Cli& cli, Book& book, const std::string& line, int number, const std::string& reason) {
+  const auto object = nlohmann::json::parse(line, nullptr, false);
+  if (!object.is_object()) return refuse(Trouble::BadInput, "cli.json_line"_w, {std::to_string(number)});
+  std::string kind;
+  EnterFields fields;
+  for (const auto& [name, value] : object.items()) {
+    const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
+    if (name == "kind")
+      kind = text;
+    else
+      fields.emplace_back(name, text);
+  }
+  return enter_one(cli, book, kind, fields, reason);
+}
+
+/// One flat JSON object a line: {"kind":"harvest","bed":"N7", …}. Records of several parts of the book are no one act, so what
+/// stands before a line that cannot be taken is written; it is said how far that goes, lest a second run double it.
 Result<void> enter_lines(Cli& cli, Book& book, const std::string& reason) {
   std::string line;
+  int written = 0;
   for (int number = 1; std::getline(std::cin, line); ++number) {
     if (line.empty()) continue;
-    const auto object = nlohmann::json::parse(line, nullptr, false);
-    if (!object.is_object()) return refuse(Trouble::BadInput, "cli.json_line"_w, {std::to_string(number)});
-    std::string kind;
-    EnterFields fields;
-    for (const auto& [name, value] : object.items()) {
-      const std::string text = value.is_string() ? value.get<std::string>() : value.dump();
-      if (name == "kind")
-        kind = text;
-      else
-        fields.emplace_back(name, text);
+    const auto taken = enter_line(cli, book, line, number, reason);
+    if (taken && *taken) {
+      ++written;
+      continue;
     }
-    TRY(enter_one(cli, book, kind, fields, reason));
+    if (!taken) cli.fail(taken.error());
+    const Words words = cli.words();
+    std::cerr << words.count("cli.lines_stopped"_w, written, {std::to_string(number)}) << "\n";
+    return {};
   }
   return {};
 }
 
 Result<void> do_enter(Cli& cli, const EnterWords& words) {
+  if (words.kind == "farm" && is_no_book_yet(cli)) {
+    TRY_ASSIGN(const EnterFields first, fields_of(words.fields));
+    return start_book(cli, first);
+  }
   TRY_ASSIGN(Book book, cli.open());
   if (words.kind == "-") return enter_lines(cli, book, words.reason);
   TRY_ASSIGN(const EnterFields fields, fields_of(words.fields));
-  return enter_one(cli, book, words.kind, fields, words.reason);
+  TRY_ASSIGN([[maybe_unused]] const bool written, enter_one(cli, book, words.kind, fields, words.reason));
+  return {};
 }
 
 struct StrikeWords {
@@ -79,7 +99,12 @@ struct StrikeWords {
 
 Result<void> do_strike(Cli& cli, const StrikeWords& words) {
   TRY_ASSIGN(Book book, cli.open());
-  TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
+  TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
+  // What is to come back is among what was struck, unless its strike is what somebody else wants to keep.
+  auto found =
+      words.restore ? find_struck(book, words.kind, words.what) : find_record(book, words.kind, words.what, as.farm);
+  if (!found && words.restore) found = find_record(book, words.kind, words.what, as.farm);
+  TRY_ASSIGN(const Id record, std::move(found));
   TRY_ASSIGN(const Id person, cli.person(book));
   const Going going{person, words.why, true};
   TRY_ASSIGN(const Outcome outcome,
@@ -95,10 +120,10 @@ struct CorrectWords {
 
 Result<void> do_correct(Cli& cli, const CorrectWords& words) {
   TRY_ASSIGN(Book book, cli.open());
-  TRY_ASSIGN(const Id record, record_named(book, words.what, words.kind));
+  TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
+  TRY_ASSIGN(const Id record, find_record(book, words.kind, words.what, as.farm));
   TRY_ASSIGN(const Id person, cli.person(book));
   TRY_ASSIGN(const EnterFields fields, fields_of(words.fields));
-  TRY_ASSIGN(const EnterAs as, cli.enter_as(book));
   TRY_ASSIGN(const Outcome outcome, amend(book, record, fields, as, words.why, {person, words.reason, true}));
   cli.say(book, outcome);
   return {};
@@ -141,11 +166,13 @@ void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
 }  // namespace
 
 void add_record_verbs(Cli& cli) {
-  auto* enter_verb =
-      cli.app.add_subcommand("enter",
-                             "write one record, or JSON lines from standard input ('enter -')\n"
-                             "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
-                             "  steepbook enter photo of='brew 14' file=foam.jpg caption='foam at 20 h' --as Ana");
+  auto* enter_verb = cli.app.add_subcommand(
+      "enter",
+      "write one record, or JSON lines from standard input ('enter -'); 'enter farm' where no book "
+      "is yet begins one\n"
+      "  steepbook enter farm name='Mill Bend' zone=America/Los_Angeles --as 'Ana Leland'\n"
+      "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
+      "  steepbook enter photo of='brew 14' file=foam.jpg caption='foam at 20 h' --as Ana");
   auto enter_words = std::make_shared<EnterWords>();
   enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'")->required();
   enter_verb->add_option("fields", enter_words->fields, "name=value …; '-' as value = not taken");

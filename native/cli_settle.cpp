@@ -134,17 +134,16 @@ Result<void> list_versions(Cli& cli, const Book& book, const Id& record) {
 
 // ---- Answers -------------------------------------------------------------------------------------
 
-Result<Outcome> settle_twice(const Book& read, Book& book, const Id& first, const SettleWords& words,
-                             const Going& going) {
+Result<Outcome> settle_twice(Cli& cli, Book& book, const Id& first, const SettleWords& words, const Going& going) {
   TwiceRequest request;
   request.first = first;
-  TRY_ASSIGN(request.second, record_named(read, words.twice, "dose"));
+  TRY_ASSIGN(request.second, record_named(book, words.twice, "dose"));
   request.kept = first;
   request.why = words.why;
   if (words.answer == "same-work") request.answer = TwiceAnswer::SameWork;
   if (words.answer == "each-a-part") {
     request.answer = TwiceAnswer::EachAPart;
-    TRY_ASSIGN(const Written met, read_quantity(words.met, Dimension::Length, {}));
+    TRY_ASSIGN(const Written met, read_quantity(words.met, Dimension::Length, cli.habits()));
     request.met = quantity_value("what.to", met.text);
   }
   return answer_same_bed_twice(book, request, going);
@@ -177,7 +176,7 @@ Result<Outcome> settle_same(Book& book, const Id& record, const SettleWords& wor
 }
 
 Result<Outcome> settle_one(Cli& cli, Book& book, const Id& record, const SettleWords& words, const Going& going) {
-  if (!words.twice.empty()) return settle_twice(book, book, record, words, going);
+  if (!words.twice.empty()) return settle_twice(cli, book, record, words, going);
   if (!words.same.empty() || !words.two.empty()) return settle_same(book, record, words, going);
   if (words.part) return part_same(book, record, words.why, going);
   if (words.stays || words.counts) return settle_strike(book, record, words, going);
@@ -202,6 +201,12 @@ Result<Outcome> settle_one(Cli& cli, Book& book, const Id& record, const SettleW
 Result<void> do_settle(Cli& cli, const SettleWords& words) {
   TRY_ASSIGN(Book book, cli.open());
   if (words.what.empty() && words.all_from.empty()) return list_open(cli, book);
+  const bool answers = words.choose != 0 || !words.typed.empty() || !words.twice.empty() || !words.same.empty() ||
+                       !words.two.empty() || words.stays || words.counts || words.part;
+  if (!answers && words.all_from.empty() && words.ask.empty()) {  // Looking needs nobody's name.
+    TRY_ASSIGN(const Id looked_at, record_named(book, words.what, words.kind));
+    return list_versions(cli, book, looked_at);
+  }
   TRY_ASSIGN(const Id person, cli.person(book));
   const Going going{person, words.reason, true};
   if (!words.all_from.empty()) {
@@ -219,9 +224,6 @@ Result<void> do_settle(Cli& cli, const SettleWords& words) {
     cli.say(book, outcome);
     return {};
   }
-  const bool answers = words.choose != 0 || !words.typed.empty() || !words.twice.empty() || !words.same.empty() ||
-                       !words.two.empty() || words.stays || words.counts || words.part;
-  if (!answers) return list_versions(cli, book, record);
   TRY_ASSIGN(const Outcome outcome, settle_one(cli, book, record, words, going));
   cli.say(book, outcome);
   return {};

@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 #include <vector>
 
+#include "book/work_typed.h"
 #include "native/cli.h"
 #include "trade/step_words.h"
 
@@ -106,6 +107,15 @@ void print(const Calculation& calculation, const Answer& answer, const Words& wo
   std::cout << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
 }
 
+/// 'temperature is missing' with the option to type and what it is.
+Problem named(Problem problem, const Calculation& calculation, const Words& words) {
+  if (problem.word != "work.missing"_w) return problem;
+  for (const InputSpec& input : calculation.inputs)
+    if (input.name == problem.place)
+      return {problem.kind, "cli.work.missing"_w, {"--" + problem.place, words(input.help)}, {}};
+  return problem;
+}
+
 Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
   if (rest.empty() || rest.front() == "--help") {
     list_all(cli.words());
@@ -146,7 +156,14 @@ Result<void> do_work(Cli& cli, const std::vector<std::string>& rest) {
   if (!is_one_of(cli.language_word, "en", "es"))
     return refuse(Trouble::BadInput, "work.not-a-choice"_w, {cli.language_word, "en, es"}, "language");
   const Words words = cli.words();
-  TRY_ASSIGN(const Inputs inputs, read_inputs(*calculation, typed, {}));
+  const Stamp now = cli.platform().now();
+  // No book is asked, so 'today' and a time without a day are those of this device's clock.
+  const Moment on_clock = now.at + now.offset_minutes * kMinute;
+  const Habits habits = cli.habits();
+  TRY_ASSIGN(typed, in_normal_form(*calculation, std::move(typed), habits, Zone(), on_clock));
+  const auto read = read_inputs(*calculation, typed, habits);
+  if (!read) return tl::unexpected<Problem>(named(read.error(), *calculation, words));
+  const Inputs& inputs = *read;
   TRY_ASSIGN(const Answer answer, calculation->run(inputs));
   if (cli.json)
     std::cout << as_json(*calculation, inputs, answer, words).dump() << "\n";

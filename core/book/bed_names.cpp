@@ -1,5 +1,8 @@
 // Names of beds as people write them: their order, and which bed is meant.
+#include <algorithm>
+
 #include "base/text.h"
+#include "book/called.h"
 #include "book/places.h"
 
 namespace steep {
@@ -69,11 +72,48 @@ std::string look_alike(std::string_view name) {
 
 }  // namespace
 
+namespace {
+
+/// 'North N1 – N24, Tunnel T1 – T8': what there is to choose from.
+std::string all_beds(std::span<const Bed> beds) {
+  struct Row {
+    std::string_view block, first, last;
+  };
+  std::vector<Row> rows;
+  for (const Bed& bed : beds) {
+    const auto row =
+        std::find_if(rows.begin(), rows.end(), [&](const Row& one) { return one.block == bed.block_name; });
+    if (row == rows.end()) {
+      rows.push_back({bed.block_name, bed.name, bed.name});
+      continue;
+    }
+    if (name_before(bed.name, row->first)) row->first = bed.name;
+    if (name_before(row->last, bed.name)) row->last = bed.name;
+  }
+  std::vector<std::string> texts;
+  for (const Row& row : rows)
+    texts.push_back(std::string(row.block) + ' ' + std::string(row.first) +
+                    (row.first == row.last ? std::string() : " – " + std::string(row.last)));
+  return join(texts, ", ");
+}
+
+/// 'North N1', and the end of the id where two beds of the block have one name.
+std::string bed_told_apart(const Bed& bed, const std::vector<const Bed*>& among) {
+  const std::string name = bed.block_name + ' ' + bed.name;
+  const auto alike = std::count_if(among.begin(), among.end(), [&](const Bed* other) {
+    return lower(other->block_name) == lower(bed.block_name) && lower(other->name) == lower(bed.name);
+  });
+  return alike > 1 ? name + ' ' + id_end(bed.id) : name;
+}
+
+}  // namespace
+
 Result<Id> bed_by_name(std::span<const Bed> beds, std::string_view typed) {
   const std::string wanted = plain_name(trim(typed));
   std::vector<const Bed*> same, alike;
   for (const Bed& bed : beds) {
     const std::string plain = plain_name(bed.name);
+    if (plain_name(bed.block_name + ' ' + bed.name + ' ' + id_end(bed.id)) == wanted) return bed.id;
     if (plain == wanted || plain_name(bed.block_name) + plain == wanted) {
       same.push_back(&bed);
     } else if (!wanted.empty() && look_alike(plain) == look_alike(wanted)) {
@@ -83,10 +123,11 @@ Result<Id> bed_by_name(std::span<const Bed> beds, std::string_view typed) {
   if (same.size() == 1) return same.front()->id;
   std::vector<std::string> values{std::string(typed)};
   const auto& asked = same.empty() ? alike : same;
-  for (const Bed* bed : asked) values.push_back(same.empty() ? bed->name : bed->block_name + ' ' + bed->name);
+  for (const Bed* bed : asked) values.push_back(same.empty() ? bed->name : bed_told_apart(*bed, same));
   if (!asked.empty())
     return refuse(Trouble::Ask, same.empty() ? "place.bed-like"_w : "place.bed-several"_w, values, "bed");
-  return refuse(Trouble::NotFound, "place.bed-unknown"_w, {typed}, "bed");
+  if (beds.empty()) return refuse(Trouble::NotFound, "place.bed-unknown"_w, {typed}, "bed");
+  return refuse(Trouble::NotFound, "place.bed-not-among"_w, {std::string(typed), all_beds(beds)}, "bed");
 }
 
 }  // namespace steep

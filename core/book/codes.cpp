@@ -1,9 +1,12 @@
 #include "book/codes.h"
 
+#include <utility>
+
 #include <algorithm>
 
 #include "base/sorting.h"
 #include "base/text.h"
+#include "book/called.h"
 #include "book/rows.h"
 
 namespace steep {
@@ -111,6 +114,7 @@ Result<Id> Codes::find(std::string_view kind, std::string_view typed) const {
     if (entry.kind != kind || entry.code.number == 0) continue;
     Code plain = entry.code;
     plain.collides = false;
+    if (plain.text() + ' ' + id_end(id) == wanted) return id;
     if (plain.text() == wanted) exact.push_back(id);
     if (std::to_string(plain.number) == wanted) by_number.push_back(id);
   }
@@ -119,7 +123,11 @@ Result<Id> Codes::find(std::string_view kind, std::string_view typed) const {
   if (found.size() == 1) return found.front();
   if (found.empty()) return refuse(Trouble::NotFound, "code.not-found"_w, {kind, typed});
   std::vector<std::string> values{std::string(typed)};
-  for (const Id& id : found) values.push_back(of(id).text());
+  for (const Id& id : found) {
+    Code code = of(id);
+    const bool collides = std::exchange(code.collides, false);
+    values.push_back(collides ? code.text() + ' ' + id_end(id) : code.text());
+  }
   return refuse(Trouble::Ask, "code.several"_w, values);
 }
 

@@ -6,6 +6,8 @@
 #include "base/text.h"
 #include "book/amount_kinds.h"
 #include "book/bare_number.h"
+#include "book/bed_polygon.h"
+#include "book/called.h"
 #include "book/codes.h"
 #include "book/places.h"
 #include "book/record_commands.h"
@@ -133,7 +135,10 @@ Result<FieldValue> read_quantity_field(std::string_view kind, const FieldDef& fi
   if (!words.empty() && reading) return refuse(Trouble::BadInput, "enter.word"_w, {typed, spaced(words)});
   const std::vector<Dimension> of_field =
       field.dimension ? std::vector<Dimension>{*field.dimension} : amount_dimensions(kind, field.key, word);
-  return read_amount(field, typed, of_field.empty() ? std::span<const Dimension>(kAny) : of_field, habits);
+  const auto amount = read_amount(field, typed, of_field.empty() ? std::span<const Dimension>(kAny) : of_field, habits);
+  const bool has_digits = typed.find_first_of("0123456789") != std::string_view::npos;
+  if (!amount && takes('w') && !has_digits) return refuse(Trouble::BadInput, "enter.word"_w, {typed, spaced(words)});
+  return amount;
 }
 
 /// 'N20 0 ft 50 ft', a name or id before the two places: as the journal has it, by id.
@@ -199,7 +204,8 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   }
   if (takes('n')) {
     auto number = read_number(text, as.habits.mark);
-    if (!number) return placed(number.error());
+    if (!number && number.error().kind == Trouble::Ask) return placed(number.error());
+    if (!number) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
     // A fraction is written as a decimal: the journal's numbers have no bars.
     const auto plain = number->amount.decimal(9);
     if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
@@ -232,9 +238,12 @@ Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string
   }
   if (takes('c')) {
     FieldValue value{key, FieldType::Censored, std::string(text), {}};
-    if (!fits_type(FieldType::Censored, value.text)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
+    if (!fits_type(FieldType::Censored, value.text))
+      return refuse(Trouble::BadInput, "enter.number-or-less"_w, {text}, key);
     return value;
   }
+  if (key == "size.polygon")
+    if (const auto area = area_of_corners(text); !area) return placed(area.error());
   const std::string clean = clean_text(text);
   if (clean.empty()) return refuse(Trouble::BadInput, "enter.empty"_w, {key}, key);
   return text_field_value(key, clean);
@@ -380,6 +389,7 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
   const KindDef& def = *find_kind(kind);
   TRY_ASSIGN(const Context& context, context_of(book, at_home(book, def, fields, as)));
   TRY(give_units(kind, values, nullptr, as.habits));
+  const bool numbered = find(values, "number") != nullptr;
   TRY(complete(book, kind, values, context));
   for (const FieldDef& field : def.fields)
     if (field.required && !find(values, field.key)) {
@@ -388,6 +398,8 @@ Result<Outcome> enter(Book& book, std::string_view kind, const EnterFields& fiel
       return refuse(Trouble::BadInput, "enter.required"_w, {field.key}, field.key);
     }
   TRY_ASSIGN(std::vector<Caution> cautions, check_entry(book, kind, values, nullptr, going));
+  TRY_ASSIGN(const std::vector<Caution>& same_name, name_cautions(book, kind, values, numbered));
+  cautions.insert(cautions.end(), same_name.begin(), same_name.end());
   return write_entry(book, new_save(book, kind, std::move(values)), std::move(cautions), going);
 }
 

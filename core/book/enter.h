@@ -34,7 +34,10 @@ Result<std::vector<FieldValue>> read_fields(const Book& book, std::string_view k
 Result<FieldValue> read_field(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as);
 /// A record by id, name or code, of one of the kinds ('bed', 'brew|load'; empty = any), also with the word for its kind
 /// before it: 'lot K-19', 'cama N7', 'load 48 / 2'. Trouble: NotFound, Ask.
+/// Where names are equal, those of `farm` go before, and the end of the id tells the rest apart: 'Rosa ncqewx'.
 Result<Id> find_record(const Book& book, std::string_view kinds, std::string_view typed, const Id& farm);
+/// The same among what was struck, to bring it back.
+Result<Id> find_struck(const Book& book, std::string_view kinds, std::string_view typed);
 /// Local time as people type it, in the farm's zone: '28 nov 10 pm', '22h30', 'mañana 6:00'. Ask for a day without its hour,
 /// for the hour that came twice or not at all, for a day that can be read two ways, and for one that lies decades off.
 Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now);

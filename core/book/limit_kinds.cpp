@@ -29,9 +29,20 @@ constexpr LimitKind kLimits[] = {
 
 constexpr double kRounding = 1e-9;
 
+/// The units in which people write such a value.
+std::string_view units_written_in(const LimitKind& kind) {
+  switch (unit(kind.unit).dimension) {
+    case Dimension::Speed: return "mph, km/h, m/s";
+    case Dimension::Temperature: return "°F, °C";
+    case Dimension::Time: return kind.unit == "day" ? kind.unit : "h, min";
+    default: return kind.unit;
+  }
+}
+
 Result<void> wrong_unit(const LimitKind& kind, std::string value) {
   return refuse(Trouble::BadInput, "limit.unit"_w,
-                {word_value_text("limit-name", kind.which), std::move(value), std::string(kind.unit)}, "limit.value");
+                {word_value_text("limit-name", kind.which), std::move(value), std::string(units_written_in(kind))},
+                "limit.value");
 }
 
 Result<void> check_range(const LimitKind& kind, double amount) {

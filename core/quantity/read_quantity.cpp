@@ -166,7 +166,11 @@ Result<Written> read_quantity(std::string_view typed, Dimension wanted, const Ha
 Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habits& habits, const Unit* unit_if_bare) {
   assert(!unit_if_bare || is_wanted(*unit_if_bare, wanted));
   if (typed.size() > 200 || !is_utf8(typed)) return refuse(Trouble::BadInput, "quantity.unreadable"_w, {quoted(typed)});
-  TRY_ASSIGN(const LeadingNumber& number, take_number(typed, habits.mark));
+  const auto taken = take_number(typed, habits.mark);
+  if (!taken && taken.error().word == "quantity.unreadable"_w && wanted.size() == 1 &&
+      typed.find_first_of("0123456789") == std::string_view::npos)
+    return refuse(Trouble::BadInput, not_that_kind(wanted), {quoted(typed)});
+  TRY_ASSIGN(const LeadingNumber& number, taken);
   const std::string_view unit_text = trim(number.rest);
   if (range_sign(number.rest) != std::string_view::npos)
     return refuse(Trouble::BadInput, "quantity.range"_w, {quoted(typed)});

@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
-#include "book/enter.h"
+#include "book/work_typed.h"
 #include "quantity/at_home.h"
 #include "quantity/unit.h"
 #include "screens/form_text.h"
@@ -29,25 +29,8 @@ std::string key_of_cell(const InputSpec& spec, std::size_t item, const InputSpec
   return cell_key(spec, item, cell == &spec ? nullptr : cell);
 }
 
-/// Days and times as people write them, where they are not in the form of the calculations.
-Result<Value> read_day_or_time(const InputSpec& cell, std::string_view typed, const Surroundings& around,
-                               Problem first) {
-  std::string normal;
-  if (cell.kind == InputKind::Date) {
-    TRY_ASSIGN(const Date day, read_date(typed, around.today));
-    normal = date_text(day);
-  } else {
-    const auto stamp = read_time(typed, around.zone, {around.now, 0});
-    if (!stamp) return tl::unexpected<Problem>(stamp.error().kind == Trouble::Ask ? stamp.error() : std::move(first));
-    normal = stamp_text(around.zone.stamp(stamp->at)).substr(0, 16);  // 'T' between day and clock is read too.
-  }
-  return read_value(cell, normal, {});
-}
-
 Result<Value> read_cell(const InputSpec& cell, std::string_view typed, const Unit* bare, const Surroundings& around) {
-  auto value = read_value(cell, typed, {around.units.mark, around.units.gallons}, bare);
-  if (value || (cell.kind != InputKind::Date && cell.kind != InputKind::LocalTime)) return value;
-  return read_day_or_time(cell, typed, around, std::move(value.error()));
+  return read_as_typed(cell, typed, {around.units.mark, around.units.gallons}, bare, around.zone, around.now);
 }
 
 }  // namespace

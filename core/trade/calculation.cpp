@@ -379,6 +379,59 @@ std::string figure(double value, int digits) {
   return decimal(value, std::max(0, digits - 1 - power));
 }
 
+namespace {
+
+/// Stored words, one or several with a blank between.
+std::string words_of_answer(std::string_view stored, const Words& words) {
+  std::vector<std::string> shown;
+  for (const std::string_view word : split(stored, ' '))
+    shown.push_back(words.stored("answer." + std::string(word), word));
+  return join(shown, ", ");
+}
+
+/// '2026-06-03T04:59:58-04:00' → '2026-06-03 05:00': nobody walks out to the second.
+std::string to_the_minute(const std::string& text) {
+  const auto stamp = parse_stamp(text);
+  if (!stamp) return text;
+  std::string minute = stamp_text({stamp->at + 30 * kSecond, stamp->offset_minutes}).substr(0, 16);
+  minute[10] = ' ';
+  return minute;
+}
+
+/// Tea, water and the spray that they make: as many places as make the sum right, two at most; 3.75 + 11.25, not 11.2.
+bool is_part_of_mix(const OutputSpec& spec) {
+  static constexpr std::string_view kParts[] = {"tea",         "water",         "spray",
+                                                "concentrate", "reading-*-tea", "reading-*-water"};
+  return std::find(std::begin(kParts), std::end(kParts), spec.name) != std::end(kParts);
+}
+
+int places_of_part(double amount) {
+  constexpr double kRounding = 1e-6;
+  if (std::abs(amount) < 1 || std::abs(amount) >= 1000) return -1;
+  for (const int places : {0, 1})
+    if (const double scale = places == 0 ? 1 : 10; std::abs(amount * scale - std::round(amount * scale)) < kRounding)
+      return places;
+  return 2;
+}
+
+/// A catch is read in fluid ounces, which on its course are gal/acre.
+bool is_catch(const OutputSpec& spec) { return spec.name == "mean-catch" || spec.name == "caught"; }
+
+bool is_days(const OutputSpec& spec) { return spec.name == "interval-days" || spec.name == "stretch-*-days-left"; }
+
+std::string days_text(double number, const Words& words) {
+  const long long days = std::llround(number);
+  return days < 0 ? words.count("work.days-overdue"_w, -days) : words.count("work.days"_w, days);
+}
+
+const Unit& unit_to_show(const OutputSpec& spec, double si, const UnitsShown& units) {
+  if (spec.kind == OutputKind::Air) return air_unit(Flow::from_si(si), units);
+  if (is_catch(spec)) return unit(units.system == System::Metric ? "mL" : "fl oz");
+  return suited_unit(unit(spec.unit).dimension, si, units);
+}
+
+}  // namespace
+
 Shown result_shown(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units) {
   const OutputSpec& spec = *result.spec;
   const auto plain = [](std::string text) {
@@ -386,15 +439,15 @@ Shown result_shown(const ResultValue& result, const UnitsShown& units, const Wor
     shown.number = std::move(text);
     return shown;
   };
+  if (is_days(spec)) return plain(days_text(result.number, words));
   switch (spec.kind) {
     case OutputKind::Quantity:
     case OutputKind::Air: {
       const Unit& fixed = unit(spec.unit);
       const double si = si_of(result.number, fixed);
       if (fixed_units) return show_in(fixed, si, units, words, spec.places);
-      const bool air = spec.kind == OutputKind::Air;
-      return show_in(air ? air_unit(Flow::from_si(si), units) : suited_unit(fixed.dimension, si, units), si, units,
-                     words);
+      const Unit& shown_in = unit_to_show(spec, si, units);
+      return show_in(shown_in, si, units, words, is_part_of_mix(spec) ? places_of_part(amount_in(si, shown_in)) : -1);
     }
     case OutputKind::Fixed: {
       Shown shown = plain(significant(result.number, spec.places, units));
@@ -406,7 +459,8 @@ Shown result_shown(const ResultValue& result, const UnitsShown& units, const Wor
     }
     case OutputKind::Number: return plain(show_number(result.number, units, spec.places));
     case OutputKind::Whole: return plain(show_count(std::llround(result.number), units));
-    case OutputKind::Word: return plain(words.stored("answer." + result.text, result.text));
+    case OutputKind::Word: return plain(words_of_answer(result.text, words));
+    case OutputKind::LocalTime: return plain(to_the_minute(result.text));
     default: return plain(result.text);
   }
 }
@@ -415,11 +469,23 @@ std::string result_text(const ResultValue& result, const UnitsShown& units, cons
   return result_shown(result, units, words, fixed_units).text();
 }
 
+namespace {
+
+/// 'line-*-low-weight' for 'line-*-high-weight': the other end of a range; empty for what is no upper end.
+std::string lower_end(std::string_view name) {
+  const std::size_t high = name.find("-high-");
+  return high == std::string_view::npos ? std::string() : std::string(name).replace(high, 6, "-low-");
+}
+
+}  // namespace
+
 std::vector<const ResultValue*> results_to_read(const Answer& answer, const UnitsShown& units, const Words& words) {
   std::vector<const ResultValue*> kept;
   for (const ResultValue& result : answer.results) {
     const auto reads_alike = [&](const ResultValue* other) {
-      return other->spec->label == result.spec->label && other->ordinal == result.ordinal &&
+      const bool one_thing =
+          other->spec->label == result.spec->label || other->spec->name == lower_end(result.spec->name);
+      return one_thing && other->ordinal == result.ordinal &&
              result_text(*other, units, words) == result_text(result, units, words);
     };
     if (std::none_of(kept.begin(), kept.end(), reads_alike)) kept.push_back(&result);

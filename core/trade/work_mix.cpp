@@ -44,7 +44,14 @@ Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool h
             (fitting.empty() || fitting.front()->measure == preferred))
           fitting.push_back(meant.unit);
   }
-  if (fitting.empty()) return refuse(Trouble::BadInput, "work.no-such-unit"_w, {to}, "to");
+  if (fitting.empty()) {
+    const auto meant = units_written(to);
+    const bool by_density = std::any_of(meant.begin(), meant.end(), [&](const UnitMeant& one) {
+      return (one.unit->dimension == Dimension::Mass && dimension == Dimension::Volume) ||
+             (one.unit->dimension == Dimension::Volume && dimension == Dimension::Mass);
+    });
+    return refuse(Trouble::BadInput, by_density ? "work.give-density"_w : "work.no-such-unit"_w, {to}, "to");
+  }
   if (fitting.size() > 1) {
     std::vector<std::string> readings{std::string(to)};
     for (const Unit* u : fitting) readings.emplace_back(u->word);
@@ -188,7 +195,8 @@ const extern Calculation kRecipe;
 /// '10 tbsp', '10–20 tbsp': in the unit in which the recipe is written.
 std::string as_written(const AmountRange& amount, const Unit& of) {
   const double low = amount_in(amount.low, of), high = amount_in(amount.high, of);
-  return figure(low) + (low == high ? "" : "–" + figure(high)) + " " + std::string(of.word);
+  constexpr int kDigits = 3;  // Nobody measures finer.
+  return figure(low, kDigits) + (low == high ? "" : "–" + figure(high, kDigits)) + " " + std::string(of.word);
 }
 
 Result<Answer> run_recipe(const Inputs& in) {
@@ -300,7 +308,7 @@ Result<Answer> run_injector(const Inputs& in) {
     answer.step("measured-ratio", "R",
                 figure(came_out->liters()) + " L / " + figure(drawn->liters()) + " L → 1:" + figure(measured));
   }
-  answer.note("injector.convention"_w, {in["meaning"].text});
+  answer.note(meaning == InjectorRatio::OnFinalVolume ? "injector.on-final-volume"_w : "injector.to-parts"_w);
   answer.caution("injector.backflow"_w);
   return answer;
 }

@@ -33,10 +33,11 @@ constexpr InputSpec kWaterInputs[] = {
     word_input("agent", kAgents, "work-input.agent"_w).or_standard("ascorbic-acid"),
 };
 constexpr OutputSpec kWaterOutputs[] = {
-    {"chlorine", OutputKind::Quantity, "mg", 1, "work-result.chlorine"_w},
-    {"molar-dose", OutputKind::Quantity, "g", 4, "work-result.molar-dose"_w},
-    {"molar-dose-high", OutputKind::Quantity, "g", 4, "work-result.molar-dose-high"_w},
-    {"field-dose", OutputKind::Quantity, "g", 4, "work-result.field-dose"_w},
+    {"chlorine", OutputKind::Fixed, "mg", 3, "work-result.chlorine"_w},
+    // On a scale it is grams, however many.
+    {"molar-dose", OutputKind::Fixed, "g", 3, "work-result.molar-dose"_w},
+    {"molar-dose-high", OutputKind::Fixed, "g", 3, "work-result.molar-dose-high"_w},
+    {"field-dose", OutputKind::Fixed, "g", 3, "work-result.field-dose"_w},
     {"ammonia-nitrogen", OutputKind::Quantity, "mg/L", 3, "work-result.ammonia"_w},
 };
 const extern Calculation kWater;

@@ -182,8 +182,8 @@ constexpr OutputSpec kSprayTimeOutputs[] = {
     {"minutes-not-known", OutputKind::Whole, "", 0, "work-result.minutes-not-known"_w},
     {"span-*-from", OutputKind::LocalTime, "", 0, "work-result.span-from"_w},
     {"span-*-to", OutputKind::LocalTime, "", 0, "work-result.span-to"_w},
-    {"span-*-outside", OutputKind::Text, "", 0, "work-result.span-outside"_w},
-    {"span-*-not-known", OutputKind::Text, "", 0, "work-result.span-not-known"_w},
+    {"span-*-outside", OutputKind::Word, "", 0, "work-result.span-outside"_w},
+    {"span-*-not-known", OutputKind::Word, "", 0, "work-result.span-not-known"_w},
     {"span-*-inversion-signs", OutputKind::Word, "", 0, "work-result.span-inversion"_w},
 };
 const extern Calculation kSprayTime;

@@ -98,7 +98,7 @@ TEST_CASE("work: O3, the dilution as three advisers wrote it") {
   CHECK(run.shows("Water, 12 gal…"));
   REQUIRE(run.type("Dilution as written", "1 in 4"));
   CHECK(run.shows("Tea, 3.75 gal…"));
-  CHECK(run.shows("Water, 11.2 gal…"));
+  CHECK(run.shows("Water, 11.25 gal…"));
   // '4 to 1' is asked: nothing is offered for a tank before somebody has said which.
   REQUIRE(run.type("Dilution as written", "4 to 1"));
   CHECK(run.shows("Which one was meant?"));
@@ -298,7 +298,7 @@ TEST_CASE("work: counts go into records of the brew, shown on its page, without 
   REQUIRE(run.press("Show an example"));
   REQUIRE(run.press("Keep as a count of Brew 31"));
   // Back on the brew's page, with interval and method.
-  CHECK_MESSAGE(run.shows("3,400,000 per mL (3,080,000 to 3,740,000, 95 %), Microscope…"), run.screen());
+  CHECK_MESSAGE(run.shows("3,400,000 per mL (3,080,000 to 3,740,000, 95%), Microscope…"), run.screen());
   const auto all = brews(run.book());
   REQUIRE(all);
   const auto kept = counts(run.book(), all->front().id);
@@ -334,7 +334,7 @@ TEST_CASE("work: a count from anywhere asks of what it is; tubes and plates too"
   REQUIRE(run.press("Show an example"));
   REQUIRE(run.press("Keep as a count"));
   REQUIRE(run.press("What was counted?: Pond…"));
-  CHECK(run.shows("Tubes (most probable number), 2:02 pm, 43 per g (9.82 to 165, 95 %)"));
+  CHECK(run.shows("Tubes (most probable number), 2:02 pm, 43 per g (9.82 to 165, 95%)"));
   REQUIRE(run.press("Back"));
   REQUIRE(open(run, "How many colony-forming units, by the plates?"));
   REQUIRE(run.type("Colonies", "3"));

@@ -307,7 +307,7 @@ TEST_CASE("calculation: the same answer from US and metric inputs, from a comma 
 TEST_CASE("calculation: convert keeps weight and volume apart unless a density is given") {
   CHECK(number(*work("convert", "--amount \"2 1/2 cup\" --to mL"), "amount") ==
         doctest::Approx(591.47059125).epsilon(1e-12));
-  CHECK(work("convert", "--amount \"5 cup\" --to g").error().word == "work.no-such-unit"_w);
+  CHECK(work("convert", "--amount \"5 cup\" --to g").error().word == "work.give-density"_w);
   const auto heavy = work("convert", "--amount \"5 cup\" --to g --density \"140.4 g/cup\"");
   CHECK(number(*heavy, "amount") == doctest::Approx(702).epsilon(1e-9));
   CHECK(says(*heavy, "work-note.by-density"_w));
@@ -413,3 +413,54 @@ TEST_CASE("calculation: no harvest by dates and by hours") {
 }
 
 }  // namespace
+
+namespace {
+
+/// A result as a person reads it.
+std::string shown(std::string_view calculation, std::string_view line, std::string_view result,
+                  System system = System::Us, Language language = Language::English) {
+  const auto answer = work(calculation, line);
+  REQUIRE(answer);
+  UnitsShown units;
+  units.system = system;
+  for (const ResultValue& value : answer->results)
+    if (value.name == result) return result_text(value, units, Words(language));
+  return "(none)";
+}
+
+}  // namespace
+
+TEST_CASE("calculation: results are told as people measure them") {
+  // O3: 15 gal, one in four: 3.75 of tea and 11.25 of water make 15.
+  CHECK(shown("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"", "tea") == "3.75 gal");
+  CHECK(shown("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"", "water") == "11.25 gal");
+  CHECK(shown("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"", "spray") == "15 gal");
+  CHECK(shown("ratio", "--ratio \"1:6\" --spray \"15 gal\"", "water") == "12.86 gal");  // and 2.14 of tea
+  CHECK(shown("ratio", "--ratio \"1:6\" --spray \"15 gal\"", "tea") == "2.14 gal");
+  // On the course for it, fluid ounces are gal/acre; 0.33 gal would hide that.
+  const std::string catches = "--catch \"41 fl oz\" --catch \"43 fl oz\" --course \"136 ft\" --swath \"30 in\"";
+  CHECK(shown("calibrate", catches, "mean-catch") == "42 fl oz");
+  CHECK(shown("calibrate", catches, "mean-catch", System::Metric) == "1242 mL");
+  // 50 gal at 2 mg/L: 378.5 mg of chlorine, 2.484 times as much ascorbic acid.
+  const std::string water = "--volume \"50 gal\" --chlorine \"2 mg/L\" --disinfectant free-chlorine";
+  CHECK(shown("water", water, "molar-dose") == "0.940 g");
+  CHECK(shown("recipe", "--reference \"11 gal\" --vessel \"35 gal\" --line \"humic; 1 cup\"", "line-1-as-written") ==
+        "humic: 3.18 cup");
+  // A range of one amount is told once.
+  const auto one_amount = work("recipe", "--reference \"11 gal\" --vessel \"35 gal\" --line \"compost; 5 lb\"");
+  CHECK(one_amount->results.size() == results_to_read(*one_amount, {}, Words(Language::English)).size() + 1);
+  const std::string due = "--interval \"farm; 14\" --tea 2026-05-14 --today 2026-05-29";
+  CHECK(shown("due", due, "interval-days") == "14 days");
+  CHECK(shown("due", due, "stretch-1-days-left") == "1 day overdue");
+  CHECK(shown("due", due, "stretch-1-days-left", System::Us, Language::Spanish) == "1 día de retraso");
+  const std::string spray = std::string(find_calculation("spray-time")->example);
+  CHECK(shown("spray-time", spray, "span-1-from") == "2026-06-03 00:00");
+}
+
+TEST_CASE("calculation: what is dissolved in water is in mg/L without its unit, a density is asked about") {
+  CHECK(number(*work("oxygen", "--temperature \"60 F\" --oxygen 8.1"), "oxygen-share") ==
+        doctest::Approx(81.3).epsilon(0.001));
+  CHECK(work("convert", "--amount \"2 cups\" --to lb --density 450").error().kind == Trouble::Ask);
+  CHECK(work("convert", "--amount \"2 cups\" --to lb").error().word == "work.give-density"_w);
+  CHECK(work("convert", "--amount \"2 cups\" --to ft").error().word == "work.no-such-unit"_w);
+}

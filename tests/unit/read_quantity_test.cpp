@@ -232,7 +232,7 @@ TEST_CASE("reading: what is refused, and why") {
   CHECK(read("20 frogs", Dimension::Volume) == "no: unknown-unit");
   CHECK(read("", Dimension::Volume) == "no: empty");
   CHECK(read("  ", Dimension::Volume) == "no: empty");
-  CHECK(read("some", Dimension::Volume) == "no: unreadable");
+  CHECK(read("some", Dimension::Volume) == "no: not-volume");
   CHECK(read("1:4", Dimension::Volume, {}, "gal") == "no: unreadable");
   CHECK(read("2-3 cups", Dimension::Volume) == "no: range");
   CHECK(read("2 to 3 cups", Dimension::Volume) == "no: range");

@@ -1,0 +1,15 @@
+#pragma once
+/// The corners of a bed that is no rectangle.
+
+#include <string_view>
+
+#include "base/result.h"
+#include "quantity/quantities.h"
+
+namespace steep {
+
+/// '44.5646 -123.2620; 44.5650 -123.2620; 44.5650 -123.2614': latitude and longitude of each corner.
+/// Trouble: BadInput  not so written, fewer than 3 corners, edges that cross; OutOfRange  no such place.
+Result<Area> area_of_corners(std::string_view typed);
+
+}  // namespace steep
