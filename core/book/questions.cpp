@@ -127,6 +127,7 @@ Result<void> add_given_up(const Book& book, const Names& names, std::vector<Open
   TRY_ASSIGN(const auto& given_up, given_up_for_none(book));
   for (const auto& [id, others] : given_up) {
     TRY_ASSIGN(const Dose& dose, read_dose(book, id));
+    const auto load = read_load(book, dose.load);
     const Moment since = dose.finish ? dose.finish->at : dose.made.at;
     questions.push_back({QuestionKind::GivenUp,
                          id,
@@ -135,7 +136,7 @@ Result<void> add_given_up(const Book& book, const Names& names, std::vector<Open
                          "struck",
                          farm_of(book, id),
                          "question.given-up"_w,
-                         {names.of(dose.bed), moment_value_text(since)},
+                         {names.of(dose.bed), moment_value_text(since), names.of(load ? load->pass : dose.load)},
                          since});
   }
   return {};

@@ -119,7 +119,8 @@ TEST_CASE("pages: a first file of only some parts begins the book, and says what
   Demo office;
   for (const Part& part : {Part{{}, 2026}, Part{farms(open_book(office.platform))->front().id, 0}}) {
     CAPTURE(part.text());
-    FakePlatform phone;
+    TempBook file("some-parts");
+    FakePlatform phone(file.path);
     {
       Book book = open_book(office.platform);
       GiveRequest request;
