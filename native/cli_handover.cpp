@@ -65,19 +65,18 @@ nlohmann::ordered_json as_json(const std::string& file, const Book::TakeIn::Outc
 
 void print(Cli& cli, const std::string& file, const Book::TakeIn::Outcome& outcome) {
   const Words words = cli.words();
-  const auto count = [&](std::int64_t n) { return std::to_string(n); };
   if (outcome.still_aside > 0) std::cout << words.count("taking.still_aside"_w, outcome.still_aside) << "\n";
   if (outcome.photos > 0) std::cout << words.count("cli.take.photos"_w, outcome.photos, {file}) << "\n";
   if (outcome.added == 0) {
     if (outcome.photos == 0) std::cout << words("cli.take.nothing"_w, {file}) << "\n";
     return;
   }
-  std::cout << words("cli.take.came"_w,
-                     {file, count(outcome.added), count(outcome.records_new), count(outcome.records_changed)})
+  std::cout << words.count("cli.take.came"_w, outcome.added,
+                           {file, std::to_string(outcome.records_new), std::to_string(outcome.records_changed)})
             << "\n";
-  if (outcome.waiting > 0) std::cout << words("cli.take.waiting"_w, {count(outcome.waiting)}) << "\n";
-  if (outcome.differing > 0) std::cout << words("cli.take.differing"_w, {count(outcome.differing)}) << "\n";
-  if (outcome.findings > 0) std::cout << words("cli.take.findings"_w, {count(outcome.findings)}) << "\n";
+  if (outcome.waiting > 0) std::cout << words.count("cli.take.waiting"_w, outcome.waiting) << "\n";
+  if (outcome.differing > 0) std::cout << words.count("cli.take.differing"_w, outcome.differing) << "\n";
+  if (outcome.findings > 0) std::cout << words.count("cli.take.findings"_w, outcome.findings) << "\n";
   if (outcome.twin) std::cout << words("cli.take.twin"_w) << "\n";
   for (const std::string& chain : outcome.broken_chains) std::cout << words("cli.take.chain"_w, {chain}) << "\n";
 }
@@ -347,7 +346,7 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
                      .dump()
               << "\n";
   } else {
-    std::cout << cli.words()("cli.give.done"_w, {path, std::to_string(given.changes)}) << "\n";
+    std::cout << cli.words().count("cli.give.done"_w, given.changes, {path}) << "\n";
     for (const std::string& line : given_photo_lines(photos, cli.units(), cli.words())) std::cout << line << "\n";
     if (request.lock) std::cout << cli.words()("cli.lock.locked"_w) << "\n";
   }

@@ -37,7 +37,7 @@ Result<void> do_history(Cli& cli, const HistoryWords& words) {
   else if (words.csv)
     std::cout << csv_text(table);
   else
-    print_table(table, cli.words());
+    print_table(cli, book, table, false);
   return {};
 }
 
@@ -49,9 +49,10 @@ void print_files(Cli& cli, const Book& book, const std::vector<Book::Batch>& bat
   const Words words = cli.words();
   const SpellAs as = cli.spell_as(book);
   for (const Book::Batch& batch : batches) {
-    std::cout << words("cli.files.line"_w,
-                       {std::to_string(batch.row), show_when(as.zone.local(batch.at), as.today, as.units.clock, words),
-                        batch.from.empty() ? batch.file : batch.from, std::to_string(batch.changes)});
+    std::cout << words.count(
+        "cli.files.line"_w, batch.changes,
+        {std::to_string(batch.row), show_when(as.zone.local(batch.at), as.today, as.units.clock, words),
+         batch.from.empty() ? batch.file : batch.from});
     if (batch.aside) std::cout << " · " << words("merge.is_aside"_w);
     std::cout << "\n";
   }

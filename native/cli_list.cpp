@@ -18,7 +18,7 @@ namespace {
 
 struct ListWords {
   std::string kind, from, to;
-  bool csv = false;
+  bool csv = false, ids = false;
 };
 
 Result<void> do_list(Cli& cli, const ListWords& words) {
@@ -30,7 +30,7 @@ Result<void> do_list(Cli& cli, const ListWords& words) {
   else if (words.csv)
     std::cout << csv_text(table);
   else
-    print_table(table, cli.words());
+    print_table(cli, book, table, words.ids);
   return {};
 }
 
@@ -96,7 +96,7 @@ Result<void> do_check(Cli& cli) {
               << "\n";
     return {};
   }
-  std::cout << words("cli.check.changes"_w, {std::to_string(health.changes), std::to_string(health.waiting)}) << "\n";
+  std::cout << words.count("cli.check.changes"_w, health.changes, {std::to_string(health.waiting)}) << "\n";
   for (const std::string& chain : health.broken_chains) std::cout << words("cli.check.chain"_w, {chain}) << "\n";
   if (health.sqlite != "ok") std::cout << words("cli.check.database"_w, {health.sqlite}) << "\n";
   if (photos.whole > 0) std::cout << words.count("cli.check.photos"_w, photos.whole) << "\n";
@@ -120,6 +120,7 @@ void add_list_verb(Cli& cli) {
   verb->add_option("--from", words->from, "from this day on");
   verb->add_option("--to", words->to, "up to this day");
   verb->add_flag("--csv", words->csv, "as CSV (RFC 4180)");
+  verb->add_flag("--ids", words->ids, "with the id of each record, by which it can be named everywhere");
   verb->callback([&cli, words] {
     if (auto done = do_list(cli, *words); !done) cli.fail(done.error());
   });

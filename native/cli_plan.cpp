@@ -7,6 +7,7 @@
 #include "book/bed_states.h"
 #include "book/plan_commands.h"
 #include "native/cli.h"
+#include "quantity/home_amount.h"
 #include "quantity/time_shown.h"
 
 namespace steep {
@@ -135,10 +136,7 @@ struct Printer {
 };
 
 std::string amount_text(const Printer& print, const RecipeStock& stock, AmountRange amount) {
-  const Written low = write_quantity(amount.low, *stock.unit, 2), high = write_quantity(amount.high, *stock.unit, 2);
-  if (low == high) return show(high, print.units, print.words);
-  return print.words("plan.range"_w,
-                     {show_parts(low, print.units, print.words).number, show(high, print.units, print.words)});
+  return show_home_range(amount.low, amount.high, *stock.unit, print.units, print.words);
 }
 
 void print_plan(const Printer& print, const PlanSheet& sheet) {
@@ -170,15 +168,17 @@ void print_plan(const Printer& print, const PlanSheet& sheet) {
              {print.when(plan.air_off), print.when(plan.spraying_from), print.when(plan.spraying_to)});
   if (plan.use_by) print.line("cli.plan.use_by"_w, {print.when(*plan.use_by)});
   if (sheet.season) {
-    print.line("cli.plan.rounds"_w, {std::to_string(sheet.season->rounds.size()), print.volume(sheet.season->tea),
-                                     print.volume(sheet.season->spray)});
+    std::cout << print.words.count("cli.plan.rounds"_w, static_cast<long long>(sheet.season->rounds.size()),
+                                   {print.volume(sheet.season->tea), print.volume(sheet.season->spray)})
+              << "\n";
     for (std::size_t i = 0; i < sheet.season->lines.size(); ++i)
       print.line("cli.plan.season_line"_w,
                  {sheet.stock[i].material.name, amount_text(print, sheet.stock[i], sheet.season->lines[i].amount)});
   }
   for (const PlanFigure& figure : sheet.figures) {
     const std::string name = print.words.stored("plan.figure." + figure.which, figure.which);
-    const std::string value = show(figure.value, print.units, print.words);
+    const std::string value = figure.by.empty() ? show_at_home(figure.value, print.units, print.words)
+                                                : show_both(figure.value, print.units, print.words);
     if (figure.by.empty())
       print.line("plan.figure_common"_w, {name, value});
     else

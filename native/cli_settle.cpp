@@ -41,8 +41,20 @@ std::string_view kind_word(QuestionKind kind) {
   return "finding";
 }
 
+/// Both ids where the answer names two: '--twice', '--same-as'.
+std::string ids_of(const OpenQuestion& question) {
+  std::string ids;
+  for (const Id& id : {question.record, question.other})
+    if (!id.is_nil()) ids += "  [" + id.text() + "]";
+  return ids;
+}
+
 Result<void> list_open(Cli& cli, const Book& book) {
-  TRY_ASSIGN(const auto questions, open_questions(book));
+  std::optional<Id> farm;
+  if (!cli.farm_name.empty()) {
+    TRY_ASSIGN(farm, cli.farm(book));
+  }
+  TRY_ASSIGN(const auto questions, open_questions(book, farm));
   const Words words = cli.words();
   const SpellAs as = cli.spell_as(book);
   if (!questions.empty()) cli.status = std::max(cli.status, kToLookAt);
@@ -70,7 +82,7 @@ Result<void> list_open(Cli& cli, const Book& book) {
                       {"text", sentence},
                       {"asked", asked}});
     else
-      std::cout << sentence << (question.record.is_nil() ? "" : "  [" + question.record.text() + "]") << "\n";
+      std::cout << sentence << ids_of(question) << "\n";
     if (!cli.json)
       for (const AskedFact* ask : asked_of(question))
         std::cout << "    " << words("cli.settle.asked"_w, {person_name(book, ask->by), person_name(book, ask->person)})

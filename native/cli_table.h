@@ -13,7 +13,8 @@ namespace steep {
 Result<TableOptions> rows_asked(Cli& cli, const Book& book, const std::string& from, const std::string& to);
 /// An array of one object a row; numbers as numbers, empty as null, 'not taken' in English.
 nlohmann::ordered_json table_json(const Table& table);
-/// Columns that hold something, as wide as their longest text; ids are left to JSON and CSV.
-void print_table(const Table& table, const Words& words);
+/// For people, in --units and --language: columns that hold something, as wide as their longest text. Ids of the records
+/// stand in front where asked for, all others are left to JSON and CSV.
+void print_table(Cli& cli, const Book& book, const Table& table, bool ids);
 
 }  // namespace steep

@@ -26,6 +26,22 @@ std::vector<BedInOrder> beds_in_order(const Book& book, const Places& places) {
   return beds;
 }
 
+bool was_loaded(const Book& book, const Id& brew) {
+  Query query = book.db().query("SELECT 1 FROM k_load WHERE mix_brew = ? AND struck IS NULL");
+  query.bind(1, brew);
+  const bool found = query.next();
+  (void)query.done();
+  return found;
+}
+
+/// A rig of this farm's passes, a vessel of its brews.
+bool was_used_here(const ReportData& data, const Id& vessel_or_rig) {
+  return std::any_of(data.passes.begin(), data.passes.end(),
+                     [&](const ReportPass& pass) { return pass.pass.rig == vessel_or_rig; }) ||
+         std::any_of(data.brews.begin(), data.brews.end(),
+                     [&](const ReportBrew& brew) { return brew.sheet.brew.vessel == vessel_or_rig; });
+}
+
 Result<void> add_brews(ReportWork& work) {
   std::set<Id> wanted;
   for (const ReportPass& pass : work.data.passes) wanted.insert(pass.brews.begin(), pass.brews.end());
@@ -36,8 +52,8 @@ Result<void> add_brews(ReportWork& work) {
     const bool of_days = day >= work.data.from && day <= work.data.to;
     ReportBrew line;
     TRY_ASSIGN(line.discards, discards(work.book, brew.id));
-    // A brew that went nowhere else than on the ground belongs to the record too.
-    if (wanted.count(brew.id) == 0 && !(of_days && !line.discards.empty())) continue;
+    // A brew that was poured out and went nowhere else belongs to the record too; one of another farm's passes does not.
+    if (wanted.count(brew.id) == 0 && (!of_days || line.discards.empty() || was_loaded(work.book, brew.id))) continue;
     TRY_ASSIGN(line.sheet, read_brew_sheet(work.book, brew.id));
     for (const ReportPass& pass : work.data.passes)
       if (std::find(pass.brews.begin(), pass.brews.end(), brew.id) != pass.brews.end())
@@ -65,6 +81,10 @@ Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
     work.data.washes.push_back(std::move(line));
   }
   TRY(rows.done());
+  // Where the book is of several farms, the others' washes are not this one's.
+  TRY_ASSIGN(const std::vector<Farm>& all, farms(work.book));
+  if (all.size() > 1)
+    std::erase_if(work.data.washes, [&](const ReportWash& line) { return !was_used_here(work.data, line.wash.of); });
   for (ReportWash& line : work.data.washes) {
     line.of = record_name(work.book, line.wash.of);
     line.by = person_name(work.book, line.wash.by);

@@ -249,17 +249,21 @@ bool stands_on(const Planting& planting, Stretch stretch) {
 
 }  // namespace
 
-std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, const std::optional<Stretch>& stretch,
+std::vector<const Planting*> grew_on(const std::vector<Planting>& plantings, const std::optional<Stretch>& stretch,
                                      Date day) {
   std::vector<const Planting*> found;
-  const auto of = work.plantings.find(bed);
-  if (of == work.plantings.end()) return found;
-  for (const Planting& planting : of->second)
+  for (const Planting& planting : plantings)
     if (planting.grows_on(day) && (!stretch || stands_on(planting, *stretch))) found.push_back(&planting);
   sort_list(found, [](const Planting* a, const Planting* b) {
     return a->from.value_or(Length{}) < b->from.value_or(Length{});
   });
   return found;
+}
+
+std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, const std::optional<Stretch>& stretch,
+                                     Date day) {
+  const auto of = work.plantings.find(bed);
+  return of == work.plantings.end() ? std::vector<const Planting*>{} : grew_on(of->second, stretch, day);
 }
 
 Result<ReportPass> report_pass(const ReportWork& work, const Pass& from) {

@@ -39,6 +39,9 @@ void add_once(std::vector<T>& list, const T& value) {
   if (std::find(list.begin(), list.end(), value) == list.end()) list.push_back(value);
 }
 
+/// Of a bed's plantings those that grew that day on this stretch of it, in the order of their stretches.
+std::vector<const Planting*> grew_on(const std::vector<Planting>& plantings, const std::optional<Stretch>& stretch,
+                                     Date day);
 /// What grew that day on this stretch of the bed; without one, on any of it.
 std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, const std::optional<Stretch>& stretch,
                                      Date day);

@@ -6,6 +6,7 @@
 #include "base/sorting.h"
 #include "base/text.h"
 #include "book/codes.h"
+#include "book/dose_columns.h"
 #include "book/places.h"
 #include "book/rows.h"
 #include "book/spelled.h"
@@ -15,7 +16,7 @@ namespace steep {
 namespace {
 
 std::string_view si_unit(std::optional<Dimension> dimension) {
-  if (!dimension) return "si";
+  if (!dimension) return kEachItsUnit;
   switch (*dimension) {
     case Dimension::Length: return "m";
     case Dimension::Area: return "m2";
@@ -37,11 +38,17 @@ std::string_view si_unit(std::optional<Dimension> dimension) {
   }
 }
 
+/// Last words that say nothing without their group: 'to' of what, 'by' whom?
+constexpr std::string_view kSayNothingAlone[] = {"from", "to",  "by",   "how",   "word", "why",
+                                                 "at",   "way", "date", "paper", "state"};
+
 /// 'what.load' is called 'load' where no other field of the kind has that last word.
 std::string short_name(const KindDef& kind, std::string_view key) {
   const auto dot = key.find('.');
   if (dot == std::string_view::npos) return std::string(key);
   const std::string_view last = key.substr(dot + 1);
+  if (std::find(std::begin(kSayNothingAlone), std::end(kSayNothingAlone), last) != std::end(kSayNothingAlone))
+    return std::string(key);
   int same = 0;
   const auto count = [&](std::span<const FieldDef> fields) {
     for (const FieldDef& field : fields) {
@@ -74,7 +81,7 @@ class NameCache {
 
 /// One column of the table beside where its value comes from.
 struct Source {
-  enum From { IdOf, CodeOf, Field, Si, NameOf, Made, MadeBy, Copy, Struck, Differs } from = Field;
+  enum From { IdOf, CodeOf, Field, Si, SiUnit, NameOf, Made, MadeBy, Copy, Struck, Differs } from = Field;
   const FieldDef* def = nullptr;
 };
 
@@ -96,6 +103,8 @@ void add_columns(const KindDef& kind, const TableOptions& options, Table& table,
     add(takes(field, 'r') && options.names ? name + "_id" : name, cell, {Source::Field, &field}, {}, key);
     if (takes(field, 'q') && options.si_columns)
       add(name + "_si", CellKind::Number, {Source::Si, &field}, std::string(si_unit(field.dimension)), key);
+    if (takes(field, 'q') && options.si_columns && !field.dimension)
+      add(name + "_si_unit", CellKind::Text, {Source::SiUnit, &field}, std::string(kEachItsUnit), key);
   };
   for (const FieldDef& field : kind.fields) add_field(field);
   for (const FieldDef& field : common_fields())
@@ -195,6 +204,10 @@ TableCell cell_of(const Source& source, const Rows& rows, const RecordFacts& fac
     case Source::Struck: return value_cell(facts.struck);
     case Source::Differs: return value_cell(join(facts.differs, " "));
     case Source::Si: return taken_cell(rows.si(source.def->key), [](double si) { return decimal(si, 12); });
+    case Source::SiUnit: {
+      const Taken<Written> written = rows.written(source.def->key);
+      return value_cell(written ? std::string(si_unit(written->dimension())) : std::string());
+    }
     case Source::NameOf: return name_cell(rows, source.def->key, reading);
     case Source::Field: return field_cell(rows, *source.def, zone, reading);
   }
@@ -251,6 +264,7 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
   TRY(rows.done());
   if (!when.empty()) sort_list(found, [](const Sorted& a, const Sorted& b) { return a.at < b.at; });
   for (Sorted& one : found) table.rows.push_back(std::move(one.row));
+  if (kind_name == "dose") TRY(add_dose_columns(book, table));
   return table;
 }
 

@@ -11,13 +11,16 @@
 
 namespace steep {
 
+/// The unit of an SI column of which every row may have another: kilograms, cubic meters, counts.
+inline constexpr std::string_view kEachItsUnit = "each its own";
+
 /// How a column is to be treated where texts and numbers differ (CSV quoting, alignment).
 enum class CellKind { Text, Number, Date, Time, Id };
 
 struct TableColumn {
   std::string name;  ///< Stable: 'volume', 'volume_si' (with `unit`), 'what.from' where short names collide.
   CellKind kind = CellKind::Text;
-  std::string unit;   ///< Of an SI column: 'm3', 'm', 'K' …
+  std::string unit;   ///< Of an SI column: 'm3', 'm', 'K' …; kEachItsUnit where it stands in the column beside it.
   std::string field;  ///< Key in kinds.h; empty for the common columns.
 };
 /// What a cell is beside its text.
@@ -48,7 +51,8 @@ struct TableOptions {
 Result<void> days_in_order(std::optional<Date> from, std::optional<Date> to);
 /// Records of this kind are of a time: doses are, beds are not.
 bool is_of_a_time(std::string_view kind);
-/// Columns: id, code (of kinds with codes), the fields, made, made_by, copy, struck, differs. Times are
+/// Columns: id, code (of kinds with codes), the fields, made, made_by, copy, struck, differs; of doses also what
+/// dose_columns.h adds. Times are
 /// shown in the farm's zone with offset.
 /// Trouble::BadInput "table.no-kind", "table.days".
 Result<Table> table_of(const Book& book, std::string_view kind, const TableOptions& options = {});

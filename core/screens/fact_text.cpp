@@ -7,28 +7,6 @@
 #include "quantity/time_shown.h"
 
 namespace steep {
-namespace {
-
-std::string word_text(const FieldValue& field, const Words& words) {
-  const auto dot = field.key.rfind('.');
-  const std::string last = dot == std::string::npos ? field.key : field.key.substr(dot + 1);
-  // Some words stand with their field ('brew.verdict.hold'); most say the same everywhere.
-  return words.stored("brew." + last + "." + field.text, words.stored("word." + field.text, field.text));
-}
-
-}  // namespace
-
-std::string field_name(std::string_view kind, std::string_view key, const Words& words) {
-  const auto dot = key.rfind('.');
-  const std::string last(dot == std::string_view::npos ? key : key.substr(dot + 1));
-  return words.stored("field." + std::string(kind) + "." + std::string(key),
-                      words.stored("field." + std::string(key), words.stored("field." + last, last)));
-}
-
-std::string group_name(std::string_view kind, std::string_view group, const Words& words) {
-  return words.stored("field." + std::string(kind) + "." + std::string(group),
-                      words.stored("field." + std::string(group), group));
-}
 
 std::string record_title(const Surroundings& around, const Id& record) {
   const std::string kind = around.book.kind_of(record);
@@ -41,8 +19,6 @@ std::string value_text(const FieldValue& field, const Surroundings& around) {
   if (field.key == "struck")
     return field.type == FieldType::NotTaken ? words("settle.not_struck"_w)
                                              : words("record.struck"_w, {reason_text(field.text, words)});
-  if ((field.key == "held" || field.key == "before.held") && field.type == FieldType::Text)
-    return held_text(field.text, words);
   switch (field.type) {
     case FieldType::NotTaken: return words("look.not_taken"_w);
     case FieldType::Quantity:
@@ -71,7 +47,8 @@ std::string value_text(const FieldValue& field, const Surroundings& around) {
       return join(items, ", ");
     }
     case FieldType::YesNo: return words(field.text == "yes" ? "paper.yes"_w : "paper.no"_w);
-    case FieldType::Word: return word_text(field, words);
+    case FieldType::Text: return text_told(field.key, field.text, words);
+    case FieldType::Word: return stored_word(field.key, field.text, words);
     default: return printable(field.text);
   }
 }

@@ -5,14 +5,11 @@
 #include <string_view>
 #include <vector>
 
+#include "book/told.h"
 #include "screens/page.h"
 
 namespace steep {
 
-/// 'what.load' of a dose → 'load'.
-std::string field_name(std::string_view kind, std::string_view key, const Words& words);
-/// A group as people say it: 'what was done'; of a lone field its name.
-std::string group_name(std::string_view kind, std::string_view group, const Words& words);
 /// 'Lot K-19', 'Brew 31', 'Bed N7'; the kind alone when it has no name.
 std::string record_title(const Surroundings& around, const Id& record);
 std::string value_text(const FieldValue& field, const Surroundings& around);

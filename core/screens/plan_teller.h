@@ -4,6 +4,7 @@
 #include <string>
 #include <string_view>
 
+#include "quantity/home_amount.h"
 #include "screens/amounts.h"
 #include "screens/plan.h"
 
@@ -41,7 +42,8 @@ struct PlanTeller {
     const PlanFigure* figure = sheet.figure(which);
     if (!figure) return {};
     const std::string name = say.stored("plan.figure." + figure->which, figure->which),
-                      value = show(figure->value, around.units, say);
+                      value = figure->by.empty() ? show_at_home(figure->value, around.units, say)
+                                                 : show_both(figure->value, around.units, say);
     return figure->by.empty() ? say("plan.figure_common"_w, {name, value})
                               : say("plan.figure_by"_w, {name, value, figure->by});
   }

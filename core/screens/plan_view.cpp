@@ -1,6 +1,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "quantity/home_amount.h"
 #include "quantity/time_shown.h"
 #include "screens/form_text.h"
 #include "screens/plan_teller.h"
@@ -140,10 +141,7 @@ void say_loads(PlanPageView& view, const PlanTeller& tell) {
 }
 
 std::string amount_text(const RecipeStock& stock, AmountRange amount, const Surroundings& around) {
-  const Written low = write_quantity(amount.low, *stock.unit, 2), high = write_quantity(amount.high, *stock.unit, 2);
-  if (low == high) return show(high, around.units, around.words);
-  return around.words("plan.range"_w,
-                      {show_parts(low, around.units, around.words).number, show(high, around.units, around.words)});
+  return show_home_range(amount.low, amount.high, *stock.unit, around.units, around.words);
 }
 
 void say_recipe(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& input) {
@@ -164,7 +162,10 @@ void say_recipe(PlanPageView& view, const PlanTeller& tell, const PlanPageInput&
     one.name = stock.material.name;
     one.chosen = chosen.has_value();
     one.written = form_amount(input.form, "line:" + one.id);
-    if (!one.written && line.is_known) one.written = write_quantity(chosen.value_or(line.amount.low), *stock.unit, 2);
+    if (!one.written && line.is_known) {
+      const double amount = chosen.value_or(line.amount.low);
+      one.written = home_amount(amount, *stock.unit, home_unit(amount, *stock.unit, tell.around.units));
+    }
     one.unit_word = one.written ? one.written->unit->word : stock.unit->word;
     const Shown shown = one.written ? show_parts(*one.written, tell.around.units, say)
                                     : Shown{"—", unit_label(*stock.unit, 2, say), {}, false};
@@ -177,8 +178,8 @@ void say_recipe(PlanPageView& view, const PlanTeller& tell, const PlanPageInput&
     const Lot* lot = stock.lot_for(chosen.value_or(line.amount.low));
     if (lot && !lot->code.empty()) parts.push_back(say("plan.lot"_w, {lot->code}));
     if (line.short_by.value_or(0) > 0)
-      parts.push_back(
-          say("plan.short_by"_w, {show(write_quantity(*line.short_by, *stock.unit, 2), tell.around.units, say)}));
+      parts.push_back(say("plan.short_by"_w,
+                          {show_home_range(*line.short_by, *line.short_by, *stock.unit, tell.around.units, say)}));
     else if (!line.short_by)
       parts.push_back(say("plan.stock_unknown"_w));
     one.second = join(parts, " · ");

@@ -6,6 +6,7 @@
 #include "base/text.h"
 #include "book/plan_commands.h"
 #include "book/recipe_scaled.h"
+#include "quantity/home_amount.h"
 #include "screens/amounts.h"
 #include "screens/form_text.h"
 
@@ -137,10 +138,7 @@ struct Proposal {
 };
 
 std::string range_text(const RecipeStock& line, AmountRange amount, const Surroundings& around) {
-  const Written low = write_quantity(amount.low, *line.unit, 2), high = write_quantity(amount.high, *line.unit, 2);
-  if (low == high) return show(high, around.units, around.words);
-  return around.words("plan.range"_w,
-                      {show_parts(low, around.units, around.words).number, show(high, around.units, around.words)});
+  return show_home_range(amount.low, amount.high, *line.unit, around.units, around.words);
 }
 
 /// The recipe scaled to the fill, each line from a lot that has enough; a range stays one, its low end is proposed.
@@ -153,7 +151,7 @@ Result<std::vector<Proposal>> propose(StartBrewView& view, const Things& things,
   for (const RecipeStock& line : stock) {
     const auto scaled = scaled_line(recipe, line, as<Volume>(*view.fill));
     std::optional<Written> amount;
-    if (scaled) amount = write_quantity(scaled->low, *line.unit, 2);
+    if (scaled) amount = home_amount(scaled->low, *line.unit, home_unit(scaled->low, *line.unit, around.units));
     Id lot;
     for (const PlannedAmount& planned : things.plan ? things.plan->lines : std::vector<PlannedAmount>{}) {
       const bool its_lot =

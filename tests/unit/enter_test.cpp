@@ -319,8 +319,8 @@ TEST_CASE("entering by names: references, groups, what is missing") {
   };
   CHECK(cell("bed").text == "N1");
   CHECK(cell("bed_id").text == farm.beds[0].text());
-  CHECK(cell("to").text == "100 ft");
-  CHECK(cell("to_si").text == "30.48");
+  CHECK(cell("what.to").text == "100 ft");
+  CHECK(cell("what.to_si").text == "30.48");
   CHECK(cell("finish").text == "2026-05-14T17:10:00-04:00");
   CHECK(cell("made_by").text == "Ana Leland");
 

@@ -338,3 +338,48 @@ TEST_CASE("kinds and what tanks held, as people are told them") {
   CHECK(held_text("brew 13, Wettable sulfur", es) == "Té 13, Wettable sulfur");
   CHECK(held_text("", es).empty());
 }
+
+TEST_CASE("texts and words of fields in the reader's language") {
+  const Words es(Language::Spanish);
+  CHECK(text_told("struck", "logged twice", es) == "anotada dos veces");
+  CHECK(text_told("note", "covered", es) == "cubierta");
+  CHECK(text_told("note", "in my words", es) == "in my words");
+  CHECK(text_told("weather_start.direction", "SW", es) == "SO");
+  CHECK(text_told("before.held", "brew 13", es) == "Té 13");
+  CHECK(stored_word("value.value", "over", es) == "rebosa");
+  CHECK(stored_word("verdict.word", "do-not-use", es) == "no usar");
+  CHECK(field_name("bed", "size.length", es) == "largo");
+}
+
+TEST_CASE("columns of tables: with the group where the last word says nothing, and each amount's SI unit beside it") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const Id lot = two.farm.lot(two.farm.material("Kelp", "microbe-food", false), "K-19", "2 lb");
+  two.farm.lot(two.farm.material("Tabs", "microbe-food", false), "T-1", "12 each");
+  const auto head = [&](std::string_view kind) {
+    const std::string text = csv_text(got(table_of(book, kind)));
+    return text.substr(0, text.find("\r\n"));
+  };
+  for (const std::string_view kind : {"dose", "load", "lot", "brew", "pass"}) {
+    CAPTURE(std::string(kind));
+    CHECK(says(head(kind), ",late.at,late.from,"));
+  }
+  CHECK(says(head("dose"), ",what.from,what.from_si (m),what.to,"));
+  CHECK(says(head("brew"), ",verdict.word,verdict.by,"));
+  CHECK(says(head("lot"), ",quantity,quantity_si,quantity_si_unit,"));
+  const std::string lots = csv_text(got(table_of(book, "lot")));
+  CHECK(says(lots, ",2 lb,0.90718474,kg,"));
+  CHECK(says(lots, ",12 each,12,1,"));
+  CHECK_FALSE(lot.is_nil());
+  // A dose says what the report says: the day of its pass, what grew there, the volume worked out.
+  two.farm.plant(two.farm.beds[0], "Lettuce");
+  const Id dose = two.spray(two.farm.beds[0]);
+  edit(book, two.load,
+       {quantity_value("mix.water", "1 gal"), quantity_value("left", "0.25 gal"),
+        instant_value("closed", TwoBlocks::start())});
+  const std::string doses = csv_text(got(table_of(book, "dose")));
+  CHECK(says(head("dose"), ",pass_date,farm,crops,shown_spray_si (m3),shown_tea_si (m3),shown_from"));
+  CHECK(says(doses, ",2026-05-14,Alder Reach,Lettuce,0.002839058838,0,share-of-load"));
+  edit(book, dose, {text_field_value("struck", "twice")});
+  CHECK(says(csv_text(got(table_of(book, "dose"))), ",2026-05-14,Alder Reach,Lettuce,,,\r\n"));
+}
