@@ -131,7 +131,7 @@ class BookStore {
       ended = await put([]);
       if (ended[0] !== "full") this.leave(photos);
     }
-    if (ended[0] === "full" && await this.dropOlderCopy()) ended = await put([]);
+    if (ended[0] === "full" && await this.dropOlderCopy().catch(() => false)) ended = await put([]);
     done(...ended);
   }
 
@@ -295,7 +295,7 @@ class BookStore {
         aside.delete(IDBKeyRange.bound([slot], [slot, []]));
         dropped = true;
       };
-    }).catch(() => false);
+    });
   }
 }
 
