@@ -7,6 +7,7 @@
 #include <filesystem>
 #include <iostream>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <thread>
 
 #include "book/given_up.h"
@@ -156,12 +157,21 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
     std::cout << "  " << words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}) << "\n";
 }
 
+/// A safety copy is made first where much comes.
+Result<void> apply(Cli& cli, TakeJob& job, bool was_started) {
+  if (was_started && job.plan().large()) TRY(cli.platform().copy_aside());
+  job.apply();
+  while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
+  if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
+  return {};
+}
+
 /// nullopt: only looked at.
 Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, const std::string& path,
                                                       const TakeWords& words, Unlocker& unlocker,
                                                       nlohmann::ordered_json& answers) {
   TRY(looks_like_handover(path));
-  TRY_ASSIGN(std::string bytes, read_file(path));
+  TRY_ASSIGN(std::string bytes, read_to_take(path));
   TRY_ASSIGN(bytes, unlocker.open(std::move(bytes), path));
   const bool was_started = book.is_started();
   TakeJob job(book, {std::filesystem::path(path).filename().string(), std::move(bytes), ""}, words.join,
@@ -176,10 +186,7 @@ Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, cons
     if (job.plan().waiting > 0 || !job.plan().differs.empty()) cli.status = std::max(cli.status, kToLookAt);
     return std::optional<Book::TakeIn::Outcome>();
   }
-  if (was_started && job.plan().large()) TRY(cli.platform().make_safety_copy());
-  job.apply();
-  while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
-  if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
+  TRY(apply(cli, job, was_started));
   return std::optional(job.outcome());
 }
 
@@ -249,22 +256,60 @@ struct WatchWords {
   bool once = false;
 };
 
+struct Watching {
+  FolderWatch watch;
+  bool once = false;
+  std::set<std::string> told;  ///< Files that wait for something else to end: said once.
+};
+
+Result<Book::TakeIn::Outcome> take_arrived(Cli& cli, Book& book, Result<File> file) {
+  if (!file) return tl::unexpected<Problem>(file.error());
+  const bool was_started = book.is_started();
+  TakeJob job(book, std::move(*file), {}, &cli.platform().photos());
+  while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
+  if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
+  TRY(apply(cli, job, was_started));
+  return job.outcome();
+}
+
+void say_not_taken(Cli& cli, Watching& watching, const std::string& name, const Problem& problem) {
+  const bool passes =
+      problem.word == "book.pass_open"_w || problem.word == "book.busy"_w || problem.kind == Trouble::System;
+  if (passes && !watching.once) {
+    watching.watch.again(name);
+    if (!watching.told.insert(name).second) return;
+  }
+  std::cerr << name << ": ";
+  // A locked file is no broken one: it waits for a person.
+  cli.fail(problem, problem.word == "take.locked"_w ? kToLookAt : kUnusable);
+}
+
+/// Some photos at a time. True when some came or went.
+Result<bool> meet_photos(Cli& cli, const Book& book, FolderWatch& watch) {
+  TRY_ASSIGN(const auto photos, watch.meet_photos(book, cli.platform().photos()));
+  if (photos.came > 0 && cli.json)
+    std::cout << nlohmann::ordered_json{{"photos", photos.came}}.dump() << std::endl;
+  else if (photos.came > 0)
+    std::cout << cli.words().count("cli.take.photos"_w, photos.came, {watch.folder()}) << std::endl;
+  return photos.came + photos.went > 0;
+}
+
 /// One look: what appeared is taken in, then our own file is written if it has more to say than the last one. True when
 /// something came or went.
-Result<bool> look_once(Cli& cli, Book& book, FolderWatch& watch) {
+Result<bool> look_once(Cli& cli, Book& book, Watching& watching) {
+  FolderWatch& watch = watching.watch;
   bool moved = false;
   for (;;) {
-    TRY_ASSIGN(auto file, watch.next(book));
-    if (!file) break;
+    TRY_ASSIGN(auto found, watch.next(book));
+    if (!found) break;
     moved = true;
-    const std::string name = file->name;
-    const auto outcome = take_in(book, std::move(*file), {}, &cli.platform().photos());
+    const std::string name = found->name;
+    const auto outcome = take_arrived(cli, book, std::move(found->file));
     if (!outcome) {
-      std::cerr << name << ": ";
-      // A locked file is no broken one: it waits for a person.
-      cli.fail(outcome.error(), outcome.error().word == "take.locked"_w ? kToLookAt : kUnusable);
+      say_not_taken(cli, watching, name, outcome.error());
       continue;
     }
+    watching.told.erase(name);
     if (outcome->waiting > 0 || outcome->differing > 0) cli.status = std::max(cli.status, kToLookAt);
     if (cli.json)
       std::cout << as_json(name, *outcome).dump() << std::endl;
@@ -273,25 +318,28 @@ Result<bool> look_once(Cli& cli, Book& book, FolderWatch& watch) {
   }
   TRY_ASSIGN(const bool wrote, watch.answer(book));
   if (wrote && !cli.json) std::cout << cli.words()("cli.watch.answered"_w, {watch.folder()}) << std::endl;
-  return moved || wrote;
+  TRY_ASSIGN(const bool met, meet_photos(cli, book, watch));
+  return moved || wrote || met;
 }
 
 std::atomic<bool> stop_watching{false};
 
 Result<void> do_watch(Cli& cli, const WatchWords& words) {
   TRY_ASSIGN(Book book, cli.open(true));
-  FolderWatch watch(words.folder);
+  Watching watching{FolderWatch(words.folder), words.once, {}};
   std::signal(SIGINT, [](int) { stop_watching = true; });
   std::signal(SIGTERM, [](int) { stop_watching = true; });
   if (!words.once && !cli.json) std::cout << cli.words()("cli.watch.at"_w, {words.folder}) << std::endl;
-  // A file is taken once it stood still from one look to the next.
-  for (int quiet = 0; !stop_watching;) {
+  while (!stop_watching) {
     (void)book.changed_elsewhere();
-    const auto moved = look_once(cli, book, watch);
+    const auto moved = look_once(cli, book, watching);
     if (!moved && words.once) return tl::unexpected<Problem>(moved.error());
-    quiet = moved && *moved ? 0 : quiet + 1;
-    if (words.once && quiet >= 2) break;
-    if (!words.once) std::this_thread::sleep_for(std::chrono::seconds(words.every));
+    if (!words.once)
+      std::this_thread::sleep_for(std::chrono::seconds(words.every));
+    else if (watching.watch.waits())
+      std::this_thread::sleep_for(FolderWatch::kRest);
+    else if (!*moved)
+      break;
   }
   return {};
 }
@@ -301,6 +349,39 @@ struct GiveWords {
   std::vector<std::string> parts;
   bool plain = false, without_photos = false, lock = false;
 };
+
+/// When the copy wrote its first line that is here; else when it was last heard of.
+Result<Moment> begun(const Book& book, const Book::Peer& peer) {
+  Moment first = peer.heard;
+  for (const Lane& lane : book.lanes()) {
+    if (lane.copy != peer.copy) continue;
+    TRY(book.each_line(lane.id, 1, [&first](const Book::Line& line) {
+      if (const auto change = read_change(line.body)) first = std::min(first, Moment{change->wall});
+      return false;
+    }));
+  }
+  return first;
+}
+
+/// The copy of this id, code or label. A copy that was restored goes on under a new id and its old label, and the old id is
+/// heard of no more; copies of one label that were in use at once are to be told apart by the person.
+Result<Id> copy_named(const Book& book, const std::string& name) {
+  TRY_ASSIGN(const auto peers, book.peers());
+  std::vector<const Book::Peer*> named, coded;  // Heard of last, first.
+  for (const Book::Peer& peer : peers) {
+    if (peer.copy.text() == name) return peer.copy;
+    if (peer.label == name) named.push_back(&peer);
+    if (short_code(peer.copy) == name) coded.push_back(&peer);
+  }
+  if (named.empty()) named = std::move(coded);
+  if (named.empty()) return refuse(Trouble::NotFound, "cli.no_copy"_w, {name});
+  TRY_ASSIGN(const Moment since, begun(book, *named.front()));
+  std::string others;
+  for (std::size_t i = 1; i < named.size(); ++i)
+    if (named[i]->heard >= since) others += ", " + short_code(named[i]->copy);
+  if (others.empty()) return named.front()->copy;
+  return refuse(Trouble::Ask, "cli.which_copy"_w, {name, short_code(named.front()->copy) + others});
+}
 
 Result<void> do_give(Cli& cli, const GiveWords& words) {
   TRY_ASSIGN(Book book, cli.open());
@@ -312,10 +393,7 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
     request.parts.push_back(*part);
   }
   if (!words.to.empty()) {
-    TRY_ASSIGN(const auto peers, book.peers());
-    for (const auto& peer : peers)
-      if (peer.label == words.to || peer.copy.text() == words.to) request.lacking_at = peer.copy;
-    if (!request.lacking_at) return refuse(Trouble::NotFound, "cli.no_copy"_w, {words.to});
+    TRY_ASSIGN(request.lacking_at, copy_named(book, words.to));
   }
   if (words.lock || !words.passphrase_file.empty()) {
     TRY_ASSIGN(auto passphrase, new_passphrase(words.passphrase_file, cli.words()));
@@ -332,8 +410,8 @@ Result<void> do_give(Cli& cli, const GiveWords& words) {
   std::error_code none;
   if (path.empty() || std::filesystem::is_directory(path, none))
     path = free_path(path.empty() ? "." : path, given.file.name);
-  TRY(write_file_whole(path, given.file.bytes));
-  TRY(book.note_given(given.tips, false, given.photos));
+  TRY(cli.platform().write_named(path, given.file.bytes));
+  TRY(book.note_given(given.tips, false, given.photos, request.lacking_at));
   if (cli.json) {
     std::cout << nlohmann::ordered_json{{"file", path},
                                         {"changes", given.changes},
@@ -378,7 +456,7 @@ void add_handover_verbs(Cli& cli) {
   auto give_words = std::make_shared<GiveWords>();
   give->add_option("file", give_words->file, "file or folder; '.txt' at its end makes it plain");
   give->add_option("--part", give_words->parts, "only this part: house/base, house/2026, FARM/2026 …");
-  give->add_option("--to", give_words->to, "only what this copy lacks: its label or id");
+  give->add_option("--to", give_words->to, "only what this copy lacks: its label, code or id");
   give->add_flag("--no-photos", give_words->without_photos,
                  "leave the photos out; else at most 100 MB of them go along");
   give->add_flag("--plain", give_words->plain, "plain lines instead of gzip");
@@ -393,7 +471,8 @@ void add_handover_verbs(Cli& cli) {
   auto* watch = cli.app.add_subcommand(
       "watch",
       "meet other copies through a folder (file sync, a share, a USB stick): files that appear are taken in,\n"
-      "this copy's own file is kept up to date there\n  steepbook watch ~/Sync/alder-reach");
+      "this copy's own file is kept up to date there, photos lie beside it in 'photos'\n  steepbook watch "
+      "~/Sync/alder-reach");
   auto watch_words = std::make_shared<WatchWords>();
   watch->add_option("folder", watch_words->folder, "the folder")->required();
   watch->add_option("--every", watch_words->every, "seconds between looks")->check(CLI::Range(1, 3600));

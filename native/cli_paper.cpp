@@ -42,7 +42,7 @@ Result<void> do_paper(Cli& cli, const PaperWords& words) {
     return {};
   }
   const std::string path = words.file.empty() ? free_path(".", page.name) : words.file;
-  TRY(write_file_whole(path, page.bytes));
+  TRY(cli.platform().write_named(path, page.bytes));
   if (cli.json)
     std::cout << nlohmann::ordered_json{{"file", path}}.dump() << "\n";
   else
@@ -122,12 +122,13 @@ struct DemoWords {
 /// A second phone's book is made beside the demo's, given as a file, and taken away again.
 Result<void> make_phone_file(const BookPlace& farm_place, const DemoWish& wish, const std::string& file,
                              PlatformDesktop& platform) {
-  const std::string place = file + ".book";
+  const std::filesystem::path named(file);
+  const std::string place =
+      free_path(named.has_parent_path() ? named.parent_path().string() : ".", named.filename().string() + ".book");
   const auto clean = [&place] {
     std::error_code none;
     for (const char* rest : {"", "-wal", "-shm"}) std::filesystem::remove(place + rest, none);
   };
-  clean();
   Result<void> made = [&]() -> Result<void> {
     BookNeeds needs = needs_of(platform);
     needs.read_anchor = [] { return std::string(); };
@@ -137,7 +138,7 @@ Result<void> make_phone_file(const BookPlace& farm_place, const DemoWish& wish, 
     TRY_ASSIGN(const Book phone, Book::open({place, "", false}, needs));
     TRY_ASSIGN(const Given given,
                give(phone, {file.ends_with(".txt") ? Packing::Plain : Packing::Gzip, {}, {}, false}));
-    return write_file_whole(file, given.file.bytes);
+    return platform.write_named(file, given.file.bytes);
   }();
   clean();
   return made;

@@ -85,7 +85,7 @@ Result<void> save_photo(Cli& cli, const Book& book, const PhotoWords& words) {
   cli.platform().photos().read(found->hash, [&bytes](Result<std::string> came) { bytes = std::move(came); });
   if (!bytes) return tl::unexpected<Problem>(bytes.error());
   const std::string path = words.file.empty() ? free_path(".", photo_file_name(*found)) : words.file;
-  TRY(write_file_whole(path, *bytes));
+  TRY(cli.platform().write_named(path, *bytes));
   if (cli.json)
     std::cout << nlohmann::ordered_json{{"file", path}}.dump() << "\n";
   else

@@ -1,13 +1,17 @@
 #include "native/disk.h"
 
 #include <fcntl.h>
+#include <sys/file.h>
 #include <sys/stat.h>
 #include <unistd.h>
+#include <cerrno>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <system_error>
+
+#include "book/book_file.h"
 
 namespace steep {
 namespace {
@@ -41,6 +45,15 @@ void sync_folder(const std::string& folder) {
   if (opened < 0) return;
   ::fsync(opened);
   ::close(opened);
+}
+
+/// A new file that nobody else writes, and what it is called.
+int open_beside(const std::string& path, std::string& name) {
+  for (int i = 0;; ++i) {
+    name = path + "." + std::to_string(::getpid()) + "-" + std::to_string(i) + ".part";
+    const int file = ::open(name.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0644);
+    if (file >= 0 || errno != EEXIST) return file;
+  }
 }
 
 }  // namespace
@@ -81,6 +94,22 @@ Result<std::string> read_start(const std::string& path, std::size_t bytes) {
   return start;
 }
 
+bool is_database(const std::string& path) {
+  const auto start = read_start(path, 16);
+  return start && start->starts_with("SQLite format 3");
+}
+
+std::uintmax_t log_size(const std::string& path) {
+  std::error_code none;
+  const std::uintmax_t size = fs::file_size(path + "-wal", none);
+  return none ? 0 : size;
+}
+
+Result<std::string> read_to_take(const std::string& path) {
+  if (log_size(path) > 0 && is_database(path)) return bytes_of_book(path);
+  return read_file(path);
+}
+
 Result<void> make_folder(const std::string& folder) {
   std::error_code failed;
   if (!fs::create_directories(folder, failed) && failed)
@@ -90,9 +119,9 @@ Result<void> make_folder(const std::string& folder) {
 }
 
 Result<void> write_file_whole(const std::string& path, std::string_view bytes) {
-  const std::string temporary = path + ".part";
   const auto fail = [&] { return refuse(Trouble::System, "file.cannot_write"_w, {path}, path); };
-  const int file = ::open(temporary.c_str(), O_CREAT | O_WRONLY | O_TRUNC | O_CLOEXEC, 0644);
+  std::string temporary;
+  const int file = open_beside(path, temporary);
   if (file < 0) return fail();
   bool fine = true;
   while (fine && !bytes.empty()) {
@@ -108,6 +137,14 @@ Result<void> write_file_whole(const std::string& path, std::string_view bytes) {
   }
   ::unlink(temporary.c_str());
   return fail();
+}
+
+FileLock::FileLock(const std::string& path) : file_(::open(path.c_str(), O_CREAT | O_RDWR | O_CLOEXEC, 0644)) {
+  while (file_ >= 0 && ::flock(file_, LOCK_EX) != 0 && errno == EINTR) continue;
+}
+
+FileLock::~FileLock() {
+  if (file_ >= 0) ::close(file_);
 }
 
 std::string safe_file_name(std::string_view name) {

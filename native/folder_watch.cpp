@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "book/photos.h"
 #include "handover/give.h"
 #include "native/disk.h"
 
@@ -10,6 +11,8 @@ namespace steep {
 namespace {
 
 namespace fs = std::filesystem;
+
+constexpr int kPhotosAtOnce = 8;  // A window goes on being drawn.
 
 bool is_handover_name(const std::string& name) {
   if (name.empty() || name.front() == '.') return false;
@@ -46,27 +49,47 @@ std::string FolderWatch::own_name(const Book& book) const {
   return (label.empty() ? "copy" : label) + "-" + short_code(book.copy()) + ".steepbook";
 }
 
-Result<std::optional<File>> FolderWatch::next(const Book& book) {
+std::optional<FolderWatch::Looks> FolderWatch::looks_of(const std::string& path) {
+  std::error_code failed, none;
+  Looks looks{fs::file_size(path, failed), log_size(path), {}};
+  if (!failed) looks.time = fs::last_write_time(path, failed);
+  if (failed) return std::nullopt;
+  if (looks.log > 0) looks.time = std::max(looks.time, fs::last_write_time(path + "-wal", none));
+  return looks;
+}
+
+bool FolderWatch::is_at_rest(const std::string& name, const Looks& looks) {
+  const auto now = Clock::now();
+  const auto [seen, is_new] = seen_.try_emplace(name, Seen{looks, now});
+  if (!is_new && seen->second.looks != looks) seen->second = {looks, now};
+  return now - seen->second.since >= kRest;
+}
+
+Result<std::optional<FolderWatch::Found>> FolderWatch::next(const Book& book) {
   TRY_ASSIGN(const std::vector<std::string> names, handover_files_in(folder_));
   const std::string own = own_name(book);
+  waits_ = false;
   for (const std::string& name : names) {
     if (name == own) continue;
     const std::string path = folder_ + "/" + name;
-    std::error_code failed;
-    Looks looks{fs::file_size(path, failed), {}};
-    if (!failed) looks.time = fs::last_write_time(path, failed);
-    if (failed) continue;
+    const auto looks = looks_of(path);
+    if (!looks) continue;
     const auto done = done_.find(name);
-    if (done != done_.end() && done->second == looks) continue;
-    const auto seen = seen_.find(name);
-    const bool at_rest = seen != seen_.end() && seen->second == looks;
-    seen_[name] = looks;
-    if (!at_rest) continue;
-    done_[name] = looks;
-    auto bytes = read_file(path);
-    if (bytes) return std::optional(File{name, std::move(*bytes), ""});
+    if (done != done_.end() && done->second == *looks) continue;
+    if (!is_at_rest(name, *looks)) {
+      waits_ = waits_ || unread_.count(name) == 0;
+      continue;
+    }
+    auto bytes = read_to_take(path);
+    if (bytes) {
+      unread_.erase(name);
+      done_[name] = *looks;
+      return std::optional(Found{name, File{name, std::move(*bytes), ""}});
+    }
+    seen_.erase(name);
+    if (unread_.insert(name).second) return std::optional(Found{name, tl::unexpected<Problem>(bytes.error())});
   }
-  return std::optional<File>();
+  return std::optional<Found>();
 }
 
 Result<bool> FolderWatch::answer(Book& book) {
@@ -81,6 +104,68 @@ Result<bool> FolderWatch::answer(Book& book) {
   TRY(book.note_given(given.tips, false));
   answered_ = changes;
   return true;
+}
+
+// ---- Photos ------------------------------------------------------------------------------------
+
+/// Photos that are not here, and those that the folder lacks.
+Result<void> FolderWatch::list_photos(const Book& book, const PhotoStore& store) {
+  if (photos_of_ == book.counter()) return {};
+  TRY_ASSIGN(const auto photos, all_photos(book));
+  const std::string folder = folder_ + "/photos";
+  std::set<std::string> there;
+  std::error_code failed;
+  for (fs::directory_iterator at(folder, failed), end; !failed && at != end; at.increment(failed))
+    there.insert(at->path().filename().string());
+  to_fetch_.clear();
+  to_lay_.clear();
+  std::set<Hash> seen;
+  for (const Photo& photo : photos) {
+    const auto type = photo_type_of_word(photo.type);
+    if (!type || !seen.insert(photo.hash).second) continue;
+    const std::string name = hex(photo.hash) + std::string(photo_ending(*type));
+    if (!store.has(photo.hash))
+      to_fetch_.push_back({photo.hash, folder + "/" + name});
+    else if (there.count(name) == 0)
+      to_lay_.push_back({photo.hash, folder + "/" + name});
+  }
+  photos_of_ = book.counter();
+  return {};
+}
+
+/// One that is still being written, or damaged, is not that of its name: it is looked at again once it was changed.
+bool FolderWatch::fetch(const PhotoFile& photo, PhotoStore& store) {
+  const auto looks = looks_of(photo.path);
+  if (!looks || looks->size > kMaxPhoto) return false;
+  const auto done = done_.find(photo.path);
+  if (done != done_.end() && done->second == *looks) return false;
+  const auto bytes = read_file(photo.path);
+  if (!bytes) return false;
+  if (photo_type(*bytes) && sha256(*bytes) == photo.hash) return store.keep(photo.hash, *bytes).has_value();
+  done_[photo.path] = *looks;
+  return false;
+}
+
+Result<FolderWatch::Photos> FolderWatch::meet_photos(const Book& book, PhotoStore& store) {
+  Photos sum;
+  std::error_code none;
+  if (!book.is_started() || !fs::is_directory(folder_, none)) return sum;
+  TRY(list_photos(book, store));
+  std::erase_if(to_fetch_, [&](const PhotoFile& photo) {
+    const bool came = sum.came < kPhotosAtOnce && fetch(photo, store);
+    sum.came += came;
+    return came;
+  });
+  for (; !to_lay_.empty() && sum.went < kPhotosAtOnce; to_lay_.pop_back()) {
+    const PhotoFile& photo = to_lay_.back();
+    Result<std::string> bytes = refuse(Trouble::NotFound, "photo.not_here"_w);
+    store.read(photo.hash, [&bytes](Result<std::string> came) { bytes = std::move(came); });
+    if (!bytes) continue;  // Damaged here: another copy may have it.
+    TRY(make_folder(folder_ + "/photos"));
+    TRY(write_file_whole(photo.path, *bytes));
+    ++sum.went;
+  }
+  return sum;
 }
 
 }  // namespace steep

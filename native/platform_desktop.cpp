@@ -24,7 +24,8 @@ namespace steep {
 namespace {
 
 namespace fs = std::filesystem;
-constexpr int kSafetyCopies = 3;
+constexpr std::size_t kSafetyCopies = 3;
+constexpr std::string_view kAnchor = "lanes";
 
 bool has_program(const char* name) {
   const char* path = std::getenv("PATH");
@@ -53,6 +54,20 @@ int start(const std::vector<std::string>& words, pid_t& child) {
   }
   ::fcntl(ends[0], F_SETFL, O_NONBLOCK);
   return ends[0];
+}
+
+/// One file or folder, by whatever name; also of what is not there yet.
+bool is_same_place(const fs::path& a, const fs::path& b) {
+  std::error_code none;
+  const auto full = [&none](const fs::path& path) { return fs::weakly_canonical(fs::absolute(path, none), none); };
+  return fs::equivalent(a, b, none) || full(a) == full(b);
+}
+
+/// 'book-1778792520000.sqlite', as make_safety_copy names them.
+bool is_safety_copy(std::string_view name) {
+  if (!name.starts_with("book-") || !name.ends_with(".sqlite")) return false;
+  name = name.substr(5, name.size() - 12);
+  return name.size() >= 13 && name.find_first_not_of("0123456789-") == std::string_view::npos;
 }
 
 std::string locale_word() {
@@ -123,7 +138,7 @@ StorageHealth PlatformDesktop::storage() { return {SaveState::Saved, last_saved_
 
 /// Which lanes are in use is a matter of one book; a machine may hold several.
 std::string PlatformDesktop::own_key(std::string_view key) const {
-  if (key != "lanes") return std::string(key);
+  if (key != kAnchor) return std::string(key);
   std::error_code none;
   return "lanes-" + hex(sha256(fs::weakly_canonical(book_path_, none).string())).substr(0, 16);
 }
@@ -138,12 +153,14 @@ void PlatformDesktop::read_settings_file() {
 }
 
 std::string PlatformDesktop::setting(std::string_view key) {
+  if (key == kAnchor) read_settings_file();  // Another program may have begun to write this book.
   const auto place = settings_.find(own_key(key));
   return place == settings_.end() ? "" : place->second;
 }
 
 Result<void> PlatformDesktop::set_setting(std::string_view key, std::string_view value) {
-  // The window and a command line may run at once: what the other wrote meanwhile stays.
+  // The window and command lines may run at once: what the others wrote meanwhile stays.
+  const FileLock lock(settings_path_ + ".lock");
   read_settings_file();
   std::string clean(value);
   std::replace(clean.begin(), clean.end(), '\n', ' ');
@@ -153,16 +170,35 @@ Result<void> PlatformDesktop::set_setting(std::string_view key, std::string_view
   return write_file_whole(settings_path_, text);
 }
 
+bool PlatformDesktop::belongs_to_book(const std::string& path) const {
+  std::error_code none;
+  for (const char* rest : {"", "-wal", "-shm", "-journal"})
+    if (is_same_place(path, book_path_ + rest)) return true;
+  for (const char* rest : {"-photos", "-safety-copies"})
+    if (is_same_place(fs::absolute(path, none).parent_path(), book_path_ + rest)) return true;
+  return false;
+}
+
+Result<void> PlatformDesktop::write_named(const std::string& path, std::string_view bytes) {
+  if (belongs_to_book(path) || is_database(path)) return refuse(Trouble::Conflict, "file.is_book"_w, {path});
+  return write_file_whole(path, bytes);
+}
+
 BookPlace PlatformDesktop::book_place() { return {book_path_, "", true}; }
 
-Result<void> PlatformDesktop::make_safety_copy() {
-  const std::string folder = fs::path(book_path_).parent_path().string() + "/safety-copies";
+void PlatformDesktop::make_safety_copy(std::function<void(Result<void>)> then) {
+  later([then = std::move(then), made = copy_aside()] { then(made); });
+}
+
+Result<void> PlatformDesktop::copy_aside() {
+  const std::string folder = book_path_ + "-safety-copies";  // Of this book alone.
   std::error_code error;
-  fs::create_directories(folder, error);
+  TRY(make_folder(folder));
   const std::string copy = free_path(folder, "book-" + fixed(static_cast<double>(now().at.ms), 0) + ".sqlite");
   TRY(copy_book(book_path_, copy));
   std::vector<std::string> copies;
-  for (const auto& entry : fs::directory_iterator(folder, error)) copies.push_back(entry.path().string());
+  for (const auto& entry : fs::directory_iterator(folder, error))
+    if (is_safety_copy(entry.path().filename().string())) copies.push_back(entry.path().string());
   std::sort(copies.begin(), copies.end());
   for (std::size_t i = 0; i + kSafetyCopies < copies.size(); ++i) fs::remove(copies[i], error);
   return {};
@@ -197,7 +233,7 @@ void PlatformDesktop::answer() {
   const auto dialog = std::move(dialog_);
   const std::string path(trim(dialog->path));
   if (path.empty()) return dialog->then(refuse(Trouble::NotFound, "file.none_chosen"_w));
-  auto bytes = read_file(path);
+  auto bytes = read_to_take(path);
   if (!bytes) return dialog->then(tl::unexpected<Problem>(bytes.error()));
   dialog->then(File{fs::path(path).filename().string(), std::move(*bytes), "", changed_at(path)});
 }

@@ -26,7 +26,7 @@ class PlatformDesktop : public Platform {
   std::string setting(std::string_view key) override;
   Result<void> set_setting(std::string_view key, std::string_view value) override;
   BookPlace book_place() override;
-  Result<void> make_safety_copy() override;
+  void make_safety_copy(std::function<void(Result<void>)> then) override;
   PhotoStore& photos() override { return photos_; }
   void pick_file(std::function<void(Result<File>)> then) override;
   void pick_photo(std::function<void(Result<File>)> then) override { pick_file(std::move(then)); }
@@ -41,6 +41,11 @@ class PlatformDesktop : public Platform {
   std::string zone_name() override;
   void announce(std::string_view text, bool urgent) override;
   void wake_at(Moment at) override;
+
+  /// make_safety_copy for whoever draws no frames.
+  Result<void> copy_aside();
+  /// Writes a file that a person named, over what lies there; never over the book, what belongs to it, or another database.
+  Result<void> write_named(const std::string& path, std::string_view bytes);
 
   /// Gives answers that have come in (a dialog that closed); once a frame, never inside a call.
   void answer();
@@ -57,6 +62,7 @@ class PlatformDesktop : public Platform {
   struct Dialog;
   void later(std::function<void()> answer) { answers_.push_back(std::move(answer)); }
   Result<void> open_with_system(const std::string& path);
+  bool belongs_to_book(const std::string& path) const;
   std::string own_key(std::string_view key) const;
   void read_settings_file();
   std::string book_path_, settings_path_, last_saved_;

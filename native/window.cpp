@@ -33,7 +33,7 @@ void woken(GLFWwindow* window) { static_cast<Running*>(glfwGetWindowUserPointer(
 void dropped(GLFWwindow* window, int count, const char** paths) {
   auto* running = static_cast<Running*>(glfwGetWindowUserPointer(window));
   for (int i = 0; i < count; ++i)
-    if (auto bytes = read_file(paths[i]))
+    if (auto bytes = read_to_take(paths[i]))
       running->app->dropped(
           {std::filesystem::path(paths[i]).filename().string(), std::move(*bytes), "", changed_at(paths[i])});
   woken(window);
@@ -125,12 +125,16 @@ class Watching {
     if (!watch_ || !app.book() || app.needs_frame()) return false;
     bool came = false;
     // A stick that was pulled out is no trouble: it may come back.
-    if (auto file = watch_->next(*app.book()); file && *file) {
-      const std::string name = (*file)->name;
-      came = app.arrived(std::move(**file));
-      if (!came) watch_->again(name);
+    if (auto found = watch_->next(*app.book()); found && *found) {
+      came = true;
+      if (auto& file = (*found)->file; !file)
+        app.arrived_unread(file.error());
+      else if (came = app.arrived(std::move(*file)); !came)
+        watch_->again((*found)->name);
     }
     if (const auto wrote = watch_->answer(*app.book()); wrote && *wrote) came = true;
+    if (const auto photos = watch_->meet_photos(*app.book(), platform.photos()); photos && photos->came > 0)
+      came = true;
     return came;
   }
 

@@ -104,10 +104,11 @@ class FakePlatform : public Platform {
     return {};
   }
   BookPlace book_place() override { return {path, {}, false}; }
-  Result<void> make_safety_copy() override {
+  void make_safety_copy(std::function<void(Result<void>)> then) override {
     asked.emplace_back("safety copy");
-    if (fail_safety_copy) return refuse(Trouble::System, "book.storage"_w, {"safety copy"});
-    return {};
+    Result<void> made;
+    if (fail_safety_copy) made = refuse(Trouble::System, "book.storage"_w, {"safety copy"});
+    answers_.push_back([then = std::move(then), made] { then(made); });
   }
   PhotoStore& photos() override { return photo_store; }
   void pick_file(std::function<void(Result<File>)> then) override {

@@ -31,7 +31,7 @@ EM_JS(void, js_store_write,
                                pages, page_number, segments, segment_number);
       })
 EM_JS(void, js_store_reopen, (void), { Module.host.storeReopen(); })
-EM_JS(void, js_store_copy_aside, (void), { Module.host.storeCopyAside(); })
+EM_JS(void, js_store_copy_aside, (int number), { Module.host.storeCopyAside(number); })
 EM_JS(void, js_store_ask_lasting, (void), { Module.host.askLasting(); })
 EM_JS(void, js_photo_keep, (const char* name, int name_size, const char* bytes, int size),
       { Module.host.photoKeep(Module.host.text(name, name_size), HEAPU8.slice(bytes, bytes + size)); })
@@ -101,7 +101,7 @@ void store_write(std::uint64_t ticket, std::uint64_t expected, std::uint32_t pag
                  static_cast<int>(segments.size()));
 }
 void store_reopen() { js_store_reopen(); }
-void store_copy_aside() { js_store_copy_aside(); }
+void store_copy_aside(int number) { js_store_copy_aside(number); }
 void store_ask_lasting() { js_store_ask_lasting(); }
 
 void photo_keep(std::string_view name, std::string_view bytes) {

@@ -25,7 +25,8 @@ bool set_setting(std::string_view key, std::string_view value);
 void store_write(std::uint64_t ticket, std::uint64_t expected, std::uint32_t page_count, std::uint64_t sum,
                  std::uint32_t schema, std::span<const std::uint32_t> pages, std::span<const std::uint32_t> segments);
 void store_reopen();
-void store_copy_aside();
+/// Sets the stored book aside, in order after the writes begun so far; keeps the newest two. Answered by page_answer().
+void store_copy_aside(int number);
 void store_ask_lasting();
 
 /// Goes out with the next store_write; copies before it returns.

@@ -74,7 +74,8 @@ void follow_items() {
 void follow_storage() {
   const StorageHealth health = page->platform.storage();
   if (health.state == page->shown.state && health.last_saved == page->shown.last_saved &&
-      health.elsewhere == page->shown.elsewhere && health.lasting == page->shown.lasting) {
+      health.elsewhere == page->shown.elsewhere && health.lasting == page->shown.lasting &&
+      health.photos_left == page->shown.photos_left) {
     return;
   }
   page->shown = health;
@@ -282,9 +283,9 @@ EMSCRIPTEN_KEEPALIVE void page_file_refused(const char* name, int name_size, int
   page->platform.file_chosen(refuse(Trouble::BadInput, why == 0 ? "page.file.large"_w : "page.file.unreadable"_w,
                                     {std::string(name, static_cast<std::size_t>(name_size))}, "file"));
 }
-/// The bytes of a photo that was asked for; at 0 = it is not there.
+/// The bytes of a photo that was asked for; at 0 = it is not there, or with size −1 could not be read now.
 EMSCRIPTEN_KEEPALIVE void page_photo(int number, const char* bytes, int size) {
-  page->platform.photos().came(number, bytes, static_cast<std::size_t>(size));
+  page->platform.photos().came(number, bytes, size);
 }
 /// RGBA of a photo that was asked for; at 0 = the browser cannot decode it.
 EMSCRIPTEN_KEEPALIVE void page_pixels(int number, const char* rgba, int width, int height) {
@@ -301,6 +302,11 @@ EMSCRIPTEN_KEEPALIVE void page_written(double ticket, int end, double generation
 }
 EMSCRIPTEN_KEEPALIVE void page_lasting(int yes) {
   page->platform.store().set_lasting(yes != 0);
+  follow_storage();
+}
+/// Photos that found no room: their records are stored, they themselves are tried again.
+EMSCRIPTEN_KEEPALIVE void page_photos_left(int count) {
+  page->platform.store().set_photos_left(count);
   follow_storage();
 }
 /// Another tab takes the book. Answers whether something is not saved yet.

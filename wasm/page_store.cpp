@@ -336,12 +336,9 @@ std::optional<Moment> PageStore::next_step() const {
   return next;
 }
 
-Result<void> PageStore::make_safety_copy() {
+Result<void> PageStore::ready_to_copy() {
   keep();
-  if (!loaded_ || elsewhere_ || failures_ > 0) {
-    return refuse(Trouble::System, "page.store.no_copy"_w, {detail_}, "store");
-  }
-  backend_.copy_aside();
+  if (!loaded_ || elsewhere_ || failures_ > 0) return refuse(Trouble::System, "page.store.no_copy"_w, {}, "store");
   return {};
 }
 
@@ -350,6 +347,7 @@ StorageHealth PageStore::health() const {
   health.last_saved = last_saved_;
   health.lasting = lasting_;
   health.elsewhere = elsewhere_;
+  health.photos_left = photos_left_;
   health.trouble = damaged_ ? "damaged" : detail_;
   const bool open = unsaved() || writing_ > 0;
   if (damaged_ || (open && (elsewhere_ || !loaded_))) {

@@ -61,8 +61,6 @@ class PageBackend {
   virtual void write(const PageWrite& write, const PageStore& store) = 0;
   /// Closes the connection and opens a new one; later writes wait for it.
   virtual void reopen() = 0;
-  /// Sets the stored book aside, in order after the writes begun so far; keeps the newest two.
-  virtual void copy_aside() = 0;
 };
 
 class PageStore {
@@ -96,7 +94,8 @@ class PageStore {
   std::optional<Moment> next_step() const;
   /// Another tab takes the book: nothing is written from here on.
   void give_up() { elsewhere_ = true; }
-  Result<void> make_safety_copy();
+  /// Begins to write what is committed, so that a copy of the stored book has it. Trouble::System while that fails.
+  Result<void> ready_to_copy();
   StorageHealth health() const;
   /// Is anything committed that lasting storage does not hold yet?
   bool unsaved() const { return dirty_ > 0 || cut_ || (flying_ && !folding_); }
@@ -104,6 +103,8 @@ class PageStore {
   std::uint64_t generation() const { return generation_; }
   /// As the browser answered: the storage is not cleared under pressure.
   void set_lasting(bool yes) { lasting_ = yes; }
+  /// So many photos found no room beside the pages; they are tried again.
+  void set_photos_left(int count) { photos_left_ = count; }
 
   // ---- For the VFS ----
   bool read(std::uint64_t offset, std::span<std::uint8_t> into) const;  ///< False: past the end, zero-filled.
@@ -148,7 +149,8 @@ class PageStore {
   std::vector<std::unique_ptr<std::uint8_t[]>> segments_;
   std::vector<Page> pages_;
   std::uint32_t dirty_ = 0, writing_ = 0, single_ = 0;  ///< Counts of the flags.
-  bool cut_ = false;                                    ///< The file got shorter; not yet stored.
+  int photos_left_ = 0;
+  bool cut_ = false;  ///< The file got shorter; not yet stored.
 
   bool loaded_ = false, elsewhere_ = false, damaged_ = false, lasting_ = false;
   std::uint64_t generation_ = 0, tickets_ = 0;

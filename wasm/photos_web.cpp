@@ -21,14 +21,21 @@ void PhotosWeb::read(const Hash& hash, std::function<void(Result<std::string>)> 
   browser::photo_read(numbers_, hex(hash));
 }
 
-void PhotosWeb::came(int number, const char* bytes, std::size_t size) {
+void PhotosWeb::came(int number, const char* bytes, int size) {
   const auto found = asked_.find(number);
   if (found == asked_.end()) return;
   const auto [hash, then] = std::move(found->second);
   asked_.erase(found);
-  if (bytes == nullptr) return then(refuse(Trouble::NotFound, "photo.not_here"_w));
-  std::string photo(bytes, size);
-  if (sha256(photo) != hash) return then(refuse(Trouble::Damaged, "photo.damaged"_w));
+  // What is lost or damaged is not here: the next file that brings it makes it whole.
+  if (bytes == nullptr) {
+    if (size == 0) known_.erase(hash);
+    return then(refuse(Trouble::NotFound, "photo.not_here"_w));
+  }
+  std::string photo(bytes, static_cast<std::size_t>(size));
+  if (sha256(photo) != hash) {
+    known_.erase(hash);
+    return then(refuse(Trouble::Damaged, "photo.damaged"_w));
+  }
   then(std::move(photo));
 }
 

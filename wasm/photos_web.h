@@ -20,8 +20,9 @@ class PhotosWeb : public PhotoStore {
   // ---- What the page tells ----
   /// Of the load: a photo that lies in the storage, by its hexadecimal name.
   void stored(std::string_view name);
-  /// The bytes that were asked for; nullptr = they are not there. Not inside the call that asked.
-  void came(int number, const char* bytes, std::size_t size);
+  /// The bytes that were asked for; nullptr = they are not there, or (size −1) cannot be read now. Not inside the call
+  /// that asked.
+  void came(int number, const char* bytes, int size);
 
  private:
   std::set<Hash> known_;

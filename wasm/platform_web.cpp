@@ -75,7 +75,13 @@ void PlatformWeb::write(const PageWrite& write, const PageStore&) {
                        write.segments);
 }
 void PlatformWeb::reopen() { browser::store_reopen(); }
-void PlatformWeb::copy_aside() { browser::store_copy_aside(); }
+void PlatformWeb::make_safety_copy(std::function<void(Result<void>)> then) {
+  if (const auto may = store_.ready_to_copy(); !may) {
+    answers_.push_back([then = std::move(then), may] { then(may); });
+    return browser::wake(0);
+  }
+  browser::store_copy_aside(await(std::move(then)));
+}
 
 std::string PlatformWeb::setting(std::string_view key) { return browser::setting(key); }
 Result<void> PlatformWeb::set_setting(std::string_view key, std::string_view value) {
@@ -130,6 +136,7 @@ void PlatformWeb::answered(int number, int end) {
   if (end == 1) result = refuse(Trouble::NotFound, "page.share.closed"_w);  // A person's own choice: no trouble.
   if (end == 2) result = refuse(Trouble::Ask, "page.share.again"_w);
   if (end == 3) result = refuse(Trouble::Unsupported, "page.share.not_here"_w);
+  if (end == 4) result = refuse(Trouble::System, "page.store.no_copy"_w, {}, "store");
   answers_.push_back([then = std::move(found->second), result]() {
     if (then) then(result);
   });

@@ -29,7 +29,7 @@ class PlatformWeb : public Platform, private PageBackend {
   std::string setting(std::string_view key) override;
   Result<void> set_setting(std::string_view key, std::string_view value) override;
   BookPlace book_place() override;
-  Result<void> make_safety_copy() override { return store_.make_safety_copy(); }
+  void make_safety_copy(std::function<void(Result<void>)> then) override;
   PhotosWeb& photos() override { return photos_; }
   void decode_photo(std::string bytes, int side, std::function<void(Result<Pixels>)> then) override;
   void pick_photo(std::function<void(Result<File>)> then) override { pick_file(std::move(then)); }
@@ -55,7 +55,7 @@ class PlatformWeb : public Platform, private PageBackend {
   /// A file that a person chose; goes to the pick_file that asked, or the next one that asks.
   void file_chosen(Result<File> file);
   /// A share sheet, download or print that was asked for has ended. Ends: 0 done, 1 closed by the person,
-  /// 2 refused for want of a press (try again by one), 3 not possible here.
+  /// 2 refused for want of a press (try again by one), 3 not possible here. Of a safety copy: 0 made, 4 not.
   void answered(int number, int end);
   /// Of decode_photo; nullptr = the browser cannot.
   void pixels_came(int number, const char* rgba, int width, int height);
@@ -68,7 +68,6 @@ class PlatformWeb : public Platform, private PageBackend {
  private:
   void write(const PageWrite& write, const PageStore& store) override;
   void reopen() override;
-  void copy_aside() override;
 
   int await(std::function<void(Result<void>)> then);
 

@@ -65,6 +65,11 @@ void App::dropped(File file) {
 
 bool App::arrived(File file) { return inside_->take_quietly(std::move(file)); }
 
+void App::arrived_unread(const Problem& problem) {
+  inside_->toast(inside_->surroundings({}).sentence(problem));
+  inside_->again = true;
+}
+
 void App::back() {
   inside_->back();
   inside_->again = true;
@@ -95,6 +100,7 @@ Book* App::book() { return inside_->book ? &*inside_->book : nullptr; }
 void App::Inside::open_book() {
   trouble.reset();
   quiet_take.reset();
+  quiet_aside.waits = false;
   book.reset();
   kept.clear();
   drafts.clear();
@@ -191,10 +197,12 @@ void App::Inside::rest_moved() {
   moved.settings = settings;
   moved.save = health.state;
   moved.saved_at = health.last_saved;
+  moved.photos_left = health.photos_left;
   moved.newer = platform.program().newer_waits;
   moved.take_stage = locked ? (locked->opening ? -2 : -3) : take ? static_cast<int>(take->stage()) : -1;
   moved.take_share = take ? take->share() : 0;
   if (moved == rest && key != 0) return;
+  if (moved.photos_left > rest.photos_left) toast(words().count("storage.photos_left"_w, moved.photos_left));
   const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);
   Rest but_share = rest;
   but_share.take_share = moved.take_share;

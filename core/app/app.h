@@ -56,6 +56,8 @@ class App {
   /// A file appeared in the watched folder: taken in without being asked for, its outcome told in a line. False
   /// while another take, a pass or the demo is under way: try again later.
   bool arrived(File file);
+  /// It appeared, and cannot be read just now.
+  void arrived_unread(const Problem& problem);
   void back();                    ///< The system's back: arrow, Escape, history.
   bool can_go_back() const;       ///< Else the system may leave the program.
   void went_hidden();             ///< Drafts are kept, the finger is forgotten.

@@ -75,14 +75,20 @@ void App::Inside::on(const TakeApply& ask, const PagePlace& from) {
   if (!ask.join.empty()) {
     // The other book's name was typed: the file is read anew, now as another start of this business.
     take->cancel();
+    take_aside.waits = false;
     take = std::make_unique<TakeJob>(*book, take_file, ask.join, &platform.photos());
     return;
   }
   if (take->stage() != TakeJob::Stage::Planned) return;
+  if (!take->plan().large()) return apply_take();
+  when_set_aside(take_aside, [this, from](const Result<void>& safe) {
+    if (!safe) return set_problem(from, safe.error());
+    if (take && take->stage() == TakeJob::Stage::Planned) apply_take();
+  });
+}
+
+void App::Inside::apply_take() {
   take_file = {};
-  if (take->plan().large()) {
-    if (const auto safe = platform.make_safety_copy(); !safe) return set_problem(from, safe.error());
-  }
   take->apply();
 }
 
@@ -93,9 +99,7 @@ void App::Inside::on(const TakeUnlock& ask, const PagePlace& from) {
 }
 
 void App::Inside::on(const TakeCancel&, const PagePlace&) {
-  if (take) take->cancel();
-  take.reset();
-  locked.reset();
+  end_take();
   slow_deed = nullptr;
   if (here().page == "take" && !back()) way = {home()};
 }
@@ -173,13 +177,14 @@ void App::Inside::give(GiveRequest request, bool share, const PagePlace& from) {
   request.unsaved = unsaved;
   auto given = steep::give(*book, request);
   if (!given) return set_problem(from, given.error());
-  const auto out = [this, from, unsaved, tips = given->tips, photos = given->photos](Result<void> done) {
+  const auto out = [this, from, unsaved, to = request.lacking_at, tips = given->tips,
+                    photos = given->photos](Result<void> done) {
     if (!done) {
       if (done.error().kind != Trouble::NotFound) set_problem(from, done.error());
       return;
     }
     // Only now is it really out; whether it arrived is said by a file that comes back.
-    if (const auto noted = book->note_given(tips, unsaved, photos); !noted) set_problem(from, noted.error());
+    if (const auto noted = book->note_given(tips, unsaved, photos, to); !noted) set_problem(from, noted.error());
     again = true;
   };
   if (share) {

@@ -68,6 +68,7 @@ struct App::Inside {
     Settings settings;
     SaveState save = SaveState::Saved;
     Moment saved_at;
+    int photos_left = 0;
     bool newer = false;
     int take_stage = -1;
     double take_share = 0;
@@ -82,8 +83,14 @@ struct App::Inside {
   // Work in hand.
   std::unique_ptr<TakeJob> take;
   std::unique_ptr<TakeJob> quiet_take;  ///< A file of the watched folder: taken in beside whatever is on screen.
-  File take_file;                       ///< Until it is applied: read anew when two starts are joined.
-  std::optional<LockedFile> locked;     ///< Waits for its passphrase: chosen, or come by the watched folder.
+  /// A safety copy that a large file waits for; whoever asks again waits for the new one alone.
+  struct Aside {
+    int asked = 0;
+    bool waits = false;
+  };
+  Aside take_aside, quiet_aside;
+  File take_file;                    ///< Until it is applied: read anew when two starts are joined.
+  std::optional<LockedFile> locked;  ///< Waits for its passphrase: chosen, or come by the watched folder.
   /// A deed of about a second that cannot be cut into steps: done once a frame has said so.
   Function<void()> slow_deed;
   bool slow_said = false;
@@ -165,6 +172,13 @@ struct App::Inside {
   void begin_take(File file);
   bool take_quietly(File file);
   void work_quietly(std::int64_t milliseconds);
+  void take_on_screen();
+  void apply_take();
+  void end_take();
+  bool is_taking() const;
+  /// `then` comes once a safety copy was made, or could not be; not when the aside stopped waiting before.
+  void when_set_aside(Aside& aside, Function<void(const Result<void>&)> then);
+  std::string giver_of(const TakePlan& plan) const;
   void work(std::int64_t milliseconds);
   void begin_demo();
   bool busy() const;

@@ -28,9 +28,7 @@ void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& fro
 
 void App::Inside::begin_take(File file) {
   if (!book || busy()) return;
-  if (take) take->cancel();
-  take.reset();
-  locked.reset();
+  end_take();
   if (is_locked(file.bytes)) {
     locked = LockedFile{std::move(file)};
     return go({{"take", {}}});
@@ -42,9 +40,7 @@ void App::Inside::begin_take(File file) {
 
 bool App::Inside::take_quietly(File file) {
   // Only into a book that is there: the first file of all is a person's to choose.
-  if (!book || !book->is_started() || busy() || quiet_take ||
-      (take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed))
-    return false;
+  if (!book || !book->is_started() || busy() || quiet_take || is_taking()) return false;
   if (is_locked(file.bytes)) {
     // Nobody was asked, so nobody is interrupted: it waits on the Book page for its passphrase.
     if (here().page == "take") return false;
@@ -58,17 +54,54 @@ bool App::Inside::take_quietly(File file) {
   return true;
 }
 
+/// Ends a take that is looked at or waits.
+void App::Inside::end_take() {
+  if (take) take->cancel();
+  take.reset();
+  locked.reset();
+  take_aside.waits = false;
+}
+
+void App::Inside::when_set_aside(Aside& aside, Function<void(const Result<void>&)> then) {
+  if (aside.waits) return;
+  aside.waits = true;
+  platform.make_safety_copy([this, &aside, asked = ++aside.asked, then = std::move(then)](Result<void> safe) {
+    if (!aside.waits || asked != aside.asked) return;  // Nobody waits for it any more.
+    aside.waits = false;
+    again = true;
+    then(safe);
+  });
+}
+
+bool App::Inside::is_taking() const {
+  return take && take->stage() != TakeJob::Stage::Done && take->stage() != TakeJob::Stage::Failed;
+}
+
+std::string App::Inside::giver_of(const TakePlan& plan) const {
+  return plan.header.label.empty() ? words()("taking.unnamed_copy"_w) : plan.header.label;
+}
+
+/// Too much for a moment: its progress is on screen, as of a file that a person chose.
+void App::Inside::take_on_screen() {
+  if (is_taking()) return;  // What a person began goes first.
+  when_set_aside(quiet_aside, [this](const Result<void>& safe) {
+    if (!quiet_take || is_taking()) return;
+    std::unique_ptr<TakeJob> job = std::move(quiet_take);
+    if (!safe)
+      return toast(
+          words()("taking.arrived_refused"_w, {giver_of(job->plan()), surroundings({}).sentence(safe.error())}));
+    end_take();
+    take = std::move(job);
+    go({{"take", {}}});
+    take->apply();
+  });
+}
+
 /// What came of a file nobody asked for is told in a line; what it leaves to settle stands on Merge.
 void App::Inside::work_quietly(std::int64_t milliseconds) {
   quiet_take->step(milliseconds);
   if (quiet_take->stage() == TakeJob::Stage::Planned) {
-    if (quiet_take->plan().large()) {
-      // Too much for a moment: then its progress is on screen, as of a file that a person chose.
-      if (!platform.make_safety_copy()) return quiet_take.reset();
-      take = std::move(quiet_take);
-      go({{"take", {}}});
-      return take->apply();
-    }
+    if (quiet_take->plan().large()) return take_on_screen();
     // Small enough to be over before the next frame: nothing half taken in is ever drawn.
     quiet_take->apply();
     while (quiet_take->stage() == TakeJob::Stage::Applying) quiet_take->step(50);
@@ -76,8 +109,7 @@ void App::Inside::work_quietly(std::int64_t milliseconds) {
   if (quiet_take->stage() != TakeJob::Stage::Done && quiet_take->stage() != TakeJob::Stage::Failed) return;
   const std::unique_ptr<TakeJob> done = std::move(quiet_take);
   const Words say = words();
-  const std::string whose =
-      done->plan().header.label.empty() ? say("taking.unnamed_copy"_w) : done->plan().header.label;
+  const std::string whose = giver_of(done->plan());
   if (done->stage() == TakeJob::Stage::Failed) {
     toast(say("taking.arrived_refused"_w, {whose, surroundings({}).sentence(done->problem())}));
   } else if (done->outcome().added > 0) {
@@ -128,8 +160,9 @@ void App::Inside::begin_demo() {
   const BookPlace place = platform.book_place();
   // The maker opens the book itself; two connections would wait for each other. A take that was looked
   // at holds on to the book: it ends first.
-  take.reset();
+  end_take();
   quiet_take.reset();
+  quiet_aside.waits = false;
   kept.clear();
   book.reset();
   auto maker = DemoMaker::start(place, wish, [this] { platform.keep(); });

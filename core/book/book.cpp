@@ -49,12 +49,15 @@ Result<Book> Book::open(const BookPlace& place, BookNeeds needs) {
   Book book(std::make_unique<Inside>(std::move(db), std::move(needs)));
   TRY(book.inside_->load());
   if (fold_anew) TRY(book.rebuild());
-  if (const auto befell = anchor_differs(*book.inside_)) {
-    TRY(book.take_new_lanes());
+  if (anchor_differs(*book.inside_)) {
+    // Another program may just be minting: where only one writes, lanes and anchor belong together.
     TRY_ASSIGN(auto scope, WriteScope::begin(*book.inside_));
-    // The demo is made by one program and opened by another; nobody has lost anything of it.
-    if (!book.is_demo()) TRY(note_befell(*book.inside_, *befell));
-    TRY(scope.commit());
+    if (const auto befell = anchor_differs(*book.inside_)) {
+      TRY(retire_lanes(*book.inside_));
+      // The demo is made by one program and opened by another; nobody has lost anything of it.
+      if (!book.is_demo()) TRY(note_befell(*book.inside_, *befell));
+      TRY(scope.commit());
+    }
   }
   return book;
 }

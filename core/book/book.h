@@ -157,6 +157,8 @@ class Book {
   Result<void> write(const Save& save, const Id& person) { return write(std::span(&save, 1), person); }
   /// Starts a book in an empty file: writes the book record.
   Result<void> start(std::string_view name, bool demo, const Id& person = {});
+  /// What `start` saves, for whoever has more to write in the same breath.
+  Save starting_save(std::string_view name, bool demo) const;
 
   // ---- Reading ----
   Result<std::optional<Record>> record(const Id& id) const;
@@ -266,10 +268,11 @@ class Book {
   /// Remembers that a file with our lanes up to these tips is out (Given::tips): neither lanes of parts that it
   /// left out nor lines written since it was made. One given while the book was not saved acknowledges
   /// nothing, and this copy takes new lanes at its next start.
-  /// `photos`: whose bytes were in it.
-  Result<void> note_given(std::span<const ChangeRef> tips, bool while_unsaved, std::span<const Hash> photos = {});
-  /// When the bytes of a photo last went out from here; 0 = never.
-  Result<Moment> photo_given(const Hash& photo) const;
+  /// `photos`: whose bytes were in it; `to`: the copy that it was made for alone.
+  Result<void> note_given(std::span<const ChangeRef> tips, bool while_unsaved, std::span<const Hash> photos = {},
+                          const std::optional<Id>& to = {});
+  /// When the bytes of a photo last went out from here, to anybody or in files made for `to`; 0 = never.
+  Result<Moment> photo_given(const Hash& photo, const std::optional<Id>& to = {}) const;
   /// 'This is a copy': the next write opens new lanes. Nothing that was written changes.
   Result<void> take_new_lanes();
 

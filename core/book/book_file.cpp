@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cstring>
 #include <map>
+#include <memory>
 
 #include "base/text.h"
 
@@ -51,6 +52,17 @@ bool is_sound(const Lane& lane, const Book::Line& line) {
   if (!change || change->lane != lane.id || change->seq != line.seq) return false;
   if (line.seq == 1) return change->part == lane.part && line.prev == chain_start(lane.id);
   return true;
+}
+
+/// Without them a file of a joined start would seem to be of another business.
+void read_joined(const Database& db, BookFile& file) {
+  auto table =
+      db.query("SELECT count(*) FROM sqlite_schema WHERE type='table' AND name='joined' AND sql LIKE 'CREATE TABLE %'");
+  if (!table.next() || table.integer(0) != 1) return;
+  auto query = db.query("SELECT id FROM joined WHERE id<>?1 ORDER BY id LIMIT 100");
+  query.bind(1, file.book);
+  while (query.next())
+    if (const Id id = query.id(0); !id.is_nil()) file.joined.push_back(id);
 }
 
 Result<void> read_lanes(const Database& db, BookFile& file) {
@@ -110,10 +122,20 @@ Result<BookFile> read_book_file(std::string_view bytes) {
     }
     if (!query.done()) return refuse(Trouble::Damaged, "take.damaged"_w, {"1"}, db.trouble());
   }
+  read_joined(db, file);
   TRY(read_lanes(db, file));
   read_lines(db, file);
   if (file.lanes.empty()) return refuse(Trouble::Damaged, "take.nothing_sound"_w);
   return file;
+}
+
+Result<std::string> bytes_of_book(const std::string& path) {
+  TRY_ASSIGN(const Database db, Database::open(path, "", true));
+  sqlite3_int64 size = 0;
+  const std::unique_ptr<unsigned char, decltype(&sqlite3_free)> bytes(sqlite3_serialize(db.handle(), "main", &size, 0),
+                                                                      &sqlite3_free);
+  if (!bytes) return refuse(Trouble::Damaged, "take.log"_w, {path}, db.trouble());
+  return std::string(reinterpret_cast<const char*>(bytes.get()), static_cast<std::size_t>(size));
 }
 
 Result<void> copy_book(const std::string& from, const std::string& to) {

@@ -21,6 +21,7 @@ struct BookFile {
   Id book;
   std::string name;
   bool demo = false;
+  std::vector<Id> joined;  ///< Other ids it answers to.
   std::vector<Section> lanes;
   std::vector<std::string> dropped;  ///< Places of rows that did not verify: 'lane … at 812'.
 };
@@ -31,5 +32,8 @@ Result<BookFile> read_book_file(std::string_view bytes);
 /// Copies a whole book file into a new one, consistent also while another connection writes, and
 /// without write-ahead log. `to` must not exist.
 Result<void> copy_book(const std::string& from, const std::string& to);
+
+/// The whole book as the bytes of a file, with what its write-ahead log holds. Nothing is written, no text of it is run.
+Result<std::string> bytes_of_book(const std::string& path);
 
 }  // namespace steep

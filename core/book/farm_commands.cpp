@@ -132,16 +132,16 @@ Result<StartedFarm> start_farm(Book& book, const FarmGiven& given, const Going& 
     return refuse(Trouble::BadInput, "start.wait-days"_w, {std::to_string(*given.tea_wait_days)}, "tea_wait");
   TRY_ASSIGN(const Zone& zone, Zone::from_name(given.zone_name));
   for (const BlockGiven& block : given.blocks) TRY(check_block(block));
-  if (!book.is_started()) TRY(book.start(name, false, going.person));
-
   StartedFarm started;
   started.person = going.person;
+  // A book and its farm in one write: after a kill there are both or neither.
   std::vector<Save> house, farm;
+  if (!book.is_started()) house.push_back(book.starting_save(name, false));
   if (started.person.is_nil() && !clean_text(given.person_name).empty()) {
     std::vector<FieldValue> person{text_field_value("name", clean_text(given.person_name))};
     add_text(person, "address", given.person_address);
     house.push_back(new_save(book, "person", std::move(person)));
-    started.person = house.front().record;
+    started.person = house.back().record;
   }
   std::vector<FieldValue> fields{text_field_value("name", name)};
   add_text(fields, "client", given.client);

@@ -71,7 +71,9 @@ Result<bool> confirm(Store& store, const ChangeRef& tip) {
   return true;
 }
 
-std::string photo_key(const Hash& photo) { return "photo." + hex(photo); }
+std::string photo_key(const Hash& photo, const std::optional<Id>& to = {}) {
+  return "photo." + hex(photo) + (to ? "." + to->text() : "");
+}
 
 struct Count {
   std::int64_t lines = 0, oldest = 0;
@@ -142,9 +144,12 @@ Result<Book::HandedOver> Book::handed_over() const {
   return result;
 }
 
-Result<Moment> Book::photo_given(const Hash& photo) const { return moment_setting(inside_->db, photo_key(photo)); }
+Result<Moment> Book::photo_given(const Hash& photo, const std::optional<Id>& to) const {
+  return moment_setting(inside_->db, photo_key(photo, to));
+}
 
-Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsaved, std::span<const Hash> photos) {
+Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsaved, std::span<const Hash> photos,
+                              const std::optional<Id>& to) {
   Store& store = *inside_;
   if (while_unsaved) {
     // What was given may be lost here and written anew under the same numbers: an anchor that fits no
@@ -161,7 +166,10 @@ Result<void> Book::note_given(std::span<const ChangeRef> tips, bool while_unsave
     TRY(store.save_lane(lane->second));
   }
   const std::string now = std::to_string(store.needs.now().at.ms);
-  for (const Hash& photo : photos) TRY(set(store.db, photo_key(photo), now));
+  for (const Hash& photo : photos) {
+    TRY(set(store.db, photo_key(photo), now));
+    if (to) TRY(set(store.db, photo_key(photo, to), now));
+  }
   TRY(set(store.db, kGivenAt, now));
   return scope.commit();
 }

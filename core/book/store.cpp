@@ -181,10 +181,16 @@ WriteScope::~WriteScope() {
   if (!transaction_) return;
   transaction_.reset();  // Rolls back …
   (void)store_->load();  // … and forgets ids that were given in it.
+  if (anchored_) write_anchor(*store_);
 }
 
 Result<void> WriteScope::commit() {
   TRY(store_->save_row());
+  // Nobody else writes just now, so whoever looks where only one may write never sees lanes without their anchor.
+  if (store_->lanes.size() != lanes_before_) {
+    write_anchor(*store_);
+    anchored_ = true;
+  }
   TRY(transaction_->commit());
   transaction_.reset();
   ++store_->counter;

@@ -85,12 +85,14 @@ struct Book::Inside : Store {
 /// its start.
 Result<void> no_pass_open(const Book& book, WordId said);
 
-/// One write: BEGIN IMMEDIATE … COMMIT with everything that hangs on it. Without commit() the store is as before.
+/// One write: BEGIN IMMEDIATE … COMMIT with everything that hangs on it, also the anchor of lanes that were minted.
+/// Without commit() the store is as before.
 class WriteScope {
  public:
   /// Trouble::Conflict while a take is under way or somebody else is writing.
   static Result<WriteScope> begin(Store& store);
-  WriteScope(WriteScope&& other) noexcept : store_(other.store_), transaction_(std::move(other.transaction_)) {
+  WriteScope(WriteScope&& other) noexcept
+      : store_(other.store_), transaction_(std::move(other.transaction_)), lanes_before_(other.lanes_before_) {
     other.transaction_.reset();
   }
   WriteScope& operator=(WriteScope&&) = delete;
@@ -98,9 +100,12 @@ class WriteScope {
   Result<void> commit();
 
  private:
-  WriteScope(Store& store, Transaction transaction) : store_(&store), transaction_(std::move(transaction)) {}
+  WriteScope(Store& store, Transaction transaction)
+      : store_(&store), transaction_(std::move(transaction)), lanes_before_(store.lanes.size()) {}
   Store* store_;
   std::optional<Transaction> transaction_;
+  std::size_t lanes_before_;
+  bool anchored_ = false;  ///< The anchor of lanes that are not committed yet was written.
 };
 
 /// Saves of this copy as lines of its lanes, folded and checked. Inside a WriteScope; nothing is committed.

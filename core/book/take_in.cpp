@@ -70,7 +70,6 @@ struct Book::TakeIn::Work {
   std::optional<FreshLines> fresh;
   Readying readying;
   Moment now;
-  const std::size_t lanes_before = store.lanes.size();
   std::int64_t old_records = 0;  ///< Rows of records beyond this one are of this take.
   std::int64_t batch = 0;
   std::int64_t clock = 0;
@@ -356,7 +355,6 @@ Result<Book::TakeIn::Outcome> Book::TakeIn::finish() {
     TRY(keep_peer(store, {work.origin.copy, work.origin.label, work.now, {}, work.origin.tips}));
   TRY(work.scope->commit());
   work.scope.reset();
-  if (store.lanes.size() != work.lanes_before) write_anchor(store);
   return work.outcome;
 }
 

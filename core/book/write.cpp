@@ -128,20 +128,21 @@ Result<void> Book::write(std::span<const Save> saves, const Id& person) {
   Store& store = *inside_;
   if (saves.empty()) return {};
   TRY_ASSIGN(auto scope, WriteScope::begin(store));
-  const std::size_t lanes_before = store.lanes.size();
   TRY(write_saves(store, saves, person));
-  TRY(scope.commit());
-  if (store.lanes.size() != lanes_before) write_anchor(store);
-  return {};
+  return scope.commit();
 }
 
-Result<void> Book::start(std::string_view name, bool demo, const Id& person) {
-  if (is_started()) return refuse(Trouble::Conflict, "journal.write.started"_w, {inside_->name});
+Save Book::starting_save(std::string_view name, bool demo) const {
   Save save;
   save.record = new_record();
   save.kind = "book";
   save.fields = {text_field_value("name", std::string(name)), word_value("mode", demo ? "demo" : "real")};
-  return write(save, person);
+  return save;
+}
+
+Result<void> Book::start(std::string_view name, bool demo, const Id& person) {
+  if (is_started()) return refuse(Trouble::Conflict, "journal.write.started"_w, {inside_->name});
+  return write(starting_save(name, demo), person);
 }
 
 }  // namespace steep

@@ -10,6 +10,12 @@
 namespace steep {
 namespace {
 
+bool was_written_by(const Book& book, const Photo& photo, const Id& copy) {
+  const std::vector<Lane> lanes = book.lanes();
+  return std::any_of(lanes.begin(), lanes.end(),
+                     [&](const Lane& lane) { return lane.id == photo.lane && lane.copy == copy; });
+}
+
 /// Last sequences that the other copy is known to have.
 std::map<Id, std::int64_t> known_to(const std::vector<Book::Peer>& peers, const std::optional<Id>& copy) {
   std::map<Id, std::int64_t> known;
@@ -19,11 +25,16 @@ std::map<Id, std::int64_t> known_to(const std::vector<Book::Peer>& peers, const 
   return known;
 }
 
-bool is_wanted(const Photo& photo, const GiveRequest& request, const std::map<Id, std::int64_t>& known) {
+Result<bool> is_wanted(const Book& book, const Photo& photo, const GiveRequest& request,
+                       const std::map<Id, std::int64_t>& known) {
   const auto& parts = request.parts;
   if (!parts.empty() && std::find(parts.begin(), parts.end(), photo.part) == parts.end()) return false;
   const auto lane = known.find(photo.lane);
-  return lane == known.end() || photo.seq > lane->second || photo.given.ms == 0;
+  if (lane == known.end() || photo.seq > lane->second) return true;
+  // That a copy has the record says nothing of the bytes: what went out to others never reached it.
+  if (was_written_by(book, photo, *request.lacking_at)) return false;
+  TRY_ASSIGN(const Moment& given, book.photo_given(photo.hash, request.lacking_at));
+  return given.ms == 0;
 }
 
 /// One read after the other, without growing the stack where the store answers at once.
@@ -68,7 +79,8 @@ Result<PhotosToGive> photos_to_give(const Book& book, const GiveRequest& request
   PhotosToGive wanted;
   std::set<Hash> seen;
   for (const Photo& photo : photos) {
-    if (!is_wanted(photo, request, known) || !seen.insert(photo.hash).second) continue;
+    TRY_ASSIGN(const bool& is_due, is_wanted(book, photo, request, known));
+    if (!is_due || !seen.insert(photo.hash).second) continue;
     if (!store.has(photo.hash)) {
       ++wanted.not_here;
     } else if (wanted.bytes + photo.size > most) {

@@ -24,8 +24,8 @@ struct PhotosToGive {
   std::int64_t left_out = 0;  ///< Beyond `most`; they come first in the next file.
   std::int64_t not_here = 0;  ///< Whose bytes this copy lacks itself.
 };
-/// Photos of the parts that the request names. To one copy alone: those of what it lacks, and those that never went out
-/// from here. First what never went out, newest first, then what went out longest ago: so several files bring all.
+/// Photos of the parts that the request names. To one copy alone: those of what it lacks, and those of others that never
+/// went out from here to it. First what never went out, newest first, then what went out longest ago: so several files bring all.
 Result<PhotosToGive> photos_to_give(const Book& book, const GiveRequest& request, const PhotoStore& store,
                                     std::int64_t most = kMostPhotoBytes);
 /// Reads them one after the other. A photo that cannot be read is left out: the others still go.

@@ -11,6 +11,7 @@ Result<RescuedLines> lines_of_book_file(std::string_view bytes) {
   TRY_ASSIGN(const BookFile& file, read_book_file(bytes));
   FileHeader header;
   header.book = file.book;
+  header.joined = file.joined;
   header.name = file.name;
   header.demo = file.demo;
   header.program = kProgramVersion;

@@ -59,6 +59,7 @@ struct StorageHealth {
   std::string trouble;     ///< Of NotSaved: short technical reason, for the details line.
   bool lasting = true;     ///< Storage that the system will not clear by itself, as far as known.
   bool elsewhere = false;  ///< Another window or tab holds the book: this one must not write.
+  int photos_left = 0;     ///< Photos that found no room: their records are stored, they themselves are in memory only.
 };
 
 /// What the device asks of the drawing. Read anew at every frame; a change brings a frame.
@@ -103,8 +104,9 @@ class Platform {
   virtual Result<void> set_setting(std::string_view key, std::string_view value) = 0;
 
   virtual BookPlace book_place() = 0;
-  /// Sets a copy of the whole stored book aside (two are kept on the page, three on the desktop).
-  virtual Result<void> make_safety_copy() = 0;
+  /// Sets a copy of the whole stored book aside (two are kept on the page, three on the desktop). It is there once the
+  /// answer says so.
+  virtual void make_safety_copy(std::function<void(Result<void>)> then) = 0;
   /// Photos beside that book.
   virtual PhotoStore& photos() = 0;
 

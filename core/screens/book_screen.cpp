@@ -21,7 +21,10 @@ void fill_saved(BookScreenView& view, const Surroundings& around) {
   view.saved_head = words(view.all_saved ? "book.all_saved"_w : view.unsaved ? "book.not_saved"_w : "book.saving"_w);
   if (health.last_saved.ms > 0) view.saved_detail = words("book.last_saved"_w, {around.when(health.last_saved)});
   if (view.unsaved) view.saved_detail = words("book.give_file_now"_w);
-  if (!health.lasting) view.storage_caution = words("book.not_lasting"_w);
+  if (health.photos_left > 0)
+    view.storage_caution = words.count("storage.photos_left"_w, health.photos_left);
+  else if (!health.lasting)
+    view.storage_caution = words("book.not_lasting"_w);
 }
 
 void fill_handover(BookScreenView& view, const Surroundings& around, const Book::HandedOver& handed) {

@@ -79,3 +79,45 @@ TEST_CASE("nothing is written out of a snapshot, and after it everything is agai
   CHECK(two.add_rig(*two.window, "Cart"));
   CHECK(two.rigs(*two.terminal) == 1);
 }
+
+TEST_CASE("two programs begin one book: both are the same copy, whenever the second looks") {
+  const std::filesystem::path folder = std::filesystem::temp_directory_path() / "steepbook-anchor";
+  std::filesystem::remove_all(folder);
+  std::filesystem::create_directories(folder);
+  const BookPlace place{(folder / "book.sqlite").string(), {}, true};
+  std::string anchor;
+  std::uint8_t chance = 0;
+  BookNeeds needs;
+  needs.now = [] { return Stamp{{kSpring2026}, -240}; };
+  needs.random = [&chance](std::span<std::uint8_t> bytes) {
+    for (auto& byte : bytes) byte = ++chance;
+  };
+  needs.read_anchor = [&anchor] { return anchor; };
+  needs.write_anchor = [&anchor](std::string_view text) { anchor = text; };
+  BookNeeds first = needs, second = needs;
+  SUBCASE("between the first's lanes and their anchor") {
+    first.write_anchor = [&](std::string_view text) {
+      const auto other = Book::open(place, second);
+      REQUIRE(other);
+      CHECK_FALSE(other->notice());
+      anchor = text;
+    };
+  }
+  SUBCASE("with an anchor that it had read before") {
+    second.read_anchor = [&anchor, asked = 0]() mutable { return asked++ == 0 ? std::string() : anchor; };
+  }
+  {
+    auto book = Book::open(place, first);
+    REQUIRE(book);
+    REQUIRE(book->start("Alder Reach", false));
+    const auto other = Book::open(place, second);
+    REQUIRE(other);
+    CHECK_FALSE(other->notice());
+    CHECK(other->copy() == book->copy());
+  }
+  const auto again = Book::open(place, needs);
+  REQUIRE(again);
+  CHECK_FALSE(again->notice());
+  CHECK_FALSE(again->copy().is_nil());
+  std::filesystem::remove_all(folder);
+}

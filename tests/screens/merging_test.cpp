@@ -6,6 +6,7 @@
 #include "book/pass_end.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
+#include "book/saves.h"
 #include "handover/give.h"
 #include "handover/take.h"
 #include "tests/screens/farm_run.h"
@@ -361,6 +362,44 @@ TEST_CASE(
   REQUIRE(run.app().arrived(broken));
   run.settle();
   CHECK(run.platform.said.back().find("a file was not taken in") != std::string::npos);
+}
+
+TEST_CASE("merging: a large file is taken only beside a safety copy, and once that is really there") {
+  TwoDevices two;
+  two.on(two.office, [&](Book& book) {
+    std::vector<Save> saves;
+    for (int i = 0; i < 1001; ++i)
+      saves.push_back(new_save(
+          book, "note", {reference_value("of", two.lot), text_field_value("text", "note " + std::to_string(i))}));
+    REQUIRE(book.write(saves, two.ana));
+  });
+  two.office_gives();
+  const File file = two.phone.files_to_pick.front();
+  const auto notes = [](AppRun& run) { return run.book().records("note")->size(); };
+  AppRun run(two.phone, desktop());
+  two.phone.fail_safety_copy = true;
+  SUBCASE("a file that a person chose") {
+    REQUIRE(run.press("Book…"));
+    REQUIRE(run.press("Take one in"));
+    REQUIRE(run.press("Take it in"));
+    CHECK(two.phone.count("safety copy") == 1);
+    CHECK(notes(run) == 0);
+    two.phone.fail_safety_copy = false;
+    REQUIRE(run.press("Take it in"));
+    CHECK(two.phone.count("safety copy") == 2);
+    CHECK(notes(run) == 1001);
+  }
+  SUBCASE("a file of the watched folder") {
+    REQUIRE(run.app().arrived(file));
+    run.settle();
+    CHECK(notes(run) == 0);
+    CHECK(run.platform.said.back().find("a file was not taken in") != std::string::npos);
+    two.phone.fail_safety_copy = false;
+    REQUIRE(run.app().arrived(file));
+    run.settle();
+    CHECK(two.phone.count("safety copy") == 2);
+    CHECK(notes(run) == 1001);
+  }
 }
 
 TEST_CASE("merging: giving only what one copy lacks, and only some years") {

@@ -2,6 +2,7 @@
 
 #include <doctest/doctest.h>
 
+#include <sqlite3.h>
 #include <zlib.h>
 #include <fstream>
 
@@ -224,6 +225,21 @@ TEST_CASE("handover: books of two businesses never mix unless joined by name; de
   theirs.take(ours.give_all());
   theirs.add("vessel", {text_field_value("name", "Tote")});
   CHECK(ours.take(theirs.give_all()).added == 1);
+}
+
+TEST_CASE("handover: a rescued book of a joined start is taken where its file is") {
+  Copy ours{"Office", 3}, theirs{"Laptop", 4}, other{"Tablet", 5};
+  ours.start("Alder Reach");
+  theirs.start("Quince Hollow");
+  other.start("Elsewhere");
+  ours.take(theirs.give_all(), "quince hollow");
+  sqlite3_int64 size = 0;
+  unsigned char* bytes = sqlite3_serialize(ours.book->db().handle(), "main", &size, 0);
+  const File rescued{"book.sqlite", {reinterpret_cast<const char*>(bytes), static_cast<std::size_t>(size)}, ""};
+  sqlite3_free(bytes);
+  CHECK(refusal(other, rescued.bytes) == "take.other_book"_w);
+  CHECK(theirs.take(rescued).added == 3);  // The book, its person, and that the two are one.
+  CHECK(theirs.book->digest() == ours.book->digest());
 }
 
 TEST_CASE("handover: some parts only, whole chains (I20, scenario 39)") {

@@ -173,13 +173,41 @@ TEST_CASE(
   const auto of_house = got(photos_to_give(book, house, two.anas));
   REQUIRE(of_house.photos.size() == 1);
   CHECK(of_house.photos[0].name == "third");
-  // The office has told what it has: what went out since with those records is not sent again.
+  // The office has told what records it has. Their photos went out to others, and once they did to it, not again.
   exchange(two.farm.ana.copy, two.farm.office);
   GiveRequest to_office;
   to_office.lacking_at = two.farm.office.book->copy();
+  CHECK(got(photos_to_give(book, to_office, two.anas)).photos.size() == 3);
+  const std::vector<Hash> all(came.begin(), came.end());
+  CHECK(book.note_given({}, false, all, to_office.lacking_at));
   CHECK(got(photos_to_give(book, to_office, two.anas)).photos.empty());
   photograph(two.farm.ana.copy, two.anas, two.farm.brew, jpeg(700, 'd'), "fourth");
   CHECK(got(photos_to_give(book, to_office, two.anas)).photos.size() == 1);
+}
+
+TEST_CASE("scenario 26: a photo reaches each copy, whoever had it before; what a copy wrote itself is not sent back") {
+  TwoPhones two;
+  Copy &ana = two.farm.ana.copy, &office = two.farm.office;
+  Copy third("Marek's phone", 41);
+  const auto to = [&](const Copy& copy) {
+    GiveRequest request;
+    request.lacking_at = copy.book->copy();
+    return request;
+  };
+  hand(ana, third);
+  exchange(ana, office);
+  hand(third, ana);
+  for (const Copy* copy : {&third, &office}) {
+    const auto wanted = got(photos_to_give(*ana.book, to(*copy), two.anas));
+    REQUIRE(wanted.photos.size() == 1);
+    const std::vector<Hash> given{wanted.photos[0].hash};
+    CHECK(ana.book->note_given({}, false, given, to(*copy).lacking_at));
+    CHECK(got(photos_to_give(*ana.book, to(*copy), two.anas)).photos.empty());
+  }
+  photograph(office, two.offices, two.farm.dose, jpeg(900, 'o'), "the office's");
+  REQUIRE(take_in(*ana.book, with_photos(office, two.offices), {}, &two.anas));
+  CHECK(got(photos_to_give(*ana.book, to(office), two.anas)).photos.empty());
+  CHECK(got(photos_to_give(*ana.book, to(third), two.anas)).photos.size() == 1);
 }
 
 TEST_CASE("scenario 26: struck, set aside, rescued: the bytes stay, and the record finds them again") {

@@ -51,7 +51,6 @@ class FakeStorage : public PageBackend {
     begun.push_back(std::move(t));
   }
   void reopen() override { ++reopened; }
-  void copy_aside() override { ++copies; }
 
   /// Runs the oldest transaction; the answer is what the page would hear.
   WriteEnd commit_oldest(std::uint64_t* ticket, std::uint64_t* generation) {
@@ -77,7 +76,7 @@ class FakeStorage : public PageBackend {
   }
 
   std::deque<Transaction> begun;
-  int reopened = 0, copies = 0;
+  int reopened = 0;
 
  private:
   static Disk::Row row(const PageStore& store, std::uint32_t first, std::uint32_t count) {
@@ -490,4 +489,23 @@ TEST_CASE("page store: killed at any moment, the book is whole and nothing shown
     }
   }
   CHECK(acknowledged > 100);
+}
+
+TEST_CASE("page store: no safety copy is begun while saving fails; photos without room are told beside saved records") {
+  Disk disk;
+  Life life(disk, 1);
+  life.settle();
+  CHECK(life.store.ready_to_copy());
+  life.enter(10);
+  life.store.keep();
+  life.abort(WriteEnd::Full);
+  const auto ready = life.store.ready_to_copy();
+  REQUIRE_FALSE(ready);
+  CHECK(ready.error().word.key == "page.store.no_copy");
+  life.pass(60'000);
+  life.settle();
+  CHECK(life.store.ready_to_copy());
+  life.store.set_photos_left(2);
+  CHECK(life.store.health().photos_left == 2);
+  CHECK(life.store.health().state == SaveState::Saved);
 }

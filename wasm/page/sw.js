@@ -9,7 +9,7 @@ const kVersion = "@VERSION@";
 const kFiles = @FILES@;
 const kMine = `steepbook-${kVersion}`;
 const kNotes = "steepbook-notes";      // Which version came before, which one to serve.
-const kShared = "steepbook-shared";    // A file from the share sheet, until the page takes it.
+const kShared = "steepbook-shared";    // Files from the share sheet, until the page takes them (boot.js).
 const kTypes = {html: "text/html; charset=utf-8", js: "text/javascript", css: "text/css", wasm: "application/wasm",
                 webmanifest: "application/manifest+json", png: "image/png"};
 
@@ -78,7 +78,8 @@ async function takeShared(request) {
   const file = (await request.formData()).get("file");
   if (file && file.name !== undefined) {
     const headers = {"Content-Type": file.type || "application/octet-stream", "X-Name": encodeURIComponent(file.name)};
-    await (await caches.open(kShared)).put(at("shared-file"), new Response(file, {headers}));
+    // Each has a place of its own: one that came before and still waits is not written over.
+    await (await caches.open(kShared)).put(at(`shared-file/${Date.now()}-${crypto.randomUUID()}`), new Response(file, {headers}));
   }
   return Response.redirect(at("./?shared"), 303);
 }

@@ -115,7 +115,7 @@ void App::Inside::draw() {
     if (button(pen, {.id = "check", .text = "Check"})) last = text("PRAGMA integrity_check");
     if (button(pen, {.id = "clock", .text = "Clock"})) clock = !clock;
     if (button(pen, {.id = "here", .text = "Use it here"})) platform.use_here();
-    if (button(pen, {.id = "copy", .text = "Set aside"})) (void)platform.make_safety_copy();
+    if (button(pen, {.id = "copy", .text = "Set aside"})) platform.make_safety_copy([](Result<void>) {});
     if (button(pen, {.id = "open", .text = "Open a sheet"})) sheet = true;
     if (button(pen, {.id = "save", .text = "Save a file"}))
       platform.save_file({"probe.txt", "hello", "text/plain"}, [](Result<void>) {});

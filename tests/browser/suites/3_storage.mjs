@@ -125,6 +125,41 @@ export const tests = [
     await again.close();
     again.removeProfile();
   }],
+  ['a photo that finds no room: records are saved without it, and it is stored once there is room', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address, { before: () => {
+      const transaction = IDBDatabase.prototype.transaction;
+      IDBDatabase.prototype.transaction = function (...given) {
+        const tx = transaction.apply(this, given);
+        if (given[1] === 'readwrite' && globalThis.noRoom && given[0].includes('photo')) {
+          Object.defineProperty(tx, 'error', { get: () => new DOMException('', 'QuotaExceededError') });
+          tx.commit = () => tx.abort();
+        }
+        return tx;
+      };
+    } });
+    await page.press('Add');
+    await saved(page);
+    await page.page.evaluate(() => {
+      globalThis.noRoom = true;
+      steepbook.store.keepPhoto('ab'.repeat(32), new Uint8Array(1000));
+    });
+    for (let i = 0; i < 2; ++i) {
+      await page.page.waitForTimeout(360);
+      await page.press('Add');
+      await saved(page);
+    }
+    equal(await rows(page), 3, 'rows');
+    equal(await page.page.evaluate(() => steepbook.store.left.size), 1, 'photos that are left');
+    equal(await page.page.evaluate(async () => (await steepbook.store.readPhoto('ab'.repeat(32))).length), 1000, 'still in memory');
+    await page.page.evaluate(() => { globalThis.noRoom = false; return steepbook.store.tryLeft(); });
+    equal(await page.page.evaluate(() => steepbook.store.left.size), 0, 'then none');
+    await page.page.waitForFunction(() => new Promise((then) => {
+      steepbook.store.db.transaction('photo').objectStore('photo').getAllKeys().onsuccess = (event) => then(event.target.result.length === 1);
+    }));
+    await browser.close();
+    browser.removeProfile();
+  }],
   ['a connection that is lost is opened anew and nothing is lost', async ({ address }) => {
     const browser = await Browser.start({ keeps: true });
     const page = await browser.open(address);

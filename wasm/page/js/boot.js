@@ -4,6 +4,7 @@
 
 const kFramesAfterInput = 4;   // A press is spread over the next frames by the event queue.
 const kTurnMs = 35, kBetweenFramesMs = 150;   // Of a long job: a finger waits no longer than a turn and a frame.
+const kShared = "steepbook-shared";   // As sw.js has it.
 const kLargestFile = 200 * 1024 * 1024;
 const kEnds = ["done", "full", "fenced", "lost", "failed"];
 
@@ -17,6 +18,7 @@ class SteepbookPage {
     this.module = null;
     this.ready = false;      // Exports exist before the runtime is up, and must not be called then.
     this.lost = false;
+    this.taken = "";         // Why the book went to another page while this one still loaded it.
     this.frames = 0;         // Drawn since the start, for the tests.
     this.scriptMs = 0;
     this.burst = 0;
@@ -73,6 +75,10 @@ class SteepbookPage {
 
   async start() {
     try {
+      // From the first moment on: what is asked for while the book is being read must not be missed.
+      this.lock.onLost = why => this.takenOver(why);
+      this.store.onTakenOver = why => this.takenOver(why);
+      this.store.onPhotosLeft = count => { this.module._page_photos_left(count); this.wake(2); };
       const wanted = sessionStorage.getItem("steepbook.use-here") === "1";
       sessionStorage.removeItem("steepbook.use-here");
       const [module, writer] = await Promise.all([createApp(this.moduleOptions()), this.lock.take(wanted), this.device.settings.load()]);
@@ -81,9 +87,7 @@ class SteepbookPage {
       module.host = this.host();
       module._main(0, 0);
       for (const name of found.photos) this.withText(name, (at, size) => module._page_photo_stored(at, size));
-      const whole = this.store.fill(found, writer);
-      this.lock.onLost = why => this.takenOver(why);
-      this.store.onTakenOver = why => this.takenOver(why);
+      const whole = this.store.fill(found, writer && !this.taken);
       if (!whole) { this.tell("damaged"); return; }
       this.readSurroundings();
       this.tellDevice();
@@ -94,6 +98,7 @@ class SteepbookPage {
       this.watchCanvas();
       this.watchPage();
       this.wake(2);
+      if (writer && !this.taken) this.takeShared().catch(trouble => console.error("shared file:", trouble));
     } catch (trouble) {
       this.tell("not-started", trouble);
       return;
@@ -127,7 +132,7 @@ class SteepbookPage {
       setSetting: (key, value) => device.setSetting(key, value),
       storeWrite: (plan, pages, pageCount, segments, segmentCount) => page.storeWrite(plan, pages, pageCount, segments, segmentCount),
       storeReopen: () => page.store.reopen(),
-      storeCopyAside: () => page.store.copyAside().catch(trouble => console.error("safety copy:", trouble)),
+      storeCopyAside: number => page.copyAside(number),
       photoKeep: (name, bytes) => page.store.keepPhoto(name, bytes),
       photoDecode: (number, bytes, side) => page.decodePhoto(number, bytes, side),
       photoRead: (number, name) => page.readPhoto(number, name),
@@ -261,6 +266,12 @@ class SteepbookPage {
     });
   }
 
+  async copyAside(number) {
+    const made = await this.store.copyAside().then(() => true, trouble => { console.error("safety copy:", trouble); return false; });
+    this.module._page_answer(number, made ? 0 : 4);
+    this.wake(2);
+  }
+
   storeStep() {
     clearTimeout(this.storeTimer);
     const next = this.module._page_store_step();
@@ -279,10 +290,11 @@ class SteepbookPage {
 
   async readPhoto(number, name) {
     await null;   // The answer never comes inside the question.
-    const m = this.module, bytes = await this.store.readPhoto(name).catch(() => null);
+    let could = true;
+    const m = this.module, bytes = await this.store.readPhoto(name).catch(() => { could = false; return null; });
     const at = bytes ? m._malloc(Math.max(1, bytes.length)) : 0;
     if (at) m.HEAPU8.set(bytes, at);
-    m._page_photo(number, at, at ? bytes.length : 0);
+    m._page_photo(number, at, at ? bytes.length : could && !bytes ? 0 : -1);
     if (at) m._free(at);
     this.wake(2);
   }
@@ -294,7 +306,11 @@ class SteepbookPage {
   // Another tab was told 'use it here', or a newer page wants the stores. What is committed goes out
   // first; from then on this page only shows, and gives files.
   async takenOver(why) {
-    if (!this.module) return;
+    if (!this.module) {   // Nothing of ours is unsaved: it is read, and never written.
+      this.taken = why;
+      this.lock.give();
+      return;
+    }
     if (why === "asked") {
       this.module._page_keep();
       for (let i = 0; i < 25 && this.module._page_unsaved(); ++i) await new Promise(then => setTimeout(then, 100));
@@ -324,6 +340,19 @@ class SteepbookPage {
       m._page_file(nameAt, nameSize, typeAt, typeSize, at, bytes.length, dropped ? 1 : 0, file.lastModified || 0)));
     m._free(at);
     this.wake(kFramesAfterInput);
+  }
+
+  // The share sheet opens the page anew, and what it shared waits in the service worker's cache. One file at a time is
+  // looked at: others stay for the next start.
+  async takeShared() {
+    if (!globalThis.caches || !await caches.has(kShared)) return;
+    const cache = await caches.open(kShared), [first] = await cache.keys();
+    const answer = first && await cache.match(first);
+    if (!answer) return;
+    const blob = await answer.blob();
+    await this.fileChosen(0, new File([blob], decodeURIComponent(answer.headers.get("X-Name") || ""), {type: blob.type}),
+                          {dropped: true});
+    await cache.delete(first);
   }
 
   // ---- The page and its canvas ----

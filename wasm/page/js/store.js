@@ -12,6 +12,7 @@
 
 const kPage = 4096, kSegmentPages = 64;
 const kDatabase = "steepbook";
+const kLeftAgainMs = 30000;
 
 class BookStore {
   constructor(version) {
@@ -22,6 +23,9 @@ class BookStore {
     this.onTakenOver = () => {};   // Another tab wants the book, or a newer page wants to change the stores.
     this.module = null;
     this.photos = new Map();       // Name → bytes on their way: they go out with the next write of pages.
+    this.left = new Map();         // Of these, those that found no room: tried again one by one.
+    this.leftTimer = 0;
+    this.onPhotosLeft = () => {};  // How many they are now.
   }
 
   static newRun() {
@@ -116,14 +120,24 @@ class BookStore {
 
   // `pages` and `segments`: [number, ArrayBuffer], copied out of the program's memory already. Answers
   // once with `done(end, generation, detail)`; 'done' comes from `complete` alone.
-  write(plan, pages, segments, done) {
-    this.open().then(db => this.begin(db, plan, pages, segments, done),
-                     trouble => done("lost", 0, String(trouble)));
+  async write(plan, pages, segments, done) {
+    const put = photos => this.open().then(
+      db => new Promise(then => this.begin(db, plan, pages, segments, photos, (...ended) => then(ended))),
+      trouble => ["lost", 0, String(trouble)]);
+    const photos = [...this.photos];
+    let ended = await put(photos);
+    // Records come first: a photo too large for the room must not keep them out, nor an old safety copy.
+    if (ended[0] === "full" && photos.length) {
+      ended = await put([]);
+      if (ended[0] !== "full") this.leave(photos);
+    }
+    if (ended[0] === "full" && await this.dropOlderCopy().catch(() => false)) ended = await put([]);
+    done(...ended);
   }
 
-  begin(db, plan, pages, segments, done) {
+  begin(db, plan, pages, segments, photos, done) {
     let tx;
-    const photos = [...this.photos], stores = ["head", "page", "segment", ...(photos.length ? ["photo"] : [])];
+    const stores = ["head", "page", "segment", ...(photos.length ? ["photo"] : [])];
     try {
       tx = db.transaction(stores, "readwrite", {durability: "strict"});
     } catch (trouble) {   // The connection is closing or closed.
@@ -194,9 +208,39 @@ class BookStore {
 
   keepPhoto(name, bytes) { this.photos.set(name, bytes); }
 
+  // Their records are stored without them; they stay in memory and are tried again.
+  leave(photos) {
+    for (const [name, bytes] of photos) {
+      this.photos.delete(name);
+      this.left.set(name, bytes);
+    }
+    this.tryLeft();
+  }
+
+  async tryLeft() {
+    clearTimeout(this.leftTimer);
+    for (const [name, bytes] of [...this.left]) {
+      if (await this.putPhoto(name, bytes).then(() => true, () => false)) this.left.delete(name);
+    }
+    this.onPhotosLeft(this.left.size);
+    if (this.left.size) this.leftTimer = setTimeout(() => this.tryLeft(), kLeftAgainMs);
+  }
+
+  async putPhoto(name, bytes) {
+    const db = await this.open();
+    return new Promise((resolve, reject) => {
+      const tx = db.transaction("photo", "readwrite", {durability: "strict"});
+      tx.objectStore("photo").put(bytes.buffer, name);
+      tx.oncomplete = () => resolve();
+      tx.onabort = () => reject(tx.error || new Error("aborted"));
+      if (tx.commit) tx.commit();
+    });
+  }
+
   // Its bytes as Uint8Array, null when it is not there.
   async readPhoto(name) {
-    if (this.photos.has(name)) return this.photos.get(name);
+    const here = this.photos.get(name) || this.left.get(name);
+    if (here) return here;
     const db = await this.open();
     return new Promise((resolve, reject) => {
       const tx = db.transaction("photo", "readonly"), get = tx.objectStore("photo").get(name);
@@ -232,6 +276,24 @@ class BookStore {
             at.continue();
           };
         }
+      };
+    });
+  }
+
+  // Makes room where records find none: of two safety copies the older one goes. True when it did.
+  async dropOlderCopy() {
+    const db = await this.open();
+    return new Promise(resolve => {
+      let dropped = false;
+      const tx = db.transaction("aside", "readwrite", {durability: "strict"}), aside = tx.objectStore("aside");
+      tx.oncomplete = () => resolve(dropped);
+      tx.onabort = () => resolve(false);
+      const heads = [0, 1].map(slot => aside.get([slot, "head", 0]));
+      heads[1].onsuccess = () => {
+        if (!heads[0].result || !heads[1].result) return;
+        const slot = heads[0].result.aside <= heads[1].result.aside ? 0 : 1;
+        aside.delete(IDBKeyRange.bound([slot], [slot, []]));
+        dropped = true;
       };
     });
   }
