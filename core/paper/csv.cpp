@@ -38,7 +38,9 @@ std::string csv_text(const Table& table) {
   std::string out;
   append_line(out, table.columns, [&](std::size_t i) {
     const TableColumn& column = table.columns[i];
-    return csv_value(column.unit.empty() || column.unit == kEachItsUnit ? column.name : column.name + " (" + column.unit + ")", CellKind::Id);
+    return csv_value(
+        column.unit.empty() || column.unit == kEachItsUnit ? column.name : column.name + " (" + column.unit + ")",
+        CellKind::Id);
   });
   for (const TableRow& row : table.rows)
     append_line(out, table.columns, [&](std::size_t i) {
