@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "app/inside.h"
+#include "book/takes_reason.h"
 #include "handover/give_photos.h"
 
 namespace steep {
@@ -104,28 +105,30 @@ void App::Inside::on(const TakeCancel&, const PagePlace&) {
   if (here().page == "take" && !back()) way = {home()};
 }
 
+/// Until the person gives a reason, or leaves it.
+void App::Inside::hold_up(const Do& ask, const PagePlace& from, std::vector<std::string> sentences) {
+  for (const std::string& sentence : sentences) platform.announce(sentence, true);
+  held_up = HeldUp{ask, from, std::move(sentences), {}, {}};
+}
+
 void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& reason) {
   Going going;
   going.person = settings.person;
   going.reason = reason;
   auto result = ask.what(*book, going);
   if (!result) {
-    if (held_up) {
+    if (held_up)
       held_up->problem = result.error();
-    } else {
+    else if (takes_reason(result.error()))
+      hold_up(ask, from, {surroundings({}).sentence(result.error())});
+    else
       set_problem(from, result.error());
-    }
     return;
   }
   if (!result->written && !result->cautions.empty()) {
-    HeldUp held;
-    held.ask = ask;
-    held.from = from;
-    const Surroundings around = surroundings({});
-    for (const Caution& caution : result->cautions) held.sentences.push_back(around.sentence(caution));
-    for (const std::string& sentence : held.sentences) platform.announce(sentence, true);
-    held_up = std::move(held);
-    return;
+    std::vector<std::string> sentences;
+    for (const Caution& caution : result->cautions) sentences.push_back(surroundings({}).sentence(caution));
+    return hold_up(ask, from, std::move(sentences));
   }
   held_up.reset();
   if (!result->written) return;

@@ -154,6 +154,7 @@ struct App::Inside {
   void on(const UseHere& ask, const PagePlace& from);
   void on(const UseNewer& ask, const PagePlace& from);
   void on(const MakeDemo& ask, const PagePlace& from);
+  void hold_up(const Do& ask, const PagePlace& from, std::vector<std::string> sentences);
   void run(const Do& ask, const PagePlace& from, const std::string& reason);
   void give(GiveRequest request, bool share, const PagePlace& from);
   void toast(std::string text);

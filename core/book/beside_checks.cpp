@@ -165,12 +165,9 @@ Result<void> check_tank(const Book& book, const Entry& entry, const Pass& pass, 
   if (const auto rig = read_rig(book, pass.rig); rig && rig->tank && known.si() > rig->tank->si() * 1.001)
     cautions.add(
         {"check.more-than-tank"_w, {amount_value_text(known), amount_value_text(*rig->tank)}, "mix.water", rig->id});
-  const auto left = entry.amount_of<Volume>("left");
   const bool all_known = water && (tea || entry.reference("mix.brew").is_nil());
-  if (left && all_known && left->si() > known.si() + kDrop)
-    return cautions.ask(refuse(Trouble::Ask, "check.left-more-than-held"_w,
-                               {amount_value_text(*entry.amount("left")), amount_value_text(known)}, "left"));
-  return {};
+  const bool is_volume = entry.amount_of<Volume>("left").has_value();
+  return all_known && is_volume ? cautions.ask(check_left(entry.amount("left"), known)) : Result<void>();
 }
 
 Result<void> beside_load(const Book& book, const Entry& entry, Cautions& cautions) {

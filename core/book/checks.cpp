@@ -40,6 +40,13 @@ std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::
   return std::nullopt;
 }
 
+Result<void> check_left(const std::optional<Written>& left, std::optional<Volume> held) {
+  constexpr double kDrop = 1e-5;  // m³; what rounding may make of equal volumes.
+  if (!left || !held || as<Volume>(*left).si() <= held->si() + kDrop) return {};
+  return refuse(Trouble::Ask, "check.left-more-than-held"_w, {amount_value_text(*left), amount_value_text(*held)},
+                "left");
+}
+
 Result<void> check_when(Moment at, Moment now, std::string_view place) {
   const bool clock_is_wrong = now.ms < kProgramBornMs;  // Then nothing can be held against it.
   if (at > now + kClocksApart && !clock_is_wrong)

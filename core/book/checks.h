@@ -23,6 +23,8 @@ namespace steep {
 std::optional<Caution> unit_slip(const Written& typed, double expected_si, std::string place);
 /// A time of something done: ten years ago, or ahead of the clock by more than phones run apart.
 Result<void> check_when(Moment at, Moment now, std::string_view place);
+/// Ask when more is said to be left than was in the tank.
+Result<void> check_left(const std::optional<Written>& left, std::optional<Volume> held);
 /// A time of something intended: past, or years ahead.
 Result<void> check_planned(Moment at, Moment now, std::string_view place);
 

@@ -141,7 +141,8 @@ Result<FieldValue> read_quantity_field(std::string_view kind, const FieldDef& fi
       field.dimension ? std::vector<Dimension>{*field.dimension} : amount_dimensions(kind, field.key, word);
   const auto amount = read_amount(field, typed, of_field.empty() ? std::span<const Dimension>(kAny) : of_field, habits);
   const bool has_digits = typed.find_first_of("0123456789") != std::string_view::npos;
-  if (!amount && takes('w') && !has_digits) return refuse(Trouble::BadInput, "enter.word"_w, {typed, spaced(words)});
+  if (!amount && takes('w') && !words.empty() && !has_digits)
+    return refuse(Trouble::BadInput, "enter.word"_w, {typed, spaced(words)});
   return amount;
 }
 

@@ -3,7 +3,9 @@
 #include <algorithm>
 
 #include "book/bed_states.h"
+#include "book/checks.h"
 #include "book/doubts.h"
+#include "book/entry.h"
 #include "book/pass_parts.h"
 #include "book/rows.h"
 #include "book/saves.h"
@@ -148,10 +150,9 @@ Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& goi
   const Stamp finish = request.finish ? stamp_of(book, *request.finish) : now;
   if (finish.at < state.pass.start.at) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "finish");
   const std::optional<Volume> held = state.tank.in_full;
-  if (request.left && held && as<Volume>(*request.left).si() > held->si() + 1e-6)
-    return refuse(Trouble::Ask, "check.left-more-than-held"_w,
-                  {amount_value_text(*request.left), amount_value_text(*held)}, "left");
-  std::vector<Caution> cautions;
+  Cautions asked(going);
+  TRY(asked.ask(check_left(request.left, held)));
+  std::vector<Caution> cautions = asked.take();
   if (request.left && held && state.tank.used && request.where != LeftOver::NothingLeft) {
     const double expected = held->si() - state.tank.used->si(), said = as<Volume>(*request.left).si();
     // Far off what the rate says: a likely slip, or a rate that is off.

@@ -2,6 +2,7 @@
 #include <algorithm>
 
 #include "book/checks.h"
+#include "book/entry.h"
 #include "book/pass_commands.h"
 #include "book/pass_doses.h"
 #include "book/spelled.h"
@@ -170,10 +171,11 @@ Save load_save(const Book& book, const RefillRequest& request, int number, Stamp
 Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& going) {
   TRY_ASSIGN(const PassState& state, working_state(book, request.pass, request.bed));
   const LoadSheet& closing = state.loads.back();
-  if (request.left && closing.shares.held && as<Volume>(*request.left).si() > closing.shares.held->si() + 1e-6)
-    return refuse(Trouble::Ask, "check.left-more-than-held"_w,
-                  {amount_value_text(*request.left), amount_value_text(*closing.shares.held)}, "left");
-  TRY_ASSIGN(std::vector<Caution> cautions, refill_cautions(book, state, request));
+  Cautions asked(going);
+  TRY(asked.ask(check_left(request.left, closing.shares.held)));
+  TRY_ASSIGN(std::vector<Caution> of_refill, refill_cautions(book, state, request));
+  asked.add(std::move(of_refill));
+  std::vector<Caution> cautions = asked.take();
 
   std::vector<Save> saves;
   const BedTimes times = times_of(book, state, {}, {});

@@ -169,7 +169,7 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
   const auto taken = take_number(typed, habits.mark);
   if (!taken && taken.error().word == "quantity.unreadable"_w && wanted.size() == 1 &&
       typed.find_first_of("0123456789") == std::string_view::npos)
-    return refuse(Trouble::BadInput, not_that_kind(wanted), {quoted(typed)});
+    return refuse(Trouble::BadInput, wrong_kind_word(wanted), {quoted(typed)});
   TRY_ASSIGN(const LeadingNumber& number, taken);
   const std::string_view unit_text = trim(number.rest);
   if (range_sign(number.rest) != std::string_view::npos)

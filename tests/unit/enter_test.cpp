@@ -163,26 +163,6 @@ TEST_CASE("a time is read as people write it; a day alone asks for its hour") {
   CHECK(read_back(farm.book(), "harvest", "at", "hoy") == "ask enter.hour-asked");
 }
 
-TEST_CASE("a reading's number alone gets its one unit, or is asked about; a pH has none") {
-  FarmBook farm(1, 2);
-  const std::string brew = farm.brew().text();
-  const auto add = [&](const char* quantity, const char* value) {
-    return enter(farm.book(), "reading", {{"of", brew}, {"quantity", quantity}, {"value", value}}, {}, farm.by_ana());
-  };
-  done(add("oxygen", "8.1"));
-  done(add("humidity", "55"));
-  done(add("ph", "6.8"));
-  CHECK(refusal(add("temperature", "68")) == "quantity.ask-two");
-  CHECK(refusal(add("wind", "5")) == "quantity.ask-two");
-  CHECK(refusal(add("ec", "1.2")) == "quantity.ask-two");
-  const std::vector<Reading> all = got(readings(farm.book(), Id::parse(brew).value()));
-  REQUIRE(all.size() == 3);
-  CHECK(all[0].value->text == "8.1 mg/L");
-  CHECK(all[1].value->text == "55 %");
-  CHECK_FALSE(all[2].value);
-  CHECK(*all[2].number == doctest::Approx(6.8));
-}
-
 // O10: a reading that nobody took stays a slot of its own.
 TEST_CASE("not taken is a value, and is never zero") {
   FarmBook farm(1, 2);

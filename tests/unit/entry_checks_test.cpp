@@ -59,7 +59,7 @@ TEST_CASE("a reading is of its own kind and has its unit") {
   EnteredFarm farm;
   const std::tuple<const char*, const char*, const char*> refused[] = {
       {"temperature", "5 gal", "quantity.not-temperature"},
-      {"temperature", "earthy", "quantity.unreadable"},
+      {"temperature", "earthy", "quantity.not-temperature"},
       {"ph", "7 gal", "check.number"},
       {"ph", "earthy", "check.number"},
       {"oxygen", "foul", "quantity.unreadable"},
@@ -287,7 +287,7 @@ TEST_CASE("ground that a bed was made of is named and goes somewhere; a stretch 
   CHECK(bed("N1 5 ft 5 ft") == "check.origin-piece");
   CHECK(bed("N1") == "check.origin-piece");
   CHECK(bed("N1 0 gal 50 gal") == "check.origin-piece");
-  CHECK(bed("Q77 0 ft 50 ft") == "enter.nothing-called");
+  CHECK(bed("Q77 0 ft 50 ft") == "place.bed-not-among");
   const Id made = farm.enter_done(
       "bed",
       {{"block", "North"}, {"name", "N1b"}, {"length", "50 ft"}, {"width", "30 in"}, {"origin.beds", "N1 0 ft 50 ft"}});

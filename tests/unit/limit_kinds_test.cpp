@@ -80,9 +80,9 @@ TEST_CASE("limit: nothing of the wrong kind is written, by command or by enterin
   CHECK(limits_of(farm).back().typed == "6 mg/L");
   done(enter_limit("calibration-age", "90"));
   CHECK(limits_of(farm).back().typed == "90 day");
-  done(amend(farm.book(), oxygen, {{"value", "5.5"}}, as, farm.by_ana("read again")));
+  done(amend(farm.book(), oxygen, {{"value", "5.5"}}, as, "read again", farm.by_ana()));
   CHECK(read_limits_text(farm, "oxygen") == "5.5 mg/L");
-  done(amend(farm.book(), oxygen, {{"value", "6"}}, as, farm.by_ana("no, 6")));
+  done(amend(farm.book(), oxygen, {{"value", "6"}}, as, "no, 6", farm.by_ana()));
   CHECK(*limit_si(limits_of(farm), "oxygen") == doctest::Approx(0.006));
 }
 

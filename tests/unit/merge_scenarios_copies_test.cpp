@@ -84,7 +84,7 @@ TEST_CASE(
   CHECK(history[0].change.wall < history[0].change.t);  // The clock as it was; the order by what was known before.
 
   const auto before = farm.book().change_count();
-  const Going going{farm.ana.ana, "", false};
+  const Going going{farm.ana.ana, "for the hens", false};
   CHECK(refusal(start_pass(farm.book(), farm.ana.choices(farm.brew, farm.ana.beds), {farm.ana.ana, "late", true})) ==
         "check.clock-wrong");
   const auto reading = [&](std::string at) {
