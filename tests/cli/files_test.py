@@ -159,7 +159,7 @@ with tempfile.TemporaryDirectory() as folder:
         check("which is said once", watch.text().count("office.steepbook:") == 1, watch.text())
         code, out, said = run("desk.sqlite", "end", passes, "--at", "2026-05-20 18:40")
         check("the pass is ended", code == 0, said)
-        check("then the file is taken", until(lambda: "changes came in" in watch.text()), watch.text())
+        check("then the file is taken", until(lambda: " came in" in watch.text()), watch.text())
 
     os.mkdir(path("unread"))
     run("reader.sqlite", "take", "before.steepbook")
@@ -177,7 +177,7 @@ with tempfile.TemporaryDirectory() as folder:
         time.sleep(3)
         check("once", watch.text().count("cannot be read") == 1, watch.text())
         os.chmod(path("unread/office.steepbook"), 0o644)
-        check("and taken once it can", until(lambda: "changes came in" in watch.text()), watch.text())
+        check("and taken once it can", until(lambda: " came in" in watch.text()), watch.text())
     os.remove(path("unread/office.steepbook"))
     run("reader.sqlite", "take", "large/all.steepbook")
     enter("office.sqlite", "note", "of=" + lot, "text=slowly")
@@ -188,7 +188,7 @@ with tempfile.TemporaryDirectory() as folder:
             for at in range(0, len(whole), len(whole) // 8 + 1):
                 slow.write(whole[at:at + len(whole) // 8 + 1])
                 time.sleep(0.5)
-        check("a file that is being written is taken once it is whole", until(lambda: "changes came in" in watch.text()), watch.text())
+        check("a file that is being written is taken once it is whole", until(lambda: " came in" in watch.text()), watch.text())
         check("and not called cut", "slow.steepbook: " in watch.text() and watch.text().count("slow.steepbook") == 1, watch.text())
 
     def png(color):

@@ -24,7 +24,9 @@ with tempfile.TemporaryDirectory() as folder:
         return done.returncode, done.stdout, done.stderr
 
     def on_book(*words):
-        return run("--book", book, "--as", "Ana Leland", *words)
+        # Years ahead, where this machine's clock never comes: that is asked about, so there is a reason.
+        reason = ["--reason", "tried years ahead"] if words[0] == "plan" else []
+        return run("--book", book, "--as", "Ana Leland", *words, *reason)
 
     def listed(kind):
         return json.loads(on_book("list", kind, "--json")[1])
@@ -38,6 +40,8 @@ with tempfile.TemporaryDirectory() as folder:
     tea = (area / ACRE * 20 + 0.15 * 20 / 45) * 1.05
     code, out, said = on_book("plan", "--block", "North", "--at", "2030-06-04 18:40", "--temperature", "68 F", "--dry", "--json")
     check("a dry plan", code == 0, said)
+    code, _, said = run("--book", book, "--as", "Ana Leland", "plan", "--block", "North", "--at", "2030-06-04 18:40", "--dry")
+    check("years ahead are asked about", code == 2 and "2030" in said, code, said)
     plan = json.loads(out)
     check("nothing was written", plan["id"] is None and len(listed("plan")) == plans_before)
     (round_,) = plan["rounds"]
