@@ -6,6 +6,7 @@
 
 #include "base/version.h"
 #include "book/places.h"
+#include "book/takes_reason.h"
 #include "book/things.h"
 #include "native/window.h"
 
@@ -103,6 +104,7 @@ void Cli::fail(const Problem& problem, int with) {
   std::cerr << spell(problem, words(), as);
   if (!problem.place.empty()) std::cerr << " (" << problem.place << ")";
   std::cerr << "\n";
+  if (takes_reason(problem)) std::cerr << words()("cli.give_reason"_w) << "\n";
   status = std::max(status, with);
 }
 

@@ -253,9 +253,13 @@ Result<void> beside_discard(const Book& book, const Entry& entry, Cautions& caut
 
 Result<void> beside_harvest(const Book& book, const Entry& entry, Cautions& cautions) {
   const auto at = entry.moment("at");
-  if (!at || !entry.changes_any({"bed", "planting", "at"})) return {};
-  TRY_ASSIGN(std::vector<Caution> more,
-             harvest_cautions(book, entry.reference("bed"), entry.reference("planting"), *at));
+  if (!at || !entry.changes_any({"bed", "planting", "stretch.from", "stretch.to", "at"})) return {};
+  HarvestGiven picked;
+  picked.bed = entry.reference("bed");
+  picked.planting = entry.reference("planting");
+  picked.from = entry.amount("stretch.from");
+  picked.to = entry.amount("stretch.to");
+  TRY_ASSIGN(std::vector<Caution> more, harvest_cautions(book, picked, *at));
   cautions.add(std::move(more));
   return {};
 }

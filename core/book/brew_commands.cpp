@@ -284,25 +284,43 @@ Result<Outcome> add_reading(Book& book, const ReadingGiven& given, const Going& 
 
 namespace {
 
-/// Of the planting picked, else the longest on the bed.
-std::vector<Caution> wait_cautions(const BedState* state, const std::string& bed, const Id& planting, Moment at) {
+/// Do two stretches share ground?
+bool meet(Stretch a, Stretch b) { return a.from < b.to && b.from < a.to; }
+
+/// The holds on what was picked: of its stretch, and of its planting; else the longest on the bed. It is held when all are.
+std::vector<Hold> holds_on(const BedState& state, const HarvestGiven& picked) {
+  std::vector<Hold> holds;
+  if (picked.from && picked.to) {
+    const Length a = as<Length>(*picked.from), b = as<Length>(*picked.to);
+    std::vector<Hold> parts;
+    for (const StretchState& part : state.stretches)
+      if (meet(part.stretch, {std::min(a, b), std::max(a, b)})) parts.push_back(part.harvest.hold);
+    if (!parts.empty()) holds.push_back(latest_hold(parts));
+  }
+  for (const PlantingState& one : state.plantings)
+    if (!picked.planting.is_nil() && one.planting == picked.planting) holds.push_back(one.harvest.hold);
+  if (holds.empty()) holds.push_back(state.harvest.hold);
+  return holds;
+}
+
+std::vector<Caution> wait_cautions(const BedState* state, const std::string& bed, const HarvestGiven& picked,
+                                   Moment at) {
   if (!state) return {};
-  const HeldWait* wait = &state->harvest;
-  for (const PlantingState& one : state->plantings)
-    if (!planting.is_nil() && one.planting == planting) wait = &one.harvest;
-  if (!wait->hold.holds_at(at)) return {};
+  const std::vector<Hold> holds = holds_on(*state, picked);
+  if (!std::all_of(holds.begin(), holds.end(), [&](const Hold& hold) { return hold.holds_at(at); })) return {};
+  const Hold& hold = holds.front();
   std::vector<std::string> values{bed};
-  if (wait->hold.until) values.push_back(moment_value_text(*wait->hold.until));
-  return {{wait->hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w,
+  if (hold.until) values.push_back(moment_value_text(*hold.until));
+  return {{hold.state == Hold::State::Until ? "check.picked-inside-wait"_w : "check.picked-while-held"_w,
            std::move(values), "at", state->bed.id}};
 }
 
 }  // namespace
 
-Result<std::vector<Caution>> harvest_cautions(const Book& book, const Id& bed_id, const Id& planting, Moment at) {
-  TRY_ASSIGN(const Bed& bed, read_bed(book, bed_id));
+Result<std::vector<Caution>> harvest_cautions(const Book& book, const HarvestGiven& picked, Moment at) {
+  TRY_ASSIGN(const Bed& bed, read_bed(book, picked.bed));
   TRY_ASSIGN(const BedStates& states, bed_states(book, bed.farm, at));
-  return wait_cautions(states.bed(bed_id), bed.name, planting, at);
+  return wait_cautions(states.bed(picked.bed), bed.name, picked, at);
 }
 
 Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going) {
@@ -313,7 +331,7 @@ Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& 
   TRY_ASSIGN(const Bed& bed, read_bed(book, given.bed));
   TRY_ASSIGN(const Farm& farm, read_farm(book, bed.farm));
   TRY_ASSIGN(const BedStates& states, bed_states(book, farm.id, at));
-  cautions.add(wait_cautions(states.bed(given.bed), bed.name, given.planting, at));
+  cautions.add(wait_cautions(states.bed(given.bed), bed.name, given, at));
   std::string crop;
   if (!given.planting.is_nil()) {
     TRY_ASSIGN(const std::vector<Planting>& plantings, plantings_of(book, given.bed));

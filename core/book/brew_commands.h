@@ -84,7 +84,7 @@ Result<std::vector<Caution>> fill_cautions(const Book& book, const BrewGiven& gi
 /// That, and a vessel not cleaned since it held something else than `brew`.
 Result<std::vector<Caution>> vessel_cautions(const Book& book, const BrewGiven& given, Moment at, const Id& brew = {});
 /// Picked inside a wait.
-Result<std::vector<Caution>> harvest_cautions(const Book& book, const Id& bed, const Id& planting, Moment at);
+Result<std::vector<Caution>> harvest_cautions(const Book& book, const HarvestGiven& picked, Moment at);
 /// More poured out than was left: Ask. `counted`: what the discard that is corrected took.
 Result<void> check_poured(const Book& book, const Id& of, const Written& volume, Volume counted);
 

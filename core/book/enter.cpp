@@ -113,13 +113,9 @@ constexpr Dimension kAny[] = {
 
 Result<FieldValue> read_amount(const FieldDef& field, std::string_view typed, std::span<const Dimension> wanted,
                                const Habits& habits) {
-  auto read = read_quantity(typed, wanted, habits);
-  if (read) return quantity_value(std::string(field.key), read->text);
-  // A bare number is asked about: nothing is stored without its unit. What may be meant is said in the reader's words.
-  Problem problem = read.error();
-  for (std::string& value : problem.values)
-    if (const auto meant = parse_written(value)) value = amount_value_text(*meant);
-  return tl::unexpected<Problem>(std::move(problem));
+  // A bare number is asked about: nothing is stored without its unit.
+  TRY_ASSIGN(const Written& read, read_quantity(typed, wanted, habits));
+  return quantity_value(std::string(field.key), read.text);
 }
 
 /// `word`: of the deciding field, where the kind has one.

@@ -89,7 +89,7 @@ std::vector<std::string> offered(std::vector<std::string> values, const Words& w
   std::vector<Written> readings;
   for (std::size_t i = 1; i < values.size(); ++i)
     if (auto reading = parse_written(values[i])) readings.push_back(std::move(*reading));
-  if (readings.size() + 1 != values.size()) return values;
+  if (readings.size() + 1 != values.size()) return spell(values, words, as);
   for (std::size_t i = 0; i < readings.size(); ++i) values[i + 1] = typeable(readings[i], readings, as.units, words);
   return values;
 }

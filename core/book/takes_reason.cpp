@@ -8,6 +8,8 @@ namespace steep {
 bool takes_reason(const Problem& problem) {
   static constexpr std::array kWords = {
       "check.unusual"_w,
+      "check.too-hot"_w,
+      "check.too-much-oxygen"_w,
       "check.far-from-pass"_w,
       "check.left-more-than-held"_w,
       "check.dose-more-than-held"_w,

@@ -275,3 +275,23 @@ TEST_CASE("ground whose stretch cannot be read holds whole") {
   CHECK(held_on(old.text() + " 100 ft 0 ft"));
   CHECK(held_on(old.text()));
 }
+
+TEST_CASE("a picking is asked about by its own stretch of the bed") {
+  Paper paper(14);
+  const Id load = paper.load(1, {reference_value("mix.brew", paper.farm.brew())});
+  add(paper.book(), "dose",
+      {reference_value("what.load", load), reference_value("what.bed", paper.farm.beds[0]),
+       quantity_value("what.from", "0 ft"), quantity_value("what.to", "40 ft"), word_value("what.how", "part"),
+       instant_value("when.finish", after(paper.start, 10 * kMinute))});
+  const auto asked = [&](std::optional<Written> from, std::optional<Written> to) {
+    HarvestGiven picked;
+    picked.bed = paper.farm.beds[0];
+    picked.from = from;
+    picked.to = to;
+    return !got(harvest_cautions(paper.book(), picked, paper.farm.now())).empty();
+  };
+  CHECK(asked({}, {}));
+  CHECK(asked(q("10 ft"), q("30 ft")));
+  CHECK(asked(q("90 ft"), q("30 ft")));
+  CHECK_FALSE(asked(q("50 ft"), q("90 ft")));
+}
