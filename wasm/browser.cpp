@@ -5,6 +5,8 @@
 #include <cstdlib>
 
 // Write `const char* name` with the space where it stands: this Emscripten reads the text itself.
+// What follows is JavaScript, which the layout of C++ would break.
+// clang-format off
 EM_JS(char*, js_fact, (int what), { return Module.host.giveText(Module.host.fact(what)); })
 EM_JS(int, js_offset, (void), { return -new Date().getTimezoneOffset(); })
 EM_JS(double, js_now, (void), { return Date.now(); })
@@ -13,54 +15,54 @@ EM_JS(void, js_random, (void* into, int size), {
     crypto.getRandomValues(HEAPU8.subarray(into + done, into + Math.min(size, done + 65536)));
   }
 })
-EM_JS(char*, js_setting, (const char* key, int size),
-      { return Module.host.giveText(Module.host.setting(Module.host.text(key, size))); })
-EM_JS(int, js_set_setting, (const char* key, int key_size, const char* value, int size),
-      { return Module.host.setSetting(Module.host.text(key, key_size), Module.host.text(value, size)) ? 1 : 0; })
-EM_JS(void, js_store_write,
-      (double ticket, double expected, double page_count, const char* sum, int sum_size, double schema,
-       const void* pages, int page_number, const void* segments, int segment_number),
-      {
-        Module.host.storeWrite({
-          ticket : ticket,
-          expected : expected,
-          pages : page_count,
-          sum : Module.host.text(sum, sum_size),
-          schema : schema
-        },
-                               pages, page_number, segments, segment_number);
-      })
+EM_JS(char*, js_setting, (const char* key, int size), {
+  return Module.host.giveText(Module.host.setting(Module.host.text(key, size)));
+})
+EM_JS(int, js_set_setting, (const char* key, int key_size, const char* value, int size), {
+  return Module.host.setSetting(Module.host.text(key, key_size), Module.host.text(value, size)) ? 1 : 0;
+})
+EM_JS(void, js_store_write, (double ticket, double expected, double page_count, const char* sum, int sum_size,
+                             double schema, const void* pages, int page_number, const void* segments, int segment_number), {
+  Module.host.storeWrite({ticket: ticket, expected: expected, pages: page_count, sum: Module.host.text(sum, sum_size),
+                          schema: schema}, pages, page_number, segments, segment_number);
+})
 EM_JS(void, js_store_reopen, (void), { Module.host.storeReopen(); })
 EM_JS(void, js_store_copy_aside, (int number), { Module.host.storeCopyAside(number); })
 EM_JS(void, js_store_ask_lasting, (void), { Module.host.askLasting(); })
-EM_JS(void, js_photo_keep, (const char* name, int name_size, const char* bytes, int size),
-      { Module.host.photoKeep(Module.host.text(name, name_size), HEAPU8.slice(bytes, bytes + size)); })
-EM_JS(void, js_photo_read, (int number, const char* name, int name_size),
-      { Module.host.photoRead(number, Module.host.text(name, name_size)); })
-EM_JS(void, js_photo_decode, (int number, const char* bytes, int size, int side),
-      { Module.host.photoDecode(number, HEAPU8.slice(bytes, bytes + size), side); })
+EM_JS(void, js_photo_keep, (const char* name, int name_size, const char* bytes, int size), {
+  Module.host.photoKeep(Module.host.text(name, name_size), HEAPU8.slice(bytes, bytes + size));
+})
+EM_JS(void, js_photo_read, (int number, const char* name, int name_size), {
+  Module.host.photoRead(number, Module.host.text(name, name_size));
+})
+EM_JS(void, js_photo_decode, (int number, const char* bytes, int size, int side), {
+  Module.host.photoDecode(number, HEAPU8.slice(bytes, bytes + size), side);
+})
 EM_JS(void, js_wake, (double in_ms), { Module.host.wakeIn(in_ms); })
-EM_JS(void, js_announce, (const char* text, int size, int urgent),
-      { Module.host.announce(Module.host.text(text, size), urgent != = 0); })
+EM_JS(void, js_announce, (const char* text, int size, int urgent), {
+  Module.host.announce(Module.host.text(text, size), urgent !== 0);
+})
 EM_JS(void, js_mirror, (const void* items, int size), { Module.host.mirror(items, size); })
-EM_JS(void, js_colors, (const char* words, int size, int dark),
-      { Module.host.setColors(Module.host.text(words, size).split(" "), dark != = 0); })
-EM_JS(void, js_language, (const char* code, int code_size, const char* title, int size),
-      { Module.host.setLanguage(Module.host.text(code, code_size), Module.host.text(title, size)); })
+EM_JS(void, js_colors, (const char* words, int size, int dark), {
+  Module.host.setColors(Module.host.text(words, size).split(" "), dark !== 0);
+})
+EM_JS(void, js_language, (const char* code, int code_size, const char* title, int size), {
+  Module.host.setLanguage(Module.host.text(code, code_size), Module.host.text(title, size));
+})
 EM_JS(int, js_can, (int verb), { return Module.host.can(verb) ? 1 : 0; })
-EM_JS(int, js_can_share, (const char* name, int name_size, const char* type, int size),
-      { return Module.host.canShare(Module.host.text(name, name_size), Module.host.text(type, size)) ? 1 : 0; })
-EM_JS(void, js_give_file,
-      (int way, int number, const char* name, int name_size, const char* type, int type_size, const char* bytes,
-       int size),
-      {
-        Module.host.giveFile(way, number, Module.host.text(name, name_size), Module.host.text(type, type_size),
-                             HEAPU8.slice(bytes, bytes + size));
-      })
+EM_JS(int, js_can_share, (const char* name, int name_size, const char* type, int size), {
+  return Module.host.canShare(Module.host.text(name, name_size), Module.host.text(type, size)) ? 1 : 0;
+})
+EM_JS(void, js_give_file, (int way, int number, const char* name, int name_size, const char* type, int type_size,
+                           const char* bytes, int size), {
+  Module.host.giveFile(way, number, Module.host.text(name, name_size), Module.host.text(type, type_size),
+                       HEAPU8.slice(bytes, bytes + size));
+})
 EM_JS(void, js_copy_text, (const char* text, int size), { Module.host.copyText(Module.host.text(text, size)); })
-EM_JS(void, js_keep_awake, (int on), { Module.host.keepAwake(on != = 0); })
+EM_JS(void, js_keep_awake, (int on), { Module.host.keepAwake(on !== 0); })
 EM_JS(void, js_use_here, (void), { Module.host.useHere(); })
 EM_JS(void, js_use_newer, (void), { Module.host.useNewer(); })
+// clang-format on
 
 namespace steep::browser {
 namespace {
