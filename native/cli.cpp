@@ -40,12 +40,20 @@ UnitsShown Cli::units(const std::optional<Id>&) const {
   return units;
 }
 
-Result<Book> Cli::open(bool may_create) {
+Result<Book> Cli::open(bool may_create) { return open_with(needs_of(platform()), may_create); }
+
+Result<Book> Cli::read() {
+  BookNeeds needs = needs_of(platform());
+  needs.read_anchor = nullptr;
+  return open_with(std::move(needs), false);
+}
+
+Result<Book> Cli::open_with(BookNeeds needs, bool may_create) {
   const BookPlace place = platform().book_place();
   std::error_code none;
   const bool is_there = std::filesystem::exists(place.path, none);
   if (!is_there && !may_create) return refuse(Trouble::NotFound, "cli.no_book"_w, {place.path});
-  TRY_ASSIGN(Book book, Book::open(place, needs_of(platform())));
+  TRY_ASSIGN(Book book, Book::open(place, std::move(needs)));
   said_ = spell_as(book);
   return book;
 }

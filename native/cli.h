@@ -41,6 +41,8 @@ class Cli {
   PlatformDesktop& platform();
   /// Opens the book; a missing one is an error unless `may_create`.
   Result<Book> open(bool may_create = false);
+  /// To be read alone (keep it const): whoever looks at a book from another account becomes no copy of it.
+  Result<Book> read();
   /// The farm named by --farm, or the only one. Trouble: NotFound, Ask.
   Result<Id> farm(const Book& book);
   /// The person named by --as, or the only one; nil when the book has none.
@@ -58,6 +60,7 @@ class Cli {
 
  private:
   std::unique_ptr<PlatformDesktop> platform_;
+  Result<Book> open_with(BookNeeds needs, bool may_create);
   std::optional<SpellAs> said_;  ///< How the book that was opened puts times and amounts into words.
 };
 

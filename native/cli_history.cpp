@@ -20,7 +20,7 @@ struct HistoryWords {
 };
 
 Result<void> do_history(Cli& cli, const HistoryWords& words) {
-  TRY_ASSIGN(const Book book, cli.open());
+  TRY_ASSIGN(const Book book, cli.read());
   AuditOptions options;
   options.kind = words.kind;
   if (!words.what.empty()) {

@@ -22,7 +22,7 @@ struct ListWords {
 };
 
 Result<void> do_list(Cli& cli, const ListWords& words) {
-  TRY_ASSIGN(const Book book, cli.open());
+  TRY_ASSIGN(const Book book, cli.read());
   TRY_ASSIGN(const TableOptions options, rows_asked(cli, book, words.from, words.to));
   TRY_ASSIGN(const Table table, table_of(book, words.kind, options));
   if (cli.json)
@@ -36,7 +36,7 @@ Result<void> do_list(Cli& cli, const ListWords& words) {
 
 /// A code from a printed report, '… 812 9f3a01c2': does that entry still stand in this book?
 Result<void> check_tip(Cli& cli, const std::string& code) {
-  TRY_ASSIGN(const Book book, cli.open());
+  TRY_ASSIGN(const Book book, cli.read());
   std::vector<std::string_view> words;
   for (const std::string_view word : split(code, ' '))
     if (!word.empty()) words.push_back(word);
@@ -69,7 +69,7 @@ std::string photo_title(const Book& book, const Photo& photo) {
 }
 
 Result<void> do_check(Cli& cli) {
-  auto opened = cli.open();
+  auto opened = cli.read();
   if (!opened) {
     cli.fail(opened.error(), opened.error().kind == Trouble::Damaged ? kToLookAt : kUnusable);
     return {};

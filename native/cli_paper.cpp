@@ -35,7 +35,7 @@ Result<File> make_paper(Cli& cli, const Book& book, const PaperWords& words) {
 }
 
 Result<void> do_paper(Cli& cli, const PaperWords& words) {
-  TRY_ASSIGN(const Book book, cli.open());
+  TRY_ASSIGN(const Book book, cli.read());
   TRY_ASSIGN(const File page, make_paper(cli, book, words));
   if (words.file == "-") {
     std::cout << page.bytes;
@@ -97,7 +97,7 @@ nlohmann::ordered_json as_json(const Trace& trace) {
 }
 
 Result<void> do_trace(Cli& cli, const TraceWords& words) {
-  TRY_ASSIGN(const Book book, cli.open());
+  TRY_ASSIGN(const Book book, cli.read());
   const auto by_id = Id::parse(words.what);
   Id start = by_id.value_or(Id{});
   if (book.kind_of(start).empty()) {

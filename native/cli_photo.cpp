@@ -105,7 +105,7 @@ void add_photo_verb(Cli& cli) {
   verb->add_option("-o,--output", words->file, "file to write");
   verb->callback([&cli, words] {
     const auto done = [&]() -> Result<void> {
-      TRY_ASSIGN(const Book book, cli.open());
+      TRY_ASSIGN(const Book book, cli.read());
       return words->what.empty() ? list_photos(cli, book) : save_photo(cli, book, *words);
     }();
     if (!done) cli.fail(done.error());

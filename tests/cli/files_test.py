@@ -292,4 +292,14 @@ with tempfile.TemporaryDirectory() as folder:
         check("eight books at once", ends == [0] * 8, ends)
     check("each knows its own lanes again", [lanes_of(book, "many") for book in books] == [1] * 8, [lanes_of(book, "many") for book in books])
 
+    # ---- Looking at a book from another account ----------------------------------------------------
+    enter("office.sqlite", "note", "of=" + lot, "text=before anybody looked")
+    elsewhere = home_in(path("elsewhere"))
+    os.mkdir(path("elsewhere"))
+    for words in (["list", "lot"], ["history", lot], ["trace", lot], ["check"], ["paper", "lot", "-o", "-"]):
+        done = subprocess.run(command("office.sqlite", *words), capture_output=True, text=True, env=elsewhere, cwd=folder)
+        check(f"{words[0]} from another account", done.returncode == 0, done.stderr)
+    enter("office.sqlite", "note", "of=" + lot, "text=before anybody wrote")
+    check("who only looks is no copy", lanes_of("office.sqlite", "before anybody") == 1, lanes_of("office.sqlite", "before anybody"))
+
 finish()
