@@ -161,6 +161,7 @@ int run_cli(int argc, char** argv) {
   add_trace_verb(cli);
   add_check_verb(cli);
   add_photo_verb(cli);
+  add_copy_verb(cli);
   add_demo_verb(cli);
   add_serve_verb(cli);
   add_work_verb(cli);

@@ -78,6 +78,7 @@ void add_serve_verb(Cli& cli);
 void add_plan_verb(Cli& cli);  ///< plan
 void add_work_verb(Cli& cli);
 void add_photo_verb(Cli& cli);
+void add_copy_verb(Cli& cli);
 /// 'enter photo of=… file=… caption=… at=…': the file's bytes are kept beside the book.
 Result<Outcome> enter_photo(Cli& cli, Book& book, const EnterFields& fields, const EnterAs& as, const Going& going);
 /// 'enter farm' begins a book where none is yet: name=, zone=, address=, client=, units=; --as is its first person.

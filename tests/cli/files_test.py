@@ -2,6 +2,7 @@
 """Files around a book: what may be written over, what is read of a book that was not closed, safety copies, several programs
 at once, a watched folder.   files_test.py PROGRAM"""
 import glob
+import gzip
 import hashlib
 import json
 import os
@@ -301,5 +302,13 @@ with tempfile.TemporaryDirectory() as folder:
         check(f"{words[0]} from another account", done.returncode == 0, done.stderr)
     enter("office.sqlite", "note", "of=" + lot, "text=before anybody wrote")
     check("who only looks is no copy", lanes_of("office.sqlite", "before anybody") == 1, lanes_of("office.sqlite", "before anybody"))
+
+    # ---- What this copy is called ------------------------------------------------------------------
+    check("a name is given", run("office.sqlite", "copy", "Office")[0] == 0)
+    check("and said", run("office.sqlite", "copy")[1].strip() == "Office", run("office.sqlite", "copy"))
+    enter("office.sqlite", "note", "of=" + lot, "text=from the office")
+    run("office.sqlite", "give", "named.steepbook")
+    check("others see it", b'"label":"Office"' in gzip.decompress(content("named.steepbook")))
+    check("an empty name is none", run("office.sqlite", "copy", "  ")[0] == 2)
 
 finish()
