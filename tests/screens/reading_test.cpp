@@ -52,4 +52,26 @@ TEST_CASE("reading: saved, and on to the next kind; a note goes with it; a refus
   CHECK(*taken[1].number == doctest::Approx(7));
 }
 
+TEST_CASE("reading: one that is hardly right and yet may be is asked about, and kept for a reason") {
+  TempBook file("unusual");
+  FakePlatform platform(file.path);
+  make_farm(platform);
+  AppRun run(platform);
+  REQUIRE(run.press("Add reading…"));
+  REQUIRE(run.press("Temp"));
+  for (const char* key : {"Digit 6", "Digit 8", "Digit 5"}) REQUIRE(run.key(key));
+  REQUIRE(run.press("Save…"));
+  CHECK(run.shows_part("685"));
+  CHECK(run.shows_part("68.5"));
+  CHECK(readings_of_newest(run).empty());
+  REQUIRE(run.press("Leave it"));
+  CHECK(readings_of_newest(run).empty());
+  REQUIRE(run.press("Save…"));
+  REQUIRE(run.type("Reason to go on", "a probe in the kiln, tried for fun"));
+  REQUIRE(run.press("Write it"));
+  const auto taken = readings_of_newest(run);
+  REQUIRE(taken.size() == 1);
+  CHECK(taken[0].value->text == "685 degF");
+}
+
 }  // namespace
