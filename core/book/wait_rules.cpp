@@ -133,16 +133,28 @@ bool has_tea(const Doubts& doubts, const TankFacts& tank, std::optional<double> 
   return false;
 }
 
+/// m³ poured out of each load; nil = of all passes.
+Result<std::unordered_map<Id, double>> poured_out(const Book& book, const Id& only_pass) {
+  std::unordered_map<Id, double> poured;
+  Query query = book.db().query(
+      std::string("SELECT of, sum(volume_si) FROM k_discard WHERE struck IS NULL AND volume_si IS NOT NULL") +
+      (only_pass.is_nil() ? "" : " AND of IN (SELECT uid FROM k_load WHERE pass = ?1)") + " GROUP BY of");
+  if (!only_pass.is_nil()) query.bind(1, only_pass);
+  while (query.next()) poured[query.id(0)] = query.real(1);
+  TRY(query.done());
+  return poured;
+}
+
 }  // namespace
 
 Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
+  TRY_ASSIGN(const auto poured, poured_out(book, only_pass));
   // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
-      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.before_cleaned, " +
-      kMayStay +
-      " FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR (SELECT count(*) "
-      "FROM "
-      "k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
+      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.before_cleaned, "
+      "l.left_si "
+      "FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR "
+      "(SELECT count(*) FROM k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
   loads.bind(1, farm_.id);
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
@@ -160,7 +172,10 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
     tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
     const bool counts = loads.is_null(7) || doubts.counts_although_struck(tank.load);
     tank.into_clean = loads.integer(8) != 0 && !doubts.has(tank.load);
-    tank.may_stay = counts && (loads.integer(9) != 0 || doubts.has(tank.load));
+    const auto left = loads.maybe_real(9);
+    const auto out = poured.find(tank.load);
+    const bool something = !left || *left - (out == poured.end() ? 0 : out->second) > kNothing;
+    tank.may_stay = counts && (something || doubts.has(tank.load));
     tanks_.emplace(tank.load, std::move(tank));
   }
   return loads.done();
