@@ -87,6 +87,19 @@ Result<void> Checker::check_lot(const Id& id) {
 
 // ---- Labels ------------------------------------------------------------------------------------
 
+/// Before all rules are read: did anything but tea and water go into the tank in this pass, or is that in doubt?
+Result<bool> Checker::may_hold_products(const Id& load) {
+  TRY_ASSIGN(const Doubts* open, doubts());
+  if (!open->empty()) return true;
+  Query query = book_.db().query(
+      "SELECT 1 FROM k_load n JOIN k_load l ON l.pass = n.pass JOIN k_load_line p ON p.load = l.uid WHERE n.uid = ? "
+      "LIMIT 1");
+  query.bind(1, load);
+  const bool found = query.next();
+  TRY(query.done());
+  return found;
+}
+
 Result<void> Checker::check_dose(const Id& id) {
   Query query = book_.db().query(
       "SELECT what_load, what_bed, when_start, when_finish FROM k_dose WHERE uid = ? AND struck IS NULL AND what_how "
@@ -103,6 +116,8 @@ Result<void> Checker::check_dose(const Id& id) {
   }
   if (start && finish && *finish < *start)
     add(id, "when", "finding.finish-before-start"_w, {record_value_text(bed)}, Moment{*start});
+  TRY_ASSIGN(const bool products, may_hold_products(load));
+  if (!products) return {};
   TRY_ASSIGN(const GroundOf* of, ground(bed));
   if (!of->is_here || farm(of->farm) == nullptr) return {};
   TRY_ASSIGN(const FarmRules* rules, rules_for(of->farm));

@@ -99,6 +99,7 @@ class Checker {
   Result<std::optional<Moment>> released_at(const Id& hold);
   Result<void> read_waits(GroundOf& of);
   Result<const Doubts*> doubts();
+  Result<bool> may_hold_products(const Id& load);
   Result<const FarmRules*> rules_for(const Id& farm);
   Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
   Result<void> check_sold(const Id& harvest, Moment at);
