@@ -102,9 +102,8 @@ Result<bool> Checker::may_hold_products(const Id& load) {
 
 Result<void> Checker::check_dose(const Id& id) {
   Query query = book_.db().query(
-      "SELECT what_load, what_bed, when_start, when_finish FROM k_dose WHERE uid = ? AND struck IS NULL AND what_how "
-      "IS "
-      "NOT 'skipped'");
+      "SELECT what_load, what_bed, when_start, when_finish FROM k_dose WHERE uid = ? AND struck IS NULL AND "
+      "what_how IS NOT 'skipped'");
   query.bind(1, id);
   if (!query.next()) return query.done();
   const Id load = query.id(0), bed = query.id(1);
@@ -152,9 +151,8 @@ Result<void> Checker::check_sold(const Id& harvest, Moment at) {
 
 Result<void> Checker::check_sale(const Id& sale) {
   Query query = book_.db().query(
-      "SELECT s.harvest, s.at, h.at FROM k_sale s JOIN k_harvest h ON h.uid = s.harvest WHERE s.uid = ? AND s.struck "
-      "IS "
-      "NULL AND s.at IS NOT NULL AND h.at IS NOT NULL");
+      "SELECT s.harvest, s.at, h.at FROM k_sale s JOIN k_harvest h ON h.uid = s.harvest WHERE s.uid = ? AND "
+      "s.struck IS NULL AND s.at IS NOT NULL AND h.at IS NOT NULL");
   query.bind(1, sale);
   if (query.next()) {
     const Moment sold{query.integer(1)}, picked{query.integer(2)};

@@ -11,8 +11,7 @@ namespace {
 
 constexpr std::string_view kColumns =
     "SELECT uid, what_load, what_bed, lane, made_by, what_from_si, what_to_si, what_width_si, what_volume_si, "
-    "what_how, "
-    "when_start, when_finish, made_ms, struck IS NOT NULL, settled FROM k_dose ";
+    "what_how, when_start, when_finish, made_ms, struck IS NOT NULL, settled FROM k_dose ";
 
 Result<std::vector<RawDose>> read_doses(Query& query, std::size_t about) {
   std::vector<RawDose> doses;

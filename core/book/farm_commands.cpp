@@ -224,10 +224,9 @@ Result<Outcome> set_interval(Book& book, const Id& farm, const Id& on, std::stri
     return refuse(Trouble::BadInput, "start.interval-days"_w, {std::to_string(*days)}, "days");
   const std::string plain_crop = clean_text(crop);
   Query query = book.db().query(
-      "SELECT uid FROM k_interval WHERE farm = ?1 AND aim = ?2 AND struck IS NULL AND "
-      "(CASE WHEN ?3 <> '' THEN lower(crop) = lower(?3) ELSE crop IS NULL AND (\"on\" IS ?4 OR (\"on\" IS NULL AND ?4 "
-      "= ?1)) END) "
-      "ORDER BY uid LIMIT 1");
+      "SELECT uid FROM k_interval WHERE farm = ?1 AND aim = ?2 AND struck IS NULL AND (CASE WHEN ?3 <> '' THEN "
+      "lower(crop) = lower(?3) ELSE crop IS NULL AND (\"on\" IS ?4 OR (\"on\" IS NULL AND ?4 = ?1)) END) ORDER BY "
+      "uid LIMIT 1");
   query.bind(1, farm).bind(2, on_soil ? "soil" : "leaf").bind(3, plain_crop);
   query.bind(4, on.is_nil() ? farm : on);
   const Id existing = query.next() ? query.id(0) : Id{};

@@ -64,11 +64,9 @@ class Followed {
 /// often, and there are hardly any; those given up for good grow with the years.
 constexpr std::string_view kAsked[] = {
     "SELECT a.uid FROM k_dose a LEFT JOIN k_dose b ON b.uid = a.same_as WHERE a.same_as IS NOT NULL AND a.struck IS "
-    "NOT "
-    "NULL AND (b.uid IS NULL OR b.struck IS NOT NULL OR b.what_how IS 'skipped' OR b.what_bed IS NOT a.what_bed)",
+    "NOT NULL AND (b.uid IS NULL OR b.struck IS NOT NULL OR b.what_how IS 'skipped' OR b.what_bed IS NOT a.what_bed)",
     "SELECT k.uid FROM review v JOIN k_dose k ON k.rec = v.rec WHERE v.why = 'review.differs' AND v.grp = 'same_as' "
-    "AND "
-    "k.struck IS NOT NULL"};
+    "AND k.struck IS NOT NULL"};
 
 Result<std::set<Id>> given_up(const Book& book) {
   std::set<Id> doses;

@@ -59,8 +59,7 @@ Result<void> add_habits(const Book& book, EndSheet& sheet) {
   for (const Id& id : ids) sheet.poured_before.emplace_back(id, record_name(book, id));
   Query methods = book.db().query(
       "SELECT how_method, max(COALESCE(at, made_ms)) AS last FROM k_wash WHERE struck IS NULL AND how_method IS NOT "
-      "NULL AND "
-      "\"of\" = ? GROUP BY how_method ORDER BY last DESC LIMIT 3");
+      "NULL AND \"of\" = ? GROUP BY how_method ORDER BY last DESC LIMIT 3");
   methods.bind(1, pass.rig);
   while (methods.next()) sheet.wash_methods.push_back(methods.text(0));
   return methods.done();

@@ -300,9 +300,8 @@ Result<std::vector<Id>> joined_along(const Book& book, const Record& record) {
           std::find_if(lines.begin(), lines.end(), [&](const HistoryLine& l) { return l.ref == head.ref; });
       if (line == lines.end()) continue;
       Query act = book.db().query(
-          "SELECT r.uid, c.seq FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid = "
-          "? "
-          "AND c.act = ? AND r.uid <> ?");
+          "SELECT r.uid, c.seq FROM change c JOIN record r ON r.id = c.rec JOIN lane l ON l.id = c.lane WHERE l.uid "
+          "= ? AND c.act = ? AND r.uid <> ?");
       act.bind(1, line->ref.lane).bind(2, line->change.act).bind(3, record.id);
       while (act.next()) {
         TRY_ASSIGN(const std::optional<Record>& other, book.record(act.id(0)));

@@ -152,9 +152,8 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
   // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.before_cleaned, "
-      "l.left_si "
-      "FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR "
-      "(SELECT count(*) FROM k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
+      "l.left_si FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR (SELECT "
+      "count(*) FROM k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
   loads.bind(1, farm_.id);
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
