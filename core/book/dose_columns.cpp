@@ -7,20 +7,10 @@
 #include "book/places.h"
 #include "book/report_work.h"
 #include "book/work.h"
+#include "trade/how_known_word.h"
 
 namespace steep {
 namespace {
-
-std::string_view how_word(HowKnown how) {
-  switch (how) {
-    case HowKnown::Measured: return "measured";
-    case HowKnown::Share: return "share-of-load";
-    case HowKnown::Rate: return "rate-times-area";
-    case HowKnown::NotKnown: return "not-known";
-    case HowKnown::Skipped: return "skipped";
-  }
-  return {};
-}
 
 /// Reads what stands around doses, each thing once.
 class DoseReader {
@@ -48,7 +38,7 @@ class DoseReader {
                                     crops,
                                     volume ? si(volume->spray) : "",
                                     volume ? si(volume->tea) : "",
-                                    volume ? std::string(how_word(volume->how)) : ""};
+                                    volume ? std::string(how_known_word(volume->how)) : ""};
   }
 
  private:

@@ -1,4 +1,5 @@
 // The calculations 'loads' and 'share'.
+#include "trade/how_known_word.h"
 #include "trade/loads.h"
 #include "trade/share.h"
 #include "trade/work_filling.h"
@@ -165,17 +166,6 @@ constexpr OutputSpec kShareOutputs[] = {
 };
 const extern Calculation kShare;
 
-const char* how_word(HowKnown how) {
-  switch (how) {
-    case HowKnown::Measured: return "measured";
-    case HowKnown::Share: return "share-of-load";
-    case HowKnown::Rate: return "rate-times-area";
-    case HowKnown::NotKnown: return "not-known";
-    case HowKnown::Skipped: return "skipped";
-  }
-  return "";
-}
-
 void explain_dose(Answer& answer, const LoadShares& shares, const DoseShare& dose, const ShownVolume& shown,
                   int number) {
   const std::string area = figure(dose.area.square_meters()) + " m2";
@@ -230,7 +220,7 @@ Result<Answer> run_share(const Inputs& in) {
     ++number;
     if (dose.spray) answer.quantity("dose-*-spray", *dose.spray, number);
     if (dose.tea) answer.quantity("dose-*-tea", *dose.tea, number);
-    answer.text("dose-*-how", how_word(dose.how), number);
+    answer.text("dose-*-how", std::string(how_known_word(dose.how)), number);
   }
   if (shares.unaccounted) answer.quantity("unaccounted", *shares.unaccounted);
   if (shares.overdrawn) answer.caution("share.overdrawn"_w);
