@@ -60,15 +60,17 @@ Result<void> derive_book(Store& store) {
 }
 
 struct RowsOfId {
-  std::int64_t first = 0;  ///< The least part's; 0 = none that counts.
-  std::vector<std::int64_t> all;
+  std::int64_t first = 0;         ///< The least part's; 0 = none that counts.
+  std::vector<std::int64_t> all;  ///< In which a change counts.
+  int parts = 0;                  ///< Also those where none does.
 };
-/// Rows of one id in all parts, in which a change counts.
+/// Rows of one id in all parts.
 Result<RowsOfId> rows_of(const Store& store, const Id& record) {
   RowsOfId rows;
-  auto query = store.db.query("SELECT id FROM record WHERE uid=? AND kind IS NOT NULL ORDER BY part");
+  auto query = store.db.query("SELECT id, kind IS NOT NULL FROM record WHERE uid=? ORDER BY part");
   query.bind(1, record);
-  while (query.next()) rows.all.push_back(query.integer(0));
+  for (; query.next(); ++rows.parts)
+    if (query.integer(1) != 0) rows.all.push_back(query.integer(0));
   TRY(query.done());
   if (!rows.all.empty()) rows.first = rows.all.front();
   return rows;
@@ -161,9 +163,17 @@ void AfterFold::begin_checks() {
   std::sort(all.begin(), all.end());
   all.erase(std::unique(all.begin(), all.end()), all.end());
   if (store_.needs.checks && !all.empty())
-    checking_ = store_.needs.checks(*store_.book, std::move(all));
+    checking_ = store_.needs.checks(*store_.book, {std::move(all), said_by_touched()});
   else
     phase_ = Done;
+}
+
+/// Of an id in two parts each record says its own: their lines have to be read together.
+std::vector<Said> AfterFold::said_by_touched() {
+  std::vector<Said> said = std::move(sum_.said);
+  std::erase_if(said, [this](const Said& one) { return in_two_parts_.count(one.record) > 0; });
+  std::sort(said.begin(), said.end(), [](const Said& a, const Said& b) { return a.record < b.record; });
+  return said;
 }
 
 Result<bool> AfterFold::is_struck(const Id& parent) {
@@ -216,6 +226,7 @@ Result<void> AfterFold::review_other_child(std::int64_t record) {
 /// One id in two parts is two records; a person should know.
 Result<void> AfterFold::review_parts(const FoldedRecord& record) {
   TRY_ASSIGN(const RowsOfId& rows, rows_of(store_, record.uid));
+  if (rows.parts > 1) in_two_parts_.insert(record.uid);
   if (rows.all.size() < 2 && !record.reviewed) return {};
   for (const std::int64_t row : rows.all) {
     TRY(drop_reviews(store_, row, ReviewSource::Parts));

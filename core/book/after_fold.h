@@ -3,6 +3,7 @@
 /// struck, the book's own row, one id in two parts, the checks of the trade. In small steps.
 
 #include <memory>
+#include <set>
 #include <unordered_map>
 #include <vector>
 
@@ -28,6 +29,7 @@ class AfterFold {
   Result<void> review_parts(const FoldedRecord& record);
   Result<bool> is_struck(const Id& parent);
   void begin_checks();
+  std::vector<Said> said_by_touched();
   Result<void> begin_checks_over_touched();
   Result<void> forget_findings(const Id& examined);
   Result<void> keep_finding(const Review& finding);
@@ -38,6 +40,7 @@ class AfterFold {
   std::size_t next_ = 0;
   std::vector<std::int64_t> other_children_;  // of records struck or restored
   std::unordered_map<Id, bool> struck_;       // parents asked for
+  std::set<Id> in_two_parts_;                 // of the records
   std::unique_ptr<Checking> checking_;
   std::vector<std::int64_t> with_findings_;  // records, sorted; of a large take only
   bool knows_findings_ = false;

@@ -28,6 +28,7 @@ namespace steep {
 class Book;
 class Checking;
 struct Review;
+struct Touched;
 
 /// What a book needs of the world. `anchor`: ids of this copy's lanes, kept outside the database; when it
 /// is missing or differs, this copy was restored or cloned and mints new lanes (never a tip in it).
@@ -39,7 +40,7 @@ struct BookNeeds {
   /// Called after each committed write: asks the platform to bring it to lasting storage.
   std::function<void()> committed;
   /// Begins the checks of the trade over records just folded, as in take_checks.h; empty = none.
-  std::function<std::unique_ptr<Checking>(const Book&, std::vector<Id> touched)> checks;
+  std::function<std::unique_ptr<Checking>(const Book&, Touched)> checks;
 };
 BookNeeds needs_of(Platform& platform);
 

@@ -14,15 +14,6 @@ void sort_unique(std::vector<Id>& ids) {
   ids.erase(std::unique(ids.begin(), ids.end()), ids.end());
 }
 
-/// Does a check of something else rest on what such a record names? Of one that no longer counts, and so has no kind,
-/// its lines have to tell.
-bool names_others(std::string_view kind) {
-  static constexpr std::string_view kNaming[] = {"",        "dose",      "load",  "load-line", "discard",
-                                                 "harvest", "sale",      "hold",  "planting",  "bed",
-                                                 "release", "brew-line", "event", "label-line"};
-  return std::find(std::begin(kNaming), std::end(kNaming), kind) != std::end(kNaming);
-}
-
 /// What a record in doubt may name in any version.
 struct Naming {
   std::string_view kind, field;
@@ -32,19 +23,10 @@ constexpr Naming kNamings[] = {
 
 }  // namespace
 
-std::vector<Id> CheckScope::Said::ids(std::string_view key) const {
-  std::vector<Id> found;
-  for (const FieldValue& field : fields)
-    if (field.key == key)
-      if (const auto id = Id::parse(field.text); id && std::find(found.begin(), found.end(), *id) == found.end())
-        found.push_back(*id);
-  return found;
-}
-
-CheckScope::CheckScope(const Book& book, std::vector<Id> touched) : book_(book), touched_(std::move(touched)) {}
+CheckScope::CheckScope(const Book& book, Touched touched) : book_(book), touched_(std::move(touched)) {}
 
 double CheckScope::share() const {
-  return touched_.empty() ? 1 : static_cast<double>(next_) / static_cast<double>(touched_.size());
+  return touched_.ids.empty() ? 1 : static_cast<double>(next_) / static_cast<double>(touched_.ids.size());
 }
 
 Result<bool> CheckScope::step() {
@@ -54,8 +36,8 @@ Result<bool> CheckScope::step() {
     TRY(follow(id, kind));
     return true;
   }
-  if (next_ < touched_.size()) {
-    const Id& id = touched_[next_++];
+  if (next_ < touched_.ids.size()) {
+    const Id& id = touched_.ids[next_++];
     const std::string kind = book_.kind_of(id);
     // Of a bed or material met on the way not all was followed that hangs together with its own change.
     if (kind == "bed" || kind == "material" || met_.insert(id).second) TRY(follow(id, kind));
@@ -93,22 +75,16 @@ void CheckScope::go_on(const Id& id, std::string_view kind) {
   if (met_.insert(id).second) open_.emplace_back(id, kind);
 }
 
-Result<CheckScope::Said> CheckScope::ever_said(const Id& id) {
+Result<Said> CheckScope::ever_said(const Id& id) {
+  const auto known = std::lower_bound(touched_.said.begin(), touched_.said.end(), id,
+                                      [](const Said& said, const Id& wanted) { return said.record < wanted; });
+  if (known != touched_.said.end() && known->record == id) return *known;
   Said said;
+  said.record = id;
   Query query = book_.db().query("SELECT c.body FROM record r JOIN change c ON c.rec = r.id WHERE r.uid = ?");
   query.bind(1, id);
-  Change& change = line_;
-  while (query.next()) {
-    if (!read_change(query.text_view(0), change)) continue;
-    said.kind = change.kind;
-    said.since = std::min(said.since, change.wall);
-    for (const FieldValue& field : change.fields) {
-      if (field.type == FieldType::Instant)
-        if (const auto stamp = parse_stamp(field.text)) said.since = std::min(said.since, stamp->at.ms);
-      if (field.type == FieldType::Reference || field.key == "code" || field.key == "origin.beds")
-        said.fields.push_back(field);
-    }
-  }
+  while (query.next())
+    if (read_change(query.text_view(0), line_)) said.add(line_);
   TRY(query.done());
   return said;
 }
@@ -205,9 +181,7 @@ Result<void> CheckScope::follow_bed(const Id& bed) {
 /// What a bed was joined with, or made of, before.
 Result<void> CheckScope::follow_earlier_ground(const Said& said) {
   for (const Id& other : said.ids("same_as")) TRY(follow_bed(other));
-  for (const FieldValue& field : said.fields)
-    if (field.key == "origin.beds")
-      for (const GroundPiece& piece : ground_pieces(field.items)) TRY(follow_bed(piece.bed));
+  for (const GroundPiece& piece : ground_pieces(said.made_of)) TRY(follow_bed(piece.bed));
   return {};
 }
 
@@ -270,10 +244,9 @@ Result<void> CheckScope::follow_discard(const Said& said) {
 Result<void> CheckScope::follow_harvest(const Id& harvest, const Said& said) {
   harvests.push_back(harvest);
   TRY(add("SELECT uid FROM k_sale WHERE harvest = ?", harvest, sales));
-  for (const FieldValue& field : said.fields) {
-    if (field.key != "code") continue;
+  for (const std::string& code : said.codes) {
     Query query = book_.db().query("SELECT uid FROM k_harvest WHERE code = ?");
-    query.bind(1, field.text);
+    query.bind(1, code);
     while (query.next()) harvests.push_back(query.id(0));
     TRY(query.done());
   }

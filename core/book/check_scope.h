@@ -12,13 +12,15 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/said.h"
 #include "book/same_ground.h"
+#include "book/take_checks.h"
 
 namespace steep {
 
 class CheckScope {
  public:
-  CheckScope(const Book& book, std::vector<Id> touched);
+  CheckScope(const Book& book, Touched touched);
   /// Follows one record to those that hang together with it; false when all were followed.
   Result<bool> step();
   double share() const;
@@ -28,14 +30,7 @@ class CheckScope {
   std::vector<Id> dosed;  ///< Loads of which only a dose changed.
 
  private:
-  /// What the lines of a record say, and what they ever said: a finding may rest on a value that was replaced or
-  /// set aside, on one that is not the stand-in, or on one that waits.
-  struct Said {
-    std::string kind;
-    std::int64_t since = INT64_MAX;  ///< The earliest time that any line names.
-    std::vector<FieldValue> fields;  ///< References, codes, pieces of ground.
-    std::vector<Id> ids(std::string_view key) const;
-  };
+  /// Of those just folded it is at hand, of others their lines are read.
   Result<Said> ever_said(const Id& id);
   Result<void> follow(const Id& id, std::string_view kind);
   Result<void> follow_dose(const Id& dose, const Said& said);
@@ -60,7 +55,7 @@ class CheckScope {
   Result<void> add_picked(const Id& bed, std::int64_t since);
 
   const Book& book_;
-  std::vector<Id> touched_;
+  Touched touched_;
   std::size_t next_ = 0;
   std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
   std::unordered_set<Id> met_;                         // many ways lead to a load, dose, bed or material

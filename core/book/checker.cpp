@@ -11,7 +11,7 @@ namespace steep {
 
 void Checker::add(const Id& record, std::string_view group, WordId word, Values values, Moment since) {
   for (auto one = findings.rbegin(); one != findings.rend() && one->record == record; ++one)
-    if (one->word == word && std::equal(one->values.begin(), one->values.end(), values.begin(), values.end())) return;
+    if (one->why == word && std::equal(one->values.begin(), one->values.end(), values.begin(), values.end())) return;
   findings.push_back({record, std::string(group), word, {values.begin(), values.end()}, since});
 }
 

@@ -1,5 +1,7 @@
 #pragma once
-/// The checks themselves, each over one record as the book stands. Only core/book includes this.
+/// The checks that run after a write or a take, each over one record as the book stands: picked inside a wait, lot
+/// overdrawn, load or brew gave more than it held, crop missing on a label, finish before start, code given twice, more
+/// sold than was picked or before it was. Only core/book includes this.
 ///
 /// What many records have in common (a bed's treatments and plantings, a tank's labels, a farm's rules) is
 /// read once: a Checker may be used only while the book does not change.
@@ -26,7 +28,7 @@ inline constexpr std::int64_t kLongestLookBack = 400 * kDay;
 class Checker {
  public:
   explicit Checker(const Book& book) : book_(book) {}
-  std::vector<Finding> findings;
+  std::vector<Review> findings;
 
   /// Nothing to say about a record that is not on this copy, or struck.
   Result<void> check_pass(const Id& pass);

@@ -58,20 +58,4 @@ Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& 
 Result<std::vector<Id>> overlapping_doses(const Book& book, const Id& bed, Stretch stretch, Moment start, Moment finish,
                                           const Id& except);
 
-// ---- After a write or a take ---------------------------------------------------------------------
-
-/// One finding, as it stands in the review list.
-struct Finding {
-  Id record;
-  std::string group;
-  WordId word;
-  std::vector<std::string> values;  ///< Records by id (record_value_text): named when the list is read.
-  Moment since;                     ///< Of the work it is about.
-};
-/// Checks over records touched and what hangs together with them: picked inside a wait, lot overdrawn,
-/// load or brew gave more than it held, crop missing on a label, finish before start, a child of a struck
-/// parent, reference to nothing, code given twice, more sold than was picked or before it was.
-/// All that was looked at is added to `examined`; the answer depends on the book's state alone.
-Result<std::vector<Finding>> check_records(const Book& book, std::span<const Id> touched, std::vector<Id>& examined);
-
 }  // namespace steep

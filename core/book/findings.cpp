@@ -13,7 +13,7 @@ namespace {
 /// First what has to be looked at, then one record after the other.
 class TradeChecks : public Checking {
  public:
-  TradeChecks(const Book& book, std::vector<Id> touched) : scope_(book, std::move(touched)), checker_(book) {}
+  TradeChecks(const Book& book, Touched touched) : scope_(book, std::move(touched)), checker_(book) {}
 
   Result<bool> go_on() {
     if (!tasks_) {
@@ -30,14 +30,11 @@ class TradeChecks : public Checking {
   bool step() override {
     const auto more = go_on();
     if (more && *more) return true;
-    if (more) {
-      for (Finding& finding : checker_.findings)
-        findings.push_back(
-            {finding.record, std::move(finding.group), finding.word, std::move(finding.values), finding.since});
-    } else {
-      // A check that cannot be read hides nothing of the book: its findings stay away until the next write.
+    // A check that cannot be read hides nothing of the book: its findings stay away until the next write.
+    if (more)
+      findings = std::move(checker_.findings);
+    else
       examined.clear();
-    }
     return false;
   }
 
@@ -45,8 +42,6 @@ class TradeChecks : public Checking {
     if (!tasks_) return scope_.share() / 2;
     return tasks_->empty() ? 1 : 0.5 + 0.5 * static_cast<double>(next_) / static_cast<double>(tasks_->size());
   }
-
-  std::vector<Finding> take_findings() { return std::move(checker_.findings); }
 
  private:
   enum What { Pass, Loads, Dosed, Brew, Lot, Dose, Harvest, Sale };
@@ -88,25 +83,8 @@ class TradeChecks : public Checking {
 
 }  // namespace
 
-std::unique_ptr<Checking> begin_checks(const Book& book, std::vector<Id> touched) {
+std::unique_ptr<Checking> begin_checks(const Book& book, Touched touched) {
   return std::make_unique<TradeChecks>(book, std::move(touched));
-}
-
-void take_checks(const Book& book, std::span<const Id> touched, std::vector<Id>& examined,
-                 std::vector<Review>& findings) {
-  TradeChecks checks(book, {touched.begin(), touched.end()});
-  while (checks.step()) {}
-  examined.insert(examined.end(), checks.examined.begin(), checks.examined.end());
-  findings.insert(findings.end(), checks.findings.begin(), checks.findings.end());
-}
-
-Result<std::vector<Finding>> check_records(const Book& book, std::span<const Id> touched, std::vector<Id>& examined) {
-  TradeChecks checks(book, {touched.begin(), touched.end()});
-  for (bool more = true; more;) {
-    TRY_ASSIGN(more, checks.go_on());
-  }
-  examined.insert(examined.end(), checks.examined.begin(), checks.examined.end());
-  return checks.take_findings();
 }
 
 }  // namespace steep

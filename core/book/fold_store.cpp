@@ -52,14 +52,17 @@ Result<Before> before_of(const Store& store, std::int64_t record) {
 }
 
 /// Ready lines, those set aside marked, unreadable ones left out: `check` names those. In `room`, which grows as needed.
-Result<std::span<const FoldLine>> lines_of(Store& store, std::int64_t record, std::vector<FoldLine>& room) {
+/// `said`: by these and by those that wait.
+Result<std::span<const FoldLine>> lines_of(Store& store, std::int64_t record, std::vector<FoldLine>& room, Said& said) {
   std::size_t lines = 0;
-  auto query = store.db.query("SELECT id, hash, batch, body FROM change WHERE rec=? AND ready=1");
+  auto query = store.db.query("SELECT id, hash, batch, body, ready FROM change WHERE rec=?");
   query.bind(1, record);
   while (query.next()) {
     if (lines == room.size()) room.emplace_back();
     FoldLine& line = room[lines];
     if (!read_change(query.text_view(3), line.change)) continue;
+    said.add(line.change);
+    if (query.integer(4) == 0) continue;
     ++lines;
     line.row = query.integer(0);
     line.aside = !query.is_null(2) && store.aside.count(query.integer(2)) > 0;
@@ -281,7 +284,8 @@ Id parent_of(const KindDef& kind, std::span<const FoldLine> lines, const Folded&
 }  // namespace
 
 Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum, bool is_new) {
-  TRY_ASSIGN(const std::span<const FoldLine> lines, lines_of(store, record, sum.lines));
+  Said said;
+  TRY_ASSIGN(const std::span<const FoldLine> lines, lines_of(store, record, sum.lines, said));
   Before before;
   if (is_new && !lines.empty()) {
     before.uid = lines[0].change.record;
@@ -293,6 +297,10 @@ Result<void> fold_record(Store& store, std::int64_t record, FoldSum& sum, bool i
   done.row = record;
   done.uid = before.uid;
   done.reviewed = before.reviewed;
+  if (names_others(said.kind)) {
+    said.record = before.uid;
+    sum.said.push_back(std::move(said));
+  }
   if (before.kind == "book") sum.book_record = true;
   if (std::all_of(lines.begin(), lines.end(), [](const FoldLine& line) { return line.aside; }))
     return fold_to_nothing(store, record, before, sum);

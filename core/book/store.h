@@ -13,6 +13,7 @@
 
 #include "book/book.h"
 #include "book/fold.h"
+#include "book/said.h"
 
 namespace steep {
 
@@ -172,6 +173,7 @@ struct FoldSum {
   std::vector<std::pair<std::int64_t, Id>> struck_changed;  ///< Of these whose strike came or went.
   bool book_record = false;
   std::vector<Id> waiting;      ///< Records with lines that came and wait: they bring waits already.
+  std::vector<Said> said;       ///< Of records on which checks of others rest, by all their lines.
   std::vector<FoldLine> lines;  ///< Room for those of one record, used for the next.
 };
 /// `is_new`: its row was made in this transaction, and nothing was derived from it yet.

@@ -2,10 +2,10 @@
 /// The checks of the trade that run over records after every write and every take.
 
 #include <memory>
-#include <span>
 #include <vector>
 
 #include "book/book.h"
+#include "book/said.h"
 
 namespace steep {
 
@@ -25,10 +25,11 @@ class Checking {
   std::vector<Review> findings;  ///< Review::record may be any examined record.
 };
 
-/// `touched`: sorted.
-std::unique_ptr<Checking> begin_checks(const Book& book, std::vector<Id> touched);
-/// The same at once.
-void take_checks(const Book& book, std::span<const Id> touched, std::vector<Id>& examined,
-                 std::vector<Review>& findings);
+/// Records that were folded anew, or have lines that came and wait.
+struct Touched {
+  std::vector<Id> ids;     ///< Sorted, each once.
+  std::vector<Said> said;  ///< By record, sorted: what the lines of some of them ever said, where it was at hand.
+};
+std::unique_ptr<Checking> begin_checks(const Book& book, Touched touched);
 
 }  // namespace steep

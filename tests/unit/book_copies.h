@@ -32,16 +32,6 @@ struct Chance {
   bool one_in(std::size_t n) { return below(n) == 0; }
 };
 
-/// Checks that are done in one step.
-using Checks = void(const Book&, std::span<const Id> touched, std::vector<Id>& examined, std::vector<Review>& findings);
-struct AtOnce : Checking {
-  AtOnce(const std::function<Checks>& checks, const Book& book, std::span<const Id> touched) {
-    checks(book, touched, examined, findings);
-  }
-  bool step() override { return false; }
-  double share() const override { return 1; }
-};
-
 /// One copy. The database lives in memory under a name, so that it can be closed, opened and cloned.
 class Copy {
  public:
@@ -65,10 +55,7 @@ class Copy {
     };
     needs.read_anchor = [this] { return anchor; };
     needs.write_anchor = [this](std::string_view text) { anchor = text; };
-    if (checks)
-      needs.checks = [this](const Book& of, std::vector<Id> touched) {
-        return std::make_unique<AtOnce>(checks, of, touched);
-      };
+    needs.checks = checks;
     auto opened = Book::open(place(), std::move(needs));
     REQUIRE(opened);
     book.reset(new Book(std::move(*opened)));
@@ -94,7 +81,7 @@ class Copy {
 
   std::int64_t clock = kSpring2026;
   std::string anchor;
-  std::function<Checks> checks;  ///< None unless a test wants some.
+  std::function<std::unique_ptr<Checking>(const Book&, Touched)> checks;  ///< None unless a test wants some.
   std::unique_ptr<Book> book;
 
  private:

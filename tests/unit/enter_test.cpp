@@ -433,7 +433,7 @@ TEST_CASE("codes: bare for the copy that counted first, with its letters for eve
   ending.weather.not_taken = true;
   done(end_pass(ana.book(), ending, ana.by_ana("tank was not read")));
   Copy marek("Marek's phone", 9);
-  marek.checks = take_checks;
+  marek.checks = begin_checks;
   marek.open();
   meet(ana.copy, marek);
   const Id other = add(*marek.book, "pass",

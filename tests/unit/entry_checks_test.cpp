@@ -312,7 +312,7 @@ TEST_CASE("a value typed to settle a difference meets the checks") {
   const Id reading =
       farm.enter_done("reading", {{"of", farm.brewed.text()}, {"quantity", "temperature"}, {"value", "68 F"}});
   Copy office("Office", 9);
-  office.checks = take_checks;
+  office.checks = begin_checks;
   office.open();
   meet(farm.copy, office);
   done(amend(farm.book(), reading, {{"value", "67 F"}}, {}, "typo", farm.by_ana()));

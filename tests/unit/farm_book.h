@@ -54,7 +54,7 @@ struct FarmBook {
   explicit FarmBook(std::optional<int> wait_days = 1, int bed_count = 24, std::string label = "Ana's phone",
                     std::uint64_t seed = 1)
       : copy(std::move(label), seed) {
-    copy.checks = take_checks;
+    copy.checks = begin_checks;
     copy.open();
     FarmGiven given;
     given.name = "Alder Reach";

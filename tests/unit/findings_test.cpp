@@ -224,7 +224,7 @@ TEST_CASE("a correction ends the finding that rested on what was corrected") {
   }
   SUBCASE("the file that told of the dose is set aside") {
     Copy phone("Marek's phone", 9);
-    phone.checks = take_checks;
+    phone.checks = begin_checks;
     phone.open();
     hand(of.farm.copy, phone);
     std::vector<FieldValue> fields = Sprayed::what(of.load, bed);

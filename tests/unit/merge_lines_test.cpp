@@ -276,13 +276,17 @@ TEST_CASE("an empty copy becomes a copy of the book it takes; joined starts answ
 TEST_CASE("the checks of the trade run after a write and after a take; what they examined is replaced") {
   Copy ana("Ana's phone", 1), office("Office", 2);
   // Stands for a check: rigs called 'bad' are found, and every rig of the book is looked at.
-  office.checks = [](const Book& book, std::span<const Id>, std::vector<Id>& examined, std::vector<Review>& found) {
-    const auto rigs = book.records("rig");
-    for (const Record& rig : *rigs) {
-      examined.push_back(rig.id);
-      if (rig.field("name")->text == "bad") found.push_back({rig.id, "name", "review.newer"_w, {"x", "y"}, {5}});
+  struct BadRigs : Checking {
+    explicit BadRigs(const Book& book) {
+      for (const Record& rig : *book.records("rig")) {
+        examined.push_back(rig.id);
+        if (rig.field("name")->text == "bad") findings.push_back({rig.id, "name", "review.newer"_w, {"x", "y"}, {5}});
+      }
     }
+    bool step() override { return false; }
+    double share() const override { return 1; }
   };
+  office.checks = [](const Book& book, Touched) { return std::make_unique<BadRigs>(book); };
   office.open();
   REQUIRE(ana.book->start("Alder Reach", false));
   const Id rig = add(*ana.book, "rig", {text_field_value("name", "bad")});

@@ -11,7 +11,7 @@ namespace {
 
 struct Third : Copy {
   Third() : Copy("Marek's phone", 3) {
-    checks = take_checks;
+    checks = begin_checks;
     open();
   }
 };

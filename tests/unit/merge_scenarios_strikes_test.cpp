@@ -82,7 +82,7 @@ TEST_CASE(
   strike_on(farm.office, farm.dose, "wrong bed");
   exchange(farm.ana.copy, farm.office);
   Copy third("Marek's phone", 3);
-  third.checks = take_checks;
+  third.checks = begin_checks;
   third.open();
   hand(farm.office, third);
   for (const Copy* copy : std::initializer_list<const Copy*>{&farm.ana.copy, &farm.office, &third}) {

@@ -79,7 +79,7 @@ struct Farm2 {
   Id brew, pass, load, dose;
 
   explicit Farm2(std::optional<int> wait_days = 1) : ana(wait_days, 4) {
-    office.checks = take_checks;
+    office.checks = begin_checks;
     office.open();
     brew = ana.brew();
     pass = paper_pass(ana.copy, "7");

@@ -128,7 +128,7 @@ std::map<Id, Moment> latest_finishes(const Book& book) {
 class WaitHistory {
  public:
   explicit WaitHistory(std::uint64_t seed) : chance_(seed) {
-    marek_.checks = take_checks;
+    marek_.checks = begin_checks;
     marek_.open();
     hand(farm_.ana.copy, marek_);
     exchange(farm_.ana.copy, farm_.office);
