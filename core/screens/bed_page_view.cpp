@@ -1,4 +1,4 @@
-#include "screens/bed_page_view.h"
+#include "screens/bed_page.h"
 
 #include <algorithm>
 
