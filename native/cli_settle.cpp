@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "book/asking.h"
+#include "book/differing.h"
 #include "book/given_up.h"
 #include "book/questions.h"
 #include "book/record_commands.h"

@@ -7,6 +7,7 @@
 #include "book/photos.h"
 #include "book/report_work.h"
 #include "book/rows.h"
+#include "book/same_bed.h"
 #include "book/tables.h"
 
 namespace steep {

@@ -4,7 +4,7 @@
 
 #include "base/text.h"
 #include "book/bed_page.h"
-#include "book/questions.h"
+#include "book/same_bed.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 

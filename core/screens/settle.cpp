@@ -3,7 +3,7 @@
 #include <algorithm>
 
 #include "base/text.h"
-#include "book/questions.h"
+#include "book/differing.h"
 #include "book/enter.h"
 #include "book/settle_commands.h"
 #include "book/things.h"

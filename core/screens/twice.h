@@ -5,7 +5,7 @@
 #include <string>
 #include <vector>
 
-#include "book/questions.h"
+#include "book/same_bed.h"
 #include "screens/amount_sheet.h"
 #include "screens/page.h"
 

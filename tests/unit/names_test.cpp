@@ -5,7 +5,6 @@
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/enter.h"
-#include "book/questions.h"
 #include "book/settle_commands.h"
 #include "book/spelled.h"
 #include "book/tables.h"

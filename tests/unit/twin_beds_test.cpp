@@ -4,6 +4,7 @@
 #include "book/checks.h"
 #include "book/enter.h"
 #include "book/report_data.h"
+#include "book/same_bed.h"
 #include "book/settle_commands.h"
 #include "book/today.h"
 #include "book/totals.h"
