@@ -5,6 +5,7 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "book/called.h"
 #include "book/photos.h"
 #include "book/tables.h"
 #include "book/told.h"
@@ -62,7 +63,7 @@ Result<void> list_photos(Cli& cli, const Book& book) {
                       {"size", photo.size},
                       {"sha256", hex(photo.hash)},
                       {"here", here},
-                      {"copy", photo_copy(book, photo)},
+                      {"copy", lane_label(book, photo.lane)},
                       {"struck", photo.struck}});
       continue;
     }

@@ -254,29 +254,15 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
                              "check.crop-not-on-label"_w,
                              {row.name, rules.material_name(material), crop},
                              row.name};
-    const bool bare = crops.empty(), shared = places.same.is_shared(row.bed);
-    if (bare) crops.emplace_back();
-    std::vector<Hold> holds;
-    for (const std::string& crop : crops) {
-      Treatment treatment;
-      treatment.finishes = {now};
-      treatment.harvest = rules.harvest(tank, crop, shared);
-      holds.push_back(rules.harvest_hold({treatment}, shared));
-    }
-    const Hold harvest = latest_hold(holds);
-    Treatment treatment;
-    treatment.finishes = {now};
-    treatment.entry = rules.entry(tank);
-    const Hold entry = rules.entry_hold({treatment});
-    if (row.planned_pick) row.pick_inside_wait = harvest.holds_at(*row.planned_pick);
+    const StartedHolds started = rules.holds_after(tank, crops, {now}, places.same.is_shared(row.bed));
+    if (row.planned_pick) row.pick_inside_wait = started.harvest.holds_at(*row.planned_pick);
     if (row.pick_inside_wait)
       row.cautions.push_back(
           {"check.pick-planned"_w, {row.name, moment_value_text(*row.planned_pick)}, "bed", row.bed});
-    const bool is_hand = state.hand() == &row;
-    if (!is_hand) continue;
-    state.harvest_if_now = harvest;
-    state.entry_if_now = entry;
-    for (const Contributor& one : harvest.contributors)
+    if (state.hand() != &row) continue;
+    state.harvest_if_now = started.harvest;
+    state.entry_if_now = started.entry;
+    for (const Contributor& one : started.harvest.contributors)
       state.rule_undecided = state.rule_undecided || one.wait.kind == Wait::Kind::Undecided;
   }
   if (tank.brew.is_nil()) return {};

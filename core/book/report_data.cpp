@@ -8,6 +8,7 @@
 #include "book/report_work.h"
 #include "book/rows.h"
 #include "book/same_bed.h"
+#include "book/strike.h"
 #include "book/tables.h"
 
 namespace steep {
@@ -167,10 +168,9 @@ Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
       line.kind = std::string(kind.name);
       line.what = record_name(work.book, id);
       line.why = why;
-      for (const Group& group : record->groups) {
-        if (group.key != "struck" || group.heads.empty()) continue;
-        line.by = person_name(work.book, group.heads.front().person);
-        line.at = Moment{group.heads.front().wall};
+      if (const Head* strike = strike_of(*record)) {
+        line.by = person_name(work.book, strike->person);
+        line.at = Moment{strike->wall};
       }
       if (line.at >= from && line.at < end) work.data.struck.push_back(std::move(line));
     }

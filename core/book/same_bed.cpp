@@ -5,6 +5,7 @@
 #include <unordered_map>
 
 #include "book/bed_states.h"
+#include "book/called.h"
 #include "book/codes.h"
 #include "book/dose_scan.h"
 #include "book/rows.h"
@@ -58,16 +59,10 @@ Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed)
 
 namespace {
 
-std::string copy_of_lane(const Book& book, const Id& lane) {
-  for (const Lane& one : book.lanes())
-    if (one.id == lane) return one.mine && one.label.empty() ? book.copy_label() : one.label;
-  return {};
-}
-
 Result<TwiceEntry> twice_entry(const Book& book, const Codes& codes, const Id& id) {
   TwiceEntry entry;
   TRY_ASSIGN(entry.dose, read_dose(book, id));
-  entry.copy = copy_of_lane(book, entry.dose.lane);
+  entry.copy = lane_label(book, entry.dose.lane);
   TRY_ASSIGN(const Load& load, read_load(book, entry.dose.load));
   entry.load_number = load.number;
   entry.pass_code = codes.text(load.pass);
