@@ -316,7 +316,7 @@ Result<void> check(const Book& book, StartSheet& sheet, Moment now) {
   if (!chosen.brew.is_nil()) {
     std::optional<Volume> tea;
     if (chosen.tea) tea = as<Volume>(*chosen.tea);
-    TRY_ASSIGN(std::vector<Caution> brew, brew_cautions(book, farm, sheet.places.limits, chosen.brew, tea, now));
+    TRY_ASSIGN(std::vector<Caution> brew, brew_cautions(book, sheet.places.limits, chosen.brew, tea, now));
     add(std::move(brew));
     if (!farm.tea_wait_days && chosen.aim == Aim::Leaf)
       sheet.cautions.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
