@@ -1,5 +1,5 @@
 #pragma once
-/// Same bed, twice? (19): two entries, one bed, overlapping time; three answers.
+/// 'Same bed, twice?': two entries, one bed, overlapping time; three answers.
 
 #include <optional>
 #include <string>

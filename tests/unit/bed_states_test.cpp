@@ -58,7 +58,7 @@ TEST_CASE("a wait counts from the bed's own finish; one day is never less than 2
   CHECK(states.beds[2].says == StripSays::Nothing);
 }
 
-// O7: bed B7, 0–40 ft Monday, 40–100 ft Tuesday, two brews.
+// Bed B7, 0–40 ft Monday, 40–100 ft Tuesday, two brews.
 TEST_CASE("a bed done in two parts on two days with two brews") {
   FarmBook farm(1, 8);
   Book& book = farm.book();
@@ -96,7 +96,7 @@ TEST_CASE("a bed done in two parts on two days with two brews") {
   CHECK(got(check_records(book, std::vector<Id>{monday.load}, examined)).empty());
 }
 
-// O8: two phones, no signal, one bed.
+// Two phones, no signal, one bed.
 TEST_CASE("the same bed by two phones is one question; totals the earlier, waits the later") {
   FarmBook ana(1, 4);
   const Id brew = ana.brew();
@@ -170,7 +170,7 @@ TEST_CASE("the same bed by two phones is one question; totals the earlier, waits
   CHECK(got(same_bed_pairs(*marek.book)).empty());
 }
 
-// O9: a mixed tank on intercropped beds.
+// A mixed tank on intercropped beds.
 TEST_CASE("before work a label without the crop stops; after the fact it holds, no date known") {
   FarmBook farm(14, 4);
   Book& book = farm.book();
