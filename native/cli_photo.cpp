@@ -94,6 +94,11 @@ Result<void> save_photo(Cli& cli, const Book& book, const PhotoWords& words) {
   return {};
 }
 
+Result<void> do_photo(Cli& cli, const PhotoWords& words) {
+  TRY_ASSIGN(const Book book, cli.read());
+  return words.what.empty() ? list_photos(cli, book) : save_photo(cli, book, words);
+}
+
 }  // namespace
 
 void add_photo_verb(Cli& cli) {
@@ -104,13 +109,7 @@ void add_photo_verb(Cli& cli) {
   auto words = std::make_shared<PhotoWords>();
   verb->add_option("id", words->what, "which one to write");
   verb->add_option("-o,--output", words->file, "file to write");
-  verb->callback([&cli, words] {
-    const auto done = [&]() -> Result<void> {
-      TRY_ASSIGN(const Book book, cli.read());
-      return words->what.empty() ? list_photos(cli, book) : save_photo(cli, book, *words);
-    }();
-    if (!done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_photo);
 }
 
 }  // namespace steep
