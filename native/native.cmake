@@ -1,4 +1,4 @@
-# The desktop program: window (GLFW, OpenGL 3) and command line. CLI11 and nlohmann/json throw, so
+# The desktop program: window (GLFW, OpenGL 3) and command line. CLI11, nlohmann/json and Boost.Beast throw, so
 # this folder alone is compiled with exceptions; none of them crosses into core/.
 file(GLOB native_sources CONFIGURE_DEPENDS ${CMAKE_SOURCE_DIR}/native/*.cpp)
 find_package(glfw3 3.3 REQUIRED)
