@@ -136,54 +136,39 @@ Result<void> collect_doses(BedWork& work, const Ground& ground, std::int64_t sin
   return {};
 }
 
-/// A hold over all readings: what holds in one of them holds, until the latest end of any.
-BedHold hold_of(const BedWork& work, const Rows& rows, const RecordFacts& facts) {
-  BedHold hold;
-  hold.hold = facts.id;
-  hold.set = facts.happened();
-  hold.who = person_name(work.book, facts.made_by);
-  hold.why = rows.text("why");
-  hold.in_question = work.doubts.has(facts.id);
-  std::vector<std::string> what{rows.text("what")};
-  for (const FieldValue& reading : work.doubts.readings(facts.id, "what")) what.push_back(reading.text);
-  for (const std::string& word : what) {
-    hold.harvest = hold.harvest || word != "entry";
-    hold.entry = hold.entry || word != "harvest";
-  }
-  const Taken<Stamp> until = rows.instant("until");
-  bool endless = !until;
-  if (until) hold.until = until->at;
-  for (const FieldValue& reading : work.doubts.readings(facts.id, "until")) {
-    const auto stamp = parse_stamp(reading.text);
-    if (!stamp) endless = true;
-    if (stamp && (!hold.until || stamp->at > *hold.until)) hold.until = stamp->at;
-  }
-  if (endless) hold.until.reset();
-  return hold;
-}
-
-/// Releases that count: nobody disputes them, and their hour has come.
-Result<std::set<Id>> released_holds(const BedWork& work) {
-  Rows releases(work.book, "release", "WHERE struck IS NULL AND COALESCE(at, made_ms) <= ?");
-  releases.query().bind(1, work.at.ms);
-  std::set<Id> released;
-  while (releases.next())
-    if (!work.doubts.has(releases.id())) released.insert(releases.reference("hold"));
-  TRY(releases.done());
-  return released;
-}
-
 Result<void> collect_holds(BedWork& work, const Ground& ground) {
   Rows rows(work.book, "hold");
   while (rows.next()) {
     RecordFacts facts;
     rows.facts(facts);
     if (facts.part.farm != work.places.farm.id && ground.places_of(rows.reference("bed")).empty()) continue;
+    const bool doubtful = work.doubts.has(facts.id);
     if (facts.is_struck() && !work.doubts.counts_although_struck(facts.id)) continue;
-    BedHold hold = hold_of(work, rows, facts);
-    const auto written = hold.in_question ? std::nullopt
-                                          : stretch_between(rows.quantity<Length>("stretch.from").maybe(),
-                                                            rows.quantity<Length>("stretch.to").maybe());
+    BedHold hold;
+    hold.hold = facts.id;
+    hold.set = facts.happened();
+    hold.who = person_name(work.book, facts.made_by);
+    hold.why = rows.text("why");
+    hold.in_question = doubtful;
+    // Over all readings: what holds in one of them holds.
+    std::vector<std::string> what{rows.text("what")};
+    for (const FieldValue& reading : work.doubts.readings(facts.id, "what")) what.push_back(reading.text);
+    for (const std::string& word : what) {
+      hold.harvest = hold.harvest || word != "entry";
+      hold.entry = hold.entry || word != "harvest";
+    }
+    const Taken<Stamp> until = rows.instant("until");
+    bool endless = !until;
+    if (until) hold.until = until->at;
+    for (const FieldValue& reading : work.doubts.readings(facts.id, "until")) {
+      const auto stamp = parse_stamp(reading.text);
+      if (!stamp) endless = true;
+      if (stamp && (!hold.until || stamp->at > *hold.until)) hold.until = stamp->at;
+    }
+    if (endless) hold.until.reset();
+    const auto written = doubtful ? std::nullopt
+                                  : stretch_between(rows.quantity<Length>("stretch.from").maybe(),
+                                                    rows.quantity<Length>("stretch.to").maybe());
     for (const GroundPlace& place : ground.places_of(rows.reference("bed"))) {
       const auto stretch = stretch_on(work, place, written);
       if (!stretch) continue;
@@ -192,11 +177,20 @@ Result<void> collect_holds(BedWork& work, const Ground& ground) {
     }
   }
   TRY(rows.done());
-  TRY_ASSIGN(const std::set<Id>& released, released_holds(work));
-  for (auto& list : work.holds)
-    std::erase_if(list, [&](const BedHold& hold) {
-      return released.count(hold.hold) != 0 || (hold.until && *hold.until <= work.at);
-    });
+  // A release counts when nobody disputes it, from its hour on.
+  Rows releases(work.book, "release", "WHERE struck IS NULL AND COALESCE(at, made_ms) <= ?");
+  releases.query().bind(1, work.at.ms);
+  std::set<Id> released;
+  while (releases.next())
+    if (!work.doubts.has(releases.id())) released.insert(releases.reference("hold"));
+  TRY(releases.done());
+  for (auto& list : work.holds) {
+    list.erase(std::remove_if(list.begin(), list.end(),
+                              [&](const BedHold& hold) {
+                                return released.count(hold.hold) != 0 || (hold.until && *hold.until <= work.at);
+                              }),
+               list.end());
+  }
   return {};
 }
 

@@ -65,6 +65,34 @@ Result<void> add_brews(ReportWork& work) {
   return {};
 }
 
+/// Of its planting; where none is named, all that grew there on that day.
+std::string crop_of(const ReportWork& work, const Harvest& harvest) {
+  if (std::string crop = record_name(work.book, harvest.planting); !crop.empty()) return crop;
+  std::vector<std::string> crops;
+  std::optional<Stretch> stretch;
+  if (harvest.from && harvest.to)
+    stretch = {std::min(*harvest.from, *harvest.to), std::max(*harvest.from, *harvest.to)};
+  for (const Planting* planting : grew_on(work, harvest.bed, stretch, work.data.farm.day(harvest.at.at)))
+    add_once(crops, planting->crop);
+  return join(crops, ", ");
+}
+
+Result<std::vector<Sale>> sales_of(const Book& book, const Id& harvest) {
+  std::vector<Sale> sales;
+  Rows rows(book, "sale", "WHERE struck IS NULL AND harvest = ? ORDER BY COALESCE(at, made_ms)");
+  rows.query().bind(1, harvest);
+  while (rows.next()) {
+    Sale& sale = sales.emplace_back();
+    rows.facts(sale);
+    sale.harvest = harvest;
+    sale.amount = rows.written("amount");
+    sale.to = rows.text("to");
+    sale.at = rows.instant("at");
+  }
+  TRY(rows.done());
+  return sales;
+}
+
 Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
   Rows rows(work.book, "wash",
             "WHERE struck IS NULL AND COALESCE(at, made_ms) >= ? AND COALESCE(at, made_ms) < ? ORDER BY COALESCE(at, "
@@ -92,34 +120,6 @@ Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
     line.by = person_name(work.book, line.wash.by);
   }
   return {};
-}
-
-/// Of its planting; where none is named, all that grew there on that day.
-std::string crop_of(const ReportWork& work, const Harvest& harvest) {
-  if (std::string crop = record_name(work.book, harvest.planting); !crop.empty()) return crop;
-  std::vector<std::string> crops;
-  std::optional<Stretch> stretch;
-  if (harvest.from && harvest.to)
-    stretch = {std::min(*harvest.from, *harvest.to), std::max(*harvest.from, *harvest.to)};
-  for (const Planting* planting : grew_on(work, harvest.bed, stretch, work.data.farm.day(harvest.at.at)))
-    add_once(crops, planting->crop);
-  return join(crops, ", ");
-}
-
-Result<std::vector<Sale>> sales_of(const Book& book, const Id& harvest) {
-  std::vector<Sale> sales;
-  Rows rows(book, "sale", "WHERE struck IS NULL AND harvest = ? ORDER BY COALESCE(at, made_ms)");
-  rows.query().bind(1, harvest);
-  while (rows.next()) {
-    Sale& sale = sales.emplace_back();
-    rows.facts(sale);
-    sale.harvest = harvest;
-    sale.amount = rows.written("amount");
-    sale.to = rows.text("to");
-    sale.at = rows.instant("at");
-  }
-  TRY(rows.done());
-  return sales;
 }
 
 Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {

@@ -157,7 +157,7 @@ Result<TableReading> begin_reading(const Book& book, const TableOptions& options
   for (const Farm& farm : all_farms) reading.zones[farm.id] = farm.zone;
   // Times of the house are shown as the farm has them when there is only one.
   if (all_farms.size() == 1) reading.house_zone = all_farms.front().zone;
-  for (const Lane& lane : book.lanes()) reading.copies[lane.id] = lane.label;
+  for (const Lane& lane : book.lanes()) reading.copies[lane.id] = lane.mine ? book.copy_label() : lane.label;
   return reading;
 }
 
