@@ -64,6 +64,14 @@ class Cli {
   std::optional<SpellAs> said_;  ///< How the book that was opened puts times and amounts into words.
 };
 
+/// What the verb does once its words are read; a Problem ends it with its sentence.
+template <class Given, class Does>
+void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Given> words, Does does) {
+  verb->callback([&cli, words, does] {
+    if (auto done = does(cli, *words); !done) cli.fail(done.error());
+  });
+}
+
 /// Each verb adds itself with its options, its help with an example, and what it does.
 void add_record_verbs(Cli& cli);  ///< enter, correct, strike, end
 void add_settle_verb(Cli& cli);

@@ -31,9 +31,7 @@ void add_copy_verb(Cli& cli) {
       "  steepbook copy 'Office'\n  steepbook copy");
   auto name = std::make_shared<std::string>();
   verb->add_option("name", *name, "'Office', \"Marek's phone\"");
-  verb->callback([&cli, name] {
-    if (auto done = do_copy(cli, *name); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, name, do_copy);
 }
 
 }  // namespace steep

@@ -446,9 +446,7 @@ void add_handover_verbs(Cli& cli) {
   take->add_option("--join", take_words->join, "same business, two starts: the other book's name, typed");
   take->add_option("--passphrase-file", take_words->passphrase_file,
                    "of locked files: the passphrase is the first line of this file; else it is asked for");
-  take->callback([&cli, take_words] {
-    if (auto done = do_take(cli, *take_words); !done) cli.fail(done.error());
-  });
+  on_run(cli, take, take_words, do_take);
 
   auto* give = cli.app.add_subcommand("give",
                                       "write a handover file\n  steepbook give office.steepbook\n"
@@ -464,9 +462,7 @@ void add_handover_verbs(Cli& cli) {
                  "lock it with a passphrase, which is asked for twice; a lost one cannot be recovered");
   give->add_option("--passphrase-file", give_words->passphrase_file,
                    "lock it: the passphrase is the first line of this file");
-  give->callback([&cli, give_words] {
-    if (auto done = do_give(cli, *give_words); !done) cli.fail(done.error());
-  });
+  on_run(cli, give, give_words, do_give);
 
   auto* watch = cli.app.add_subcommand(
       "watch",
@@ -477,9 +473,7 @@ void add_handover_verbs(Cli& cli) {
   watch->add_option("folder", watch_words->folder, "the folder")->required();
   watch->add_option("--every", watch_words->every, "seconds between looks")->check(CLI::Range(1, 3600));
   watch->add_flag("--once", watch_words->once, "look until nothing is new, answer, and end");
-  watch->callback([&cli, watch_words] {
-    if (auto done = do_watch(cli, *watch_words); !done) cli.fail(done.error());
-  });
+  on_run(cli, watch, watch_words, do_watch);
 }
 
 }  // namespace steep

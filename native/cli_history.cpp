@@ -99,9 +99,7 @@ void add_history_verbs(Cli& cli) {
   history->add_option("--from", history_words->from, "written from this day on");
   history->add_option("--to", history_words->to, "written up to this day");
   history->add_flag("--csv", history_words->csv, "as CSV (RFC 4180): the audit export");
-  history->callback([&cli, history_words] {
-    if (auto done = do_history(cli, *history_words); !done) cli.fail(done.error());
-  });
+  on_run(cli, history, history_words, do_history);
 
   auto* files =
       cli.app.add_subcommand("files",
@@ -110,9 +108,7 @@ void add_history_verbs(Cli& cli) {
   auto files_words = std::make_shared<FilesWords>();
   files->add_option("--aside", files_words->aside, "number of a file: its changes stay, but count for nothing");
   files->add_option("--back", files_words->back, "number of a file set aside: it counts again");
-  files->callback([&cli, files_words] {
-    if (auto done = do_files(cli, *files_words); !done) cli.fail(done.error());
-  });
+  on_run(cli, files, files_words, do_files);
 }
 
 }  // namespace steep

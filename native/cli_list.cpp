@@ -121,9 +121,7 @@ void add_list_verb(Cli& cli) {
   verb->add_option("--to", words->to, "up to this day");
   verb->add_flag("--csv", words->csv, "as CSV (RFC 4180)");
   verb->add_flag("--ids", words->ids, "with the id of each record, by which it can be named everywhere");
-  verb->callback([&cli, words] {
-    if (auto done = do_list(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_list);
 }
 
 void add_check_verb(Cli& cli) {
@@ -132,9 +130,8 @@ void add_check_verb(Cli& cli) {
                                       "  steepbook check\n  steepbook check --tip '812 9f3a01c2'");
   auto tip = std::make_shared<std::string>();
   verb->add_option("--tip", *tip, "a code of an entry from a printed report: does it still stand here?");
-  verb->callback([&cli, tip] {
-    if (auto done = tip->empty() ? do_check(cli) : check_tip(cli, *tip); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, tip,
+         [](Cli& of, const std::string& code) { return code.empty() ? do_check(of) : check_tip(of, code); });
 }
 
 }  // namespace steep

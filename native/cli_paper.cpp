@@ -172,9 +172,7 @@ void add_paper_verb(Cli& cli) {
   verb->add_option("-o,--output", words->file, "file to write, '-' = standard output");
   verb->add_option("--from", words->from, "first day (of the report, when not given: 1 January)");
   verb->add_option("--to", words->to, "last day (of the report, when not given: today)");
-  verb->callback([&cli, words] {
-    if (auto done = do_paper(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_paper);
 }
 
 void add_trace_verb(Cli& cli) {
@@ -182,9 +180,7 @@ void add_trace_verb(Cli& cli) {
   auto words = std::make_shared<TraceWords>();
   verb->add_option("what", words->what, "a lot, brew, load, bed or harvest: id, name or code")->required();
   verb->add_option("--kind", words->kind, "kind, where the name alone is not enough");
-  verb->callback([&cli, words] {
-    if (auto done = do_trace(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_trace);
 }
 
 void add_demo_verb(Cli& cli) {
@@ -194,9 +190,7 @@ void add_demo_verb(Cli& cli) {
   verb->add_option("file", words->file, "book to write; must not exist")->required();
   verb->add_option("--phone", words->phone, "also a second phone's handover file, with one 'Same bed, twice?'");
   verb->add_option("--now", words->now, "where the season ends: '2026-05-14 18:39' (default: now)");
-  verb->callback([&cli, words] {
-    if (auto done = do_demo(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_demo);
 }
 
 }  // namespace steep

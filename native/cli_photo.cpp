@@ -5,6 +5,7 @@
 #include <iostream>
 #include <nlohmann/json.hpp>
 
+#include "book/called.h"
 #include "book/photos.h"
 #include "book/tables.h"
 #include "book/told.h"
@@ -62,7 +63,7 @@ Result<void> list_photos(Cli& cli, const Book& book) {
                       {"size", photo.size},
                       {"sha256", hex(photo.hash)},
                       {"here", here},
-                      {"copy", photo_copy(book, photo)},
+                      {"copy", lane_label(book, photo.lane)},
                       {"struck", photo.struck}});
       continue;
     }
@@ -93,6 +94,11 @@ Result<void> save_photo(Cli& cli, const Book& book, const PhotoWords& words) {
   return {};
 }
 
+Result<void> do_photo(Cli& cli, const PhotoWords& words) {
+  TRY_ASSIGN(const Book book, cli.read());
+  return words.what.empty() ? list_photos(cli, book) : save_photo(cli, book, words);
+}
+
 }  // namespace
 
 void add_photo_verb(Cli& cli) {
@@ -103,13 +109,7 @@ void add_photo_verb(Cli& cli) {
   auto words = std::make_shared<PhotoWords>();
   verb->add_option("id", words->what, "which one to write");
   verb->add_option("-o,--output", words->file, "file to write");
-  verb->callback([&cli, words] {
-    const auto done = [&]() -> Result<void> {
-      TRY_ASSIGN(const Book book, cli.read());
-      return words->what.empty() ? list_photos(cli, book) : save_photo(cli, book, *words);
-    }();
-    if (!done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_photo);
 }
 
 }  // namespace steep

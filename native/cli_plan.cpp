@@ -313,9 +313,7 @@ void add_plan_verb(Cli& cli) {
   verb->add_option("--not-done", words->not_done, "a plan (id) that was not done; needs --why");
   verb->add_option("--reason", words->reason, "going on in spite of a caution: why");
   verb->add_option("--why", words->why, "the reason: rain, wind, no time …");
-  verb->callback([&cli, words] {
-    if (auto done = do_plan(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_plan);
 }
 
 }  // namespace steep

@@ -156,13 +156,6 @@ Result<void> do_end(Cli& cli, const EndWords& words) {
   return {};
 }
 
-template <class Words, class Does>
-void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Words> words, Does does) {
-  verb->callback([&cli, words, does] {
-    if (auto done = does(cli, *words); !done) cli.fail(done.error());
-  });
-}
-
 }  // namespace
 
 void add_record_verbs(Cli& cli) {

@@ -118,9 +118,7 @@ void add_serve_verb(Cli& cli) {
   auto words = std::make_shared<ServeWords>();
   verb->add_option("--folder", words->folder, "folder of the built page");
   verb->add_option("--port", words->port, "port; 0 = any free one");
-  verb->callback([&cli, words] {
-    if (auto done = do_serve(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_serve);
 }
 
 }  // namespace steep

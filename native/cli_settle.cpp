@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "book/asking.h"
+#include "book/differing.h"
 #include "book/given_up.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
@@ -280,9 +281,7 @@ void add_settle_verb(Cli& cli) {
                    "put it to this person in the next file instead; --why = what you want to know, --group = one fact");
   verb->add_option("--why", words->why, "the reason");
   verb->add_option("--reason", words->reason, "going on in spite of a caution about a typed value: why");
-  verb->callback([&cli, words] {
-    if (auto done = do_settle(cli, *words); !done) cli.fail(done.error());
-  });
+  on_run(cli, verb, words, do_settle);
 }
 
 }  // namespace steep

@@ -243,8 +243,8 @@ void PlatformDesktop::decode_photo(std::string bytes, int side, std::function<vo
 }
 
 void PlatformDesktop::save_file(File file, std::function<void(Result<void>)> then) {
-  last_saved_ = free_path(documents_folder(), file.name);
-  const auto written = write_file_whole(last_saved_, file.bytes);
+  const std::string path = free_path(documents_folder(), file.name);
+  const auto written = write_file_whole(path, file.bytes);
   later([then = std::move(then), written] { then(written); });
 }
 
@@ -261,9 +261,9 @@ Result<void> PlatformDesktop::open_with_system(const std::string& path) {
 }
 
 void PlatformDesktop::print_page(File page, std::function<void(Result<void>)> then) {
-  last_saved_ = free_path(documents_folder(), page.name);
-  Result<void> done = write_file_whole(last_saved_, page.bytes);
-  if (done && can(Verb::Print)) done = open_with_system(last_saved_);
+  const std::string path = free_path(documents_folder(), page.name);
+  Result<void> done = write_file_whole(path, page.bytes);
+  if (done && can(Verb::Print)) done = open_with_system(path);
   later([then = std::move(then), done] { then(done); });
 }
 

@@ -53,8 +53,6 @@ class PlatformDesktop : public Platform {
   bool waits_for_answer() const { return dialog_ != nullptr || !answers_.empty(); }
   Moment next_wake() const { return wake_; }
   void forget_wake() { wake_ = {}; }
-  /// What a save did, for a line on screen: the path of the last file written.
-  const std::string& last_saved_path() const { return last_saved_; }
 
   std::function<void(const std::string&)> clipboard;  ///< Set by the window.
 
@@ -65,7 +63,7 @@ class PlatformDesktop : public Platform {
   bool belongs_to_book(const std::string& path) const;
   std::string own_key(std::string_view key) const;
   void read_settings_file();
-  std::string book_path_, settings_path_, last_saved_;
+  std::string book_path_, settings_path_;
   PhotoFolder photos_;
   std::map<std::string, std::string, std::less<>> settings_;
   std::deque<std::function<void()>> answers_;

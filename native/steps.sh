@@ -66,5 +66,3 @@ build() {
   local what=$1 folder=$2; shift 2
   NINJA_STATUS='[%f of %t] ' step "$what" ninja -C "$folder" "$@"
 }
-
-has_target() { ninja -C "$1" -t query "$2" >/dev/null 2>&1; }

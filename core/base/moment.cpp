@@ -24,15 +24,15 @@ struct Reader {
   std::string_view rest;
   bool ok = true;
   int digits(std::size_t width) {
-    if (!ok || rest.size() < width) return fail();
     int value = 0;
     for (std::size_t i = 0; i < width; ++i) {
-      if (rest[i] < '0' || rest[i] > '9') return fail();
-      value = value * 10 + (rest[i] - '0');
+      if (!at_digit()) return fail();
+      value = value * 10 + (rest[0] - '0');
+      rest.remove_prefix(1);
     }
-    rest.remove_prefix(width);
     return value;
   }
+  bool at_digit() const { return ok && !rest.empty() && rest[0] >= '0' && rest[0] <= '9'; }
   bool take(char c) {
     if (!ok || rest.empty() || rest[0] != c) return false;
     rest.remove_prefix(1);
@@ -144,11 +144,10 @@ std::optional<Stamp> parse_stamp(std::string_view text) {
   int ms = 0;
   if (in.take('.')) {
     int scale = 100;
-    in.rest.empty() || in.rest[0]<'0' || in.rest[0]> '9' ? in.fail() : 0;
-    while (in.ok && !in.rest.empty() && in.rest[0] >= '0' && in.rest[0] <= '9') {
+    do {
       ms += in.digits(1) * scale;
       scale /= 10;
-    }
+    } while (in.at_digit());
   }
   int offset = 0;
   if (!in.take('Z')) {

@@ -28,8 +28,9 @@ class Sha256 {
 };
 
 Hash sha256(std::string_view text);
-/// 64 lower-case hexadecimal digits, and back (empty on anything else is a false return).
+/// Two lower-case hexadecimal digits a byte.
 std::string hex(std::span<const std::uint8_t> bytes);
+/// Back again, capitals too. False when the text is not exactly as long, or holds another sign; `bytes` are then of no use.
 bool parse_hex(std::string_view text, std::span<std::uint8_t> bytes);
 
 }  // namespace steep

@@ -1,9 +1,7 @@
 #include "base/text.h"
 
-#include <algorithm>
-
 #include <fmt/format.h>
-#include <cmath>
+#include <algorithm>
 
 #include "base/decimal_digits.h"
 
@@ -122,10 +120,6 @@ std::string sentence_case(std::string text) {
   if (text.size() > 1 && text[0] == '\xC3' && static_cast<unsigned char>(text[1]) >= 0xA0)
     text[1] = static_cast<char>(text[1] - 0x20);
   return text;
-}
-
-bool starts_with_ignoring_case(std::string_view text, std::string_view start) {
-  return text.size() >= start.size() && lower(text.substr(0, start.size())) == lower(start);
 }
 
 bool is_utf8(std::string_view text) {

@@ -13,9 +13,8 @@ std::string_view trim(std::string_view text);  ///< ASCII white space and no-bre
 std::vector<std::string_view> split(std::string_view text, char separator);  ///< Keeps empty pieces.
 std::string join(const std::vector<std::string>& pieces, std::string_view separator);
 std::string lower(std::string_view text);  ///< ASCII letters, and those of Latin-1: Á, Ñ, Ö …
-std::string sentence_case(
-    std::string text);  ///< 'depth of the outlet' -> 'Depth of the outlet'; letters as in `lower`.
-bool starts_with_ignoring_case(std::string_view text, std::string_view start);
+/// 'depth of the outlet' -> 'Depth of the outlet'; letters as in `lower`.
+std::string sentence_case(std::string text);
 
 /// Well-formed UTF-8 of Unicode scalar values: no overlong forms, surrogates, NUL.
 bool is_utf8(std::string_view text);

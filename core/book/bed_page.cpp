@@ -7,9 +7,10 @@
 #include "base/sorting.h"
 #include "book/dose_scan.h"
 #include "book/doubts.h"
-#include "book/questions.h"
 #include "book/rows.h"
+#include "book/same_bed.h"
 #include "book/same_ground.h"
+#include "book/strike.h"
 #include "book/tables.h"
 #include "book/totals.h"
 #include "book/wait_rules.h"
@@ -17,32 +18,16 @@
 namespace steep {
 namespace {
 
-struct StruckBy {
-  std::string by;
-  std::optional<Moment> at;
-};
-
-/// Who struck it, and when.
-Result<StruckBy> struck_by(const Book& book, const Id& record) {
-  StruckBy found;
-  TRY_ASSIGN(const std::optional<Record>& folded, book.record(record));
-  if (!folded) return found;
-  for (const Group& group : folded->groups) {
-    if (group.key != "struck" || group.heads.empty()) continue;
-    found.by = called_name(book, group.heads.front().person);
-    found.at = Moment{group.heads.front().wall};
-  }
-  return found;
-}
-
 Result<void> mark_struck(const Book& book, const RecordFacts& facts, BedLine& line) {
   line.struck = facts.struck;
   line.undone = facts.struck == kUndone;
   line.differs = !facts.differs.empty();
   if (!facts.is_struck()) return {};
-  TRY_ASSIGN(const StruckBy& by, struck_by(book, facts.id));
-  line.struck_by = by.by;
-  line.struck_at = by.at;
+  TRY_ASSIGN(const std::optional<Record>& record, book.record(facts.id));
+  if (const Head* strike = record ? strike_of(*record) : nullptr) {
+    line.struck_by = called_name(book, strike->person);
+    line.struck_at = Moment{strike->wall};
+  }
   return {};
 }
 

@@ -127,36 +127,6 @@ Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at) {
   return states;
 }
 
-Result<WouldStart> would_start(const Book& book, const Id& load, const Bed& bed, Moment finish) {
-  TRY_ASSIGN(const Farm& farm, read_farm(book, bed.farm));
-  TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
-  TRY_ASSIGN(const Load& in_tank, read_load(book, load));
-  TRY_ASSIGN(const SameGround& ground, SameGround::read(book));
-  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, farm, doubts, ground, in_tank.pass));
-  TRY_ASSIGN(const std::vector<Planting>& plantings, plantings_of(book, ground, bed.id));
-  const bool shared = ground.is_shared(bed.id);
-  const TankFacts& tank = rules.tank(load);
-  const Date day = farm.day(finish);
-  WouldStart would;
-  std::vector<Hold> holds;
-  std::vector<std::string> crops;
-  for (const Planting& planting : plantings)
-    if (planting.grows_on(day)) crops.push_back(planting.crop);
-  if (crops.empty()) crops.emplace_back();
-  for (const std::string& crop : crops) {
-    Treatment treatment;
-    treatment.finishes = {finish};
-    treatment.harvest = rules.harvest(tank, crop, shared);
-    holds.push_back(rules.harvest_hold({treatment}, shared));
-  }
-  would.harvest = latest_hold(holds);
-  Treatment treatment;
-  treatment.finishes = {finish};
-  treatment.entry = rules.entry(tank);
-  would.entry = rules.entry_hold({treatment});
-  return would;
-}
-
 Result<const BedStates*> BedStatesCache::get(const Book& book, const Id& farm, Moment now) {
   if (states_ && farm_ == farm && counter_ == book.counter() && now < good_until_ && now >= states_->at)
     return states_.get();

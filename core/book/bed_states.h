@@ -101,12 +101,6 @@ struct BedStates {
 /// Trouble::NotFound "place.no-farm"; System, Damaged from the store.
 Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at);
 
-/// What one more dose finishing at `finish` would start on this bed, by the load that is in the tank.
-struct WouldStart {
-  Hold harvest, entry;
-};
-Result<WouldStart> would_start(const Book& book, const Id& load, const Bed& bed, Moment finish);
-
 /// Keeps the last answer until the book changes, the day turns or a wait runs out.
 class BedStatesCache {
  public:

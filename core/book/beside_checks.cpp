@@ -178,11 +178,10 @@ Result<void> beside_load(const Book& book, const Entry& entry, Cautions& caution
   const Moment at = entry.moment("filled").value_or(pass.start.at);
   const Id brew = entry.reference("mix.brew");
   if (!brew.is_nil()) {
-    TRY_ASSIGN(const Farm& farm, read_farm(book, pass.farm));
     TRY_ASSIGN(const Places& places, read_places(book, pass.farm));
     const bool same = entry.was && entry.was->struck.empty() && reference_in_field(entry.before("mix.brew")) == brew;
     TRY_ASSIGN(std::vector<Caution> of_brew,
-               brew_cautions(book, farm, places.limits, brew, entry.amount_of<Volume>("mix.tea"), at,
+               brew_cautions(book, places.limits, brew, entry.amount_of<Volume>("mix.tea"), at,
                              same ? volume_or_none(entry.before("mix.tea")) : Volume{}));
     cautions.add(std::move(of_brew));
   }

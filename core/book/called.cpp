@@ -53,6 +53,12 @@ Caution used_already(std::string_view kind, std::string name, std::string_view f
 
 std::string id_end(const Id& record) { return record.text().substr(record.text().size() - kEndLength); }
 
+std::string lane_label(const Book& book, const Id& lane) {
+  for (const Lane& one : book.lanes())
+    if (one.id == lane) return one.label;
+  return {};
+}
+
 std::string unaccented(std::string_view name) {
   static constexpr std::pair<std::string_view, char> kAccents[] = {{"á", 'a'}, {"é", 'e'}, {"í", 'i'}, {"ó", 'o'},
                                                                    {"ú", 'u'}, {"ü", 'u'}, {"ñ", 'n'}};

@@ -13,6 +13,8 @@ namespace steep {
 
 /// 'ncqewx': the end of a record's id, behind its name where another has the same.
 std::string id_end(const Id& record);
+/// The copy that wrote in this lane, for display: 'Ana's phone'; empty when the lane is not here.
+std::string lane_label(const Book& book, const Id& lane);
 /// Without accents, in lower case: 'Té Peña' → 'te pena'. For a second look, where no name is the same.
 std::string unaccented(std::string_view name);
 /// The name that differs least, when a slip of the finger or two explains it; empty = none does.

@@ -225,6 +225,30 @@ void write_json_string(std::string& out, std::string_view text) {
   out += '"';
 }
 
+namespace {
+
+/// ["key","type","text"] or ["key","type",["item",…]].
+void write_field(std::string& out, const FieldValue& field) {
+  out += "[\"";
+  out += field.key;
+  out += "\",\"";
+  out += static_cast<char>(field.type);
+  out += "\",";
+  if (field.type == FieldType::List || !field.items.empty()) {
+    out += '[';
+    for (std::size_t i = 0; i < field.items.size(); ++i) {
+      if (i > 0) out += ',';
+      write_json_string(out, field.items[i]);
+    }
+    out += ']';
+  } else {
+    write_json_string(out, field.text);
+  }
+  out += ']';
+}
+
+}  // namespace
+
 std::string write_change(const Change& change) {
   assert(change.part.has_value() == (change.seq == 1));
   std::string out;
@@ -252,23 +276,8 @@ std::string write_change(const Change& change) {
   }
   out += ",\"f\":[";
   for (std::size_t i = 0; i < change.fields.size(); ++i) {
-    const FieldValue& field = change.fields[i];
-    out += i == 0 ? "[\"" : ",[\"";
-    out += field.key;
-    out += "\",\"";
-    out += static_cast<char>(field.type);
-    out += "\",";
-    if (field.type == FieldType::List || !field.items.empty()) {
-      out += '[';
-      for (std::size_t k = 0; k < field.items.size(); ++k) {
-        if (k > 0) out += ',';
-        write_json_string(out, field.items[k]);
-      }
-      out += ']';
-    } else {
-      write_json_string(out, field.text);
-    }
-    out += ']';
+    if (i > 0) out += ',';
+    write_field(out, change.fields[i]);
   }
   out += ']';
   if (!change.tips.empty()) write_refs(out, ",\"m\":", change.tips);

@@ -19,11 +19,33 @@ namespace {
 constexpr double kStrongWind = 15.0;  // m/s, 33 mph. Common practice, no source.
 constexpr std::int64_t kClocksApart = 15 * kMinute;
 constexpr std::int64_t kYear = 366 * kDay;
+constexpr Id kNoPass{{1}};  // Of no tankful: where labels alone are asked about.
 
-std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) {
+const FarmLimit* find_limit(std::span<const FarmLimit> limits, std::string_view which) {
   for (const FarmLimit& limit : limits)
-    if (limit.which == which) return limit.by;
-  return {};
+    if (limit.which == which) return &limit;
+  return nullptr;
+}
+
+/// Who decided on it.
+std::string limit_by(std::span<const FarmLimit> limits, std::string_view which) {
+  const FarmLimit* limit = find_limit(limits, which);
+  return limit ? limit->by : std::string();
+}
+
+std::string limit_typed(std::span<const FarmLimit> limits, std::string_view which) {
+  const FarmLimit* limit = find_limit(limits, which);
+  return limit ? limit->typed : std::string();
+}
+
+/// The last oxygen of the brew, as it was typed.
+Result<std::optional<Written>> last_oxygen(const Book& book, const Id& brew) {
+  TRY_ASSIGN(const std::vector<Reading>& all, readings(book, brew));
+  std::optional<Written> last;
+  for (const Reading& reading : all)
+    if (reading.quantity == "oxygen" && reading.value && reading.value->dimension() == Dimension::MassPerVolume)
+      last = *reading.value;
+  return last;
 }
 
 }  // namespace
@@ -68,7 +90,7 @@ Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& t
   std::vector<Problem> stops;
   if (tank.lots.empty()) return stops;
   TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, places.farm, doubts, places.same, Id{{1}}));
+  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, places.farm, doubts, places.same, kNoPass));
   for (const Id& id : beds) {
     const Bed* bed = places.bed(id);
     if (!bed) continue;
@@ -99,10 +121,8 @@ Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, cons
   return cautions;
 }
 
-Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
-                                           const Id& brew_id, const std::optional<Volume>& tea, Moment at,
-                                           Volume counted) {
-  (void)farm;
+Result<std::vector<Caution>> brew_cautions(const Book& book, std::span<const FarmLimit> limits, const Id& brew_id,
+                                           const std::optional<Volume>& tea, Moment at, Volume counted) {
   std::vector<Caution> cautions;
   TRY_ASSIGN(const Brew& brew, read_brew(book, brew_id));
   TRY_ASSIGN(const Codes& codes, Codes::read(book));
@@ -124,17 +144,9 @@ Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, s
     add("check.off-air-too-long"_w,
         {amount_value_text(hours(brew.air_off->at)), amount_value_text(Duration::from_si(*most))}, "air-off");
   if (const auto floor = limit_si(limits, "oxygen")) {
-    TRY_ASSIGN(const std::vector<Reading>& all, readings(book, brew_id));
-    std::optional<Written> last;
-    for (const Reading& reading : all)
-      if (reading.quantity == "oxygen" && reading.value && reading.value->dimension() == Dimension::MassPerVolume)
-        last = *reading.value;
-    if (last && si(*last).to_double() < *floor * (1 - 1e-9)) {
-      std::string typed;
-      for (const FarmLimit& limit : limits)
-        if (limit.which == "oxygen") typed = limit.typed;
-      add("check.oxygen-under"_w, {amount_value_text(*last), typed}, "oxygen");
-    }
+    TRY_ASSIGN(const std::optional<Written>& last, last_oxygen(book, brew_id));
+    if (last && si(*last).to_double() < *floor * (1 - 1e-9))
+      add("check.oxygen-under"_w, {amount_value_text(*last), limit_typed(limits, "oxygen")}, "oxygen");
   }
   std::string word;
   if (auto recipe = read_recipe(book, brew.recipe)) word = recipe->word;
@@ -155,14 +167,10 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
                                       const std::optional<Speed>& wind, const std::optional<Temperature>& temperature,
                                       Moment at) {
   std::vector<Caution> cautions;
-  const auto typed = [&](std::string_view which) {
-    for (const FarmLimit& limit : limits)
-      if (limit.which == which) return limit.typed;
-    return std::string();
-  };
   const auto limit_text = [&](std::string_view which) {
-    const auto written = parse_written(typed(which));
-    return written ? amount_value_text(*written) : typed(which);
+    const std::string typed = limit_typed(limits, which);
+    const auto written = parse_written(typed);
+    return written ? amount_value_text(*written) : typed;
   };
   const auto add = [&](WordId word, std::string value, std::string_view which) {
     cautions.push_back(
@@ -192,10 +200,11 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
     // 'From 18 to 9' runs over midnight.
     const bool inside = *from <= *to ? now >= *from && now <= *to : now >= *from || now <= *to;
     if (!inside)
-      cautions.push_back({"check.outside-hours"_w,
-                          {typed("hour-from"), typed("hour-to"), limit_by(limits, "hour-from")},
-                          "start",
-                          farm.id});
+      cautions.push_back(
+          {"check.outside-hours"_w,
+           {limit_typed(limits, "hour-from"), limit_typed(limits, "hour-to"), limit_by(limits, "hour-from")},
+           "start",
+           farm.id});
   }
   return cautions;
 }

@@ -38,20 +38,21 @@ struct TankContents {
 /// A labelled product whose label lacks a crop of the bed: Stop before work, a finding after the fact.
 Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places,
                                          std::span<const Id> beds);
-/// Tank not cleaned since something else (O14).
+/// The tank was not cleaned since it held something else. `pass`: whose own loads do not count.
 Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, const Id& brew, Moment at, const Id& pass);
-/// `counted`, here and below: what the record that is corrected has taken already.
-/// Brew: age, off air, oxygen under the floor, verdict, an extract past 50 min, overdrawn.
-Result<std::vector<Caution>> brew_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
-                                           const Id& brew, const std::optional<Volume>& tea, Moment at,
-                                           Volume counted = {});
-/// Wind, temperature, hours; calibration's age; lots expired or over-drawn; undecided tea rule; zones that differ.
+/// The brew's age, its time off air, oxygen under the floor, verdict, an extract that counts as tea, more taken than is
+/// left. `counted`: what the record that is corrected has taken already.
+Result<std::vector<Caution>> brew_cautions(const Book& book, std::span<const FarmLimit> limits, const Id& brew,
+                                           const std::optional<Volume>& tea, Moment at, Volume counted = {});
+/// Wind, temperature and hours beside the farm's own limits.
 std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimit> limits,
                                       const std::optional<Speed>& wind, const std::optional<Temperature>& temperature,
                                       Moment at);
+/// The lot expired, or more taken than is left. `counted` as above.
 Result<std::vector<Caution>> lot_cautions(const Book& book, const Farm* farm, const Id& lot,
                                           const std::optional<Written>& amount, Moment at,
                                           const std::optional<Written>& counted = {});
+/// The calibration's age.
 Result<std::vector<Caution>> calibration_cautions(const Book& book, const Farm& farm, std::span<const FarmLimit> limits,
                                                   const Id& rig, Moment at);
 /// The same bed, under any of its ids, in overlapping time by other entries: Ask.

@@ -179,75 +179,79 @@ Result<FieldValue> read_list(const Book& book, const FieldDef& field, std::strin
   return list_value(std::string(field.key), std::move(items));
 }
 
-Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as,
-                            const Context& context) {
+Result<FieldValue> read_reference(const Book& book, const FieldDef& field, std::string_view text,
+                                  const Context& context) {
   const std::string key(field.key);
-  if (is_not_taken_word(typed)) return not_taken(key);
-  const std::string_view text = trim(typed);
+  if (const auto id = Id::parse(text)) {
+    if (book.kind_of(*id).empty()) return refuse(Trouble::NotFound, "enter.not-here"_w, {text});
+    return reference_value(key, *id);
+  }
+  TRY_ASSIGN(const Id found, find_record(book, field.of, text, context.farm ? context.farm->id : Id{}));
+  return reference_value(key, found);
+}
+
+Result<FieldValue> read_plain_number(std::string key, std::string_view text, const Habits& habits) {
+  const auto number = read_number(text, habits.mark);
+  if (!number && number.error().kind == Trouble::Ask) return tl::unexpected<Problem>(number.error());
+  // A fraction is written as a decimal: the journal's numbers have no bars.
+  const auto plain = number ? number->amount.decimal(9) : std::nullopt;
+  if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {text});
+  return number_value(std::move(key), *plain);
+}
+
+Result<FieldValue> read_yes_no(std::string key, std::string_view text) {
+  static constexpr std::string_view kYes = "yes|y|sí|si|true|1", kNo = "no|n|false|0";
+  const std::string word = lower(text);
+  if (is_word_of(kYes, word)) return yes_no_value(std::move(key), true);
+  if (is_word_of(kNo, word)) return yes_no_value(std::move(key), false);
+  return refuse(Trouble::BadInput, "enter.yes-no"_w, {text});
+}
+
+Result<FieldValue> read_text(std::string key, std::string_view text) {
+  if (key == "size.polygon") TRY(area_of_corners(text));
+  const std::string clean = clean_text(text);
+  if (clean.empty()) return refuse(Trouble::BadInput, "enter.empty"_w, {key});
+  return text_field_value(std::move(key), clean);
+}
+
+/// Of the types that the field takes ('qn', 'w' …; kinds.h), the first that fits.
+Result<FieldValue> read_by_type(const Book& book, const FieldDef& field, std::string_view text, const EnterAs& as,
+                                const Context& context) {
+  const std::string key(field.key);
   const auto takes = [&](char letter) { return field.types.find(letter) != std::string_view::npos; };
-  const auto placed = [&](Problem problem) {
-    problem.place = key;
-    return tl::unexpected<Problem>(std::move(problem));
-  };
-  if (takes('l')) return read_list(book, field, text, as);
-  if (takes('r')) {
-    if (const auto id = Id::parse(text)) {
-      if (book.kind_of(*id).empty()) return refuse(Trouble::NotFound, "enter.not-here"_w, {text}, key);
-      return reference_value(key, *id);
-    }
-    auto found = find_record(book, field.of, text, context.farm ? context.farm->id : Id{});
-    if (!found) return placed(found.error());
-    return reference_value(key, *found);
-  }
-  if (takes('q')) {
-    auto read = read_quantity_field(context.kind, field, context.word, text, as.habits);
-    return read ? std::move(read) : placed(read.error());
-  }
-  if (takes('n')) {
-    auto number = read_number(text, as.habits.mark);
-    if (!number && number.error().kind == Trouble::Ask) return placed(number.error());
-    if (!number) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
-    // A fraction is written as a decimal: the journal's numbers have no bars.
-    const auto plain = number->amount.decimal(9);
-    if (!plain || !is_journal_number(*plain)) return refuse(Trouble::BadInput, "enter.number"_w, {text}, key);
-    return number_value(key, *plain);
-  }
-  if (takes('b')) {
-    const std::string word = lower(text);
-    if (word == "yes" || word == "y" || word == "sí" || word == "si" || word == "true" || word == "1")
-      return yes_no_value(key, true);
-    if (word == "no" || word == "n" || word == "false" || word == "0") return yes_no_value(key, false);
-    return refuse(Trouble::BadInput, "enter.yes-no"_w, {text}, key);
-  }
+  if (takes('r')) return read_reference(book, field, text, context);
+  if (takes('q')) return read_quantity_field(context.kind, field, context.word, text, as.habits);
+  if (takes('n')) return read_plain_number(key, text, as.habits);
+  if (takes('b')) return read_yes_no(key, text);
   if (takes('d')) {
     const Date today = context.farm ? context.farm->day(book.now().at) : Zone().local(book.now().at).date;
-    auto date = read_date(text, today);
-    if (!date) return placed(date.error());
-    return date_value(key, *date);
+    TRY_ASSIGN(const Date date, read_date(text, today));
+    return date_value(key, date);
   }
   if (takes('i')) {
-    auto stamp = time_of(text, context, book.now());
-    if (!stamp) return placed(stamp.error());
-    return instant_value(key, *stamp);
+    TRY_ASSIGN(const Stamp stamp, time_of(text, context, book.now()));
+    return instant_value(key, stamp);
   }
   if (takes('w') && !field.of.empty()) {
     const std::string word = lower(text);
-    if (!is_word_of(field.of, word)) {
-      return refuse(Trouble::BadInput, "enter.word"_w, {text, spaced(field.of)}, key);
-    }
+    if (!is_word_of(field.of, word)) return refuse(Trouble::BadInput, "enter.word"_w, {text, spaced(field.of)});
     return word_value(key, word);
   }
   if (takes('c')) {
-    FieldValue value{key, FieldType::Censored, std::string(text), {}};
-    if (!fits_type(FieldType::Censored, value.text))
-      return refuse(Trouble::BadInput, "enter.number-or-less"_w, {text}, key);
-    return value;
+    if (!fits_type(FieldType::Censored, text)) return refuse(Trouble::BadInput, "enter.number-or-less"_w, {text});
+    return FieldValue{key, FieldType::Censored, std::string(text), {}};
   }
-  if (key == "size.polygon")
-    if (const auto area = area_of_corners(text); !area) return placed(area.error());
-  const std::string clean = clean_text(text);
-  if (clean.empty()) return refuse(Trouble::BadInput, "enter.empty"_w, {key}, key);
-  return text_field_value(key, clean);
+  return read_text(key, text);
+}
+
+Result<FieldValue> read_one(const Book& book, const FieldDef& field, std::string_view typed, const EnterAs& as,
+                            const Context& context) {
+  if (is_not_taken_word(typed)) return not_taken(std::string(field.key));
+  const std::string_view text = trim(typed);
+  if (field.types.find('l') != std::string_view::npos) return read_list(book, field, text, as);
+  Result<FieldValue> read = read_by_type(book, field, text, as, context);
+  if (!read) read.error().place = field.key;
+  return read;
 }
 
 }  // namespace
@@ -330,55 +334,62 @@ Result<void> give_units(std::string_view kind, std::vector<FieldValue>& fields, 
   return {};
 }
 
+/// A bed without a stretch is meant whole, its sizes as they are today.
+Result<void> complete_dose(const Book& book, std::vector<FieldValue>& fields) {
+  const auto bed = read_bed(book, reference_in(fields, "what.bed"));
+  if (!bed) return {};
+  Query query = book.db().query("SELECT size_length, size_width FROM k_bed WHERE uid = ?");
+  query.bind(1, bed->id);
+  if (query.next()) {
+    const std::string length = query.text(0), width = query.text(1);
+    const auto in = parse_written(length);
+    if (!find(fields, "what.from") && in)
+      fields.push_back(quantity_value("what.from", write_quantity(0.0, *in->unit).text));
+    if (!find(fields, "what.to") && in) fields.push_back(quantity_value("what.to", length));
+    if (!find(fields, "what.width") && !width.empty()) fields.push_back(quantity_value("what.width", width));
+  }
+  TRY(query.done());
+  if (find(fields, "what.how")) return {};
+  const auto from = quantity_in(fields, "what.from"), to = quantity_in(fields, "what.to");
+  const bool part =
+      from && to && bed->length && (as<Length>(*from).si() > 0.01 || as<Length>(*to).si() < bed->length->si() - 0.01);
+  fields.push_back(word_value("what.how", part ? "part" : "done"));
+  return {};
+}
+
+Result<void> complete_harvest(const Book& book, std::vector<FieldValue>& fields) {
+  const FieldValue* at = find(fields, "at");
+  const auto bed = read_bed(book, reference_in(fields, "bed"));
+  const auto stamp = at ? parse_stamp(at->text) : std::nullopt;
+  if (find(fields, "code") || !bed || !stamp) return {};
+  const auto farm = read_farm(book, bed->farm);
+  if (!farm) return {};
+  TRY_ASSIGN(const std::string& code, next_harvest_code(book, *farm, *bed, {}, farm->day(stamp->at)));
+  fields.push_back(text_field_value("code", code));
+  return {};
+}
+
+/// The farm, where there is but one that can be meant. A brew's plan lies in the house, a pass's and a picking's on the
+/// farm.
+void complete_farm(std::string_view kind, std::vector<FieldValue>& fields, const Context& context) {
+  if (!context.farm || !find_field(*find_kind(kind), "farm") || find(fields, "farm")) return;
+  const FieldValue* what = find(fields, "what");
+  if (kind != "plan" || (what && what->text != "brew")) fields.push_back(reference_value("farm", context.farm->id));
+}
+
 /// What a form would have filled in by itself.
 Result<void> complete(const Book& book, std::string_view kind, std::vector<FieldValue>& fields,
                       const Context& context) {
-  if (context.farm && find_field(*find_kind(kind), "farm") && !find(fields, "farm") && kind != "plan")
-    fields.push_back(reference_value("farm", context.farm->id));
+  complete_farm(kind, fields, context);
   if ((kind == "brew" || kind == "pass") && !find(fields, "number")) {
     TRY_ASSIGN(const Codes& codes, Codes::read(book));
     fields.push_back(number_value("number", std::to_string(codes.next(kind))));
   }
   // A pass written down afterwards is over, whether or not its finish is known.
   if (kind == "pass" && !find(fields, "finish")) fields.push_back(not_taken("finish"));
-  if (kind == "plan" && context.farm && !find(fields, "farm")) {
-    // A brew's plan lies in the house, a pass's and a picking's on the farm.
-    const FieldValue* what = find(fields, "what");
-    if (what && what->text != "brew") fields.push_back(reference_value("farm", context.farm->id));
-  }
   if (kind == "farm") add_zone_rule(fields);
-  if (kind == "dose") {
-    // A bed without a stretch is meant whole, its sizes as they are today.
-    if (auto bed = read_bed(book, reference_in(fields, "what.bed"))) {
-      Query query = book.db().query("SELECT size_length, size_width FROM k_bed WHERE uid = ?");
-      query.bind(1, bed->id);
-      if (query.next()) {
-        const std::string length = query.text(0), width = query.text(1);
-        const auto in = parse_written(length);
-        if (!find(fields, "what.from") && in)
-          fields.push_back(quantity_value("what.from", write_quantity(0.0, *in->unit).text));
-        if (!find(fields, "what.to") && in) fields.push_back(quantity_value("what.to", length));
-        if (!find(fields, "what.width") && !width.empty()) fields.push_back(quantity_value("what.width", width));
-      }
-      TRY(query.done());
-      if (!find(fields, "what.how")) {
-        const auto from = quantity_in(fields, "what.from"), to = quantity_in(fields, "what.to");
-        const bool part = from && to && bed->length &&
-                          (as<Length>(*from).si() > 0.01 || as<Length>(*to).si() < bed->length->si() - 0.01);
-        fields.push_back(word_value("what.how", part ? "part" : "done"));
-      }
-    }
-  }
-  if (kind == "harvest" && !find(fields, "code")) {
-    auto bed = read_bed(book, reference_in(fields, "bed"));
-    const FieldValue* at = find(fields, "at");
-    const auto stamp = at ? parse_stamp(at->text) : std::nullopt;
-    if (bed && stamp)
-      if (auto farm = read_farm(book, bed->farm)) {
-        TRY_ASSIGN(const std::string& code, next_harvest_code(book, *farm, *bed, {}, farm->day(stamp->at)));
-        fields.push_back(text_field_value("code", code));
-      }
-  }
+  if (kind == "dose") TRY(complete_dose(book, fields));
+  if (kind == "harvest") TRY(complete_harvest(book, fields));
   return {};
 }
 

@@ -58,8 +58,7 @@ std::vector<std::string> tip_codes(const Book& book) {
     std::string part = lane.part.text();
     if (!lane.part.farm.is_nil())
       if (const auto farm = read_farm(book, lane.part.farm)) part = farm->name + part.substr(part.find('/'));
-    codes.push_back((lane.mine ? book.copy_label() : lane.label) + ' ' + part + ' ' + std::to_string(lane.last_seq) +
-                    ' ' + hex(lane.tip).substr(0, 8));
+    codes.push_back(lane.label + ' ' + part + ' ' + std::to_string(lane.last_seq) + ' ' + hex(lane.tip).substr(0, 8));
   }
   return codes;
 }
@@ -71,7 +70,7 @@ Result<std::optional<std::string>> find_tip(const Book& book, std::int64_t seq, 
       found = found || (line.seq == seq && tag_of(line.hash) == tag);
       return line.seq == seq && !found;
     }));
-    if (found) return std::optional((lane.mine ? book.copy_label() : lane.label) + ' ' + lane.part.text());
+    if (found) return std::optional(lane.label + ' ' + lane.part.text());
   }
   return std::optional<std::string>();
 }

@@ -54,21 +54,6 @@ Result<Outcome> bed_half(Book& book, const Id& pass, const Id& bed_id, bool othe
   return write_stretches(book, state, *bed, {half}, times_of(book, state, {}, {}), {}, {}, going);
 }
 
-Result<Outcome> bed_stretch(Book& book, const StretchRequest& request, const Going& going) {
-  TRY_ASSIGN(const PassState& state, working_state(book, request.pass, request.bed));
-  const PassBed* bed = bed_of(state, request.bed);
-  if (!bed) return refuse(Trouble::NotFound, "pass.bed-not-in-it"_w);
-  const Length a = as<Length>(request.from), b = as<Length>(request.to);
-  const Stretch stretch{std::min(a, b), std::max(a, b)};
-  if (stretch.length().si() <= 0.01)
-    return refuse(Trouble::Ask, "check.done-with-nothing"_w, {request.to.text}, "what.to");
-  if (bed->length.si() > 0 && stretch.to.si() > bed->length.si() + 0.01)
-    return refuse(Trouble::BadInput, "check.beyond-bed"_w,
-                  {bed->name, amount_value_text(request.to), amount_value_text(bed->length)}, "what.to");
-  const BedTimes times = times_of(book, state, request.start, request.finish);
-  return write_stretches(book, state, *bed, {stretch}, times, request.volume, request.note, going);
-}
-
 Result<Outcome> change_stretch(Book& book, const Id& dose_id, const Written& from, const Written& to,
                                const Going& going) {
   TRY_ASSIGN(const Dose& dose, read_dose(book, dose_id));

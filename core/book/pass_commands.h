@@ -27,16 +27,6 @@ Result<Outcome> bed_done(Book& book, const DoneRequest& request, const Going& go
 /// 'Half': the half at which the walk enters the bed. `other` = the half at the other end.
 Result<Outcome> bed_half(Book& book, const Id& pass, const Id& bed, bool other, const Going& going);
 
-/// A stretch in words of the person: from–to along the bed.
-struct StretchRequest {
-  Id pass, bed;
-  Written from, to;
-  std::optional<Moment> start, finish;
-  std::optional<Written> volume;
-  std::string note;
-};
-Result<Outcome> bed_stretch(Book& book, const StretchRequest& request, const Going& going);
-
 /// Corrects the stretch of the last dose on a bed ('other half', 'feet') while it is fresh.
 Result<Outcome> change_stretch(Book& book, const Id& dose, const Written& from, const Written& to, const Going& going);
 

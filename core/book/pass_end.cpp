@@ -142,65 +142,80 @@ Result<EndSheet> end_sheet(const Book& book, const Id& pass, Moment now) {
   return sheet;
 }
 
+namespace {
+
+/// Far off what the rate says is left: a likely slip, or a rate that is off.
+void check_left_by_rate(const PassState& state, const EndRequest& request, std::vector<Caution>& cautions) {
+  const std::optional<Volume> held = state.tank.in_full;
+  if (!request.left || !held || !state.tank.used || request.where == LeftOver::NothingLeft) return;
+  const double expected = held->si() - state.tank.used->si(), said = as<Volume>(*request.left).si();
+  if (std::abs(said - expected) <= std::max(0.25 * held->si(), 0.0005)) return;
+  cautions.push_back({"check.left-far-off"_w,
+                      {amount_value_text(*request.left), amount_value_text(Volume::from_si(std::max(0.0, expected)))},
+                      "left",
+                      state.tank.load});
+}
+
+/// Closes the load that is in the tank, and says where what was left of it went.
+Result<void> close_load(const Book& book, const PassState& state, const EndRequest& request, Stamp finish,
+                        std::vector<Save>& saves) {
+  std::optional<Written> left = request.left;
+  if (request.where == LeftOver::NothingLeft)
+    left = write_quantity(0.0, left ? *left->unit : unit(state.farm.units == System::Metric ? "L" : "gal"));
+  TRY_ASSIGN(Save close, change_save(book, state.tank.load,
+                                     {quantity_or_not_taken("left", left), instant_value("closed", finish)}));
+  saves.push_back(std::move(close));
+  const bool elsewhere = request.where == LeftOver::PouredElsewhere, on = request.where == LeftOver::PouredOn;
+  if ((!on && !elsewhere) || (left && left->amount.is_zero())) return {};
+  std::vector<FieldValue> fields{reference_value("of", state.tank.load), quantity_or_not_taken("volume", left)};
+  if (on && request.place.is_nil()) return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.place");
+  if (elsewhere && clean_text(request.place_words).empty())
+    return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
+  if (on)
+    add_reference(fields, "where.place", request.place);
+  else
+    add_text(fields, "where.words", request.place_words);
+  fields.push_back(instant_value("at", finish));
+  saves.push_back(new_save(book, "discard", std::move(fields)));
+  return {};
+}
+
+Result<Save> wash_save(const Book& book, const PassState& state, const EndRequest& request, Stamp finish,
+                       const Going& going) {
+  std::vector<FieldValue> wash{reference_value("of", state.pass.rig)};
+  std::string held = state.tank.brew_code.empty() ? std::string() : "brew " + state.tank.brew_code;
+  TRY_ASSIGN(const TankHistory& history, rig_history(book, state.pass.rig, book.now().at));
+  if (!history.held.empty()) held += (held.empty() ? "" : ", ") + history.held;
+  add_text(wash, "held", held);
+  add_text(wash, "how.method", request.wash_method);
+  if (request.rinsed) wash.push_back(yes_no_value("rinsed", *request.rinsed));
+  add_reference(wash, "by", going.person);
+  wash.push_back(instant_value("at", finish));
+  return new_save(book, "wash", std::move(wash));
+}
+
+}  // namespace
+
 Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& going) {
   const Stamp now = book.now();
   TRY_ASSIGN(const PassState& state, pass_state(book, request.pass, {}, now.at));
   if (state.is_ended) return refuse(Trouble::BadInput, "pass.ended"_w, {code_value_text("pass", state.code)});
   const Stamp finish = request.finish ? stamp_of(book, *request.finish) : now;
   if (finish.at < state.pass.start.at) return refuse(Trouble::BadInput, "check.finish-before-start"_w, {}, "finish");
-  const std::optional<Volume> held = state.tank.in_full;
   Cautions asked(going);
-  TRY(asked.ask(check_left(request.left, held)));
+  TRY(asked.ask(check_left(request.left, state.tank.in_full)));
   std::vector<Caution> cautions = asked.take();
-  if (request.left && held && state.tank.used && request.where != LeftOver::NothingLeft) {
-    const double expected = held->si() - state.tank.used->si(), said = as<Volume>(*request.left).si();
-    // Far off what the rate says: a likely slip, or a rate that is off.
-    if (std::abs(said - expected) > std::max(0.25 * held->si(), 0.0005))
-      cautions.push_back(
-          {"check.left-far-off"_w,
-           {amount_value_text(*request.left), amount_value_text(Volume::from_si(std::max(0.0, expected)))},
-           "left",
-           state.tank.load});
-  }
+  check_left_by_rate(state, request, cautions);
 
   std::vector<Save> saves;
-  if (!state.tank.load.is_nil()) {
-    std::optional<Written> left = request.left;
-    if (request.where == LeftOver::NothingLeft)
-      left = write_quantity(0.0, left ? *left->unit : unit(state.farm.units == System::Metric ? "L" : "gal"));
-    TRY_ASSIGN(Save close, change_save(book, state.tank.load,
-                                       {quantity_or_not_taken("left", left), instant_value("closed", finish)}));
-    saves.push_back(std::move(close));
-    const bool poured = request.where == LeftOver::PouredOn || request.where == LeftOver::PouredElsewhere;
-    if (poured && !(left && left->amount.is_zero())) {
-      std::vector<FieldValue> fields{reference_value("of", state.tank.load), quantity_or_not_taken("volume", left)};
-      add_reference(fields, "where.place", request.where == LeftOver::PouredOn ? request.place : Id{});
-      if (request.where == LeftOver::PouredElsewhere) {
-        if (clean_text(request.place_words).empty())
-          return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.words");
-        add_text(fields, "where.words", request.place_words);
-      } else if (request.place.is_nil()) {
-        return refuse(Trouble::BadInput, "pass.poured-where"_w, {}, "where.place");
-      }
-      fields.push_back(instant_value("at", finish));
-      saves.push_back(new_save(book, "discard", std::move(fields)));
-    }
-  }
+  if (!state.tank.load.is_nil()) TRY(close_load(book, state, request, finish, saves));
   std::vector<FieldValue> fields{instant_value("finish", finish)};
   add_weather(fields, "weather_finish", request.weather);
   TRY_ASSIGN(Save end, change_save(book, request.pass, std::move(fields)));
   saves.push_back(std::move(end));
   if (request.washed && !state.pass.rig.is_nil()) {
-    std::vector<FieldValue> wash{reference_value("of", state.pass.rig)};
-    std::string held_names = state.tank.brew_code.empty() ? std::string() : "brew " + state.tank.brew_code;
-    TRY_ASSIGN(const TankHistory& history, rig_history(book, state.pass.rig, now.at));
-    if (!history.held.empty()) held_names += (held_names.empty() ? "" : ", ") + history.held;
-    add_text(wash, "held", held_names);
-    add_text(wash, "how.method", request.wash_method);
-    if (request.rinsed) wash.push_back(yes_no_value("rinsed", *request.rinsed));
-    add_reference(wash, "by", going.person);
-    wash.push_back(instant_value("at", finish));
-    saves.push_back(new_save(book, "wash", std::move(wash)));
+    TRY_ASSIGN(Save wash, wash_save(book, state, request, finish, going));
+    saves.push_back(std::move(wash));
   }
   return write_with(book, std::move(saves), request.pass, std::move(cautions), going);
 }

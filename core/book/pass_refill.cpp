@@ -127,7 +127,7 @@ Result<std::vector<Caution>> refill_cautions(const Book& book, const PassState& 
     TRY_ASSIGN(const Places& places, read_places(book, state.farm.id));
     std::optional<Volume> tea;
     if (request.tea) tea = as<Volume>(*request.tea);
-    TRY_ASSIGN(cautions, brew_cautions(book, state.farm, places.limits, request.brew, tea, book.now().at));
+    TRY_ASSIGN(cautions, brew_cautions(book, places.limits, request.brew, tea, book.now().at));
   }
   Rig rig;
   if (auto found = read_rig(book, state.pass.rig)) rig = std::move(*found);

@@ -316,7 +316,7 @@ Result<void> check(const Book& book, StartSheet& sheet, Moment now) {
   if (!chosen.brew.is_nil()) {
     std::optional<Volume> tea;
     if (chosen.tea) tea = as<Volume>(*chosen.tea);
-    TRY_ASSIGN(std::vector<Caution> brew, brew_cautions(book, farm, sheet.places.limits, chosen.brew, tea, now));
+    TRY_ASSIGN(std::vector<Caution> brew, brew_cautions(book, sheet.places.limits, chosen.brew, tea, now));
     add(std::move(brew));
     if (!farm.tea_wait_days && chosen.aim == Aim::Leaf)
       sheet.cautions.push_back({"check.tea-rule-undecided"_w, {farm.name}, "aim", farm.id});
@@ -408,57 +408,69 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
   return sheet;
 }
 
-Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going& going) {
-  const Stamp now = book.now();
-  TRY_ASSIGN(const std::optional<Id>& open, open_pass(book));
-  if (open) {
-    TRY_ASSIGN(const Codes& codes, Codes::read(book));
-    return refuse(Trouble::Conflict, "pass.already-open"_w, {code_value_text("pass", codes.text(*open))});
-  }
-  TRY_ASSIGN(const StartSheet& sheet, start_sheet(book, choices, now.at));
-  if (!sheet.missing.empty())
-    return refuse(Trouble::BadInput, "pass.missing"_w, {std::to_string(sheet.missing.size())});
-  if (!sheet.stops.empty() && !going.after_the_fact) return tl::unexpected<Problem>(sheet.stops.front());
-  TRY_ASSIGN(const Codes& codes, Codes::read(book));
-  const StartChoices& chosen = sheet.chosen;
-  std::vector<Save> saves;
-  saves.push_back(pass_save(book, sheet, codes.next("pass"), now));
-  const Id pass = saves.front().record;
+namespace {
 
+/// What the tank held before, and whether it was cleaned since.
+Result<void> add_tank_before(const Book& book, const Codes& codes, const Id& rig, Moment now,
+                             std::vector<FieldValue>& fields) {
+  TRY_ASSIGN(const TankHistory& before, rig_history(book, rig, now));
+  if (!before.held_at) return {};
+  std::string held = before.held;
+  if (held.empty() && !before.held_brew.is_nil()) held = "brew " + codes.text(before.held_brew);
+  fields.push_back(held.empty() ? not_taken("before.held") : text_field_value("before.held", held));
+  fields.push_back(yes_no_value("before.cleaned", before.is_clean()));
+  return {};
+}
+
+/// The first load, with a line for each product in it.
+Result<void> add_first_load(const Book& book, const StartSheet& sheet, const Codes& codes, const Id& pass, Stamp now,
+                            std::vector<Save>& saves) {
+  const StartChoices& chosen = sheet.chosen;
+  const auto measured = [&](const std::optional<Written>& volume) {
+    return chosen.volumes_not_taken ? std::optional<Written>() : volume;
+  };
   std::vector<FieldValue> fields{reference_value("pass", pass), number_value("number", "1")};
   add_reference(fields, "mix.brew", chosen.brew);
-  if (chosen.no_tea && !chosen.tea) {
+  if (chosen.no_tea && !chosen.tea)
     fields.push_back(quantity_value("mix.tea", write_quantity(Volume{}, volume_unit(sheet)).text));
-  } else {
-    fields.push_back(
-        quantity_or_not_taken("mix.tea", chosen.volumes_not_taken ? std::optional<Written>() : chosen.tea));
-  }
+  else
+    fields.push_back(quantity_or_not_taken("mix.tea", measured(chosen.tea)));
   add_reference(fields, "mix.source", chosen.water_source);
-  fields.push_back(
-      quantity_or_not_taken("mix.water", chosen.volumes_not_taken ? std::optional<Written>() : chosen.water));
+  fields.push_back(quantity_or_not_taken("mix.water", measured(chosen.water)));
   fields.push_back(instant_value("filled", now));
-  TRY_ASSIGN(const TankHistory& before, rig_history(book, chosen.rig, now.at));
-  if (before.held_at) {
-    std::string held = before.held;
-    if (held.empty() && !before.held_brew.is_nil()) held = "brew " + codes.text(before.held_brew);
-    fields.push_back(held.empty() ? not_taken("before.held") : text_field_value("before.held", held));
-    fields.push_back(yes_no_value("before.cleaned", before.is_clean()));
-  }
-  Save load = new_save(book, "load", std::move(fields));
-  const Id load_id = load.record;
-  saves.push_back(std::move(load));
+  TRY(add_tank_before(book, codes, chosen.rig, now.at, fields));
+  saves.push_back(new_save(book, "load", std::move(fields)));
+  const Id load = saves.back().record;
   for (const ProductGiven& product : chosen.products) {
-    std::vector<FieldValue> line{reference_value("load", load_id)};
+    std::vector<FieldValue> line{reference_value("load", load)};
     add_reference(line, "amount.lot", product.lot);
     line.push_back(quantity_or_not_taken("amount.amount", product.amount));
     saves.push_back(new_save(book, "load-line", std::move(line)));
   }
+  return {};
+}
+
+}  // namespace
+
+Result<Outcome> start_pass(Book& book, const StartChoices& choices, const Going& going) {
+  const Stamp now = book.now();
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
+  TRY_ASSIGN(const std::optional<Id>& open, open_pass(book));
+  if (open) return refuse(Trouble::Conflict, "pass.already-open"_w, {code_value_text("pass", codes.text(*open))});
+  TRY_ASSIGN(const StartSheet& sheet, start_sheet(book, choices, now.at));
+  if (!sheet.missing.empty())
+    return refuse(Trouble::BadInput, "pass.missing"_w, {std::to_string(sheet.missing.size())});
+  if (!sheet.stops.empty() && !going.after_the_fact) return tl::unexpected<Problem>(sheet.stops.front());
+  std::vector<Save> saves;
+  saves.push_back(pass_save(book, sheet, codes.next("pass"), now));
+  const Id pass = saves.front().record;
+  TRY(add_first_load(book, sheet, codes, pass, now, saves));
   if (sheet.planned) {
     TRY_ASSIGN(Save became, change_save(book, sheet.planned->id, {reference_value("became", pass)}));
     saves.push_back(std::move(became));
   }
   Going with = going;
-  if (with.person.is_nil()) with.person = chosen.person;
+  if (with.person.is_nil()) with.person = sheet.chosen.person;
   return write_with(book, std::move(saves), pass, sheet.cautions, with);
 }
 

@@ -254,29 +254,15 @@ Result<void> set_waits(const Book& book, PassState& state, const Places& places,
                              "check.crop-not-on-label"_w,
                              {row.name, rules.material_name(material), crop},
                              row.name};
-    const bool bare = crops.empty(), shared = places.same.is_shared(row.bed);
-    if (bare) crops.emplace_back();
-    std::vector<Hold> holds;
-    for (const std::string& crop : crops) {
-      Treatment treatment;
-      treatment.finishes = {now};
-      treatment.harvest = rules.harvest(tank, crop, shared);
-      holds.push_back(rules.harvest_hold({treatment}, shared));
-    }
-    const Hold harvest = latest_hold(holds);
-    Treatment treatment;
-    treatment.finishes = {now};
-    treatment.entry = rules.entry(tank);
-    const Hold entry = rules.entry_hold({treatment});
-    if (row.planned_pick) row.pick_inside_wait = harvest.holds_at(*row.planned_pick);
+    const StartedHolds started = rules.holds_after(tank, crops, {now}, places.same.is_shared(row.bed));
+    if (row.planned_pick) row.pick_inside_wait = started.harvest.holds_at(*row.planned_pick);
     if (row.pick_inside_wait)
       row.cautions.push_back(
           {"check.pick-planned"_w, {row.name, moment_value_text(*row.planned_pick)}, "bed", row.bed});
-    const bool is_hand = state.hand() == &row;
-    if (!is_hand) continue;
-    state.harvest_if_now = harvest;
-    state.entry_if_now = entry;
-    for (const Contributor& one : harvest.contributors)
+    if (state.hand() != &row) continue;
+    state.harvest_if_now = started.harvest;
+    state.entry_if_now = started.entry;
+    for (const Contributor& one : started.harvest.contributors)
       state.rule_undecided = state.rule_undecided || one.wait.kind == Wait::Kind::Undecided;
   }
   if (tank.brew.is_nil()) return {};
@@ -375,29 +361,10 @@ Result<std::optional<LastPress>> last_press(const Book& book, const Id& pass) {
   return last;
 }
 
-Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen, Moment now) {
-  PassState state;
-  TRY_ASSIGN(state.pass, read_pass(book, pass));
-  TRY_ASSIGN(const Codes& codes, Codes::read(book));
-  state.code = codes.text(pass);
-  TRY_ASSIGN(const Farm& farm, read_farm(book, state.pass.farm));
-  TRY_ASSIGN(const auto& known, kept_places(book, farm.id, farm.day(state.pass.start.at)));
-  const Places& places = *known;
-  state.farm = places.farm;
-  state.is_ended = !state.pass.is_open();
-  Rig rig;
-  if (auto found = read_rig(book, state.pass.rig)) rig = std::move(*found);
-  state.rig_name = rig.name;
-  std::optional<RigCalibration> calibration;
-  {
-    TRY_ASSIGN(const std::vector<RigCalibration>& all, calibrations(book, state.pass.rig));
-    for (const RigCalibration& one : all)
-      if (one.id == state.pass.calibration) calibration = one;
-  }
-  std::optional<Length> swath = rig.swath.maybe();
-  if (calibration && calibration->swath) swath = calibration->swath.maybe();
+namespace {
 
-  TRY_ASSIGN(state.loads, load_sheets(book, state.pass));
+/// The beds of the pass in its order, then those that only a dose names.
+void list_beds(PassState& state, const Places& places) {
   std::set<Id> listed;
   std::vector<std::string> blocks;
   const auto add_bed = [&](const Id& id) {
@@ -413,7 +380,49 @@ Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen,
   for (const LoadSheet& sheet : state.loads)
     for (const Dose& dose : sheet.doses) add_bed(dose.bed);
   state.place = place_names(blocks);
+}
 
+/// How many beds stand where, and since when the bed in hand has been in hand.
+void count_beds(PassState& state) {
+  for (const PassBed& bed : state.beds) {
+    state.done += bed.progress == BedProgress::Done;
+    state.skipped += bed.progress == BedProgress::Skipped;
+    state.open += is_open(bed);
+    if (bed.finish && (!state.in_hand_since || *bed.finish > *state.in_hand_since)) state.in_hand_since = bed.finish;
+  }
+  if (!state.in_hand_since) state.in_hand_since = state.pass.start.at;
+  if (!state.loads.empty() && state.loads.back().load.filled)
+    state.in_hand_since = std::max(*state.in_hand_since, state.loads.back().load.filled->at);
+}
+
+Result<std::optional<RigCalibration>> calibration_of(const Book& book, const Pass& pass) {
+  TRY_ASSIGN(const std::vector<RigCalibration>& all, calibrations(book, pass.rig));
+  for (const RigCalibration& one : all)
+    if (one.id == pass.calibration) return std::optional(one);
+  return std::optional<RigCalibration>();
+}
+
+}  // namespace
+
+Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen, Moment now) {
+  PassState state;
+  TRY_ASSIGN(state.pass, read_pass(book, pass));
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
+  state.code = codes.text(pass);
+  TRY_ASSIGN(const Farm& farm, read_farm(book, state.pass.farm));
+  TRY_ASSIGN(const auto& known, kept_places(book, farm.id, farm.day(state.pass.start.at)));
+  const Places& places = *known;
+  state.farm = places.farm;
+  state.is_ended = !state.pass.is_open();
+  Rig rig;
+  if (auto found = read_rig(book, state.pass.rig)) rig = std::move(*found);
+  state.rig_name = rig.name;
+  TRY_ASSIGN(const std::optional<RigCalibration>& calibration, calibration_of(book, state.pass));
+  std::optional<Length> swath = rig.swath.maybe();
+  if (calibration && calibration->swath) swath = calibration->swath.maybe();
+
+  TRY_ASSIGN(state.loads, load_sheets(book, state.pass));
+  list_beds(state, places);
   state.spray_rate = state.pass.spray_rate.maybe();
   state.rate_area = state.pass.rate_area;
   add_doses(state);
@@ -425,15 +434,7 @@ Result<PassState> pass_state(const Book& book, const Id& pass, const Id& chosen,
   set_real_rate(state, swath);
   TRY(set_picks(book, state, places, now));
   TRY(set_waits(book, state, places, now));
-  for (const PassBed& bed : state.beds) {
-    state.done += bed.progress == BedProgress::Done;
-    state.skipped += bed.progress == BedProgress::Skipped;
-    state.open += is_open(bed);
-    if (bed.finish && (!state.in_hand_since || *bed.finish > *state.in_hand_since)) state.in_hand_since = bed.finish;
-  }
-  if (!state.in_hand_since) state.in_hand_since = state.pass.start.at;
-  if (!state.loads.empty() && state.loads.back().load.filled)
-    state.in_hand_since = std::max(*state.in_hand_since, state.loads.back().load.filled->at);
+  count_beds(state);
   if (const PassBed* hand = state.hand(); hand && calibration && calibration->speed && calibration->speed->si() > 0)
     state.walk_time = Duration::from_si(hand->open_length().si() / calibration->speed->si());
   if (!state.is_ended) TRY(set_undo(book, state));

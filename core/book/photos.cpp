@@ -104,12 +104,6 @@ Result<std::set<Hash>> photos_named(const Book& book) {
   return named;
 }
 
-std::string photo_copy(const Book& book, const Photo& photo) {
-  for (const Lane& lane : book.lanes())
-    if (lane.id == photo.lane) return lane.mine ? book.copy_label() : lane.label;
-  return {};
-}
-
 std::string photo_file_name(const Photo& photo) {
   const auto type = photo_type_of_word(photo.type);
   const std::string_view ending = type ? photo_ending(*type) : std::string_view();

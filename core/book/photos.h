@@ -47,8 +47,6 @@ Result<std::vector<Photo>> all_photos(const Book& book);
 Result<int> photos_between(const Book& book, const Id& farm, Moment begin, Moment end);
 /// Hashes that records here name.
 Result<std::set<Hash>> photos_named(const Book& book);
-/// Whose copy wrote the record, and so may have the bytes: 'Ana's phone'; empty = a copy without a name.
-std::string photo_copy(const Book& book, const Photo& photo);
 
 /// A name for the file when it is saved: 'foam.jpg', else 'photo-9f3a01c2.jpg'.
 std::string photo_file_name(const Photo& photo);

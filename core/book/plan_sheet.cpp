@@ -166,22 +166,19 @@ void set_water(const PlanSheet& sheet, PlanInput& input) {
   input.disinfectant = said == "chloramine" ? Disinfectant::Chloramine : Disinfectant::FreeChlorine;
 }
 
-Result<PlanInput> plan_input(const Book& book, PlanSheet& sheet, Moment now) {
-  PlanInput input;
-  const Farm& farm = sheet.pass.places.farm;
-  input.spray = *sheet.pass.loading;
-  input.reserve = as<Share>(sheet.chosen.reserve ? *sheet.chosen.reserve : sheet.figure("reserve")->value);
-  input.air_target = as<FlowPerVolume>(sheet.figure("air-target")->value);
-  if (sheet.chosen.volume) input.volume = as<Volume>(*sheet.chosen.volume);
+void set_vessels(const PlanSheet& sheet, PlanInput& input) {
+  const auto& chosen = sheet.chosen.vessels;
   for (const Vessel& vessel : sheet.vessels) {
-    const auto& chosen = sheet.chosen.vessels;
     if (std::find(chosen.begin(), chosen.end(), vessel.id) == chosen.end() || !(vessel.working || vessel.nominal))
       continue;
     input.vessels.push_back(
         {vessel.id.text(), vessel.working ? *vessel.working : *vessel.nominal, Volume{}, air_of(vessel)});
   }
-  input.spraying_from = *sheet.chosen.spray_from;
-  input.air_on = sheet.chosen.air_on;
+}
+
+void set_figures(const PlanSheet& sheet, PlanInput& input) {
+  input.reserve = as<Share>(sheet.chosen.reserve ? *sheet.chosen.reserve : sheet.figure("reserve")->value);
+  input.air_target = as<FlowPerVolume>(sheet.figure("air-target")->value);
   input.per_load = as<Duration>(sheet.figure("load-time")->value);
   input.loading = as<Duration>(sheet.figure("loading-time")->value);
   input.standing = {as<Duration>(sheet.figure("water-stand")->value),
@@ -192,6 +189,33 @@ Result<PlanInput> plan_input(const Book& book, PlanSheet& sheet, Moment now) {
   };
   input.use_within = limit("air-off");
   input.greatest_age = limit("brew-age");
+}
+
+/// The recipe's lines that can be scaled; a doubt for each that cannot.
+Result<void> set_recipe(const Book& book, PlanSheet& sheet, PlanInput& input) {
+  const Date day = sheet.pass.places.farm.day(input.spraying_from);
+  TRY_ASSIGN(std::vector<RecipeStock> stock, recipe_stock(book, sheet.recipe->id, day));
+  for (RecipeStock& one : stock) {
+    // Without a volume that the recipe is written for, or an amount, a line cannot be scaled.
+    if (!one.unit || (one.table.empty() && !sheet.recipe->reference)) {
+      sheet.doubts.push_back({"plan.doubt-not-scaled"_w, {one.material.name}, "recipe", sheet.recipe->id});
+      continue;
+    }
+    input.recipe.push_back({one.material.id.text(), sheet.recipe->reference.value_or(Volume{}), one.amount, one.table,
+                            one.in_stock(), chosen_amount(sheet.chosen, one)});
+    sheet.stock.push_back(std::move(one));
+  }
+  return {};
+}
+
+Result<PlanInput> plan_input(const Book& book, PlanSheet& sheet, Moment now) {
+  PlanInput input;
+  input.spray = *sheet.pass.loading;
+  if (sheet.chosen.volume) input.volume = as<Volume>(*sheet.chosen.volume);
+  input.spraying_from = *sheet.chosen.spray_from;
+  input.air_on = sheet.chosen.air_on;
+  set_vessels(sheet, input);
+  set_figures(sheet, input);
   set_water(sheet, input);
   if (sheet.chosen.temperatures.empty()) {
     TRY_ASSIGN(const ExpectedTemperature& expected, expected_temperature(book, now));
@@ -206,18 +230,7 @@ Result<PlanInput> plan_input(const Book& book, PlanSheet& sheet, Moment now) {
     if (sheet.recipe->temperature) input.pace->recipe_temperature = *sheet.recipe->temperature;
     TRY_ASSIGN(input.past, past_brews(book, sheet.recipe->id));
   }
-  if (!sheet.recipe) return input;
-  TRY_ASSIGN(std::vector<RecipeStock> stock, recipe_stock(book, sheet.recipe->id, farm.day(input.spraying_from)));
-  for (RecipeStock& one : stock) {
-    // Without a volume that the recipe is written for, or an amount, a line cannot be scaled.
-    if (!one.unit || (one.table.empty() && !sheet.recipe->reference)) {
-      sheet.doubts.push_back({"plan.doubt-not-scaled"_w, {one.material.name}, "recipe", sheet.recipe->id});
-      continue;
-    }
-    input.recipe.push_back({one.material.id.text(), sheet.recipe->reference.value_or(Volume{}), one.amount, one.table,
-                            one.in_stock(), chosen_amount(sheet.chosen, one)});
-    sheet.stock.push_back(std::move(one));
-  }
+  if (sheet.recipe) TRY(set_recipe(book, sheet, input));
   return input;
 }
 

@@ -2,18 +2,14 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
-#include <unordered_map>
 
 #include "base/sorting.h"
 #include "base/text.h"
-#include "book/bed_states.h"
 #include "book/codes.h"
-#include "book/dose_scan.h"
 #include "book/given_up.h"
 #include "book/joined.h"
 #include "book/rows.h"
-#include "book/same_ground.h"
+#include "book/same_bed.h"
 #include "book/spelled.h"
 #include "book/tables.h"
 #include "book/twins.h"
@@ -193,59 +189,11 @@ Result<void> add_missing_references(const Book& book, std::vector<OpenQuestion>&
   return {};
 }
 
-}  // namespace
-
-namespace {
-
-Result<std::vector<DosePair>> pairs_of(const Book& book, const std::vector<RawDose>& doses) {
-  std::unordered_map<Id, Id> passes;
-  Query query = book.db().query("SELECT uid, pass FROM k_load");
-  while (query.next()) passes[query.id(0)] = query.id(1);
-  TRY(query.done());
-  std::vector<DosePair> pairs;
-  const auto pass_of = [&](const Id& load) {
-    const auto found = passes.find(load);
-    return found == passes.end() ? load : found->second;
-  };
-  for (const auto& [a, b] : find_pairs(std::span<const RawDose>(doses), pass_of))
-    pairs.push_back({doses[a].bed, doses[a].id, doses[b].id});
-  return pairs;
-}
-
-/// What other farms' records say of the ground of this one.
-Result<void> add_doses_beside(const Book& book, const SameGround& same, const Id& farm, std::vector<RawDose>& doses) {
-  std::vector<Id> there;
-  for (const Id& bed : same.shared())
-    if (farm_of(book, bed) != farm)
-      for (const Id& one : same.same(bed))
-        if (farm_of(book, one) == farm && (there.empty() || there.back() != bed)) there.push_back(bed);
-  TRY_ASSIGN(const std::vector<RawDose>& more, scan_doses_on(book, same, there));
-  doses.insert(doses.end(), more.begin(), more.end());
-  return {};
-}
-
-}  // namespace
-
-Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
-  TRY_ASSIGN(const SameGround& same, SameGround::read(book));
-  TRY_ASSIGN(std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
-  if (farm) TRY(add_doses_beside(book, same, *farm, doses));
-  sort_by_ground(same, doses);
-  return pairs_of(book, doses);
-}
-
-Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed) {
-  TRY_ASSIGN(const SameGround& same, SameGround::read(book));
-  TRY_ASSIGN(const std::vector<RawDose>& doses, scan_doses_on(book, same, same.same(bed)));
-  return pairs_of(book, doses);
-}
-
-Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::optional<Id>& farm) {
-  std::vector<OpenQuestion> questions;
-  TRY_ASSIGN(const Names& names, Names::read(book));
+Result<void> add_same_bed(const Book& book, const Names& names, const std::optional<Id>& farm,
+                          std::vector<OpenQuestion>& questions) {
   TRY_ASSIGN(const std::vector<DosePair>& pairs, same_bed_pairs(book, farm));
   for (const DosePair& pair : pairs) {
-    auto second = read_dose(book, pair.second);
+    const auto second = read_dose(book, pair.second);
     const Moment since = second ? (second->finish ? second->finish->at : second->made.at) : Moment{};
     questions.push_back({QuestionKind::SameBedTwice,
                          pair.first,
@@ -257,6 +205,20 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
                          {names.of(pair.bed), moment_value_text(since)},
                          since});
   }
+  return {};
+}
+
+/// The sentence of one of the fold's own findings, which name the record and what of it; nullopt for those of the checks.
+std::optional<WordId> word_of_fold(QuestionKind kind, WordId why) {
+  switch (kind) {
+    case QuestionKind::Differs: return "question.differs"_w;
+    case QuestionKind::EditedUnaware: return "question.edited-unaware"_w;
+    case QuestionKind::LateChild: return "question.late-child"_w;
+    default: return why.key.starts_with("review.") ? std::optional(why) : std::nullopt;
+  }
+}
+
+Result<void> add_reviews(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
   TRY_ASSIGN(const std::vector<Review>& reviews, book.reviews());
   for (const Review& review : reviews) {
     OpenQuestion question;
@@ -267,25 +229,21 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
     question.farm = farm_of(book, review.record);
     question.word = review.why;
     question.since = review.since;
+    if (const auto word = word_of_fold(question.kind, review.why)) {
+      question.word = *word;
+      question.values = {names.of(review.record), word_value_text("field", review.group)};
+    }
     for (const std::string& value : review.values) {
       const auto id = record_in_value(value);
       question.values.push_back(id ? names.of(*id) : value);
     }
-    if (question.kind != QuestionKind::Finding || review.why.key.rfind("review.", 0) == 0) {
-      // The fold's own findings name the record and what of it.
-      question.word = question.kind == QuestionKind::Differs         ? "question.differs"_w
-                      : question.kind == QuestionKind::EditedUnaware ? "question.edited-unaware"_w
-                      : question.kind == QuestionKind::LateChild     ? "question.late-child"_w
-                                                                     : review.why;
-      question.values.insert(question.values.begin(),
-                             {names.of(review.record), word_value_text("field", review.group)});
-    }
     questions.push_back(std::move(question));
   }
-  TRY(add_given_up(book, names, questions));
-  TRY(add_same_names(book, names, questions));
-  TRY(add_twin_ground(book, names, questions));
-  TRY(add_missing_references(book, questions));
+  return {};
+}
+
+/// One question for each copy whose changes wait for earlier ones.
+Result<void> add_waiting(const Book& book, std::vector<OpenQuestion>& questions) {
   TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book.waiting());
   std::map<std::string, std::pair<int, Moment>> by_copy;
   for (const HistoryLine& line : waiting) {
@@ -304,14 +262,24 @@ Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::op
                          "question.waiting"_w,
                          {std::to_string(what.first), copy},
                          what.second});
+  return {};
+}
 
+}  // namespace
+
+Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::optional<Id>& farm) {
+  std::vector<OpenQuestion> questions;
+  TRY_ASSIGN(const Names& names, Names::read(book));
+  TRY(add_same_bed(book, names, farm, questions));
+  TRY(add_reviews(book, names, questions));
+  TRY(add_given_up(book, names, questions));
+  TRY(add_same_names(book, names, questions));
+  TRY(add_twin_ground(book, names, questions));
+  TRY(add_missing_references(book, questions));
+  TRY(add_waiting(book, questions));
   if (book.is_started() && !book.has_house())
     questions.push_back({QuestionKind::Finding, {}, {}, {}, {}, {}, "question.no-house"_w, {book.name()}, {}});
-
-  if (farm)
-    questions.erase(std::remove_if(questions.begin(), questions.end(),
-                                   [&](const OpenQuestion& q) { return !q.farm.is_nil() && q.farm != *farm; }),
-                    questions.end());
+  if (farm) std::erase_if(questions, [&](const OpenQuestion& q) { return !q.farm.is_nil() && q.farm != *farm; });
   sort_list(questions, [](const OpenQuestion& a, const OpenQuestion& b) {
     if (a.is_to_settle() != b.is_to_settle()) return a.is_to_settle();
     return a.since < b.since;
@@ -333,137 +301,6 @@ Result<QuestionCounts> question_counts(const Book& book, const std::optional<Id>
     }
   }
   return counts;
-}
-
-// ---- Same bed, twice? --------------------------------------------------------------------------
-
-namespace {
-
-std::string copy_of_lane(const Book& book, const Id& lane) {
-  for (const Lane& one : book.lanes())
-    if (one.id == lane) return one.mine && one.label.empty() ? book.copy_label() : one.label;
-  return {};
-}
-
-Result<TwiceEntry> twice_entry(const Book& book, const Codes& codes, const Id& id) {
-  TwiceEntry entry;
-  TRY_ASSIGN(entry.dose, read_dose(book, id));
-  entry.copy = copy_of_lane(book, entry.dose.lane);
-  TRY_ASSIGN(const Load& load, read_load(book, entry.dose.load));
-  entry.load_number = load.number;
-  entry.pass_code = codes.text(load.pass);
-  TRY_ASSIGN(const Pass& pass, read_pass(book, load.pass));
-  entry.who = called_name(book, entry.dose.made_by);
-  if (entry.who.empty() && !pass.people.empty()) entry.who = called_name(book, pass.people.front());
-  TRY_ASSIGN(const std::vector<LoadSheet>& sheets, load_sheets(book, pass));
-  for (const LoadSheet& sheet : sheets)
-    for (std::size_t i = 0; i < sheet.doses.size(); ++i)
-      if (sheet.doses[i].id == id) entry.volume = sheet.volumes[i];
-  return entry;
-}
-
-}  // namespace
-
-Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& second, Moment now) {
-  TwiceSheet sheet;
-  TRY_ASSIGN(const Codes& codes, Codes::read(book));
-  TRY_ASSIGN(sheet.first, twice_entry(book, codes, first));
-  TRY_ASSIGN(sheet.second, twice_entry(book, codes, second));
-  TRY_ASSIGN(sheet.bed, read_bed(book, sheet.first.dose.bed));
-  TRY_ASSIGN(sheet.farm, read_farm(book, sheet.bed.farm));
-  const Stretch a = sheet.first.dose.stretch(), b = sheet.second.dose.stretch();
-  sheet.overlap = {std::max(a.from, b.from), std::min(a.to, b.to)};
-  const auto end = [](const Dose& dose) { return dose.finish ? dose.finish->at : dose.made.at; };
-  const auto begin = [&](const Dose& dose) { return dose.start ? std::min(dose.start->at, end(dose)) : end(dose); };
-  sheet.overlap_from = std::max(begin(sheet.first.dose), begin(sheet.second.dose));
-  sheet.overlap_to = std::min(end(sheet.first.dose), end(sheet.second.dose));
-  TRY_ASSIGN(const BedStates& states, bed_states(book, sheet.farm.id, now));
-  if (const BedState* state = states.bed(sheet.bed.id)) {
-    sheet.harvest = state->harvest.hold;
-    sheet.crops = state->crops;
-  }
-  return sheet;
-}
-
-// ---- Groups that differ ------------------------------------------------------------------------
-
-namespace {
-
-/// The copy that wrote in a lane; this one for all lanes that it ever went by.
-std::map<Id, Id> copies_of_lanes(const Book& book) {
-  std::map<Id, Id> copies;
-  for (const Lane& lane : book.lanes())
-    copies[lane.id] = lane.ours ? book.copy() : lane.copy.is_nil() ? lane.id : lane.copy;
-  return copies;
-}
-
-}  // namespace
-
-Result<DifferingRecord> differing(const Book& book, const Id& id) {
-  DifferingRecord out;
-  std::map<Id, Id> copy_of = copies_of_lanes(book);
-  TRY_ASSIGN(const std::optional<Record>& record, book.record(id));
-  if (!record) return refuse(Trouble::NotFound, "record.not-here"_w);
-  TRY_ASSIGN(const std::vector<HistoryLine>& lines, book.history(id));
-  out.record = id;
-  out.kind = record->kind;
-  const auto line_of = [&](const ChangeRef& ref) -> const HistoryLine* {
-    for (const HistoryLine& line : lines)
-      if (line.ref == ref) return &line;
-    return nullptr;
-  };
-  // All that a change saw, and what those saw.
-  const auto ancestry = [&](const ChangeRef& ref) {
-    std::set<ChangeRef> seen;
-    std::vector<ChangeRef> open{ref};
-    while (!open.empty()) {
-      const HistoryLine* line = line_of(open.back());
-      open.pop_back();
-      if (!line) continue;
-      for (const ChangeRef& before : line->change.seen)
-        if (seen.insert(before).second) open.push_back(before);
-    }
-    return seen;
-  };
-  for (const Group& group : record->groups) {
-    if (!group.differs) {
-      if (!group.heads.empty()) out.same.insert(out.same.end(), group.stand_in().begin(), group.stand_in().end());
-      continue;
-    }
-    DifferingGroup different;
-    different.group = group.key;
-    std::vector<std::set<ChangeRef>> seen;
-    for (const Head& head : group.heads) seen.push_back(ancestry(head.ref));
-    for (std::size_t i = 0; i < group.heads.size(); ++i) {
-      const Head& head = group.heads[i];
-      DifferingVersion version;
-      version.choice = i;
-      version.stand_in = i == 0;
-      version.who = person_name(book, head.person);
-      version.copy_id = copy_of[head.ref.lane];
-      version.at = Moment{head.wall};
-      version.why = head.why;
-      version.fields = head.fields;
-      if (const HistoryLine* line = line_of(head.ref)) {
-        version.copy = line->copy;
-        version.clock_doubtful = line->clock_doubtful;
-      }
-      for (std::size_t j = 0; j < group.heads.size(); ++j)
-        if (j != i && seen[i].count(group.heads[j].ref) == 0)
-          if (const HistoryLine* other = line_of(group.heads[j].ref)) version.not_seen.push_back(other->copy);
-      different.versions.push_back(std::move(version));
-    }
-    // The last value of the group that every version had seen.
-    for (auto line = lines.rbegin(); line != lines.rend() && different.before.empty(); ++line) {
-      const bool by_all =
-          std::all_of(seen.begin(), seen.end(), [&](const auto& set) { return set.count(line->ref) != 0; });
-      if (!by_all) continue;
-      for (const FieldValue& field : line->change.fields)
-        if (group_of(field.key) == group.key) different.before.push_back(field);
-    }
-    out.groups.push_back(std::move(different));
-  }
-  return out;
 }
 
 }  // namespace steep

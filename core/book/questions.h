@@ -6,8 +6,6 @@
 #include <vector>
 
 #include "book/book.h"
-#include "book/places.h"
-#include "book/work.h"
 
 namespace steep {
 
@@ -42,59 +40,5 @@ struct QuestionCounts {
 /// To settle first, then by time. `farm` narrows to it and the house.
 Result<std::vector<OpenQuestion>> open_questions(const Book& book, const std::optional<Id>& farm = {});
 Result<QuestionCounts> question_counts(const Book& book, const std::optional<Id>& farm = {});
-
-/// A pair of doses on one bed whose stretches and times overlap, by two people, copies or passes.
-struct DosePair {
-  Id bed, first, second;  ///< `first` finished earlier (tie by id): the one that totals count.
-};
-/// Not yet answered. `farm` narrows.
-Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm = {});
-/// Those of one bed's own record.
-Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed);
-
-/// One side of 'Same bed, twice?'.
-struct TwiceEntry {
-  Dose dose;
-  std::string who, copy;  ///< 'Ana', 'Ana's phone'.
-  std::string pass_code;
-  int load_number = 0;
-  ShownVolume volume;
-};
-struct TwiceSheet {
-  TwiceEntry first, second;
-  Bed bed;
-  Farm farm;
-  std::string crops;
-  Stretch overlap;  ///< Along the bed.
-  Moment overlap_from, overlap_to;
-  Hold harvest;  ///< As it counts now, from the later finish.
-};
-Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& second, Moment now);
-
-/// One version of a group that differs.
-struct DifferingVersion {
-  std::size_t choice = 0;  ///< For `settle`.
-  bool stand_in = false;   ///< What tables and totals show meanwhile.
-  Id copy_id;              ///< Of the copy that wrote it; labels may be those of two.
-  std::string who, copy;
-  Moment at;
-  bool clock_doubtful = false;
-  std::string why;
-  std::vector<FieldValue> fields;
-  /// Copies whose version its author had not seen.
-  std::vector<std::string> not_seen;
-};
-struct DifferingGroup {
-  std::string group;
-  std::vector<DifferingVersion> versions;
-  std::vector<FieldValue> before;  ///< The value both started from; empty = none.
-};
-struct DifferingRecord {
-  Id record;
-  std::string kind;
-  std::vector<DifferingGroup> groups;
-  std::vector<FieldValue> same;  ///< Fields of all other groups, as they stand.
-};
-Result<DifferingRecord> differing(const Book& book, const Id& record);
 
 }  // namespace steep

@@ -7,6 +7,8 @@
 #include "book/photos.h"
 #include "book/report_work.h"
 #include "book/rows.h"
+#include "book/same_bed.h"
+#include "book/strike.h"
 #include "book/tables.h"
 
 namespace steep {
@@ -63,6 +65,34 @@ Result<void> add_brews(ReportWork& work) {
   return {};
 }
 
+/// Of its planting; where none is named, all that grew there on that day.
+std::string crop_of(const ReportWork& work, const Harvest& harvest) {
+  if (std::string crop = record_name(work.book, harvest.planting); !crop.empty()) return crop;
+  std::vector<std::string> crops;
+  std::optional<Stretch> stretch;
+  if (harvest.from && harvest.to)
+    stretch = {std::min(*harvest.from, *harvest.to), std::max(*harvest.from, *harvest.to)};
+  for (const Planting* planting : grew_on(work, harvest.bed, stretch, work.data.farm.day(harvest.at.at)))
+    add_once(crops, planting->crop);
+  return join(crops, ", ");
+}
+
+Result<std::vector<Sale>> sales_of(const Book& book, const Id& harvest) {
+  std::vector<Sale> sales;
+  Rows rows(book, "sale", "WHERE struck IS NULL AND harvest = ? ORDER BY COALESCE(at, made_ms)");
+  rows.query().bind(1, harvest);
+  while (rows.next()) {
+    Sale& sale = sales.emplace_back();
+    rows.facts(sale);
+    sale.harvest = harvest;
+    sale.amount = rows.written("amount");
+    sale.to = rows.text("to");
+    sale.at = rows.instant("at");
+  }
+  TRY(rows.done());
+  return sales;
+}
+
 Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
   Rows rows(work.book, "wash",
             "WHERE struck IS NULL AND COALESCE(at, made_ms) >= ? AND COALESCE(at, made_ms) < ? ORDER BY COALESCE(at, "
@@ -115,28 +145,8 @@ Result<void> add_harvests(ReportWork& work, Moment from, Moment end) {
   for (ReportHarvest& line : found) {
     line.bed = record_name(work.book, line.harvest.bed);
     line.by = person_name(work.book, line.harvest.by.is_nil() ? line.harvest.made_by : line.harvest.by);
-    line.crop = record_name(work.book, line.harvest.planting);
-    if (line.crop.empty()) {
-      std::vector<std::string> crops;
-      std::optional<Stretch> stretch;
-      if (line.harvest.from && line.harvest.to)
-        stretch = {std::min(*line.harvest.from, *line.harvest.to), std::max(*line.harvest.from, *line.harvest.to)};
-      for (const Planting* planting : grew_on(work, line.harvest.bed, stretch, work.data.farm.day(line.harvest.at.at)))
-        add_once(crops, planting->crop);
-      line.crop = join(crops, ", ");
-    }
-    Rows sales(work.book, "sale", "WHERE struck IS NULL AND harvest = ? ORDER BY COALESCE(at, made_ms)");
-    sales.query().bind(1, line.harvest.id);
-    while (sales.next()) {
-      Sale sale;
-      sales.facts(sale);
-      sale.harvest = line.harvest.id;
-      sale.amount = sales.written("amount");
-      sale.to = sales.text("to");
-      sale.at = sales.instant("at");
-      line.sales.push_back(std::move(sale));
-    }
-    TRY(sales.done());
+    line.crop = crop_of(work, line.harvest);
+    TRY_ASSIGN(line.sales, sales_of(work.book, line.harvest.id));
     // Also of doses before the days of the report, and of those on another record of this ground.
     TRY_ASSIGN(line.inside_wait_of, checker.doses_holding(line.harvest.id));
     work.data.harvests.push_back(std::move(line));
@@ -166,15 +176,31 @@ Result<void> add_struck(ReportWork& work, Moment from, Moment end) {
       line.kind = std::string(kind.name);
       line.what = record_name(work.book, id);
       line.why = why;
-      for (const Group& group : record->groups) {
-        if (group.key != "struck" || group.heads.empty()) continue;
-        line.by = person_name(work.book, group.heads.front().person);
-        line.at = Moment{group.heads.front().wall};
+      if (const Head* strike = strike_of(*record)) {
+        line.by = person_name(work.book, strike->person);
+        line.at = Moment{strike->wall};
       }
       if (line.at >= from && line.at < end) work.data.struck.push_back(std::move(line));
     }
   }
   sort_list(work.data.struck, [](const ReportStruck& a, const ReportStruck& b) { return a.at > b.at; });
+  return {};
+}
+
+/// The newest first, and everybody who took part.
+Result<void> add_passes(ReportWork& work, Date from, Date to) {
+  ReportData& data = work.data;
+  TRY_ASSIGN(const std::vector<Pass>& all, passes(work.book, data.farm.id, from, to));
+  std::set<Id> people_seen;
+  for (auto one = all.rbegin(); one != all.rend(); ++one) {
+    TRY_ASSIGN(ReportPass pass, report_pass(work, *one));
+    for (const ReportDose& dose : pass.doses) data.on_unknown_beds += !dose.dose.is_skipped() && dose.bed.empty();
+    data.undone += pass.undone;
+    for (const Id& id : pass.people_ids)
+      if (people_seen.insert(id).second)
+        if (auto person = read_person(work.book, id)) data.people.push_back(std::move(*person));
+    data.passes.push_back(std::move(pass));
+  }
   return {};
 }
 
@@ -209,17 +235,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
     work.in_question.insert(pair.second);
   }
   TRY_ASSIGN(data.totals, farm_totals(book, farm, from, to));
-  TRY_ASSIGN(const std::vector<Pass>& all, passes(book, farm, from, to));
-  std::set<Id> people_seen;
-  for (auto one = all.rbegin(); one != all.rend(); ++one) {
-    TRY_ASSIGN(ReportPass pass, report_pass(work, *one));
-    for (const ReportDose& dose : pass.doses) data.on_unknown_beds += !dose.dose.is_skipped() && dose.bed.empty();
-    data.undone += pass.undone;
-    for (const Id& id : pass.people_ids)
-      if (people_seen.insert(id).second)
-        if (auto person = read_person(book, id)) data.people.push_back(std::move(*person));
-    data.passes.push_back(std::move(pass));
-  }
+  TRY(add_passes(work, from, to));
   const Moment begin = data.farm.zone.start_of(from), end = data.farm.zone.start_of(to + 1);
   TRY_ASSIGN(data.photos, photos_between(book, farm, begin, end));
   TRY(add_brews(work));

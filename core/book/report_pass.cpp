@@ -1,28 +1,22 @@
 // One pass of an inspection report: its doses, products, rules and sums.
 #include "base/sorting.h"
 #include "base/text.h"
+#include "book/called.h"
 #include "book/dose_scan.h"
 #include "book/report_work.h"
 #include "book/rows.h"
+#include "book/strike.h"
 #include "book/tables.h"
 
 namespace steep {
 namespace {
 
-std::string lane_label(const Book& book, const Id& lane) {
-  for (const Lane& one : book.lanes())
-    if (one.id == lane) return one.mine ? book.copy_label() : one.label;
-  return {};
-}
-
 /// Who struck it, when.
 Result<void> add_strike(const ReportWork& work, ReportDose& dose) {
   TRY_ASSIGN(const std::optional<Record>& record, work.book.record(dose.dose.id));
-  if (!record) return {};
-  for (const Group& group : record->groups) {
-    if (group.key != "struck" || group.heads.empty()) continue;
-    dose.struck_by = person_name(work.book, group.heads.front().person);
-    dose.struck_at = Moment{group.heads.front().wall};
+  if (const Head* strike = record ? strike_of(*record) : nullptr) {
+    dose.struck_by = person_name(work.book, strike->person);
+    dose.struck_at = Moment{strike->wall};
   }
   return {};
 }
@@ -55,27 +49,14 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
   }
   if (from.is_skipped()) return line;
   const TankFacts& tank = work.rules.tank(from.load);
-  std::vector<std::string> crops = line.crops;
-  if (crops.empty()) crops.emplace_back();
-  const bool shared = work.places.same.is_shared(from.bed);
-  std::vector<Hold> holds;
   std::vector<Moment> finishes;
   for (const FieldValue& reading : work.doubts.readings(from.id, "when.finish"))
     if (const auto stamp = parse_stamp(reading.text)) finishes.push_back(stamp->at);
   if (finishes.empty() && from.finish) finishes.push_back(from.finish->at);
-  for (const std::string& crop : crops) {
-    Treatment treatment;
-    treatment.finishes = finishes;
-    treatment.harvest = work.rules.harvest(tank, crop, shared);
-    treatment.in_question = line.in_question;
-    holds.push_back(work.rules.harvest_hold({treatment}, shared));
-  }
-  line.harvest = latest_hold(holds);
-  Treatment treatment;
-  treatment.finishes = finishes;
-  treatment.entry = work.rules.entry(tank);
-  treatment.in_question = line.in_question;
-  line.entry = work.rules.entry_hold({treatment});
+  const StartedHolds started =
+      work.rules.holds_after(tank, line.crops, finishes, work.places.same.is_shared(from.bed), line.in_question);
+  line.harvest = started.harvest;
+  line.entry = started.entry;
   if (!tank.brew.is_nil() && from.finish)
     if (auto brew = read_brew(work.book, tank.brew); brew && brew->met_water)
       if (const auto time = tea_time(brew->met_water->at, from.finish->at)) line.time = *time;

@@ -6,7 +6,7 @@
 
 #include "base/sorting.h"
 #include "base/text.h"
-#include "book/questions.h"
+#include "book/differing.h"
 #include "book/saves.h"
 #include "book/twins.h"
 

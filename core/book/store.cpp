@@ -28,58 +28,68 @@ std::vector<std::string> split_items(std::string_view joined) {
   return items;
 }
 
-Result<void> Store::load() {
-  kept.clear();
-  auto row = db.query("SELECT id, name, demo, clock, digest FROM book");
+namespace {
+
+/// The book's row, and the ids that it goes by: its own first.
+Result<void> load_book(Store& store) {
+  auto row = store.db.query("SELECT id, name, demo, clock, digest FROM book");
   if (row.next()) {
-    id = row.id(0);
-    name = row.text(1);
-    demo = row.integer(2) != 0;
-    clock = row.integer(3);
-    copy_hash(digest, row.bytes(4));
+    store.id = row.id(0);
+    store.name = row.text(1);
+    store.demo = row.integer(2) != 0;
+    store.clock = row.integer(3);
+    copy_hash(store.digest, row.bytes(4));
   }
   TRY(row.done());
-  joined.clear();
-  auto others = db.query("SELECT id FROM joined ORDER BY id");
-  while (others.next()) joined.push_back(others.id(0));
+  store.joined.clear();
+  auto others = store.db.query("SELECT id FROM joined ORDER BY id");
+  while (others.next()) store.joined.push_back(others.id(0));
   TRY(others.done());
-  if (!id.is_nil() && std::find(joined.begin(), joined.end(), id) == joined.end()) joined.push_back(id);
-  std::stable_partition(joined.begin(), joined.end(), [this](const Id& other) { return other == id; });
+  const Id own = store.id;
+  if (!own.is_nil() && std::find(store.joined.begin(), store.joined.end(), own) == store.joined.end())
+    store.joined.push_back(own);
+  std::stable_partition(store.joined.begin(), store.joined.end(), [&own](const Id& other) { return other == own; });
+  return {};
+}
 
-  part_rows.clear();
-  parts.clear();
-  auto all_parts = db.query("SELECT id, text FROM part");
+/// Parts, groups of fields, and the files that are set aside.
+Result<void> load_names(Store& store) {
+  store.part_rows.clear();
+  store.parts.clear();
+  auto all_parts = store.db.query("SELECT id, text FROM part");
   while (all_parts.next()) {
     const Part part = Part::parse(all_parts.text_view(1)).value_or(Part{});
-    part_rows[part] = all_parts.integer(0);
-    parts[all_parts.integer(0)] = part;
+    store.part_rows[part] = all_parts.integer(0);
+    store.parts[all_parts.integer(0)] = part;
   }
   TRY(all_parts.done());
 
-  group_rows.clear();
-  group_keys.clear();
-  auto groups = db.query("SELECT id, key FROM grp");
+  store.group_rows.clear();
+  store.group_keys.clear();
+  auto groups = store.db.query("SELECT id, key FROM grp");
   while (groups.next()) {
-    group_rows[groups.text(1)] = groups.integer(0);
-    group_keys[groups.integer(0)] = groups.text(1);
+    store.group_rows[groups.text(1)] = groups.integer(0);
+    store.group_keys[groups.integer(0)] = groups.text(1);
   }
   TRY(groups.done());
 
-  aside.clear();
-  auto batches = db.query("SELECT id FROM batch WHERE aside=1");
-  while (batches.next()) aside.insert(batches.integer(0));
-  TRY(batches.done());
+  store.aside.clear();
+  auto batches = store.db.query("SELECT id FROM batch WHERE aside=1");
+  while (batches.next()) store.aside.insert(batches.integer(0));
+  return batches.done();
+}
 
-  lanes.clear();
-  lane_ids.clear();
+Result<void> load_lanes(Store& store) {
+  store.lanes.clear();
+  store.lane_ids.clear();
   auto query =
-      db.query("SELECT id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed FROM lane");
+      store.db.query("SELECT id, uid, part, label, copy, mine, ours, last_seq, tip, told, given, confirmed FROM lane");
   while (query.next()) {
     LaneRow lane;
     lane.row = query.integer(0);
     lane.id = query.id(1);
     lane.part_row = query.integer(2);
-    lane.part = parts[lane.part_row];
+    lane.part = store.parts[lane.part_row];
     lane.label = query.text(3);
     lane.copy = query.id(4);
     lane.mine = query.integer(5) != 0;
@@ -89,10 +99,19 @@ Result<void> Store::load() {
     lane.told = query.integer(9);
     lane.given = query.integer(10);
     lane.confirmed = query.integer(11);
-    lane_ids[lane.row] = lane.id;
-    lanes[lane.id] = std::move(lane);
+    store.lane_ids[lane.row] = lane.id;
+    store.lanes[lane.id] = std::move(lane);
   }
-  TRY(query.done());
+  return query.done();
+}
+
+}  // namespace
+
+Result<void> Store::load() {
+  kept.clear();
+  TRY(load_book(*this));
+  TRY(load_names(*this));
+  TRY(load_lanes(*this));
   TRY_ASSIGN(data_version, steep::data_version(db));
   return {};
 }

@@ -20,13 +20,10 @@ class Taken {
     taken.state_ = State::NotTaken;
     return taken;
   }
-  /// From an optional: nothing = never asked.
-  static Taken maybe_there(std::optional<T> value) { return value ? Taken(std::move(*value)) : Taken(); }
 
   State state() const { return state_; }
   bool is_there() const { return state_ == State::There; }
   bool is_not_taken() const { return state_ == State::NotTaken; }
-  bool never_asked() const { return state_ == State::NeverAsked; }
   explicit operator bool() const { return is_there(); }
 
   /// Only when it is there.

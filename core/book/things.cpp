@@ -34,15 +34,6 @@ void read_row(Rows& rows, Material& material) {
   material.density_volume = rows.quantity<Volume>("density.volume");
 }
 
-void read_row(Rows& rows, LabelLine& line) {
-  line.material = rows.reference("material");
-  line.crop = rows.text("crop");
-  line.wait_harvest = rows.quantity<Duration>("wait.harvest");
-  line.wait_entry = rows.quantity<Duration>("wait.entry");
-  line.rate = rows.written("rate.amount");
-  line.rate_basis = rows.text("rate.basis");
-}
-
 void read_row(Rows& rows, Lot& lot) {
   lot.material = rows.reference("material");
   lot.code = rows.text("code");
@@ -195,9 +186,6 @@ Result<std::vector<WaterSource>> water_sources(const Book& book, Struck struck) 
   return named<WaterSource>(book, "water-source", struck);
 }
 
-Result<std::vector<LabelLine>> label_lines(const Book& book, const Id& material) {
-  return under<LabelLine>(book, "label-line", "material", material);
-}
 Result<std::vector<RecipeLine>> recipe_lines(const Book& book, const Id& recipe) {
   return under<RecipeLine>(book, "recipe-line", "recipe", recipe);
 }

@@ -29,17 +29,7 @@ struct Material : RecordFacts {
   Taken<Mass> density_weight;          ///< Weight of …
   Taken<Volume> density_volume;        ///< … this volume, if the farm measured it.
 
-  /// Its label binds: said so, or a pesticide about which nothing else was said.
-  bool is_labelled() const { return labelled.is_there() ? *labelled : kind == "pesticide"; }
   bool is_compost() const { return kind == "compost" || kind == "worm-compost" || kind == "extract-base"; }
-};
-
-struct LabelLine : RecordFacts {
-  Id material;
-  std::string crop;  ///< Empty = every crop of this label.
-  Taken<Duration> wait_harvest, wait_entry;
-  Taken<Written> rate;
-  std::string rate_basis;
 };
 
 struct Lot : RecordFacts {
@@ -130,11 +120,10 @@ struct WaterSource : RecordFacts {
   std::string test_paper;
 };
 
-/// All that are not struck, by name. `with_struck` gives the others too, behind.
+/// All by name; struck ones, where they are asked for, behind the others.
 enum class Struck { LeaveOut, Include };
 Result<std::vector<Person>> people(const Book& book, Struck struck = Struck::LeaveOut);
 Result<std::vector<Material>> materials(const Book& book, Struck struck = Struck::LeaveOut);
-Result<std::vector<LabelLine>> label_lines(const Book& book, const Id& material);
 Result<std::vector<Lot>> lots(const Book& book, Struck struck = Struck::LeaveOut);
 Result<std::vector<Vessel>> vessels(const Book& book, Struck struck = Struck::LeaveOut);
 Result<std::vector<Rig>> rigs(const Book& book, Struck struck = Struck::LeaveOut);

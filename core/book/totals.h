@@ -9,7 +9,7 @@
 #include <vector>
 
 #include "book/book.h"
-#include "book/questions.h"
+#include "book/same_bed.h"
 #include "book/work.h"
 
 namespace steep {

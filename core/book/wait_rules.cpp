@@ -264,19 +264,9 @@ const TankFacts& WaitRules::tank(const Id& load) const {
   return found == tanks_.end() ? kUnknown : found->second;
 }
 
-bool WaitRules::tea_undecided() const {
-  const std::vector<Wait>& own = rules_.front().tea;
-  return std::find(own.begin(), own.end(), Wait::undecided()) != own.end();
-}
-
 Id WaitRules::material_of(const Id& lot) const {
   const auto found = lot_materials_.find(lot);
   return found == lot_materials_.end() ? Id{} : found->second.front();
-}
-
-bool WaitRules::label_binds(const Id& material) const {
-  const auto found = labels_.find(material);
-  return found != labels_.end() && found->second.binds;
 }
 
 const std::string& WaitRules::material_name(const Id& material) const {
@@ -391,6 +381,22 @@ Hold WaitRules::harvest_hold(const std::vector<Treatment>& treatments, bool shar
 
 Hold WaitRules::entry_hold(const std::vector<Treatment>& treatments) const {
   return steep::entry_hold(treatments, farm_.zone);
+}
+
+StartedHolds WaitRules::holds_after(const TankFacts& tank, const std::vector<std::string>& crops,
+                                    const std::vector<Moment>& finishes, bool shared, bool in_question) const {
+  Treatment treatment;
+  treatment.finishes = finishes;
+  treatment.in_question = in_question;
+  static const std::vector<std::string> kNoCrop{""};
+  std::vector<Hold> harvests;
+  for (const std::string& crop : crops.empty() ? kNoCrop : crops) {
+    treatment.harvest = harvest(tank, crop, shared);
+    harvests.push_back(harvest_hold({treatment}, shared));
+  }
+  treatment.harvest.clear();
+  treatment.entry = entry(tank);
+  return {latest_hold(harvests), entry_hold({treatment})};
 }
 
 }  // namespace steep

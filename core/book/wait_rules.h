@@ -34,6 +34,11 @@ struct TankFacts {
   bool into_clean = false;  ///< The tank was cleaned before it.
 };
 
+/// What one treatment starts.
+struct StartedHolds {
+  Hold harvest, entry;
+};
+
 class WaitRules {
  public:
   /// `only_pass`: tankfuls of that pass alone. Where other farms share ground with this one, their rules and
@@ -43,8 +48,6 @@ class WaitRules {
 
   /// Of a load that is not here: not known.
   const TankFacts& tank(const Id& load) const;
-  /// Every load of the farm that is here.
-  const std::unordered_map<Id, TankFacts>& tanks() const { return tanks_; }
   /// What the tank asks for this crop; empty crop = no planting on record there. For all readings of the tank.
   /// `shared`: on ground that other farms wrote down too (SameGround::is_shared): their rules stand beside this one's.
   const std::vector<RuleWait>& harvest(const TankFacts& tank, const std::string& crop, bool shared) const;
@@ -55,17 +58,19 @@ class WaitRules {
   std::vector<Id> labels_without(const std::vector<Id>& lots, const std::string& crop) const;
   const std::string& material_name(const Id& material) const;
   Id material_of(const Id& lot) const;
-  bool label_binds(const Id& material) const;
 
   /// Can any tank of this farm bring a wait without a known end?
   bool has_unknown() const { return has_unknown_; }
   /// The longest wait with a known end, a day added.
   std::int64_t longest_ms() const { return longest_ms_; }
-  bool tea_undecided() const;
 
   /// The hold over all readings of how the farm counts and of its zone; `shared` as above.
   Hold harvest_hold(const std::vector<Treatment>& treatments, bool shared) const;
   Hold entry_hold(const std::vector<Treatment>& treatments) const;
+  /// What a dose out of this tank starts, over all that grows there (no crops = no planting on record). `finishes`: all
+  /// readings of when it was done.
+  StartedHolds holds_after(const TankFacts& tank, const std::vector<std::string>& crops,
+                           const std::vector<Moment>& finishes, bool shared, bool in_question = false) const;
 
  private:
   /// One line of a label; while copies disagree, one for each reading.

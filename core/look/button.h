@@ -57,7 +57,7 @@ struct PassButton {
 int pass_buttons(Pen& pen, std::span<const PassButton> four);
 int pass_buttons(const Box& box, std::span<const PassButton> row);
 
-/// A large choice with a picture or icon at the left and two lines (20: 'Start a farm here'; 19: the answers).
+/// A large choice with a picture or icon at the left and two lines ('Start a farm here', the answers of 'Same bed, twice?').
 struct BigChoice {
   std::string_view id = {}, first = {}, second = {};
   Icon icon = Icon::None;

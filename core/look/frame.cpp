@@ -292,6 +292,5 @@ void set_look_focus(std::uint32_t id) {
   state().focus_shown = id != 0;
   state().focus_moved = id != 0;
 }
-std::uint32_t look_focus() { return state().focus; }
 
 }  // namespace steep

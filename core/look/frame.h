@@ -59,6 +59,5 @@ void cancel_pointer();
 void add_pinch(Point at, float factor);
 /// Puts the focus ring on an item (the page's active element); 0 takes it off.
 void set_look_focus(std::uint32_t id);
-std::uint32_t look_focus();
 
 }  // namespace steep

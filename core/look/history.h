@@ -22,7 +22,7 @@ struct HistoryEntry {
   std::string_view spoken = {};
 };
 bool history_line(Pen& pen, const HistoryEntry& line);
-/// The desktop's form without thread (10): day, two lines, grey line below.
+/// The desktop's form without thread: day, two lines, grey line below.
 bool history_row(Pen& pen, const HistoryEntry& line);
 
 }  // namespace steep

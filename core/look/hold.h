@@ -27,7 +27,7 @@ struct HoldCard {
 };
 RuleEvent hold_card(Pen& pen, const HoldCard& hold);
 
-/// 'Held: 2 entries to settle' and a sentence (19), or a plain line (18: '24 beds, no harvest until …').
+/// 'Held: 2 entries to settle' and a sentence, or a plain line ('24 beds, no harvest until …').
 struct HoldNote {
   HoldKind kind = HoldKind::NoHarvest;
   std::string_view head = {};  ///< Beet, strong; empty = only text.

@@ -57,7 +57,7 @@ bool heading_with_link(Pen& pen, std::string_view text, std::string_view id, std
 /// Wrapped, with **bold** parts.
 void paragraph(Pen& pen, std::string_view text, TextStyle style = TextStyle::Body);
 void paragraph_in(Pen& pen, std::string_view text, TextStyle style, Color color, Align align = Align::Left);
-/// From here to the end of the part the page is a surface (05: the history): a line, then white.
+/// From here to the end of the part the page is a surface (the history of a bed): a line, then white.
 class SurfaceSection {
  public:
   explicit SurfaceSection(Pen& pen, float gap_below = 12);

@@ -8,7 +8,7 @@
 
 namespace steep {
 
-/// The load as a lying tank (17): a slab for each bed, the sump at its end.
+/// The load as a lying tank: a slab for each bed, the sump at its end.
 struct LoadBar {
   std::string_view label = {}, right = {};  ///< 'Load 2 will cover', 'rest of N16 to N24'
   struct Slab {
@@ -22,7 +22,7 @@ struct LoadBar {
 };
 void load_bar(Pen& pen, const LoadBar& bar);
 
-/// 'Where did it run dry?': the bed in hand cut at a place (17).
+/// 'Where did it run dry?': the bed in hand cut at a place.
 struct RunDry {
   std::string_view number = {};
   float at = 0.5f;                                   ///< Share of the length from the zero end.

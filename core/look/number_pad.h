@@ -1,5 +1,5 @@
 #pragma once
-/// The number pad sheet (03): kinds, value with a thick line, units, the farm's figure, last value,
+/// The number pad sheet: kinds, value with a thick line, units, the farm's figure, last value,
 /// keys, Not taken, Note, Save. Draws into a Sheet's pen. What is typed is the caller's string.
 
 #include <span>

@@ -31,7 +31,7 @@ struct NumberGroup {
   std::string_view detail = {};  ///< Label below.
 };
 void number_groups(Pen& pen, std::span<const NumberGroup> groups, bool stacked = false);
-/// Each group in a card of its own (05: 'Next due', 'Tea this season').
+/// Each group in a card of its own ('Next due', 'Tea this season').
 void number_cards(Pen& pen, std::span<const NumberGroup> groups);
 
 /// Words left, numbers aligned at the decimal point, unit in its own column, 2 line, total.

@@ -1,5 +1,5 @@
 #pragma once
-/// Two bars on one time axis (19): the same bed, twice? The overlap is marked on `due`.
+/// Two bars on one time axis: the same bed, twice? The overlap is marked on `due`.
 
 #include <span>
 #include <string_view>

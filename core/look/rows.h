@@ -31,7 +31,7 @@ float list_row_height(float width, const ListRow& row);
 bool list_row(Pen& pen, const ListRow& row);
 bool list_row(const Box& box, const ListRow& row);
 
-/// A row of the handover card (06): a number or sign, strong words, right note.
+/// A row of the handover card: a number or sign, strong words, right note.
 struct CountRow {
   std::string_view number = {};  ///< Empty with `sign`.
   Icon sign = Icon::None;
@@ -39,11 +39,11 @@ struct CountRow {
 };
 void count_row(Pen& pen, const CountRow& row);
 
-/// A line of a setting: icon, word, and the box left for a control at the right (20). Returns that box;
+/// A line of a setting: icon, word, and the box left for a control at the right. Returns that box;
 /// when it does not fit beside the word it lies below.
 Box setting_line(Pen& pen, Icon icon, std::string_view word, float control_width, bool line_above = false);
 
-/// 'word … value' in one line, value right-aligned and strong (07: 'Nozzles differ by 0.9 %').
+/// 'word … value' in one line, value right-aligned and strong ('Nozzles differ by 0.9 %').
 void pair_line(Pen& pen, std::string_view word, std::string_view value);
 /// Small grey word and strong value in running text, several in a row ('The same on both').
 struct Fact {

@@ -144,13 +144,6 @@ Scroll::~Scroll() {
   s.scrolls.pop_back();
 }
 
-void Scroll::bring_into_view(const Box& box) { reveal_here(box); }
-
-void Scroll::to_top() {
-  state().scroll[id_].aim = 0;
-  want_frame();
-}
-
 void long_list(Pen& pen, const LongList& list) {
   for (std::size_t i = 0; i < list.count; ++i) {
     const Box row = pen.take(list.row_height);

@@ -26,9 +26,6 @@ class Scroll {
   Pen pen;
   const Box& area() const { return area_; }
   float offset() const { return offset_; }  ///< dp scrolled.
-  /// Next frame shows this box (in the coordinates drawn now) wholly, if it fits.
-  void bring_into_view(const Box& box);
-  void to_top();
 
  private:
   std::uint32_t id_;

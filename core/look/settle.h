@@ -1,5 +1,5 @@
 #pragma once
-/// Settling what differs (12): one card per fact group, its versions as large press-cells.
+/// Settling what differs: one card per fact group, its versions as large press-cells.
 
 #include <span>
 #include <string_view>

@@ -171,15 +171,6 @@ bool hidden_row(const std::string& name) {
 
 }  // namespace
 
-float tank_gauge_height(float width, const TankGauge& g) {
-  float height = 0;
-  for (const TankRow& r : g.rows)
-    height +=
-        (r.state == TankRowState::Current ? tank_loupe_height(g.loupe, width - kTank - kToList) : tank_row_height()) +
-        kRowGap;
-  return height + 8;
-}
-
 int tank_gauge(Pen& pen, const TankGauge& g, float height) {
   const Tokens& t = colors();
   const IdScope scope(g.id);

@@ -47,7 +47,6 @@ struct TankGauge {
   std::string_view then = {};                  ///< 'then N15, ½ of N16, refill': of what doesn't fit
 };
 
-float tank_gauge_height(float width, const TankGauge& gauge);
 /// Index of a pressed row (it becomes the bed in hand), or −1. `height` ≤ 0: as high as it needs;
 /// else rows that don't fit are cut and `then` is written.
 int tank_gauge(Pen& pen, const TankGauge& gauge, float height = 0);

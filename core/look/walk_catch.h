@@ -1,5 +1,5 @@
 #pragma once
-/// Pictures of a calibration (07): the measured course with its walker, and measuring jugs with what was caught.
+/// Pictures of a calibration: the measured course with its walker, and measuring jugs with what was caught.
 
 #include <span>
 #include <string_view>

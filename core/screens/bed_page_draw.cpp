@@ -9,7 +9,7 @@
 #include "look/numbers.h"
 #include "look/rows.h"
 #include "look/sheet.h"
-#include "screens/bed_page_view.h"
+#include "screens/bed_page.h"
 #include "screens/parts.h"
 
 namespace steep {

@@ -1,10 +1,10 @@
-#include "screens/bed_page_view.h"
+#include "screens/bed_page.h"
 
 #include <algorithm>
 
 #include "base/text.h"
 #include "book/bed_page.h"
-#include "book/questions.h"
+#include "book/same_bed.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 

@@ -4,7 +4,7 @@
 #include <string>
 #include <vector>
 
-#include "screens/bed_page_view.h"
+#include "screens/bed_page.h"
 #include "screens/page.h"
 #include "screens/strip_of_bed.h"
 

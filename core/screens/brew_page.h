@@ -1,5 +1,5 @@
 #pragma once
-/// One brew (03): its ribbon, its oxygen, and the sheet on which readings are taken.
+/// One brew: its ribbon, its oxygen, and the sheet on which readings are taken.
 
 #include <optional>
 #include <string>

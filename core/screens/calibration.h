@@ -1,5 +1,5 @@
 #pragma once
-/// Walk and catch (07): how much a rig puts on. The course is walked and timed, each nozzle caught for that
+/// Walk and catch: how much a rig puts on. The course is walked and timed, each nozzle caught for that
 /// time, and the rate goes into the book as the rig's calibration. The numbers are those of `work course`
 /// and `work calibrate`.
 

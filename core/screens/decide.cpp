@@ -3,10 +3,12 @@
 #include <algorithm>
 
 #include "base/text.h"
+#include "book/called.h"
 #include "book/given_up.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
 #include "book/spelled.h"
+#include "book/strike.h"
 #include "book/things.h"
 #include "look/button.h"
 #include "look/card.h"
@@ -20,24 +22,17 @@
 namespace steep {
 namespace {
 
-std::string copy_of(const Surroundings& around, const Id& lane) {
-  for (const Lane& one : around.book.lanes())
-    if (one.id == lane) return one.label.empty() && one.mine ? around.book.copy_label() : one.label;
-  return {};
-}
-
 DecideView::Part part_of(const Surroundings& around, std::string head, const Head& of, std::string text) {
-  return {std::move(head),
-          author_text(around, Moment{of.wall}, person_name(around.book, of.person), copy_of(around, of.ref.lane)),
-          std::move(text)};
+  return {
+      std::move(head),
+      author_text(around, Moment{of.wall}, person_name(around.book, of.person), lane_label(around.book, of.ref.lane)),
+      std::move(text)};
 }
 
 /// Who struck it, when, and the reason.
 void add_strike(DecideView& view, const Surroundings& around, const Record& record, std::string head) {
-  for (const Group& group : record.groups)
-    if (group.key == "struck")
-      view.parts.push_back(
-          part_of(around, std::move(head), group.heads.front(), reason_text(record.struck, around.words)));
+  if (const Head* strike = strike_of(record))
+    view.parts.push_back(part_of(around, std::move(head), *strike, reason_text(record.struck, around.words)));
 }
 
 void fill_unaware(DecideView& view, const Surroundings& around, const Record& record,
@@ -86,10 +81,10 @@ Result<void> fill_late(DecideView& view, const Surroundings& around, const Recor
   std::vector<FieldValue> facts;
   for (const Group& group : record.groups)
     for (const FieldValue& field : group.heads.front().fields) facts.push_back(field);
-  view.parts.push_back(
-      {words("decide.came_late"_w),
-       author_text(around, record.made.at, person_name(around.book, record.made_by), copy_of(around, record.made_on)),
-       fact_text(facts, around)});
+  view.parts.push_back({words("decide.came_late"_w),
+                        author_text(around, record.made.at, person_name(around.book, record.made_by),
+                                    lane_label(around.book, record.made_on)),
+                        fact_text(facts, around)});
   view.meanwhile = words("decide.late_meanwhile"_w);
   view.ends[0] = words("decide.strike_too"_w);
   view.end_whys[0] = words("decide.strike_too_why"_w);

@@ -1,5 +1,5 @@
 #pragma once
-/// Ending a pass (18): sums, what is left over and where it went, wash, weather, the waits it started.
+/// Ending a pass: sums, what is left over and where it went, wash, weather, the waits it started.
 
 #include <optional>
 #include <string>

@@ -1,5 +1,5 @@
 #pragma once
-/// No book on this device yet (20): take the farm from a file, start one here, or look at the demo.
+/// No book on this device yet: take the farm from a file, start one here, or look at the demo.
 
 #include <array>
 #include <optional>

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "screens/page.h"
-#include "screens/settle_view.h"
+#include "screens/settle.h"
 
 namespace steep {
 

@@ -1,5 +1,7 @@
 #include "screens/photo_words.h"
 
+#include "book/called.h"
+
 namespace steep {
 
 std::string bytes_text(std::int64_t bytes, const UnitsShown& units) {
@@ -8,7 +10,7 @@ std::string bytes_text(std::int64_t bytes, const UnitsShown& units) {
 }
 
 std::string photo_away(const Book& book, const Photo& photo, const Words& words) {
-  const std::string copy = photo_copy(book, photo);
+  const std::string copy = lane_label(book, photo.lane);
   return copy.empty() ? words("photo.away"_w) : words("photo.away_from"_w, {copy});
 }
 

@@ -1,5 +1,5 @@
 #pragma once
-/// Planning (02): beds → spray → tea → recipe → water → air on → ready → first bed. Each line opens its formula, each
+/// Planning: beds → spray → tea → recipe → water → air on → ready → first bed. Each line opens its formula, each
 /// doubt is listed, and one press writes it.
 ///
 /// The page's record, if any, is an intended pass for which a brew is planned.

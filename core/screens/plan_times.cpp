@@ -35,15 +35,17 @@ void say_start(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& 
   view.start = !chosen ? (on ? 0 : -1) : now ? 1 : 2;
 }
 
-void say_times(PlanPageView& view, const PlanTeller& tell) {
+/// A line of the plan's times, and what it can be changed by.
+struct TimeLines {
+  PlanPageView& view;
+  const PlanTeller& tell;
   const Words& say = tell.say;
-  const PlanSheet& sheet = tell.sheet;
-  const Plan& plan = *sheet.plan;
-  const PlanInput& input = *sheet.input;
-  view.times_head = say("plan.times"_w);
-  const auto when = [&](Moment at) { return tell.around.when(at); };
-  const auto time = [&](const char* id, WordId words, std::string at, std::string formula, std::string numbers,
-                        std::string note, std::vector<std::pair<std::string, std::string>> changes) {
+  using Change = std::pair<std::string, std::string>;  ///< What it leads to, and its words.
+  Change to_time{"time", say("plan.change_time"_w)}, to_limits{"limits", say("limits.from_plan"_w)};
+
+  std::string when(Moment at) const { return tell.around.when(at); }
+  void add(const char* id, WordId words, std::string at, std::string formula, std::string numbers, std::string note,
+           std::vector<Change> changes) {
     view.times.push_back({.id = id,
                           .words = say(words),
                           .number = std::move(at),
@@ -51,46 +53,64 @@ void say_times(PlanPageView& view, const PlanTeller& tell) {
                           .numbers = std::move(numbers),
                           .note = std::move(note),
                           .changes = std::move(changes)});
-  };
-  const std::pair<std::string, std::string> to_time{"time", say("plan.change_time"_w)},
-      to_air{"air-on", say("plan.change_air_on"_w)}, to_limits{"limits", say("limits.from_plan"_w)};
+  }
+};
+
+/// From the water to the brew that is ready.
+void say_brew_times(TimeLines& lines) {
+  const PlanTeller& tell = lines.tell;
+  const Words& say = lines.say;
+  const Plan& plan = *tell.sheet.plan;
+  const auto when = [&](Moment at) { return lines.when(at); };
   if (plan.water_from)
-    time("water-from", "plan.water_from"_w, when(*plan.water_from), say("plan.formula_water"_w),
-         say("plan.numbers_before"_w,
-             {when(*plan.air_on), show_duration(input.standing.stand, say), when(*plan.water_from)}),
-         tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}, to_limits});
+    lines.add("water-from", "plan.water_from"_w, when(*plan.water_from), say("plan.formula_water"_w),
+              say("plan.numbers_before"_w,
+                  {when(*plan.air_on), show_duration(tell.sheet.input->standing.stand, say), when(*plan.water_from)}),
+              tell.figure("water-stand"), {{"water", say("plan.change_water"_w)}, lines.to_limits});
   if (plan.air_on) {
     const std::string brewing = show_duration(Duration::from_milliseconds(static_cast<double>(
                                                   (plan.ready ? plan.ready->expected : plan.air_off) - *plan.air_on)),
                                               say);
-    time("air-on", "brew.air_on"_w, when(*plan.air_on),
-         say(sheet.chosen.air_on ? "plan.formula_air_chosen"_w : "plan.formula_air_on"_w),
-         say("plan.numbers_before"_w, {when(plan.air_off), brewing, when(*plan.air_on)}),
-         plan.ready && plan.ready->from_own_brews ? say.count("plan.from_own_brews"_w, plan.ready->own_brews)
-                                                  : say("plan.from_recipe"_w),
-         {to_air});
+    lines.add("air-on", "brew.air_on"_w, when(*plan.air_on),
+              say(tell.sheet.chosen.air_on ? "plan.formula_air_chosen"_w : "plan.formula_air_on"_w),
+              say("plan.numbers_before"_w, {when(plan.air_off), brewing, when(*plan.air_on)}),
+              plan.ready && plan.ready->from_own_brews ? say.count("plan.from_own_brews"_w, plan.ready->own_brews)
+                                                       : say("plan.from_recipe"_w),
+              {{"air-on", say("plan.change_air_on"_w)}});
   }
   if (plan.ready)
-    time("ready", "plan.ready"_w,
-         say("plan.range"_w, {when(half_hour(plan.ready->earliest, -1)), when(half_hour(plan.ready->latest, 1))}),
-         say("plan.formula_ready"_w),
-         say("plan.numbers_ready"_w, {when(*plan.air_on),
-                                      show_in(unit(tell.around.units.system == System::Metric ? "degC" : "degF"),
-                                              plan.ready->mean.si(), tell.around.units, say, 0)
-                                          .text(),
-                                      when(half_hour(plan.ready->expected, 0))}),
-         say("window.senses-decide"_w), {{"temperature", say("plan.change_temperature"_w)}});
-  time("air-off", "brew.air_off"_w, when(plan.air_off), say("plan.formula_air_off"_w),
-       say("plan.numbers_before"_w, {when(plan.spraying_from), show_duration(input.loading, say), when(plan.air_off)}),
-       tell.figure("loading-time"), {to_time, to_limits});
-  time("first-bed", "plan.first_bed"_w, when(plan.spraying_from), say("plan.formula_first_bed"_w), {}, {}, {to_time});
-  time("last-bed", "plan.last_bed"_w, when(plan.spraying_to), say("plan.formula_last_bed"_w),
-       say("plan.numbers_after"_w, {when(plan.spraying_from), std::to_string(plan.loads.loads.size()),
-                                    show_duration(input.per_load, say), when(plan.spraying_to)}),
-       tell.figure("load-time"), {to_time, to_limits});
+    lines.add("ready", "plan.ready"_w,
+              say("plan.range"_w, {when(half_hour(plan.ready->earliest, -1)), when(half_hour(plan.ready->latest, 1))}),
+              say("plan.formula_ready"_w),
+              say("plan.numbers_ready"_w, {when(*plan.air_on),
+                                           show_in(unit(tell.around.units.system == System::Metric ? "degC" : "degF"),
+                                                   plan.ready->mean.si(), tell.around.units, say, 0)
+                                               .text(),
+                                           when(half_hour(plan.ready->expected, 0))}),
+              say("window.senses-decide"_w), {{"temperature", say("plan.change_temperature"_w)}});
+}
+
+/// From the air that goes off to the last hour at which the tea may be used.
+void say_field_times(TimeLines& lines) {
+  const PlanTeller& tell = lines.tell;
+  const Words& say = lines.say;
+  const Plan& plan = *tell.sheet.plan;
+  const PlanInput& input = *tell.sheet.input;
+  const auto when = [&](Moment at) { return lines.when(at); };
+  lines.add(
+      "air-off", "brew.air_off"_w, when(plan.air_off), say("plan.formula_air_off"_w),
+      say("plan.numbers_before"_w, {when(plan.spraying_from), show_duration(input.loading, say), when(plan.air_off)}),
+      tell.figure("loading-time"), {lines.to_time, lines.to_limits});
+  lines.add("first-bed", "plan.first_bed"_w, when(plan.spraying_from), say("plan.formula_first_bed"_w), {}, {},
+            {lines.to_time});
+  lines.add("last-bed", "plan.last_bed"_w, when(plan.spraying_to), say("plan.formula_last_bed"_w),
+            say("plan.numbers_after"_w, {when(plan.spraying_from), std::to_string(plan.loads.loads.size()),
+                                         show_duration(input.per_load, say), when(plan.spraying_to)}),
+            tell.figure("load-time"), {lines.to_time, lines.to_limits});
   if (plan.use_by)
-    time("use-by", "plan.use_by"_w, when(*plan.use_by), say("plan.formula_use_by"_w), {},
-         join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"), {to_time, to_limits});
+    lines.add("use-by", "plan.use_by"_w, when(*plan.use_by), say("plan.formula_use_by"_w), {},
+              join(std::vector<std::string>{tell.figure("air-off"), tell.figure("brew-age")}, "\n"),
+              {lines.to_time, lines.to_limits});
 }
 
 }  // namespace
@@ -98,7 +118,10 @@ void say_times(PlanPageView& view, const PlanTeller& tell) {
 void say_plan_times(PlanPageView& view, const PlanTeller& tell, const PlanPageInput& input) {
   say_start(view, tell, input);
   say_ribbon(view, tell);
-  say_times(view, tell);
+  view.times_head = tell.say("plan.times"_w);
+  TimeLines lines{view, tell};
+  say_brew_times(lines);
+  say_field_times(lines);
 }
 
 }  // namespace steep

@@ -1,5 +1,5 @@
 #pragma once
-/// Refilling within a pass (17): where it ran dry, how the load closes, what the next one is made of.
+/// Refilling within a pass: where it ran dry, how the load closes, what the next one is made of.
 
 #include <optional>
 #include <string>

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "book/called.h"
 #include "book/fold.h"
 #include "book/places.h"
 #include "book/record_commands.h"
@@ -35,9 +36,7 @@ bool says(const std::vector<FieldValue>& fields, const FieldValue& wanted) {
 SameThingView::Side side_of(const Surroundings& around, const Record& record, const std::vector<FieldValue>& mine,
                             const std::vector<FieldValue>& theirs) {
   SameThingView::Side side;
-  std::string copy;
-  for (const Lane& lane : around.book.lanes())
-    if (lane.id == record.made_on) copy = lane.label;
+  const std::string copy = lane_label(around.book, record.made_on);
   side.head = record_title(around, record.id);
   const auto farm = read_farm(around.book, record.part.farm);
   if (farm && record.kind != "farm") side.head += " · " + farm->name;

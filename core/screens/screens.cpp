@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "screens/bed_page_view.h"
+#include "screens/bed_page.h"
 #include "screens/beds.h"
 #include "screens/book_screen.h"
 #include "screens/brew_page.h"
@@ -24,7 +24,7 @@
 #include "screens/reports.h"
 #include "screens/same_thing.h"
 #include "screens/settings_page.h"
-#include "screens/settle_view.h"
+#include "screens/settle.h"
 #include "screens/spray_tab.h"
 #include "screens/spraying.h"
 #include "screens/start_brew.h"

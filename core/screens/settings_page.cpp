@@ -43,6 +43,52 @@ void say_lines(SettingsView& view, const Surroundings& around) {
        {{"full", say("settings.motion_on"_w)}, {"less", say("settings.motion_off"_w)}}, now.less_motion);
 }
 
+/// Who writes on this device, and for which farm.
+Result<void> say_who(SettingsView& view, const Surroundings& around) {
+  const Words& say = around.words;
+  view.who_head = say("settings.who"_w);
+  view.who = say("settings.nobody"_w);
+  TRY_ASSIGN(const std::vector<Person>& people_here, people(around.book));
+  for (const Person& person : people_here) {
+    if (person.id == around.person) {
+      view.person = static_cast<int>(view.people.size());
+      view.who = person.name;
+    }
+    view.people.emplace_back(person.id.text(), person.name);
+  }
+  view.who_change = say("settings.change_who"_w, {view.who});
+  view.farm_head = say("settings.farm"_w);
+  TRY_ASSIGN(const std::vector<Farm>& farms_here, farms(around.book));
+  for (const Farm& farm : farms_here) {
+    if (farm.id == around.farm) view.farm = static_cast<int>(view.farms.size());
+    view.farms.emplace_back(farm.id.text(), farm.name);
+  }
+  if (around.farm.is_nil()) return {};
+  const std::string farm = view.farm < 0 ? std::string() : view.farms[static_cast<std::size_t>(view.farm)].second;
+  view.rules_head = say("settings.farm_says"_w, {farm});
+  view.tea_rule = say("rule.title"_w);
+  view.tea_rule_why = say("settings.tea_rule_why"_w);
+  view.limits = say("limits.title"_w);
+  view.limits_why = say("limits.why"_w);
+  return {};
+}
+
+/// The copy's name and, where there can be one, the folder that is watched.
+void say_copy(SettingsView& view, const Surroundings& around) {
+  const Words& say = around.words;
+  view.copy_label = say("settings.copy"_w);
+  view.copy_hint = say("settings.copy_hint"_w);
+  view.copy_now = around.book.copy_label();
+  view.copy_save = say("settings.copy_save"_w);
+  if (!around.platform.can(Verb::WatchFolder)) return;
+  view.watch_head = say("settings.watch"_w);
+  view.watch_why = say("settings.watch_why"_w);
+  view.watch_label = say("settings.watch_label"_w);
+  view.watch_now = around.settings.watch_folder;
+  view.watch_save = say("settings.watch_save"_w);
+  view.watch_stop = say("settings.watch_stop"_w);
+}
+
 }  // namespace
 
 Result<SettingsView> settings_view(const Surroundings& around, const SettingsInput& input) {
@@ -55,45 +101,8 @@ Result<SettingsView> settings_view(const Surroundings& around, const SettingsInp
   view.text_label = say("settings.text_size"_w);
   view.text_value = std::to_string(view.text_percent);
   view.text_spoken = say("settings.say_text_size"_w, {view.text_value});
-
-  view.who_head = say("settings.who"_w);
-  view.who = say("settings.nobody"_w);
-  TRY_ASSIGN(const std::vector<Person>& people_here, people(around.book));
-  for (const Person& person : people_here) {
-    if (person.id == around.person) {
-      view.person = static_cast<int>(view.people.size());
-      view.who = person.name;
-    }
-    view.people.emplace_back(person.id.text(), person.name);
-  }
-  view.who_change = say("settings.change_who"_w, {view.who});
-
-  view.farm_head = say("settings.farm"_w);
-  TRY_ASSIGN(const std::vector<Farm>& farms_here, farms(around.book));
-  for (const Farm& farm : farms_here) {
-    if (farm.id == around.farm) view.farm = static_cast<int>(view.farms.size());
-    view.farms.emplace_back(farm.id.text(), farm.name);
-  }
-  if (!around.farm.is_nil()) {
-    view.rules_head =
-        say("settings.farm_says"_w, {view.farm < 0 ? "" : view.farms[static_cast<std::size_t>(view.farm)].second});
-    view.tea_rule = say("rule.title"_w);
-    view.tea_rule_why = say("settings.tea_rule_why"_w);
-    view.limits = say("limits.title"_w);
-    view.limits_why = say("limits.why"_w);
-  }
-  view.copy_label = say("settings.copy"_w);
-  view.copy_hint = say("settings.copy_hint"_w);
-  view.copy_now = around.book.copy_label();
-  view.copy_save = say("settings.copy_save"_w);
-  if (around.platform.can(Verb::WatchFolder)) {
-    view.watch_head = say("settings.watch"_w);
-    view.watch_why = say("settings.watch_why"_w);
-    view.watch_label = say("settings.watch_label"_w);
-    view.watch_now = around.settings.watch_folder;
-    view.watch_save = say("settings.watch_save"_w);
-    view.watch_stop = say("settings.watch_stop"_w);
-  }
+  TRY(say_who(view, around));
+  say_copy(view, around);
   if (around.platform.program().newer_waits) {
     view.newer = say("settings.newer"_w);
     view.use_newer = say("settings.use_newer"_w);

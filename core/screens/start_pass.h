@@ -1,5 +1,5 @@
 #pragma once
-/// Starting a pass (16): what is known stands in one card, what is missing below it; at most four presses.
+/// Starting a pass: what is known stands in one card, what is missing below it; at most four presses.
 
 #include <optional>
 #include <span>

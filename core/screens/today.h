@@ -1,5 +1,5 @@
 #pragma once
-/// The first screen (01): the brews that run, the next pass, the beds that are due.
+/// The first screen: the brews that run, the next pass, the beds that are due.
 
 #include <optional>
 #include <string>

@@ -253,6 +253,35 @@ std::optional<Ask> note_sheet(const TwiceView& view, TwiceInput& input) {
   return ask;
 }
 
+/// Same work, each a part, or both in full: the first two ask on in a sheet.
+std::optional<Ask> draw_answers(Pen& pen, const TwiceView& view, TwiceInput& input) {
+  std::optional<Ask> ask;
+  for (int i = 0; i < 3; ++i) {
+    const IdScope scope("answer", i);
+    if (!big_choice(
+            pen, {.id = "answer", .first = view.answers[i].first, .second = view.answers[i].second, .strips = i + 1}))
+      continue;
+    if (i == 0) input.sheet = "keep";
+    if (i == 1) input.sheet = "met";
+    if (i == 2) ask = answer_with(request_of(view, TwiceAnswer::BothFull));
+  }
+  return ask;
+}
+
+std::optional<Ask> draw_sheet(const TwiceView& view, TwiceInput& input) {
+  if (input.typing.is_open()) {
+    const AmountAnswer typed = amount_sheet(
+        input.typing,
+        {.title = view.met_label, .dimension = Dimension::Length, .units = usual_units(Dimension::Length)}, view.units);
+    if (typed.written) input.met = typed.written->text;
+    return std::nullopt;
+  }
+  if (input.sheet == "keep") return keep_sheet(view, input);
+  if (input.sheet == "met") return met_sheet(view, input);
+  if (input.sheet == "note") return note_sheet(view, input);
+  return std::nullopt;
+}
+
 }  // namespace
 
 std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Furniture& furniture) {
@@ -271,15 +300,7 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
       caution_line(pen, {.id = "to-settle", .text = "**" + view.held + "** " + view.held_text});
     }
     pen.space(6);
-    for (int i = 0; i < 3; ++i) {
-      IdScope scope("answer", i);
-      if (!big_choice(
-              pen, {.id = "answer", .first = view.answers[i].first, .second = view.answers[i].second, .strips = i + 1}))
-        continue;
-      if (i == 0) input.sheet = "keep";
-      if (i == 1) input.sheet = "met";
-      if (i == 2) ask = answer_with(request_of(view, TwiceAnswer::BothFull));
-    }
+    if (auto asked = draw_answers(pen, view, input)) ask = asked;
     main.pen().below(pen);
   }
   {
@@ -290,21 +311,8 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
     if (pressed == 0) ask = Back{};
     if (pressed == 1) input.sheet = "note";
   }
-  if (!furniture.covered) {
-    if (input.typing.is_open()) {
-      const AmountAnswer typed = amount_sheet(
-          input.typing,
-          {.title = view.met_label, .dimension = Dimension::Length, .units = usual_units(Dimension::Length)},
-          view.units);
-      if (typed.written) input.met = typed.written->text;
-    } else if (input.sheet == "keep") {
-      if (auto asked = keep_sheet(view, input)) ask = asked;
-    } else if (input.sheet == "met") {
-      if (auto asked = met_sheet(view, input)) ask = asked;
-    } else if (input.sheet == "note") {
-      if (auto asked = note_sheet(view, input)) ask = asked;
-    }
-  }
+  if (!furniture.covered)
+    if (auto asked = draw_sheet(view, input)) ask = asked;
   return ask ? ask : furniture.asked(screen);
 }
 

@@ -1,11 +1,11 @@
 #pragma once
-/// Same bed, twice? (19): two entries, one bed, overlapping time; three answers.
+/// 'Same bed, twice?': two entries, one bed, overlapping time; three answers.
 
 #include <optional>
 #include <string>
 #include <vector>
 
-#include "book/questions.h"
+#include "book/same_bed.h"
 #include "screens/amount_sheet.h"
 #include "screens/page.h"
 

@@ -214,6 +214,38 @@ void draw_work_answer(Pen& pen, const WorkPageView& view, WorkPageInput& input) 
   }
 }
 
+namespace {
+
+/// What was asked for stays in sight while inputs are typed.
+std::optional<Ask> draw_foot(Screen& screen, const WorkPageView& view, WorkPageInput& input) {
+  if (!view.answer) return std::nullopt;
+  const WorkAnswer::Line& first = view.answer->lines.front();
+  const bool has_number = first.is_main && !first.is_text;
+  if (!has_number && !has_main_use(view)) return std::nullopt;
+  ScreenPart actions = screen.actions();
+  Pen& pen = actions.pen();
+  if (has_number) pair_line(pen, first.words, first.unit.empty() ? first.number : first.number + " " + first.unit);
+  if (!has_main_use(view)) return std::nullopt;
+  pen.space(6);
+  return draw_main_use(pen, view, input);
+}
+
+/// Beside the inputs on wide screens.
+std::optional<Ask> draw_answer_panel(Screen& screen, const WorkPageView& view, WorkPageInput& input) {
+  std::optional<Ask> ask;
+  {
+    ScreenPart right = screen.right();
+    ask = draw_answer_card(right.pen(), view, input);
+  }
+  if (view.answer && has_main_use(view)) {
+    ScreenPart foot = screen.right_foot();
+    if (auto asked = draw_main_use(foot.pen(), view, input)) ask = asked;
+  }
+  return ask;
+}
+
+}  // namespace
+
 std::optional<Ask> draw_work_page(const WorkPageView& view, WorkPageInput& input, const Furniture& furniture) {
   if (!input.opened) {
     input.opened = true;
@@ -236,37 +268,14 @@ std::optional<Ask> draw_work_page(const WorkPageView& view, WorkPageInput& input
     ScreenPart main = screen.main();
     Pen pen = reading_column(main.pen(), 760);
     draw_work_fields(pen, view, input);
-    if (!wide) {
+    if (!wide)
       if (auto asked = draw_answer_card(pen, view, input)) ask = asked;
-    }
     draw_beginnings(pen, view, input);
     main.pen().below(pen);
   }
-  if (wide) {
-    {
-      ScreenPart right = screen.right();
-      if (auto asked = draw_answer_card(right.pen(), view, input)) ask = asked;
-    }
-    if (view.answer && has_main_use(view)) {
-      ScreenPart foot = screen.right_foot();
-      if (auto asked = draw_main_use(foot.pen(), view, input)) ask = asked;
-    }
-  } else if (const bool has_number =
-                 view.answer && view.answer->lines.front().is_main && !view.answer->lines.front().is_text;
-             has_number || (view.answer && has_main_use(view))) {
-    // What was asked for stays in sight while inputs are typed.
-    ScreenPart actions = screen.actions();
-    Pen& pen = actions.pen();
-    const WorkAnswer::Line& first = view.answer->lines.front();
-    if (has_number) pair_line(pen, first.words, first.unit.empty() ? first.number : first.number + " " + first.unit);
-    if (has_main_use(view)) {
-      pen.space(6);
-      if (auto asked = draw_main_use(pen, view, input)) ask = asked;
-    }
-  }
-  if (!furniture.covered) {
+  if (auto asked = wide ? draw_answer_panel(screen, view, input) : draw_foot(screen, view, input)) ask = asked;
+  if (!furniture.covered)
     if (auto asked = draw_sheets(view, input)) ask = asked;
-  }
   return ask ? ask : furniture.asked(screen);
 }
 

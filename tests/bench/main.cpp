@@ -21,7 +21,7 @@
 #include "bench/large_book.h"
 #include "book/pass_commands.h"
 #include "book/places.h"
-#include "screens/bed_page_view.h"
+#include "screens/bed_page.h"
 #include "screens/beds.h"
 #include "screens/page.h"
 #include "screens/settings.h"

@@ -143,11 +143,9 @@ TEST_CASE("pages: a first file of only some parts begins the book, and says what
 }
 
 TEST_CASE("pages: not saved is a band with a button, and nothing says saved") {
-  TempBook file("unsaved");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
-  platform.health.state = SaveState::NotSaved;
+  Phone phone("unsaved");
+  AppRun run(phone.platform);
+  phone.platform.health.state = SaveState::NotSaved;
   run.app().storage_changed();
   run.settle();
   CHECK(run.shows("Not saved…"));

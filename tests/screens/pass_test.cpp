@@ -40,31 +40,29 @@ std::vector<Dose> doses(AppRun& run) {
 }
 
 TEST_CASE("pass: six beds, a half, a skip, an undo, a refill and the end") {
-  TempBook file("pass");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
+  Phone phone("pass");
+  AppRun run(phone.platform);
   start_a_pass(run);
-  CHECK(platform.awake);
-  platform.wait(kMinute);
+  CHECK(phone.platform.awake);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("N1 done, then N2"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("N2 done, then N3"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("Half of N3, lane end"));
   CHECK(run.shows("N4 done, then N5"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("Skip N4, with reason"));
   REQUIRE(run.press("Why skip N4?: wet"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("N5 done, then N6"));
   REQUIRE(run.press("Undo N5"));
   CHECK(run.shows("N5 done, then N6"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("N5 done, then N6"));
   REQUIRE(run.press("Refill, load 2"));
   REQUIRE(run.press("Refilled, on with N6"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("N6 done, then N7"));
 
   int done = 0, part = 0, skipped = 0;
@@ -106,14 +104,12 @@ TEST_CASE("pass: fourteen beds with one refill take at most 20 presses from Toda
 }
 
 TEST_CASE("pass: a tap on another strip takes that bed in hand, and the walk goes on from there") {
-  TempBook file("tap");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
+  Phone phone("tap");
+  AppRun run(phone.platform);
   start_a_pass(run);
   REQUIRE(run.press("N9 chard, waiting"));
   CHECK(run.shows("N9 done, then N10"));
-  platform.wait(kMinute);
+  phone.platform.wait(kMinute);
   REQUIRE(run.press("N9 done, then N10"));
   CHECK(run.shows("N10 done, then N11"));
   REQUIRE(run.press("N2 chard, waiting…"));  // Passed over: it stands behind the last one.
@@ -143,19 +139,15 @@ TEST_CASE("pass: ended with what was left over, the wash and the weather") {
 }
 
 TEST_CASE("pass: at rest no frame is drawn between the ticks of the clock") {
-  TempBook file("rest");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
+  Phone phone("rest");
+  AppRun run(phone.platform);
   run.wait(kMinute);  // Up to a tick.
   CHECK(run.wait(10 * kSecond) <= 1);
 }
 
 TEST_CASE("pass: a start sheet half filled survives a kill") {
-  TempBook file("draft");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
+  Phone phone("draft");
+  AppRun run(phone.platform);
   REQUIRE(run.press("Start pass…"));
   REQUIRE(run.press("Weather now: Not taken"));
   run.wait(kSecond);

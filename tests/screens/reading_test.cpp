@@ -20,10 +20,8 @@ std::vector<Reading> readings_of_newest(AppRun& run) {
 }
 
 TEST_CASE("reading: saved, and on to the next kind; a note goes with it; a refused one stays to be mended") {
-  TempBook file("reading");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
+  Phone phone("reading");
+  AppRun run(phone.platform);
   REQUIRE(run.press("Add reading…"));
   for (const char* key : {"Digit 6", "Decimal mark", "Digit 4"}) REQUIRE(run.key(key));
   REQUIRE(run.press("Note"));
@@ -53,10 +51,8 @@ TEST_CASE("reading: saved, and on to the next kind; a note goes with it; a refus
 }
 
 TEST_CASE("reading: one that is hardly right and yet may be is asked about, and kept for a reason") {
-  TempBook file("unusual");
-  FakePlatform platform(file.path);
-  make_farm(platform);
-  AppRun run(platform);
+  Phone phone("unusual");
+  AppRun run(phone.platform);
   REQUIRE(run.press("Add reading…"));
   REQUIRE(run.press("Temp"));
   for (const char* key : {"Digit 6", "Digit 8", "Digit 5"}) REQUIRE(run.key(key));

@@ -88,7 +88,7 @@ TEST_CASE("work: a line opens its own formula, not its neighbor's") {
   CHECK_FALSE(run.shows("to add · tea / spray"));
 }
 
-TEST_CASE("work: O3, the dilution as three advisers wrote it") {
+TEST_CASE("work: the dilution as three advisers wrote it") {
   Phone phone("work-ratio");
   AppRun run(phone.platform);
   REQUIRE(open(run, "What volumes stand behind a dilution?"));
@@ -113,7 +113,7 @@ TEST_CASE("work: O3, the dilution as three advisers wrote it") {
   CHECK(draft(run, "start-pass", "water") == "3 gal");
 }
 
-TEST_CASE("work: O11, two readings are asked, absurd and unreadable ones say why") {
+TEST_CASE("work: two readings are asked, absurd and unreadable ones say why") {
   Phone phone("work-odd");
   AppRun run(phone.platform);
   REQUIRE(open(run, "What volumes stand behind a dilution?"));

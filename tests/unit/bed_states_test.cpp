@@ -1,8 +1,10 @@
 #include "book/bed_states.h"
 #include "book/bed_page.h"
 #include "book/checks.h"
+#include "book/differing.h"
 #include "book/questions.h"
 #include "book/report_data.h"
+#include "book/same_bed.h"
 #include "book/settle_commands.h"
 #include "book/totals.h"
 #include "tests/unit/farm_book.h"
@@ -56,7 +58,7 @@ TEST_CASE("a wait counts from the bed's own finish; one day is never less than 2
   CHECK(states.beds[2].says == StripSays::Nothing);
 }
 
-// O7: bed B7, 0–40 ft Monday, 40–100 ft Tuesday, two brews.
+// Bed B7, 0–40 ft Monday, 40–100 ft Tuesday, two brews.
 TEST_CASE("a bed done in two parts on two days with two brews") {
   FarmBook farm(1, 8);
   Book& book = farm.book();
@@ -93,7 +95,7 @@ TEST_CASE("a bed done in two parts on two days with two brews") {
   CHECK(book.reviews()->empty());
 }
 
-// O8: two phones, no signal, one bed.
+// Two phones, no signal, one bed.
 TEST_CASE("the same bed by two phones is one question; totals the earlier, waits the later") {
   FarmBook ana(1, 4);
   const Id brew = ana.brew();
@@ -167,7 +169,7 @@ TEST_CASE("the same bed by two phones is one question; totals the earlier, waits
   CHECK(got(same_bed_pairs(*marek.book)).empty());
 }
 
-// O9: a mixed tank on intercropped beds.
+// A mixed tank on intercropped beds.
 TEST_CASE("before work a label without the crop stops; after the fact it holds, no date known") {
   FarmBook farm(14, 4);
   Book& book = farm.book();

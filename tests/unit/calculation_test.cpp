@@ -431,7 +431,7 @@ std::string shown(std::string_view calculation, std::string_view line, std::stri
 }  // namespace
 
 TEST_CASE("calculation: results are told as people measure them") {
-  // O3: 15 gal, one in four: 3.75 of tea and 11.25 of water make 15.
+  // 15 gal, one in four: 3.75 of tea and 11.25 of water make 15.
   CHECK(shown("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"", "tea") == "3.75 gal");
   CHECK(shown("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"", "water") == "11.25 gal");
   CHECK(shown("ratio", "--ratio \"1 in 4\" --spray \"15 gal\"", "spray") == "15 gal");

@@ -31,7 +31,7 @@ const Stamp kMarch = *parse_stamp("2026-03-08T12:00:00-04:00");
 
 }  // namespace
 
-// O11: values typed.
+// Values as people type them.
 TEST_CASE("absurd, negative and mistyped values") {
   FarmBook farm(1, 8);
   Book& book = farm.book();
@@ -106,7 +106,7 @@ TEST_CASE("absurd, negative and mistyped values") {
     CHECK(refusal(read_date("29 feb 2026", today)) == "enter.date-month-short");
     CHECK(refusal(read_date("32 May", today)) == "enter.date");
     CHECK(refusal(read_date("32/13", today)) == "enter.date");
-    // O5: 02:30 on 8 March 2026 did not exist in New York; 1:30 on 1 November 2026 came twice.
+    // 02:30 on 8 March 2026 did not exist in New York; 1:30 on 1 November 2026 came twice.
     CHECK(refusal(read_time("2026-03-08 02:30", new_york(), kMarch)) == "enter.no-such-hour");
     CHECK(refusal(read_time("2026-11-01 01:30", new_york(), kMarch)) == "enter.hour-twice");
     CHECK(stamp_text(got(read_time("2026-03-07 18:00", new_york(), kMarch))) == "2026-03-07T18:00:00-05:00");
@@ -145,7 +145,7 @@ TEST_CASE("a time is read as people write it; a day alone asks for its hour") {
   CHECK(read_back(farm.book(), "harvest", "at", "hoy") == "ask enter.hour-asked");
 }
 
-// O10: a reading that nobody took stays a slot of its own.
+// A reading that nobody took stays a slot of its own.
 TEST_CASE("not taken is a value, and is never zero") {
   FarmBook farm(1, 2);
   Book& book = farm.book();
@@ -187,7 +187,7 @@ TEST_CASE("not taken is a value, and is never zero") {
   CHECK(refusal(add_reading(book, empty, farm.by_ana())) == "check.reading-empty");
 }
 
-// O14: a tank that last carried something else.
+// A tank that last carried something else.
 TEST_CASE("a tank not cleaned since something else warns until a cleaning before the load is on record") {
   FarmBook farm(1, 2);
   Book& book = farm.book();
@@ -224,7 +224,7 @@ TEST_CASE("a tank not cleaned since something else warns until a cleaning before
   }
 }
 
-// O4: kilograms typed where pounds were meant.
+// Kilograms typed where pounds were meant.
 TEST_CASE("22 kg where the recipe says 22 lb") {
   FarmBook farm(1, 2);
   Book& book = farm.book();

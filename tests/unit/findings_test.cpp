@@ -1,7 +1,6 @@
 // What the checks find after every write and take: always what the book says now, by every reading of it, and nothing
 // of what it said before.
 #include "book/enter.h"
-#include "book/questions.h"
 #include "book/settle_commands.h"
 #include "book/trace.h"
 #include "tests/unit/scenario_farm.h"

@@ -2,6 +2,7 @@
 #include "book/given_up.h"
 
 #include "book/questions.h"
+#include "book/same_bed.h"
 #include "book/settle_commands.h"
 #include "tests/unit/scenario_farm.h"
 

@@ -1,5 +1,7 @@
 // Merge scenarios: two people edit one record. Numbers as in the list of merge scenarios.
 #include "base/text.h"
+#include "book/differing.h"
+#include "book/questions.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
 #include "tests/unit/scenario_farm.h"

@@ -3,6 +3,7 @@
 #include "base/text.h"
 #include "book/questions.h"
 #include "book/record_commands.h"
+#include "book/same_bed.h"
 #include "book/spelled.h"
 #include "book/totals.h"
 #include "tests/unit/scenario_farm.h"

@@ -1,5 +1,4 @@
 // Merge scenarios: files of other versions and other books, cut, damaged, hostile, of some parts, rescued.
-#include "book/questions.h"
 #include "tests/unit/hand_file.h"
 #include "tests/unit/scenario_farm.h"
 

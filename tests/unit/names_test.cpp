@@ -5,7 +5,6 @@
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/enter.h"
-#include "book/questions.h"
 #include "book/settle_commands.h"
 #include "book/spelled.h"
 #include "book/tables.h"
@@ -14,7 +13,7 @@
 using namespace steep;
 using namespace steep::test;
 
-// O11, the bed names: b-7, B 7, B07 are B7; ß7 asks.
+// Bed names: b-7, B 7, B07 are B7; ß7 asks.
 TEST_CASE("a bed is found by its name however it is typed; a look-alike asks") {
   FarmBook farm(1, 8);
   const std::vector<Bed> beds = got(read_places(farm.book(), farm.farm)).beds;

@@ -11,7 +11,6 @@
 #include <vector>
 
 #include "book/bed_states.h"
-#include "book/questions.h"
 #include "handover/give.h"
 #include "handover/take.h"
 #include "tests/unit/farm_book.h"

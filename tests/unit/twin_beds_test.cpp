@@ -4,6 +4,7 @@
 #include "book/checks.h"
 #include "book/enter.h"
 #include "book/report_data.h"
+#include "book/same_bed.h"
 #include "book/settle_commands.h"
 #include "book/today.h"
 #include "book/totals.h"
@@ -225,8 +226,6 @@ TEST_CASE("a pass on one record: what it would start now, and what it started, c
   const EndSheet sheet = got(end_sheet(two.phone.book(), pass, two.phone.now()));
   REQUIRE(sheet.waits.size() == 1);
   CHECK(sheet.waits[0].harvest.until == std::optional(sheet.waits[0].finish + 2 * kDay));
-  const Bed bed = got(read_bed(two.phone.book(), two.phone.beds[2]));
-  CHECK(got(would_start(two.phone.book(), before.tank.load, bed, now)).harvest.until == std::optional(now + 2 * kDay));
 }
 
 TEST_CASE("report, bed page and trace follow the ground, whoever wrote it down") {

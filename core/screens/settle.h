@@ -1,5 +1,5 @@
 #pragma once
-/// One record whose copies differ (12): a card for each fact, all versions whole, and the choice between them.
+/// One record whose copies differ: a card for each fact, all versions whole, and the choice between them.
 
 #include <string>
 #include <vector>

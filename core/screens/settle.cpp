@@ -1,10 +1,10 @@
-#include "screens/settle_view.h"
+#include "screens/settle.h"
 
 #include <algorithm>
 
 #include "base/text.h"
+#include "book/differing.h"
 #include "book/enter.h"
-#include "book/questions.h"
 #include "book/settle_commands.h"
 #include "book/things.h"
 #include "look/button.h"

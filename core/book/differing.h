@@ -1,0 +1,37 @@
+#pragma once
+/// A record whose copies differ: every version of each group that does, and what both started from.
+
+#include <string>
+#include <vector>
+
+#include "book/book.h"
+
+namespace steep {
+
+/// One version of a group that differs.
+struct DifferingVersion {
+  std::size_t choice = 0;  ///< For `settle`.
+  bool stand_in = false;   ///< What tables and totals show meanwhile.
+  Id copy_id;              ///< Of the copy that wrote it; labels may be those of two.
+  std::string who, copy;
+  Moment at;
+  bool clock_doubtful = false;
+  std::string why;
+  std::vector<FieldValue> fields;
+  /// Copies whose version its author had not seen.
+  std::vector<std::string> not_seen;
+};
+struct DifferingGroup {
+  std::string group;
+  std::vector<DifferingVersion> versions;
+  std::vector<FieldValue> before;  ///< The value both started from; empty = none.
+};
+struct DifferingRecord {
+  Id record;
+  std::string kind;
+  std::vector<DifferingGroup> groups;
+  std::vector<FieldValue> same;  ///< Fields of all other groups, as they stand.
+};
+Result<DifferingRecord> differing(const Book& book, const Id& record);
+
+}  // namespace steep
