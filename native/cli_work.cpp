@@ -54,8 +54,8 @@ void help(const Calculation& calculation, const Words& words) {
   std::cout << "\n" << words("cli.work.results"_w) << "\n";
   for (const OutputSpec& output : calculation.outputs)
     std::cout << "  " << output.name << (output.unit.empty() ? "" : "  " + std::string(output.unit)) << "  "
-              << words(output.label, {"1"}) << "\n";
-  std::cout << "\n" << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
+              << label_text(output, words) << "\n";
+  std::cout << "\n" << words("cli.work.source"_w, {source_text(calculation, words)}) << "\n";
   std::cout << "\n  steepbook work " << calculation.name << " " << calculation.example << "\n";
 }
 
@@ -93,10 +93,10 @@ Json as_json(const Calculation& calculation, const Inputs& inputs, const Answer&
 void print(const Calculation& calculation, const Answer& answer, const Words& words, const UnitsShown& units,
            bool explain) {
   for (const ResultValue* result : results_to_read(answer, units, words))
-    std::cout << words(result->spec->label, {std::to_string(result->ordinal)}) << ": "
-              << result_text(*result, units, words) << "\n";
+    std::cout << label_text(*result, words) << ": " << result_text(*result, units, words) << "\n";
   for (const Remark& note : answer.notes)
-    std::cout << (note.tone == Remark::Tone::Caution ? "! " : "· ") << words(note.word, note.values) << "\n";
+    std::cout << (note.tone == Remark::Tone::Caution ? "! " : "· ")
+              << words(note.word, remark_values(note, units, words)) << "\n";
   if (!explain) return;
   std::cout << "\n";
   for (const Step& step : answer.steps) {
@@ -104,7 +104,7 @@ void print(const Calculation& calculation, const Answer& answer, const Words& wo
     std::cout << "  " << shown.formula << "\n  " << shown.below << "\n";
   }
   std::cout << words("cli.work.limits"_w, {limits_text(calculation, words)}) << "\n";
-  std::cout << words("cli.work.source"_w, {std::string(calculation.source)}) << "\n";
+  std::cout << words("cli.work.source"_w, {source_text(calculation, words)}) << "\n";
 }
 
 /// 'temperature is missing' with the option to type and what it is.

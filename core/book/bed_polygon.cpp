@@ -6,8 +6,9 @@
 #include "trade/geodesy.h"
 
 namespace steep {
+namespace {
 
-Result<Area> area_of_corners(std::string_view typed) {
+Result<std::vector<Place>> read_corners(std::string_view typed) {
   std::vector<Place> corners;
   for (const std::string_view piece : split(typed, ';')) {
     const std::string_view corner = trim(piece);
@@ -17,7 +18,23 @@ Result<Area> area_of_corners(std::string_view typed) {
     if (!latitude || !longitude) return refuse(Trouble::BadInput, "enter.corners"_w, {typed});
     corners.push_back({*latitude, *longitude});
   }
+  return corners;
+}
+
+}  // namespace
+
+Result<Area> area_of_corners(std::string_view typed) {
+  TRY_ASSIGN(const std::vector<Place>& corners, read_corners(typed));
   return polygon_area(corners);
+}
+
+Result<BedSides> sides_of_corners(std::string_view typed, std::optional<Length> length, std::optional<Length> width) {
+  TRY_ASSIGN(const std::vector<Place>& corners, read_corners(typed));
+  TRY_ASSIGN(const Area area, polygon_area(corners));
+  if (length && length->si() > 0) return BedSides{*length, area / *length};
+  if (width && width->si() > 0) return BedSides{area / *width, *width};
+  TRY_ASSIGN(const Length longest, polygon_length(corners));
+  return BedSides{longest, area / longest};
 }
 
 }  // namespace steep

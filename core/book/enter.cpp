@@ -338,17 +338,11 @@ Result<void> give_units(std::string_view kind, std::vector<FieldValue>& fields, 
 Result<void> complete_dose(const Book& book, std::vector<FieldValue>& fields) {
   const auto bed = read_bed(book, reference_in(fields, "what.bed"));
   if (!bed) return {};
-  Query query = book.db().query("SELECT size_length, size_width FROM k_bed WHERE uid = ?");
-  query.bind(1, bed->id);
-  if (query.next()) {
-    const std::string length = query.text(0), width = query.text(1);
-    const auto in = parse_written(length);
-    if (!find(fields, "what.from") && in)
-      fields.push_back(quantity_value("what.from", write_quantity(0.0, *in->unit).text));
-    if (!find(fields, "what.to") && in) fields.push_back(quantity_value("what.to", length));
-    if (!find(fields, "what.width") && !width.empty()) fields.push_back(quantity_value("what.width", width));
-  }
-  TRY(query.done());
+  const BedSizeWritten size = bed_size_written(book, *bed);
+  if (!find(fields, "what.from") && size.length)
+    fields.push_back(quantity_value("what.from", write_quantity(0.0, *size.length->unit).text));
+  if (!find(fields, "what.to") && size.length) fields.push_back(quantity_value("what.to", size.length->text));
+  if (!find(fields, "what.width") && size.width) fields.push_back(quantity_value("what.width", size.width->text));
   if (find(fields, "what.how")) return {};
   const auto from = quantity_in(fields, "what.from"), to = quantity_in(fields, "what.to");
   const bool part =

@@ -41,6 +41,8 @@ Result<Id> find_struck(const Book& book, std::string_view kinds, std::string_vie
 /// Local time as people type it, in the farm's zone: '28 nov 10 pm', '22h30', 'mañana 6:00'. Ask for a day without its hour,
 /// for the hour that came twice or not at all, for a day that can be read two ways, and for one that lies decades off.
 Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now);
+/// Does it say its difference from world time: '…Z', '… -05:00'? Such a time is one moment, whatever the zone.
+bool names_offset(std::string_view typed);
 /// '2026-05-14', '14 May 2026', '14 may', 'tomorrow'; digits alone that read two ways are Ask.
 Result<Date> read_date(std::string_view typed, Date today);
 

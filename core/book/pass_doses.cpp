@@ -8,35 +8,19 @@
 namespace steep {
 namespace {
 
-/// The unit in which the bed's length was written, so that '100 ft' is halved to '50 ft'.
-const Unit& length_unit(const Book& book, const Id& bed) {
-  Query query = book.db().query("SELECT size_length FROM k_bed WHERE uid = ?");
-  query.bind(1, bed);
-  const Unit* found = nullptr;
-  if (query.next())
-    if (const auto written = parse_written(query.text_view(0)); written && written->dimension() == Dimension::Length)
-      found = written->unit;
-  (void)query.done();
-  return found ? *found : unit("ft");
-}
-
 std::string place_text(Length place, const Unit& in) { return write_quantity(place, in, 2).text; }
 
 }  // namespace
 
 Save dose_save(const Book& book, const DoseGiven& given) {
-  const Unit& in = length_unit(book, given.bed);
+  const auto bed = read_bed(book, given.bed);
+  const BedSizeWritten size = bed ? bed_size_written(book, *bed) : BedSizeWritten{};
+  // The unit in which the bed's length was written, so that '100 ft' is halved to '50 ft'.
+  const Unit& in = size.length ? *size.length->unit : unit("ft");
   std::vector<FieldValue> fields{reference_value("what.load", given.load), reference_value("what.bed", given.bed),
                                  quantity_value("what.from", place_text(given.stretch.from, in)),
                                  quantity_value("what.to", place_text(given.stretch.to, in))};
-  Query width = book.db().query("SELECT size_width FROM k_bed WHERE uid = ?");
-  width.bind(1, given.bed);
-  if (width.next() && !width.is_null(0)) {
-    fields.push_back(quantity_value("what.width", width.text(0)));
-  } else {
-    fields.push_back(not_taken("what.width"));
-  }
-  (void)width.done();
+  fields.push_back(size.width ? quantity_value("what.width", size.width->text) : not_taken("what.width"));
   fields.push_back(quantity_or_not_taken("what.volume", given.volume));
   fields.push_back(word_value("what.how", given.skipped ? "skipped" : given.whole ? "done" : "part"));
   fields.push_back(instant_value("when.start", given.start));

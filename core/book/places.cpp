@@ -5,6 +5,7 @@
 
 #include "base/sorting.h"
 #include "base/text.h"
+#include "book/bed_polygon.h"
 #include "book/rows.h"
 #include "book/wait_days.h"
 
@@ -53,6 +54,12 @@ void read_row(Rows& rows, Bed& bed) {
   bed.length = rows.quantity<Length>("size.length");
   bed.width = rows.quantity<Length>("size.width");
   bed.polygon = rows.text("size.polygon");
+  if (!bed.polygon.empty() && (!bed.length || !bed.width)) {
+    if (const auto sides = sides_of_corners(bed.polygon, bed.length.maybe(), bed.width.maybe())) {
+      bed.length = sides->length;
+      bed.width = sides->width;
+    }
+  }
   bed.zero_end = rows.text("zero_end");
   bed.far_end = rows.text("far_end");
   bed.valid_from = rows.date("valid.from");
@@ -372,6 +379,23 @@ Result<Bed> read_bed(const Book& book, const Id& id) {
   if (name.next()) bed.block_name = name.text(0);
   TRY(name.done());
   return bed;
+}
+
+BedSizeWritten bed_size_written(const Book& book, const Bed& bed) {
+  BedSizeWritten size;
+  Query query = book.db().query("SELECT size_length, size_width FROM k_bed WHERE uid = ?");
+  query.bind(1, bed.id);
+  if (query.next()) {
+    if (auto length = parse_written(query.text(0))) size.length = std::move(*length);
+    if (auto width = parse_written(query.text(1))) size.width = std::move(*width);
+  }
+  (void)query.done();
+  const bool us = size.length  ? size.length->unit->word == "ft"
+                  : size.width ? size.width->unit->word == "in" || size.width->unit->word == "ft"
+                               : false;  // Corners are measured in meters.
+  if (!size.length && bed.length) size.length = write_quantity(*bed.length, unit(us ? "ft" : "m"), 2);
+  if (!size.width && bed.width) size.width = write_quantity(*bed.width, unit(us ? "in" : "cm"), 2);
+  return size;
 }
 
 Result<std::vector<Planting>> plantings_of(const Book& book, const Id& bed) {

@@ -67,8 +67,8 @@ struct Block : RecordFacts {
 struct Bed : RecordFacts {
   Id farm, block;
   std::string name, block_name;
-  Taken<Length> length, width;
-  std::string polygon;
+  Taken<Length> length, width;    ///< As measured; where one is missing, so that both make the area within the corners.
+  std::string polygon;            ///< The corners.
   std::string zero_end, far_end;  ///< 'lane', 'creek'; may be empty.
   std::optional<Date> valid_from, valid_to;
   std::vector<GroundPiece> origin;
@@ -142,6 +142,11 @@ Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date>
 Result<std::shared_ptr<const Places>> kept_places(const Book& book, const Id& farm, Date on);
 /// One bed, valid or not, struck or not. Trouble::NotFound "place.bed-not-here".
 Result<Bed> read_bed(const Book& book, const Id& id);
+/// Its sides as a dose keeps them: as typed, or those that its corners make. Empty = not known.
+struct BedSizeWritten {
+  std::optional<Written> length, width;
+};
+BedSizeWritten bed_size_written(const Book& book, const Bed& bed);
 /// All plantings of a bed and of beds that are or may be the same, ended ones too, newest first.
 Result<std::vector<Planting>> plantings_of(const Book& book, const Id& bed);
 Result<std::vector<Planting>> plantings_of(const Book& book, const SameGround& ground, const Id& bed);

@@ -187,6 +187,12 @@ Result<Date> read_date(std::string_view typed, Date today) {
   return b >= 1 && b <= 12 ? no_such_day(text, of, b, a) : no_such_day(text, of, a, b);
 }
 
+bool names_offset(std::string_view typed) {
+  const std::string low = lower(trim(typed));
+  std::string_view rest = low;
+  return parse_stamp(trim(typed)) || take_offset(rest);
+}
+
 Result<Stamp> read_time(std::string_view typed, const Zone& zone, Stamp now) {
   const std::string_view text = trim(typed);
   const std::string low = lower(text);

@@ -92,6 +92,28 @@ Result<void> check_nothing(const Entry& entry, Cautions& cautions) {
   return {};
 }
 
+/// What cannot well be more than another amount of the record.
+struct WithinField {
+  std::string_view kind, inner, outer;
+  WordId word;
+};
+constexpr WithinField kWithin[] = {
+    {"vessel", "volume.working", "volume.nominal", "check.working-above-whole"_w},
+    {"rig", "tank.dead", "tank.volume", "check.dead-above-tank"_w},
+    {"recipe-line", "amount.low", "amount.high", "check.low-above-high"_w},
+};
+
+Result<void> check_within(const Entry& entry, Cautions& cautions) {
+  for (const WithinField& row : kWithin) {
+    if (row.kind != entry.kind || !entry.changes_any({row.inner, row.outer})) continue;
+    const auto inner = entry.amount(row.inner), outer = entry.amount(row.outer);
+    if (!inner || !outer || inner->dimension() != outer->dimension() || si(*inner) <= si(*outer)) continue;
+    TRY(cautions.ask(
+        refuse(Trouble::Ask, row.word, {amount_value_text(*inner), amount_value_text(*outer)}, row.inner)));
+  }
+  return {};
+}
+
 Result<void> check_rates(const Entry& entry) {
   if (!entry.changes_any({"rates.tea", "rates.spray"})) return {};
   const auto tea = entry.amount_of<VolumePerArea>("rates.tea"), spray = entry.amount_of<VolumePerArea>("rates.spray");
@@ -160,9 +182,12 @@ Result<void> check_stretch(const Book& book, const Entry& entry, Cautions& cauti
           refuse(Trouble::Ask, "check.done-with-nothing"_w, {amount_value_text(*entry.amount(to_key))}, to_key)));
   }
   if (const auto bed = read_bed(book, entry.reference(bed_key));
-      bed && bed->length && far.si() > bed->length->si() + 0.01)
-    return refuse(Trouble::BadInput, "check.beyond-bed"_w,
-                  {bed->name, amount_value_text(far), amount_value_text(*bed->length)}, to_key);
+      bed && bed->length && far.si() > bed->length->si() + 0.01) {
+    // A bed with corners need not be as long all along.
+    const Trouble trouble = bed->polygon.empty() ? Trouble::BadInput : Trouble::Ask;
+    return cautions.ask(refuse(trouble, "check.beyond-bed"_w,
+                               {bed->name, amount_value_text(far), amount_value_text(*bed->length)}, to_key));
+  }
   return {};
 }
 
@@ -212,6 +237,7 @@ Result<void> check_values(const Book& book, const Entry& entry, Cautions& cautio
   TRY(check_numbers(entry));
   TRY(check_limit_value(entry));
   TRY(check_nothing(entry, cautions));
+  TRY(check_within(entry, cautions));
   TRY(check_rates(entry));
   TRY(check_stretch(book, entry, cautions));
   TRY(check_origin(book, entry));

@@ -105,9 +105,9 @@ Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::
     if (rest[at] < '0' || rest[at] > '9' || (rest[at - 1] >= '0' && rest[at - 1] <= '9')) continue;
     const auto second = take_number(rest.substr(at), habits.mark);
     if (!second || second->readings.size() != 1 || second->readings[0].amount.is_negative()) continue;
-    for (const UnitMeant& big : by_habit(units_written(without_joint(rest.substr(0, at))), habits.gallons)) {
+    for (const UnitMeant& big : units_meant(without_joint(rest.substr(0, at)), habits.gallons)) {
       if (!is_wanted(*big.unit, wanted) || big.loose) continue;
-      std::vector<UnitMeant> small = by_habit(units_written(second->rest), habits.gallons);
+      std::vector<UnitMeant> small = units_meant(second->rest, habits.gallons);
       // `5' 6` and '1 h 20' leave out what everybody knows.
       if (trim(second->rest).empty() && big.unit->word == "ft") small = {{find_unit("in"), false}};
       if (trim(second->rest).empty() && big.unit->word == "h") small = {{find_unit("min"), false}};
@@ -130,6 +130,10 @@ Result<std::vector<Written>> read_in_two_units(const LeadingNumber& first, std::
 }
 
 }  // namespace
+
+std::vector<UnitMeant> units_meant(std::string_view written, Gallons gallons) {
+  return by_habit(units_written(written), gallons);
+}
 
 WordId wrong_kind_word(std::span<const Dimension> wanted) {
   const bool weighed = wanted.empty() || wanted.front() == Dimension::Mass || wanted.front() == Dimension::Volume;

@@ -19,7 +19,7 @@ void replace_all(std::string& text, std::string_view from, std::string_view to) 
 /// Lower case, signs of one meaning made one, single spaces.
 std::string simplified(std::string_view written) {
   std::string text = lower(trim(written));
-  constexpr std::array<std::array<std::string_view, 2>, 14> kSame = {{
+  constexpr std::array<std::array<std::string_view, 2>, 17> kSame = {{
       {"\xC2\xA0", " "},
       {"\xE2\x80\xAF", " "},
       {"\xE2\x80\x89", " "},
@@ -34,6 +34,9 @@ std::string simplified(std::string_view written) {
       {"\xE2\x81\x84", "/"},
       {" /", "/"},
       {"/ ", "/"},
+      {"(us)", "us"},
+      {"(imp)", "imperial"},
+      {"(imperial)", "imperial"},
   }};
   for (const auto& [from, to] : kSame) replace_all(text, from, to);
   while (text.find("  ") != std::string::npos) replace_all(text, "  ", " ");
@@ -151,7 +154,7 @@ std::vector<const Unit*> usual_units(Dimension dimension) {
     case Dimension::Flow: return pair("gal/min", "L/min");
     case Dimension::VolumePerArea: return pair("gal/acre", "L/ha");
     case Dimension::MassPerArea: return pair("lb/acre", "kg/ha");
-    case Dimension::MassPerVolume: return pair("oz/gal", "mg/L");
+    case Dimension::MassPerVolume: return {&unit("mg/L")};  // Oxygen, chlorine and salts, in both systems.
     case Dimension::VolumePerVolume: return pair("fl oz/gal", "mL/L");
     case Dimension::FlowPerVolume: return pair("L/min/gal", "L/min/L");
     case Dimension::Conductivity: return pair("mS/cm", "uS/cm");

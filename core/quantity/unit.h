@@ -49,7 +49,7 @@ struct UnitMeant {
 /// imperial; 'gallons per acre', 'galones por acre'), case, dots and white space ignored. Empty when
 /// nobody writes so.
 std::vector<UnitMeant> units_written(std::string_view written);
-/// The units to offer where none was written: the US one, then the metric one.
+/// The units to offer where none was written: the US one, then the metric one; one alone where both write it.
 std::vector<const Unit*> usual_units(Dimension dimension);
 
 /// Exact; nullopt when the dimensions differ (of Count: the units), or the fraction would not fit.

@@ -151,7 +151,11 @@ std::string show_decimal(std::string_view decimal, const UnitsShown& units) {
 
 std::string show_number(double value, const UnitsShown& units, int places) {
   if (!std::isfinite(value)) return "\xE2\x80\x93";  // An en dash: nothing to show.
-  return show_decimal(places < 0 ? decimal(value, significant_places(value)) : fixed(value, places), units);
+  const std::string little = decimal(value, significant_places(value));
+  if (places < 0) return show_decimal(little, units);
+  const std::string number = fixed(value, places);
+  const bool vanishes = number.find_first_of("123456789") == std::string::npos;
+  return show_decimal(vanishes && little != "0" ? little : number, units);
 }
 
 std::string show_count(long long value, const UnitsShown& units) { return show_decimal(std::to_string(value), units); }
@@ -165,6 +169,8 @@ Shown show_in(const Unit& unit, double si, const UnitsShown& units, const Words&
     number = fixed(amount, places);
   else
     number = decimal(amount, std::min(significant_places(amount), most_places(unit)));
+  // Little is not nothing: '0.02%', never '0%'.
+  if (places < 0 && number == "0" && amount != 0) number = decimal(amount, significant_places(amount));
   const bool one = number == "1";
   return shown_as(std::isfinite(amount) ? show_decimal(number, units) : number, unit, one, words);
 }

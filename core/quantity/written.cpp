@@ -1,6 +1,7 @@
 // Normal forms: the journal's own readers and writers.
 #include "quantity/written.h"
 
+#include <algorithm>
 #include <cassert>
 #include <cmath>
 
@@ -77,8 +78,9 @@ Result<Written> parse_written(std::string_view text) {
 }
 
 Written write_quantity(double amount, const Unit& unit, int places) {
-  assert(std::isfinite(amount) && std::fabs(amount) < 1e15 && places >= 0 && places <= 9);
-  const std::string number = decimal(amount, places);
+  assert(!std::isnan(amount) && places >= 0 && places <= 9);
+  constexpr double kMost = 999'999'999'999'999;
+  const std::string number = decimal(std::clamp(amount, -kMost, kMost), places);
   return {number + " " + std::string(unit.word), Fraction::from_decimal(number).value_or(Fraction()), &unit};
 }
 

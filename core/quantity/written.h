@@ -46,6 +46,10 @@ struct Habits {
   Habits(DecimalMark m, Gallons g = Gallons::Us) : mark(m), gallons(g) {}  // NOLINT: a mark is habit enough.
 };
 
+/// Every unit that this person may mean by `written`: where a spelling names US, imperial and kitchen measures alike, the
+/// kind of gallon decides, or nobody does.
+std::vector<UnitMeant> units_meant(std::string_view written, Gallons gallons);
+
 /// Reads what was typed: '15 gal/ac', '68 F', '3.5 cups', '2 1/2', '½ taza', '1,5 L', '1.500,25 L',
 /// `8' 6"` (stored as '102 in'). `unit_if_bare` is the unit shown beside the field; without it a bare
 /// number is Trouble::Ask. Refuses: a unit of another kind, unknown units, negative amounts (but of
@@ -64,7 +68,7 @@ WordId wrong_kind_word(std::span<const Dimension> wanted);
 
 /// The journal's reader: normal form and nothing else; Trouble::Damaged otherwise.
 Result<Written> parse_written(std::string_view text);
-/// Normal form of a computed amount: shortest decimal of at most `places`.
+/// Normal form of a computed amount: shortest decimal of at most `places`; beyond 15 digits the most that can be written.
 Written write_quantity(double amount, const Unit& unit, int places = 3);
 template <class Q>
 requires requires { Q::kDimension; }

@@ -49,14 +49,15 @@ HoldShown hold_shown(const HeldWait& held, const BedState& state, HoldKind kind,
     shown.what = words(kind == HoldKind::NoEntry ? "beds.no_entry"_w : "beds.no_harvest"_w);
     if (state.rule_undecided) shown.rule_button = words("beds.set_rule"_w);
   } else if (held.hold.until) {
-    shown.left =
-        show_duration(Duration::from_seconds(static_cast<double>(*held.hold.until - around.now) / kSecond), words);
+    // What is left of a wait is rounded up, never down.
+    const std::int64_t minutes = (*held.hold.until - around.now + kMinute - 1) / kMinute, hours = (minutes + 59) / 60;
+    shown.left = show_duration(Duration::from_minutes(static_cast<double>(minutes)), words);
     shown.left_words = words("beds.left"_w);
     // One part is enough beside the time itself: '23 h', not '23 h 12 min'.
-    if (const auto hours = (*held.hold.until - around.now + 30 * kMinute) / kHour; hours >= 2 && hours < 72)
+    if (hours > 2 && hours <= 72)
       shown.left = words("beds.hours_short"_w, {std::to_string(hours)});
-    else if (hours >= 72)
-      shown.left = words("beds.days_short"_w, {std::to_string((hours + 12) / 24)});
+    else if (hours > 72)
+      shown.left = words("beds.days_short"_w, {std::to_string((hours + 23) / 24)});
   }
   return shown;
 }

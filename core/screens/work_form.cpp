@@ -88,7 +88,7 @@ const Unit* CellUnits::bare(const InputSpec& cell) const {
   if (value && value->written && is_at_home(*value->written->unit, units_)) return value->written->unit;
   // A standard of nothing ('0 psi') says nothing about the size.
   if (value && value->number != 0) return &suited_unit(value->dimension(), value->number, units_);
-  const auto usual = usual_units(cell.dimension);
+  const auto usual = units_to_offer(cell);
   if (usual.empty()) return nullptr;
   return usual[units_.system == System::Metric && usual.size() > 1 ? 1 : 0];
 }
@@ -101,7 +101,7 @@ std::vector<const Unit*> CellUnits::offered(const InputSpec& cell) const {
     if (std::find(all.begin(), all.end(), one) == all.end() && all.size() < 4) all.push_back(one);
   };
   if (const Value* value = example(cell); value && value->written) add(value->written->unit);
-  for (const Unit* one : usual_units(cell.dimension)) add(one);
+  for (const Unit* one : units_to_offer(cell)) add(one);
   if (cell.other != Dimension::Number)
     for (const Unit* one : usual_units(cell.other)) add(one);
   return all;

@@ -26,7 +26,7 @@ std::string local_reading(const std::string& iso, bool with_clock, const Surroun
 }  // namespace
 
 std::string result_label(const ResultValue& result, const Words& words) {
-  return sentence_case(words(result.spec->label, {std::to_string(result.ordinal)}));
+  return sentence_case(label_text(result, words));
 }
 
 Shown result_reading(const ResultValue& result, const Surroundings& around) {
@@ -57,10 +57,10 @@ WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, co
   }
   for (const Remark& note : answer.notes)
     (note.tone == Remark::Tone::Caution ? view.cautions : view.notes)
-        .push_back(spell(note.word, note.values, say, around.spell_as()));
+        .push_back(spell(note.word, remark_values(note, around.units, say), say, around.spell_as()));
   view.how = say("work.how"_w);
   view.source_word = say("work.source"_w);
-  view.source = calculation.source;
+  view.source = source_text(calculation, say);
   view.limits_word = say("work.limits"_w);
   view.limits = limits_text(calculation, say);
   for (const PossibleReading& reading : answer.readings)

@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <cstdint>
 
 #include "base/text.h"
+#include "quantity/home_amount.h"
 #include "quantity/unit.h"
 
 namespace steep {
@@ -19,6 +21,8 @@ constexpr Dimension kAnyKind[] = {Dimension::Length,        Dimension::Area,
                                   Dimension::VolumePerArea, Dimension::MassPerArea,
                                   Dimension::MassPerVolume, Dimension::VolumePerVolume,
                                   Dimension::FlowPerVolume, Dimension::Conductivity};
+
+bool is_density(const InputSpec& spec) { return spec.name == "density"; }
 
 auto unreadable(WordId word, std::string_view typed, std::string_view name) {
   return refuse(Trouble::BadInput, word, {typed}, name);
@@ -79,10 +83,11 @@ Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, co
                                             : spec.other == Dimension::Number   ? std::span(two, 1)
                                                                                 : std::span(two);
   // What is dissolved in water is told in mg/L, which is ppm; a density has no such unit.
-  if (!unit_if_bare && spec.dimension == Dimension::MassPerVolume && spec.name != "density")
-    unit_if_bare = &unit("mg/L");
+  if (!unit_if_bare && spec.dimension == Dimension::MassPerVolume && !is_density(spec)) unit_if_bare = &unit("mg/L");
   auto written = read_quantity(typed, wanted, habits, unit_if_bare);
   if (!written) {
+    if (is_density(spec) && read_number(typed, habits.mark))
+      return refuse(Trouble::Ask, "work.density-unit"_w, {typed}, spec.name);
     Problem problem = std::move(written.error());
     problem.place = std::string(spec.name);
     return tl::unexpected<Problem>(std::move(problem));
@@ -93,6 +98,9 @@ Result<Value> read_as_quantity(const InputSpec& spec, std::string_view typed, co
   value.written = std::move(*written);
   return value;
 }
+
+/// Nobody counts further; a double still tells each from the next.
+constexpr std::int64_t kMostWhole = 9'000'000'000'000'000;
 
 /// '1.2e6', '1.2 x 10^6', '1.2×10^6', as laboratories write: what stands before, and the power of ten.
 struct PowerOfTen {
@@ -113,8 +121,7 @@ PowerOfTen take_power(std::string_view typed) {
 }
 
 Result<Value> read_as_number(const InputSpec& spec, std::string_view typed, const Habits& habits) {
-  const bool negative = !typed.empty() && typed.front() == '-';
-  const PowerOfTen parts = take_power(negative ? typed.substr(1) : typed);
+  const PowerOfTen parts = take_power(typed);
   auto read = read_number(parts.before, habits.mark);
   if (!read && read.error().kind == Trouble::BadInput) return unreadable("work.not-a-number"_w, typed, spec.name);
   if (!read) {
@@ -123,12 +130,14 @@ Result<Value> read_as_number(const InputSpec& spec, std::string_view typed, cons
     return tl::unexpected<Problem>(std::move(problem));
   }
   Value value;
-  value.text = (negative ? "-" : "") + read->text;
+  value.text = read->text;
   if (parts.power != 0) value.text += "e" + std::to_string(parts.power);
-  const double scale = std::pow(10.0, std::abs(parts.power)), amount = read->amount.to_double() * (negative ? -1 : 1);
+  const double scale = std::pow(10.0, std::abs(parts.power)), amount = read->amount.to_double();
   value.number = parts.power < 0 ? amount / scale : amount * scale;
-  if (spec.kind == InputKind::Whole && (negative || value.number != std::floor(value.number)))
+  if (spec.kind == InputKind::Whole && (value.number < 0 || value.number != std::floor(value.number)))
     return unreadable("work.not-whole"_w, typed, spec.name);
+  if (spec.kind == InputKind::Whole && value.number > static_cast<double>(kMostWhole))
+    return refuse(Trouble::OutOfRange, "work.too-many"_w, {typed, std::to_string(kMostWhole)}, spec.name);
   return value;
 }
 
@@ -208,6 +217,11 @@ ResultValue& Answer::add(std::string_view name, int ordinal) {
   return results.back();
 }
 
+std::vector<const Unit*> units_to_offer(const InputSpec& spec) {
+  if (is_density(spec)) return {&unit("lb/yd3"), &unit("kg/L"), &unit("g/cup")};
+  return usual_units(spec.dimension);
+}
+
 std::string offset_text(int minutes) {
   const int size = std::abs(minutes);
   return (minutes < 0 ? "-" : "+") + two_digits(size / 60) + ":" + two_digits(size % 60);
@@ -222,12 +236,25 @@ void Answer::si(std::string_view name, double si, int ordinal) {
 
 void Answer::text(std::string_view name, std::string text, int ordinal) { add(name, ordinal).text = std::move(text); }
 
-void Answer::note(WordId word, Values values) {
-  notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Plain});
+void Answer::amount(std::string_view name, std::string_view named, const NamedAmount& amount, std::string text,
+                    int ordinal) {
+  ResultValue& result = add(name, ordinal);
+  result.named = named;
+  result.amount = amount;
+  result.text = std::string(named) + ": " + std::move(text);
 }
 
-void Answer::caution(WordId word, Values values) {
-  notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Caution});
+void Answer::call(int ordinal, std::string_view named) {
+  for (ResultValue& result : results)
+    if (result.ordinal == ordinal) result.named = named;
+}
+
+void Answer::note(WordId word, Values values) {
+  notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Plain, {}});
+}
+
+void Answer::caution(WordId word, Values values, std::vector<std::pair<std::size_t, NamedAmount>> amounts) {
+  notes.push_back({word, {values.begin(), values.end()}, Remark::Tone::Caution, std::move(amounts)});
 }
 
 void Answer::reading(std::string_view input, std::string_view text, WordId word, Values values) {
@@ -316,7 +343,7 @@ Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Ha
 }
 
 Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed> typed, const Habits& habits) {
-  Inputs inputs;
+  Inputs inputs(habits);
   for (const Typed& one : typed) {
     const InputSpec* spec = find_spec(calculation, one.name);
     if (!spec) return refuse(Trouble::BadInput, "work.no-such-input"_w, {calculation.name, one.name}, one.name);
@@ -440,6 +467,8 @@ Shown result_shown(const ResultValue& result, const UnitsShown& units, const Wor
     return shown;
   };
   if (is_days(spec)) return plain(days_text(result.number, words));
+  if (const auto& amount = result.amount)
+    return plain(show_home_range(amount->low, amount->high, *amount->unit, units, words));
   switch (spec.kind) {
     case OutputKind::Quantity:
     case OutputKind::Air: {
@@ -491,6 +520,31 @@ std::vector<const ResultValue*> results_to_read(const Answer& answer, const Unit
     if (std::none_of(kept.begin(), kept.end(), reads_alike)) kept.push_back(&result);
   }
   return kept;
+}
+
+std::vector<std::string> remark_values(const Remark& remark, const UnitsShown& units, const Words& words) {
+  std::vector<std::string> values = remark.values;
+  for (const auto& [at, amount] : remark.amounts) {
+    const Shown low = show_in(*amount.unit, si_of(amount.low, *amount.unit), units, words);
+    const Shown high = show_in(*amount.unit, si_of(amount.high, *amount.unit), units, words);
+    values[at] = low.number == high.number ? high.text() : words("plan.range"_w, {low.number, high.text()});
+  }
+  return values;
+}
+
+std::string label_text(const ResultValue& result, const Words& words) {
+  const std::string ordinal = std::to_string(result.ordinal);
+  return words(result.spec->label, {result.named.empty() ? ordinal : result.named, ordinal});
+}
+
+std::string label_text(const OutputSpec& spec, const Words& words) {
+  if (spec.name.starts_with("line-")) return words(spec.label, {words("work-result.line-number"_w, {"1"})});
+  if (spec.name.ends_with("-product")) return words(spec.label, {words("work-input.product-name"_w), "1"});
+  return words(spec.label, {"1"});
+}
+
+std::string source_text(const Calculation& calculation, const Words& words) {
+  return words.stored("work-source." + std::string(calculation.name), calculation.source);
 }
 
 std::string limits_text(const Calculation& calculation, const Words& words) {

@@ -148,6 +148,8 @@ class Inputs {
     Value value;
     bool is_standard = false;  ///< Not given by the person.
   };
+  Inputs() = default;
+  explicit Inputs(const Habits& habits) : habits_(habits) {}
   /// The first value of that name; nullptr when it was not given and has no standard.
   const Value* find(std::string_view name) const;
   std::vector<const Value*> all(std::string_view name) const;
@@ -163,19 +165,30 @@ class Inputs {
     return (*this)[name].as<Q>();
   }
   const std::vector<Given>& given() const { return given_; }
+  /// How the person writes, for texts that only the calculation itself can read.
+  const Habits& habits() const { return habits_; }
   void add(Given given) { given_.push_back(std::move(given)); }
 
  private:
+  Habits habits_;
   std::vector<Given> given_;
+};
+
+/// So much of something that a person named: what is to be weighed out, shown in the reader's units.
+struct NamedAmount {
+  double low = 0, high = 0;  ///< In `unit`, that of the recipe.
+  const Unit* unit = nullptr;
 };
 
 /// One line of an answer.
 struct ResultValue {
   std::string name;  ///< As in its spec, '*' replaced: 'load-2-tea'.
   const OutputSpec* spec = nullptr;
-  double number = 0;  ///< In the spec's unit; unused for Word, Date, LocalTime, Text.
-  std::string text;   ///< Of Word (a stored word), Date and LocalTime (ISO), Text.
-  int ordinal = 0;    ///< What '*' stands for.
+  double number = 0;                  ///< In the spec's unit; unused for Word, Date, LocalTime, Text.
+  std::string text;                   ///< Of Word (a stored word), Date and LocalTime (ISO), Text.
+  int ordinal = 0;                    ///< What '*' stands for.
+  std::string named;                  ///< What '*' stands for, where a person gave it a name: 'kelp'.
+  std::optional<NamedAmount> amount;  ///< Of Text: what `text` says of it.
 };
 
 struct Remark {
@@ -183,6 +196,7 @@ struct Remark {
   WordId word;
   std::vector<std::string> values;
   Tone tone = Tone::Plain;
+  std::vector<std::pair<std::size_t, NamedAmount>> amounts;  ///< Which of the values are amounts, and what they are.
 };
 
 /// One way to read an input that can be read in several; the person chooses.
@@ -219,8 +233,12 @@ class Answer {
   }
   void si(std::string_view name, double si, int ordinal = 0);
   void text(std::string_view name, std::string text, int ordinal = 0);
+  /// 'kelp: 5 cup' as text; people read it in their own units.
+  void amount(std::string_view name, std::string_view named, const NamedAmount& amount, std::string text, int ordinal);
+  /// What a person calls the results of this ordinal.
+  void call(int ordinal, std::string_view named);
   void note(WordId word, Values values = {});
-  void caution(WordId word, Values values = {});
+  void caution(WordId word, Values values = {}, std::vector<std::pair<std::size_t, NamedAmount>> amounts = {});
   /// A name in `of` that is not declared is our mistake (assert).
   void step(std::string_view of, std::string_view formula, std::string_view numbers, int ordinal = 0);
   /// The same of something that a person named; the name is never turned into another language.
@@ -270,6 +288,10 @@ Result<Inputs> read_inputs(const Calculation& calculation, std::span<const Typed
 Result<Value> read_value(const InputSpec& spec, std::string_view typed, const Habits& habits,
                          const Unit* unit_if_bare = nullptr);
 
+/// The units to offer for it where none was written: usual_units of its kind, but of a density others than of what is
+/// dissolved.
+std::vector<const Unit*> units_to_offer(const InputSpec& spec);
+
 /// '-04:00', as it stands behind a clock that comes twice.
 std::string offset_text(int minutes);
 
@@ -285,6 +307,14 @@ std::string result_text(const ResultValue& result, const UnitsShown& units, cons
 Shown result_shown(const ResultValue& result, const UnitsShown& units, const Words& words, bool fixed_units = false);
 /// The results as people read them: one that reads like another in their units ('gal/acre' and 'L/ha') comes once.
 std::vector<const ResultValue*> results_to_read(const Answer& answer, const UnitsShown& units, const Words& words);
+/// The values of a remark with its amounts in the reader's words; their units stay, for they may be what was slipped.
+std::vector<std::string> remark_values(const Remark& remark, const UnitsShown& units, const Words& words);
+/// What it is, in words: 'Tea to put in, load 2', 'Kelp: least'.
+std::string label_text(const ResultValue& result, const Words& words);
+/// The same of the spec alone, for a list of results.
+std::string label_text(const OutputSpec& spec, const Words& words);
+/// Where it comes from, in the reader's language.
+std::string source_text(const Calculation& calculation, const Words& words);
 /// The range in which it answers, and what it leaves out; in words.
 std::string limits_text(const Calculation& calculation, const Words& words);
 

@@ -39,7 +39,7 @@ Result<Mass> to_reach_moisture(const Feedstock& first, Share second_moisture, Sh
   if (!is_usable(first) || !(second_moisture.ratio() >= 0 && second_moisture.ratio() <= 1)) return bad();
   const double over = first.moisture.ratio() - goal.ratio(), under = goal.ratio() - second_moisture.ratio();
   if (over == 0) return Mass{};
-  if (!(over / under > 0)) return refuse(Trouble::OutOfRange, "compost.goal-between"_w, {}, "goal");
+  if (!(over / under > 0) || under == 0) return refuse(Trouble::OutOfRange, "compost.goal-between"_w, {}, "goal");
   return first.mass * (over / under);
 }
 
@@ -52,7 +52,7 @@ Result<Mass> to_reach_ratio(const Feedstock& first, const Feedstock& second, dou
   const double need = dry(first) * (goal * first.nitrogen->ratio() - first.carbon->ratio());
   const double gives = dry(unit) * (second.carbon->ratio() - goal * second.nitrogen->ratio());
   if (need == 0) return Mass{};
-  if (!(need / gives > 0)) return refuse(Trouble::OutOfRange, "compost.goal-between"_w, {}, "goal");
+  if (!(need / gives > 0) || gives == 0) return refuse(Trouble::OutOfRange, "compost.goal-between"_w, {}, "goal");
   return Mass::from_kilograms(need / gives);
 }
 

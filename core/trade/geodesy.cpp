@@ -81,6 +81,38 @@ Result<Area> polygon_area(std::span<const Place> vertices) {
   return Area::from_square_meters(area);
 }
 
+Result<Length> polygon_length(std::span<const Place> vertices) {
+  TRY(check_polygon(vertices));
+  const Place& origin = vertices[0];
+  const double sine = std::sin(origin.latitude * kDegree), w2 = 1 - kE2 * sine * sine;
+  const double across = kA / std::sqrt(w2), along = across * (1 - kE2) / w2;  // Radii: prime vertical, meridian.
+  std::vector<Flat> plane;
+  for (const Place& p : vertices)
+    plane.push_back({longitude_step(origin.longitude, p.longitude) * kDegree * across *
+                         std::cos((origin.latitude + p.latitude) / 2 * kDegree),
+                     (p.latitude - origin.latitude) * kDegree * along});
+  double narrowest = -1, longer = 0;
+  for (std::size_t i = 0; i < plane.size(); ++i) {
+    const Flat &a = plane[i], &b = plane[(i + 1) % plane.size()];
+    const double size = std::hypot(b.x - a.x, b.y - a.y);
+    if (!(size > 0)) continue;
+    const double ux = (b.x - a.x) / size, uy = (b.y - a.y) / size;
+    double least[2] = {}, most[2] = {};
+    for (const Flat& p : plane) {
+      const double at[2] = {(p.x - a.x) * ux + (p.y - a.y) * uy, (p.y - a.y) * ux - (p.x - a.x) * uy};
+      for (const int side : {0, 1}) {
+        least[side] = std::min(least[side], at[side]);
+        most[side] = std::max(most[side], at[side]);
+      }
+    }
+    const double one = most[0] - least[0], other = most[1] - least[1];
+    if (narrowest >= 0 && one * other >= narrowest) continue;
+    narrowest = one * other;
+    longer = std::max(one, other);
+  }
+  return Length::from_meters(longer);
+}
+
 Result<Length> distance_between(Place from, Place to) {
   if (!is_place(from) || !is_place(to)) return bad_place();
   const double L = longitude_step(from.longitude, to.longitude) * kDegree;

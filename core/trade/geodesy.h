@@ -20,6 +20,10 @@ namespace steep {
 /// above 200 km.
 Result<Area> polygon_area(std::span<const Place> vertices);
 
+/// The longer side of the narrowest rectangle that holds it, one side along an edge: how long a bed of this shape is.
+/// In the local plane with the ellipsoid's radii of curvature. Trouble as above.
+Result<Length> polygon_length(std::span<const Place> vertices);
+
 /// Trouble: OutOfRange  latitude or longitude outside ±90, ±180, or places nearly opposite on the globe.
 Result<Length> distance_between(Place from, Place to);
 

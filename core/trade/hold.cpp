@@ -77,6 +77,9 @@ bool Wait::is_known() const {
 
 Moment wait_end(Wait wait, Moment finish, DayCounting counting, const Zone& zone) {
   assert(wait.is_known());
+  // Ends are read to the minute: none may look earlier than it is.
+  const std::int64_t into = (finish.ms % kMinute + kMinute) % kMinute;
+  if (into != 0) finish = finish + (kMinute - into);
   if (wait.kind == Wait::Kind::Hours) return finish + wait.amount * kHour;
   const Moment by_hours = finish + wait.amount * kDay;
   if (counting == DayCounting::Hours) return by_hours;

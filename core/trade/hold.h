@@ -123,7 +123,7 @@ Hold harvest_hold(std::span<const Treatment> treatments, DayCounting counting, c
 /// First entry of people to one stretch: hours from the bed's own finish; days of an entry wait are 24 h.
 Hold entry_hold(std::span<const Treatment> treatments, const Zone& zone);
 
-/// End of one known wait. `wait.is_known()` must hold.
+/// End of one known wait, on the whole minute that is not before it. `wait.is_known()` must hold.
 Moment wait_end(Wait wait, Moment finish, DayCounting counting, const Zone& zone);
 
 /// The wait that the farm's rule after tea on leaves brings: none for tea on soil or as drench. While

@@ -55,6 +55,19 @@ PlaceInWalk place_after(Area treated, std::span<const LoadBed> beds, Walk walk) 
   return {};
 }
 
+Result<double> product_for(const Written& rate, Volume spray, VolumePerArea spray_rate) {
+  const double amount = si(rate).to_double();
+  switch (rate.dimension()) {
+    case Dimension::VolumePerVolume:
+    case Dimension::MassPerVolume: return amount * spray.si();
+    case Dimension::VolumePerArea:
+    case Dimension::MassPerArea:
+      if (!is_positive(spray_rate.si())) return refuse(Trouble::BadInput, "loads.spray-rate"_w, {}, "spray-rate");
+      return amount * (spray / spray_rate).si();
+    default: return refuse(Trouble::BadInput, "loads.product-rate"_w, {rate.text}, "product");
+  }
+}
+
 Result<LoadPlan> plan_loads(const LoadPlanInput& input) {
   LoadPlan plan;
   TRY_ASSIGN(plan.area, checked_area(input));

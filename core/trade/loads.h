@@ -18,6 +18,7 @@
 
 #include "base/result.h"
 #include "quantity/quantities.h"
+#include "quantity/written.h"
 #include "trade/mix.h"
 #include "trade/stretch.h"
 
@@ -71,6 +72,11 @@ struct LoadPlan {
 ///                    more tea than spray per area, a dead volume that is negative or fills the tank.
 /// Trouble: OutOfRange  more than 1,000 loads.
 Result<LoadPlan> plan_loads(const LoadPlanInput& input);
+
+/// How much of a product goes into `spray`, in SI of a weight or a volume. `rate` per area: what that much spray covers at
+/// `spray_rate`; per volume: of the spray itself.
+/// Trouble: BadInput  a rate per anything else; a spray rate that is not positive.
+Result<double> product_for(const Written& rate, Volume spray, VolumePerArea spray_rate);
 
 /// The place where `sprayed` of `area` is used up, walking the beds in order.
 struct PlaceInWalk {

@@ -5,6 +5,7 @@
 #include <string>
 
 #include "base/text.h"
+#include "quantity/written.h"
 
 namespace steep {
 namespace {
@@ -15,42 +16,41 @@ struct Split {
   std::string_view rest;  ///< What stood behind them.
 };
 
-std::optional<double> take_number(std::string_view& text) {
+/// The digits and marks at the front, cut off `text`. Ask where they read two ways: '1,000'.
+Result<double> take_number(std::string_view& text, DecimalMark mark) {
+  constexpr std::size_t kMost = 12;
   std::size_t end = 0;
-  while (end < text.size() && end < 6 &&
+  while (end < text.size() && end < kMost &&
          ((text[end] >= '0' && text[end] <= '9') || text[end] == '.' || text[end] == ','))
     ++end;
-  std::string digits(text.substr(0, end));
-  for (char& c : digits)
-    if (c == ',') c = '.';
-  const auto number = parse_decimal(digits);
-  if (number) text = trim(text.substr(end));
-  return number;
+  TRY_ASSIGN(const WrittenNumber& number, read_number(text.substr(0, end), mark));
+  text = trim(text.substr(end));
+  return number.amount.to_double();
 }
 
-std::optional<Split> take_apart(std::string_view text) {
+Result<Split> take_apart(std::string_view text, DecimalMark mark) {
   Split split;
-  const auto first = take_number(text);
-  if (!first) return std::nullopt;
+  TRY_ASSIGN(split.first, take_number(text, mark));
   for (const std::string_view sign : {":", "+", "/", "to", "in", "a", "en"})
     if (split.sign.empty() && text.starts_with(sign)) split.sign = sign;
-  if (split.sign.empty()) return std::nullopt;
   text = trim(text.substr(split.sign.size()));
-  const auto second = take_number(text);
-  if (!second) return std::nullopt;
-  split.first = *first;
-  split.second = *second;
+  if (split.sign.empty()) return split;
+  TRY_ASSIGN(split.second, take_number(text, mark));
   split.rest = text;
   return split;
 }
 
 }  // namespace
 
-Result<std::vector<Parts>> read_ratio(std::string_view written) {
+Result<std::vector<Parts>> read_ratio(std::string_view written, DecimalMark mark) {
   const std::string text = lower(trim(written));
   const auto unreadable = refuse(Trouble::BadInput, "ratio.unreadable"_w, {written}, "ratio");
-  const auto split = take_apart(text);
-  if (!split || !(split->first > 0) || !(split->second > 0)) return unreadable;
+  auto split = take_apart(text, mark);
+  if (!split && split.error().kind == Trouble::Ask) {
+    split.error().place = "ratio";
+    return tl::unexpected<Problem>(std::move(split.error()));
+  }
+  if (!split || split->sign.empty() || !(split->first > 0) || !(split->second > 0)) return unreadable;
   const double a = split->first, b = split->second;
   using Readings = std::vector<Parts>;
 

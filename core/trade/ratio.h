@@ -6,7 +6,7 @@
 ///
 /// Source:   arithmetic; the two conventions are documented in [UMASS-INJ] and [HUMMERT-INJ].
 /// Formula:  tea = total × tea parts / all parts
-/// Limits:   parts above 0, at most 6 characters each; order can be fixed by 'tea to water', 'water to tea'.
+/// Limits:   parts above 0, at most 12 characters each; order can be fixed by 'tea to water', 'water to tea'.
 /// Accuracy: exact.
 
 #include <optional>
@@ -14,6 +14,7 @@
 #include <vector>
 
 #include "base/result.h"
+#include "quantity/decimal_mark.h"
 #include "quantity/quantities.h"
 #include "trade/mix.h"
 
@@ -29,8 +30,8 @@ struct Parts {
 
 /// All readings of what was written, the likelier first; one reading = not ambiguous. Reads 'a:b', 'a+b', 'a to b',
 /// 'a in b', 'a/b', Spanish 'a a b', 'a en b', then 'tea to water' / 'water to tea' ('té a agua', 'agua a té').
-/// Trouble: BadInput  anything else, and 'a in b' with a greater than b.
-Result<std::vector<Parts>> read_ratio(std::string_view written);
+/// Trouble: BadInput  anything else, and 'a in b' with a greater than b; Ask  a number that reads two ways ('1:1,000').
+Result<std::vector<Parts>> read_ratio(std::string_view written, DecimalMark mark = DecimalMark::Point);
 
 /// A share of tea as people say it: the smallest whole parts, 20 in all at most, within 1 % of the share ('4 parts tea,
 /// 5 water'); nullopt when no such parts come near. 0 < `tea_fraction` ≤ 1.

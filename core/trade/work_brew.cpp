@@ -1,4 +1,6 @@
 // The calculations 'tea-time', 'window', 'tea-status'.
+#include <algorithm>
+
 #include "base/text.h"
 #include "base/zone.h"
 #include "trade/tea_time.h"
@@ -219,7 +221,8 @@ TeaFacts facts_of(const Inputs& in) {
   facts.equipment_sanitized = yes_or_no(in, "sanitized");
   facts.contaminated_after = in["contaminated"].is_yes();
   if (const auto batches = number(in, "batches-tested"))
-    facts.test = SystemTest{static_cast<int>(*batches), number(in, "mean-e-coli"), number(in, "mean-enterococci")};
+    facts.test = SystemTest{static_cast<int>(std::min(*batches, 1e6)), number(in, "mean-e-coli"),
+                            number(in, "mean-enterococci")};
   facts.crop = choice<CropUse>(in, "crop", {"food", "not-food", "grain", "sprouts"});
   facts.touches_soil = yes_or_no(in, "touches-soil");
   return facts;

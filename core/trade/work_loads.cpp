@@ -15,12 +15,17 @@ constexpr InputSpec kBedColumns[] = {
     quantity_input("width", Dimension::Length, "work-input.bed-width"_w),
     plain_input("count", InputKind::Whole, "work-input.bed-count"_w).or_standard("1"),
 };
+constexpr InputSpec kProductColumns[] = {
+    plain_input("name", InputKind::Text, "work-input.product-name"_w),
+    quantity_input("rate", Dimension::Number, "work-input.product-rate"_w),
+};
 constexpr InputSpec kLoadsInputs[] = {
     row_input("bed", kBedColumns, "work-input.bed"_w).repeated(),
     quantity_input("tea-rate", Dimension::VolumePerArea, "work-input.tea-rate"_w),
     quantity_input("spray-rate", Dimension::VolumePerArea, "work-input.spray-rate"_w),
     quantity_input("tank", Dimension::Volume, "work-input.tank"_w),
     quantity_input("dead-volume", Dimension::Volume, "work-input.dead-volume"_w).or_standard("0 L"),
+    row_input("product", kProductColumns, "work-input.product"_w).repeated().optional(),
     word_input("split", "equal|full-and-rest", "work-input.split"_w).or_standard("equal"),
     word_input("walk", "same-end|turn-at-each-bed", "work-input.walk"_w).or_standard("same-end"),
 };
@@ -39,6 +44,7 @@ constexpr OutputSpec kLoadsOutputs[] = {
     {"load-*-can-be-sprayed", OutputKind::Quantity, "L", 2, "work-result.load-can-spray"_w},
     {"load-*-add-tea", OutputKind::Quantity, "L", 2, "work-result.load-add-tea"_w},
     {"load-*-add-water", OutputKind::Quantity, "L", 2, "work-result.load-add-water"_w},
+    {"load-*-add-product", OutputKind::Text, "", 0, "work-result.load-add-product"_w},
     {"load-*-last-bed", OutputKind::Whole, "", 0, "work-result.load-last-bed"_w},
     {"load-*-ends-at", OutputKind::Quantity, "ft", 1, "work-result.load-ends-at"_w},
 };
@@ -53,6 +59,32 @@ Result<std::vector<LoadBed>> beds_of(const Inputs& in) {
     for (int i = 0; i < static_cast<int>(count); ++i) beds.push_back({{Length{}, length}, length * width});
   }
   return beds;
+}
+
+/// The unit of what is poured: 'pt' of 'pt/acre'. Of ppm it is mg.
+const Unit& unit_above(const Unit& rate) { return unit(rate.word.substr(0, rate.word.rfind('/'))); }
+
+/// Products added to one load: 'load-1-add-product-2'.
+Result<void> answer_products(Answer& answer, const Inputs& in, const LoadPlan::Load& load, int number) {
+  int product = 0;
+  for (const Value* row : in.all("product")) {
+    ++product;
+    const Written& rate = *row->columns[1]->written;
+    const VolumePerArea spray_rate = in.get<VolumePerArea>("spray-rate");
+    TRY_ASSIGN(const double amount, product_for(rate, load.to_add.spray(), spray_rate));
+    const Unit& poured = unit_above(*rate.unit);
+    const double in_unit = amount_in(amount, poured);
+    const std::string told = figure(in_unit, 3) + " " + std::string(poured.word), &name = row->columns[0]->text;
+    answer.amount("load-*-add-product", name, {in_unit, in_unit, &poured}, told, number);
+    answer.results.back().name += "-" + std::to_string(product);
+    const std::string spray = gallons(load.to_add.spray()) + " gal";
+    const bool by_area = rate.dimension() == Dimension::VolumePerArea || rate.dimension() == Dimension::MassPerArea;
+    answer.named_step("load-*-add-product", name,
+                      rate.text + " × " + spray +
+                          (by_area ? " / " + figure(spray_rate.gallons_per_acre()) + " gal/acre" : "") + " = " + told,
+                      number);
+  }
+  return {};
 }
 
 void answer_load(Answer& answer, const LoadPlan::Load& load, int number) {
@@ -126,8 +158,12 @@ Result<Answer> run_loads(const Inputs& in) {
   answer.quantity("spray-rate", input.spray_rate);
   answer.quantity("spray-rate-metric", input.spray_rate);
   answer.number("loads", static_cast<double>(plan.loads.size()));
-  for (std::size_t i = 0; i < plan.loads.size(); ++i) answer_load(answer, plan.loads[i], static_cast<int>(i) + 1);
+  for (std::size_t i = 0; i < plan.loads.size(); ++i) {
+    answer_load(answer, plan.loads[i], static_cast<int>(i) + 1);
+    TRY(answer_products(answer, in, plan.loads[i], static_cast<int>(i) + 1));
+  }
   explain_loads(answer, input, plan);
+  if (in.find("product")) answer.caution("loads.label-rate"_w);
   answer.note("loads.two-rates"_w);
   if (plan.loads.front().in_tank.spray().liters() > 20) answer.caution("loads.heavy"_w);
   return answer;

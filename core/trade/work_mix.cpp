@@ -27,23 +27,15 @@ constexpr OutputSpec kConvertOutputs[] = {
 const extern Calculation kConvert;
 
 /// The unit meant by `to` for an amount of `dimension`, or for its weight or volume when a density is given.
-Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool has_density) {
+Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool has_density, Gallons gallons) {
   const bool substance = has_density && (dimension == Dimension::Mass || dimension == Dimension::Volume);
   const auto fits = [&](const Unit* u) {
     return u->dimension == dimension ||
            (substance && (u->dimension == Dimension::Mass || u->dimension == Dimension::Volume));
   };
   std::vector<const Unit*> fitting;
-  if (const Unit* exact = find_unit(to); exact && fits(exact)) {
-    fitting.push_back(exact);
-  } else {
-    // 'gallons' are US ones here, as in reading; imperial ones are written out.
-    for (const Measure preferred : {Measure::Common, Measure::Us, Measure::Imperial, Measure::Kitchen, Measure::Label})
-      for (const UnitMeant& meant : units_written(to))
-        if (fits(meant.unit) && meant.unit->measure == preferred && !meant.loose &&
-            (fitting.empty() || fitting.front()->measure == preferred))
-          fitting.push_back(meant.unit);
-  }
+  for (const UnitMeant& meant : units_meant(to, gallons))
+    if (fits(meant.unit) && !meant.loose) fitting.push_back(meant.unit);
   if (fitting.empty()) {
     const auto meant = units_written(to);
     const bool by_density = std::any_of(meant.begin(), meant.end(), [&](const UnitMeant& one) {
@@ -64,7 +56,7 @@ Result<const Unit*> target_unit(std::string_view to, Dimension dimension, bool h
 Result<Answer> run_convert(const Inputs& in) {
   const Written& from = *in["amount"].written;
   const auto density = in.maybe<Density>("density");
-  TRY_ASSIGN(const Unit* to, target_unit(in["to"].text, from.dimension(), density.has_value()));
+  TRY_ASSIGN(const Unit* to, target_unit(in["to"].text, from.dimension(), density.has_value(), in.habits().gallons));
   Answer answer(kConvert);
   if (to->dimension == from.dimension()) {
     const auto exact = convert(from.amount, *from.unit, *to);
@@ -133,7 +125,7 @@ void explain_mix(Answer& answer, const Parts& parts, const Mix& mix, int reading
 }
 
 Result<Answer> run_ratio(const Inputs& in) {
-  TRY_ASSIGN(const std::vector<Parts>& readings, read_ratio(in["ratio"].text));
+  TRY_ASSIGN(const std::vector<Parts>& readings, read_ratio(in["ratio"].text, in.habits().mark));
   const auto spray = in.maybe<Volume>("spray"), tea = in.maybe<Volume>("tea");
   if (spray.has_value() == tea.has_value()) return refuse(Trouble::BadInput, "ratio.one-volume"_w, {}, "spray");
   Answer answer(kRatio);
@@ -221,7 +213,11 @@ Result<Answer> run_recipe(const Inputs& in) {
     const bool weight = low.dimension() == Dimension::Mass;
     answer.si(weight ? "line-*-low-weight" : "line-*-low-volume", scaled.low, number);
     answer.si(weight ? "line-*-high-weight" : "line-*-high-volume", scaled.high, number);
-    answer.text("line-*-as-written", line->columns[0]->text + ": " + as_written(scaled, *low.written->unit), number);
+    const Unit& written = *low.written->unit;
+    answer.amount("line-*-as-written", line->columns[0]->text,
+                  {amount_in(scaled.low, written), amount_in(scaled.high, written), &written},
+                  as_written(scaled, written), number);
+    answer.call(number, line->columns[0]->text);
     answer.named_step("line-*-low-volume line-*-high-volume line-*-low-weight line-*-high-weight line-*-as-written",
                       line->columns[0]->text,
                       as_written({low.number, high.number}, *low.written->unit) + " × " + figure(factor) + " = " +
@@ -231,10 +227,16 @@ Result<Answer> run_recipe(const Inputs& in) {
     const Value& used = *line->columns[3];
     if (used.dimension() != low.dimension())
       return refuse(Trouble::BadInput, "recipe.mixed-kinds"_w, {line->columns[0]->text}, "line");
+    const Unit& in_use = *used.written->unit;
+    const double amount = used.written->amount.to_double();
+    const NamedAmount used_amount{amount, amount, &in_use};
+    const NamedAmount meant{amount_in(scaled.low, in_use), amount_in(scaled.high, in_use), &in_use};
     if (const auto slip = likely_slip(used.number, scaled.low, scaled.high))
-      answer.caution("recipe.slip"_w, {used.text, figure(slip->factor, 3), as_written(scaled, *used.written->unit)});
+      answer.caution("recipe.slip"_w, {used.text, figure(slip->factor, 3), as_written(scaled, *used.written->unit)},
+                     {{0, used_amount}, {2, meant}});
     else if (compare_use(used.number, scaled) == UseCheck::Above)
-      answer.caution("recipe.more"_w, {line->columns[0]->text, used.text, as_written(scaled, *used.written->unit)});
+      answer.caution("recipe.more"_w, {line->columns[0]->text, used.text, as_written(scaled, *used.written->unit)},
+                     {{1, used_amount}, {2, meant}});
   }
   return answer;
 }

@@ -229,16 +229,15 @@ Result<Answer> run_plan(const Inputs& in) {
     const Unit& written = *lines[i]->columns[1]->written->unit;
     const double low = amount_in(plan.lines[i].amount.low, written),
                  high = amount_in(plan.lines[i].amount.high, written);
-    answer.text("line-*",
-                plan.lines[i].key + ": " + figure(low) + (low == high ? "" : "–" + figure(high)) + " " +
-                    std::string(written.word),
-                static_cast<int>(i) + 1);
+    answer.amount("line-*", plan.lines[i].key, {low, high, &written},
+                  figure(low) + (low == high ? "" : "–" + figure(high)) + " " + std::string(written.word),
+                  static_cast<int>(i) + 1);
   }
   answer_times(answer, plan, zone);
   answer.number("doubts", static_cast<double>(plan.doubts.size()));
   explain_amounts(answer, input, plan);
   explain_times(answer, input, plan, zone);
-  for (const Doubt& doubt : plan.doubts) answer.notes.push_back({doubt.word, doubt.values, Remark::Tone::Caution});
+  for (const Doubt& doubt : plan.doubts) answer.notes.push_back({doubt.word, doubt.values, Remark::Tone::Caution, {}});
   answer.note("window.senses-decide"_w);
   return answer;
 }

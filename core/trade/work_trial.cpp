@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.h"
 #include "trade/trial.h"
 #include "trade/trial_layout.h"
 #include "trade/work_lists.h"
@@ -174,20 +175,22 @@ Result<Answer> run_pairs(const Inputs& in, double confidence) {
   return answer;
 }
 
+/// 'Tea' and 'tea' are one treatment. The size of the list: not among them.
+std::size_t place_of(const std::vector<std::string>& names, std::string_view name) {
+  const auto is_it = [&](const std::string& one) { return lower(one) == lower(name); };
+  return static_cast<std::size_t>(std::find_if(names.begin(), names.end(), is_it) - names.begin());
+}
+
 /// The names in the order in which they come; `first` before all others.
 std::vector<std::string> names_of(std::span<const Value* const> rows, std::size_t column, std::string_view first = {}) {
   std::vector<std::string> names;
   for (const Value* row : rows) {
     const std::string& name = row->columns[column]->text;
-    if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    if (place_of(names, name) == names.size()) names.push_back(name);
   }
-  const auto found = std::find(names.begin(), names.end(), first);
+  const auto found = names.begin() + static_cast<std::ptrdiff_t>(place_of(names, first));
   if (found != names.end()) std::rotate(names.begin(), found, found + 1);
   return names;
-}
-
-std::size_t place_of(const std::vector<std::string>& names, const std::string& name) {
-  return static_cast<std::size_t>(std::find(names.begin(), names.end(), name) - names.begin());
 }
 
 /// The analysis, with its steps; two treatments without blocks may scatter unlike and go by Welch.
@@ -245,7 +248,7 @@ Result<Answer> run_strips(const Inputs& in, double confidence) {
     return refuse(Trouble::BadInput, "trial.some-blocks"_w, {}, "strip");
   const Value* reference = in.find("reference");
   const auto names = names_of(rows, 0, reference ? std::string_view(reference->text) : std::string_view());
-  if (reference && names[0] != reference->text)
+  if (reference && lower(names[0]) != lower(reference->text))
     return refuse(Trouble::BadInput, "trial.no-reference"_w, {reference->text}, "reference");
   if (names.size() < 2) return refuse(Trouble::BadInput, "trial.two-treatments"_w, {}, "strip");
   if (blocked) {

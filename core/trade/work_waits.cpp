@@ -39,11 +39,14 @@ Result<Answer> run_due(const Inputs& in) {
   std::vector<Interval> intervals;
   for (const Value* row : in.all("interval")) {
     const std::string& place = row->columns[0]->text;
+    const double days = row->columns[1]->number;
+    if (days > kLongestWaitDays)
+      return refuse(Trouble::OutOfRange, "due.days"_w, {figure(days), std::to_string(kLongestWaitDays)}, "interval");
     intervals.push_back({place == "planting" ? IntervalPlace::Planting
                          : place == "crop"   ? IntervalPlace::Crop
                          : place == "block"  ? IntervalPlace::Block
                                              : IntervalPlace::Farm,
-                         false, static_cast<int>(row->columns[1]->number)});
+                         false, static_cast<int>(days)});
   }
   for (const Value* row : in.all("tea"))
     if (in["today"].date < row->columns[0]->date) return refuse(Trouble::BadInput, "due.ahead"_w, {row->text}, "tea");
@@ -117,15 +120,18 @@ constexpr OutputSpec kHoldOutputs[] = {
 const extern Calculation kHold;
 
 /// '7 days', '12 h', 'undecided', 'not on label', 'not known'.
-Result<Wait> read_wait(const Value& value) {
+Result<Wait> read_wait(const Value& value, bool entry, const Habits& habits) {
   const std::string word = lower(value.text);
   if (word == "undecided") return Wait::undecided();
   if (word == "not on label" || word == "not-on-label") return Wait::not_on_label();
   if (word == "not known" || word == "not-known" || word == "?") return Wait::not_known();
-  const auto read = read_quantity(word, Dimension::Time, Habits{}, &unit("day"));
+  // Harvest waits are written in days; an entry wait's number may be hours or days.
+  const auto read = read_quantity(word, Dimension::Time, habits, entry ? nullptr : &unit("day"));
+  if (!read && read.error().kind == Trouble::Ask)
+    return refuse(Trouble::Ask, read.error().word, std::vector(read.error().values), entry ? "entry" : "harvest");
   const double hours = read ? si(*read).to_double() / 3600 : -1;
   if (!(hours >= 0 && hours <= 1e6) || hours != static_cast<int>(hours))
-    return refuse(Trouble::BadInput, "hold.wait-unreadable"_w, {value.text}, "harvest");
+    return refuse(Trouble::BadInput, "hold.wait-unreadable"_w, {value.text}, entry ? "entry" : "harvest");
   // A day and a half is 36 hours, not one day.
   const bool in_days = (read->unit->word == "day" || read->unit->word == "week") && static_cast<int>(hours) % 24 == 0;
   return in_days ? Wait::days(static_cast<int>(hours / 24)) : Wait::hours(static_cast<int>(hours));
@@ -134,7 +140,7 @@ Result<Wait> read_wait(const Value& value) {
 Result<std::vector<RuleWait>> waits_of(const Inputs& in, std::string_view name) {
   std::vector<RuleWait> waits;
   for (const Value* row : in.all(name)) {
-    TRY_ASSIGN(const Wait& wait, read_wait(*row->columns[1]));
+    TRY_ASSIGN(const Wait& wait, read_wait(*row->columns[1], name == "entry", in.habits()));
     waits.push_back({{RuleSource::Kind::Label, row->columns[0]->text, "", std::nullopt}, {wait}});
   }
   return waits;

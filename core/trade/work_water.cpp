@@ -144,6 +144,7 @@ Result<Answer> run_standing(const Inputs& in) {
                     figure(half_life->hours()) + ") = " + figure(after.milligrams_per_liter()) + " mg/L");
   }
   answer.note("water.farm-rule"_w);
+  answer.note("water.humic"_w);
   answer.note("water.test-again"_w);
   return answer;
 }

@@ -1,6 +1,7 @@
 #include "trade/geodesy.h"
 
 #include <algorithm>
+#include <cmath>
 #include <string>
 #include <vector>
 
@@ -80,6 +81,12 @@ TEST_CASE("area: polygons on the ellipsoid") {
     std::vector<Place> backwards(row.corners.rbegin(), row.corners.rend());
     PUBLISHED_NUMBER("area", kGeodesic, std::string(row.name) + ", the other way round",
                      polygon_area(backwards)->square_meters(), row.area_m2, tolerance);
+    // Of a rectangle, area and perimeter leave one length.
+    if (const double quarter = row.perimeter_m / 4; row.corners.size() == 4) {
+      const double length = quarter + std::sqrt(std::max(0.0, quarter * quarter - row.area_m2));
+      PUBLISHED_NUMBER("area", kGeodesic, std::string(row.name) + ", how long", polygon_length(row.corners)->meters(),
+                       length, 1e-3 + 1e-4 * length);
+    }
     // A sphere is wrong by up to 0.45 %: ours must not be the sphere's.
     PUBLISHED("area", "area on a sphere of 6,371,008.8 m (@turf/area 7.4.0), a known error", row.name,
               within(area->square_meters(), row.sphere_m2, 0.006 * row.area_m2) &&

@@ -134,6 +134,19 @@ TEST_CASE("mix: products by the gallon as worksheets print them") {
   const auto ounces = [&](Volume product, double gal_acre) {
     return VolumePerVolume::from_ratio(in_spray(product, gal_acre)).fluid_ounces_per_gallon();
   };
+  // The same by what a load takes of it.
+  const auto load_takes = [](std::string_view rate, double spray_gal, double gal_acre) {
+    return *product_for(*parse_written(rate), Volume::from_gallons(spray_gal),
+                        VolumePerArea::from_gallons_per_acre(gal_acre));
+  };
+  PUBLISHED("mix", "hand-sprayer slides on the 1/128-acre method", "1 qt/acre in 40 gal/acre, 1 gal of it",
+            agrees(Volume::from_si(load_takes("1 qt/acre", 1, 40)).fluid_ounces(), "0.8"));
+  PUBLISHED("mix", "extension practice quoted on a growers' list", "3 pt/acre in 65 gal/acre, 1 gal of it",
+            agrees(Volume::from_si(load_takes("3 pt/acre", 1, 65)).fluid_ounces(), "0.74"));
+  PUBLISHED_NUMBER("mix", "NC State worksheet (printed cut to 1.06)", "8 oz/acre in 7.5 gal/acre, 1 gal of it",
+                   Volume::from_si(load_takes("8 fl oz/acre", 1, 7.5)).fluid_ounces(), 1.0667, 0.00005);
+  PUBLISHED_NUMBER("mix", "an ounce by the gallon is an ounce in each", "4 oz/gal in 25 gal",
+                   Mass::from_si(load_takes("4 oz/gal", 25, 45)).ounces(), 100, 1e-9);
   PUBLISHED("mix", "hand-sprayer slides on the 1/128-acre method", "1 qt/acre in 40 gal/acre, oz/gal",
             agrees(ounces(Volume::from_quarts(1), 40), "0.8"));
   PUBLISHED("mix", "extension practice quoted on a growers' list", "3 pt/acre in 65 gal/acre, pt/gal",

@@ -13,6 +13,8 @@ namespace {
 
 constexpr std::string_view kNist =
     "NIST Handbook 44 App. C, NIST SP 811 App. B (definitions from memory; factors confirmed with GNU units 2.22)";
+constexpr std::string_view kFractions =
+    "NIST Handbook 44 App. C (definitions from memory), worked out with Python's fractions";
 constexpr std::string_view kLabels = "21 CFR 101.9(b)(5)(viii) (from memory; confirmed with GNU units 2.22)";
 constexpr std::string_view kGnu = "GNU units 2.22";
 
@@ -30,11 +32,12 @@ TEST_CASE("units: every factor is exactly the published fraction") {
     const Unit* from = find_unit(row[0]);
     const Unit* to = find_unit(row[1]);
     REQUIRE_MESSAGE((from && to), row[0], " or ", row[1], " is not in the table of units");
-    const bool label = row[0].starts_with("label");
+    const std::string_view source = row[0].starts_with("label")       ? kLabels
+                                    : row[4].starts_with("fractions") ? kFractions
+                                                                      : kNist;
     const auto factor = convert(1, *from, *to);
-    PUBLISHED("units", label ? kLabels : kNist, row[0] + " -> " + row[1], factor && *factor == fraction(row[3]));
-    PUBLISHED("units", label ? kLabels : kNist, row[0] + " -> " + row[1] + " printed",
-              factor && agrees(factor->to_double(), row[2]));
+    PUBLISHED("units", source, row[0] + " -> " + row[1], factor && *factor == fraction(row[3]));
+    PUBLISHED("units", source, row[0] + " -> " + row[1] + " printed", factor && agrees(factor->to_double(), row[2]));
   }
 }
 

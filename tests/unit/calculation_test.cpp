@@ -296,6 +296,92 @@ TEST_CASE("calculation: great numbers as laboratories write them") {
         "work.not-a-number"_w);
 }
 
+TEST_CASE("calculation: what is counted is whole, not negative and not endless, whatever sign is typed") {
+  const auto beds = [](std::string_view count) {
+    return work("area", "--bed \"100 ft; 30 in; " + std::string(count) + "\"");
+  };
+  CHECK(beds("18"));
+  for (const char* bad : {"-5",
+                          "\xE2\x88\x92"
+                          "5",
+                          "--5", "1.5", "1/2"})
+    CHECK_MESSAGE(!beds(bad), bad);
+  CHECK(beds("1e30").error().word == "work.too-many"_w);
+  CHECK(work("tea-status", "--compost plant-only --minutes 1e20").error().word == "work.too-many"_w);
+  CHECK(work("gm", "--value=--5").error().word == "work.not-a-number"_w);
+  CHECK(number(*work("sun",
+                     "--latitude \xE2\x88\x92"
+                     "35.1 --longitude 147.4 --date 2025-01-15"),
+               "noon-elevation") == doctest::Approx(75.99).epsilon(1e-3));
+}
+
+TEST_CASE("calculation: 'gal' to convert into is that of the person") {
+  const Habits imperial{DecimalMark::Point, Gallons::Imperial}, both{DecimalMark::Point, Gallons::Either};
+  const std::string line = "--amount \"10 L\" --to gal";
+  CHECK(text(*work("convert", line), "unit") == "gal");
+  CHECK(text(*work("convert", line, imperial), "unit") == "imperial gal");
+  CHECK(number(*work("convert", line, imperial), "amount") == doctest::Approx(10 / 4.54609).epsilon(1e-12));
+  CHECK(work("convert", line, both).error().word == "work.which-unit"_w);
+}
+
+TEST_CASE("calculation: lines of a recipe bear their names and are read in the reader's units") {
+  const std::string line =
+      "--reference \"25 gal\" --vessel \"275 gal\" --headroom \"25 gal\" --line \"kelp; 1/2 cup\" --line \"humic; 1 "
+      "tbsp; 2 tbsp; 400 tbsp\"";
+  const auto answer = work("recipe", line);
+  REQUIRE(answer);
+  const Words english(Language::English), spanish(Language::Spanish);
+  const UnitsShown us, metric{System::Metric, DecimalMark::Comma, Clock::Hours24, Gallons::Us};
+  const auto told = [&](std::string_view name, const UnitsShown& units, const Words& words) {
+    for (const ResultValue& result : answer->results)
+      if (result.name == name) return label_text(result, words) + ": " + result_text(result, units, words);
+    return std::string("(none)");
+  };
+  CHECK(told("line-1-as-written", us, english) == "kelp: 5 cups");
+  CHECK(told("line-1-as-written", us, spanish) == "kelp: 5 tazas");
+  CHECK(told("line-1-as-written", metric, spanish) == "kelp: 1,18 L");
+  CHECK(told("line-2-as-written", us, spanish) == "humic: de 10 a 20 cdas");
+  CHECK(told("line-2-low-volume", metric, spanish) == "humic: mínimo: 148 mL");
+  CHECK(text(*answer, "line-1-as-written") == "kelp: 5 cup");  // Programs read the recipe's own words.
+  REQUIRE(answer->notes.size() == 1);
+  CHECK(remark_values(answer->notes[0], us, spanish)[1] == "400 cdas");
+  const auto plan = work("plan", find_calculation("plan")->example);
+  REQUIRE(plan);
+  for (const ResultValue& result : plan->results)
+    if (result.name == "line-1") CHECK(result_text(result, metric, spanish).find("cup") == std::string::npos);
+}
+
+TEST_CASE("calculation: products go into each load by their rate per area or per volume of spray") {
+  const std::string line = std::string(find_calculation("loads")->example);
+  const auto answer =
+      work("loads", line + " --product \"fish; 2 pt/acre\" --product \"soap; 1 tsp/gal\" --dead-volume \"0.2 gal\"");
+  REQUIRE(answer);
+  const Words english(Language::English), spanish(Language::Spanish);
+  // 4,500 ft² at 45 gal/acre: 4.649 gal, two loads of 2.324; the first fills the dead volume too. 2 pt in 45 gal.
+  const auto told = [&](std::string_view name, const Words& words) {
+    for (const ResultValue& result : answer->results)
+      if (result.name == name) return label_text(result, words) + ": " + result_text(result, {}, words);
+    return std::string("(none)");
+  };
+  CHECK(text(*answer, "load-1-add-product-1") == "fish: 0.112 pt");
+  CHECK(text(*answer, "load-1-add-product-2") == "soap: 2.52 tsp");
+  CHECK(text(*answer, "load-2-add-product-1") == "fish: 0.103 pt");
+  CHECK(told("load-2-add-product-2", english) == "load 2: soap to add: 2.32 tsp");
+  CHECK(told("load-1-add-product-1", spanish) == "carga 1: fish a poner: 1.8 fl oz");
+  CHECK(work("loads", line + " --product \"fish; 2 pt\"").error().word == "loads.product-rate"_w);
+  CHECK(text(*work("loads", line + " --product \"salt; 200 ppm\""), "load-1-add-product-1") == "salt: 1760 mg");
+}
+
+TEST_CASE("calculation: where a calculation comes from is said in both languages, the English as it stands beside it") {
+  const Words english(Language::English), spanish(Language::Spanish);
+  for (const Calculation* one : all_calculations()) {
+    CHECK(source_text(*one, english) == one->source);
+    CHECK_MESSAGE(!source_text(*one, spanish).empty(), one->name);
+    CHECK_MESSAGE(source_text(*one, spanish).find("from memory") == std::string::npos, one->name);
+    CHECK_MESSAGE(source_text(*one, spanish).find("no source") == std::string::npos, one->name);
+  }
+}
+
 TEST_CASE("calculation: the same answer from US and metric inputs, from a comma and a point") {
   const auto us = work("oxygen", "--temperature \"68 F\" --elevation \"1000 ft\"");
   const auto metric = work("oxygen", "--temperature \"20 C\" --elevation \"304.8 m\"");
@@ -445,7 +531,7 @@ TEST_CASE("calculation: results are told as people measure them") {
   const std::string water = "--volume \"50 gal\" --chlorine \"2 mg/L\" --disinfectant free-chlorine";
   CHECK(shown("water", water, "molar-dose") == "0.940 g");
   CHECK(shown("recipe", "--reference \"11 gal\" --vessel \"35 gal\" --line \"humic; 1 cup\"", "line-1-as-written") ==
-        "humic: 3.18 cup");
+        "3.18 cups");
   // A range of one amount is told once.
   const auto one_amount = work("recipe", "--reference \"11 gal\" --vessel \"35 gal\" --line \"compost; 5 lb\"");
   CHECK(one_amount->results.size() == results_to_read(*one_amount, {}, Words(Language::English)).size() + 1);
@@ -460,7 +546,7 @@ TEST_CASE("calculation: results are told as people measure them") {
 TEST_CASE("calculation: what is dissolved in water is in mg/L without its unit, a density is asked about") {
   CHECK(number(*work("oxygen", "--temperature \"60 F\" --oxygen 8.1"), "oxygen-share") ==
         doctest::Approx(81.3).epsilon(0.001));
-  CHECK(work("convert", "--amount \"2 cups\" --to lb --density 450").error().kind == Trouble::Ask);
+  CHECK(work("convert", "--amount \"2 cups\" --to lb --density 450").error().word == "work.density-unit"_w);
   CHECK(work("convert", "--amount \"2 cups\" --to lb").error().word == "work.give-density"_w);
   CHECK(work("convert", "--amount \"2 cups\" --to ft").error().word == "work.no-such-unit"_w);
 }

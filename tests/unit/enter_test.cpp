@@ -8,6 +8,8 @@
 #include "book/settle_commands.h"
 #include "book/spelled.h"
 #include "book/tables.h"
+#include "book/work.h"
+#include "book/work_typed.h"
 #include "tests/unit/farm_book.h"
 
 using namespace steep;
@@ -463,6 +465,76 @@ TEST_CASE(
   CHECK(read_back(book, "reading", "value.value", "nice") == "no enter.word");
   CHECK(read_back(book, "planting", "plants", "many") == "no enter.number");
   CHECK(read_back(book, "dose", "what.volume", "many") == "no quantity.not-volume");
+}
+
+TEST_CASE("a bed given by its corners has the area within them, for rates, doses and sums alike") {
+  FarmBook farm(1, 2);
+  Book& book = farm.book();
+  // 1.2 m × 30 m laid out on the ellipsoid: 35.9996 m² (GeographicLib 2.0).
+  const std::string corners =
+      "44.564600000 -123.262000000; 44.564853689 -123.261870841; 44.564849996 -123.261856646; 44.564596307 "
+      "-123.261985806";
+  const auto drawn = [&](std::string name, EnterFields more) {
+    EnterFields fields{{"block", "North"}, {"name", std::move(name)}, {"polygon", corners}};
+    fields.insert(fields.end(), more.begin(), more.end());
+    return got(read_bed(book, done(enter(book, "bed", fields, {}, farm.by_ana("odd ground"))).record));
+  };
+  const double m2 = 35.9996;
+  const Bed plain = drawn("P1", {});
+  CHECK(plain.area()->square_meters() == doctest::Approx(m2).epsilon(1e-5));
+  CHECK(plain.length->meters() == doctest::Approx(30).epsilon(1e-3));
+  CHECK(plain.width->meters() == doctest::Approx(1.2).epsilon(1e-3));
+  const Bed with_length = drawn("P2", {{"length", "40 m"}});
+  CHECK(with_length.length->meters() == doctest::Approx(40));
+  CHECK(with_length.area()->square_meters() == doctest::Approx(m2).epsilon(1e-5));
+  const Bed measured = drawn("P3", {{"length", "100 ft"}, {"width", "30 in"}});
+  CHECK(measured.area()->square_feet() == doctest::Approx(250));
+
+  const Id brew = farm.brew();
+  const Id pass = farm.start(farm.choices(brew, {plain.id}), "odd ground");
+  farm.spray(pass, plain.id);
+  const Places places = got(read_places(book, farm.farm));
+  const std::vector<Dose> doses = got(doses_on_bed(book, plain.id));
+  REQUIRE(doses.size() == 1);
+  CHECK(doses[0].area().square_meters() == doctest::Approx(m2).epsilon(2e-3));
+  CHECK(places.bed(plain.id)->area()->square_meters() == doctest::Approx(m2).epsilon(1e-5));
+
+  // Entered afterwards, a bed without a stretch is meant whole here too.
+  const Id load = add(book, "load", {reference_value("pass", pass), number_value("number", "7")});
+  const Outcome entered = done(enter(book, "dose",
+                                     {{"load", load.text()},
+                                      {"bed", with_length.id.text()},
+                                      {"start", "2026-05-14 07:00"},
+                                      {"finish", "2026-05-14 07:10"}},
+                                     {}, farm.by_ana("noted on paper")));
+  const Dose dose = got(read_dose(book, entered.record));
+  CHECK(dose.area().square_meters() == doctest::Approx(m2).epsilon(2e-3));
+}
+
+TEST_CASE("times of a calculation that name their difference from world time are that moment, in whatever zone") {
+  const Calculation& hold = *find_calculation("hold");
+  const Moment now = kMarch.at;
+  const auto until = [&](std::string finish, std::string zone) {
+    std::vector<Typed> typed{{"finish", std::move(finish)}, {"entry", "B; 4 h"}, {"zone", std::move(zone)}};
+    const auto normal = in_normal_form(hold, typed, {}, Zone(), now);
+    REQUIRE(normal);
+    const auto inputs = read_inputs(hold, *normal, {});
+    REQUIRE(inputs);
+    const auto answer = hold.run(*inputs);
+    if (!answer) return std::string(answer.error().word.key);
+    for (const ResultValue& result : answer->results)
+      if (result.name == "no-entry-until") return result.text;
+    return std::string("(none)");
+  };
+  const std::string new_york = "America/New_York";
+  CHECK(until("2026-06-03 18:20", new_york) == "2026-06-03 22:20");
+  CHECK(until("2026-06-03T18:20:00-04:00", new_york) == "2026-06-03 22:20");
+  CHECK(until("2026-06-03T22:20:00Z", new_york) == "2026-06-03 22:20");  // 18:20 there.
+  CHECK(until("2026-06-03T22:20Z", new_york) == "2026-06-03 22:20");
+  CHECK(until("2026-06-03T18:20:00-04:00", "America/Los_Angeles") == "2026-06-03 19:20");
+  // The second 01:30 of the night that has two.
+  CHECK(until("1 nov 2026 1:30 am -05:00", new_york) == "2026-11-01 05:30");
+  CHECK(until("2026-11-01T01:30:00-04:00", new_york) == "2026-11-01 04:30");
 }
 
 TEST_CASE(

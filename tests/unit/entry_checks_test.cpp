@@ -307,6 +307,20 @@ TEST_CASE("ground that a bed was made of is named and goes somewhere; a stretch 
   }
 }
 
+TEST_CASE("what lies within another amount is asked about where it is the larger") {
+  FarmBook farm(1, 2);
+  Book& book = farm.book();
+  const auto asked = [&](std::string_view kind, const EnterFields& fields, std::string reason = {}) {
+    const auto entered = enter(book, kind, fields, {}, farm.by_ana(std::move(reason)));
+    return entered ? std::string("done") : std::string(entered.error().word.key);
+  };
+  const EnterFields tote{{"name", "Tote"}, {"volume.nominal", "275 gal"}, {"volume.working", "300 gal"}};
+  CHECK(asked("vessel", tote) == "check.working-above-whole");
+  CHECK(asked("vessel", tote, "275 is only its name") == "done");
+  CHECK(asked("vessel", {{"name", "Drum"}, {"volume.nominal", "208 L"}, {"volume.working", "50 gal"}}) == "done");
+  CHECK(asked("rig", {{"name", "Cart"}, {"tank.volume", "4 gal"}, {"tank.dead", "5 gal"}}) == "check.dead-above-tank");
+}
+
 TEST_CASE("a value typed to settle a difference meets the checks") {
   EnteredFarm farm;
   const Id reading =

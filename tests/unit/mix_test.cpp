@@ -44,6 +44,18 @@ TEST_CASE("ratio: other spellings, and both languages") {
     CHECK_MESSAGE(!read_ratio(bad), bad);
 }
 
+TEST_CASE("ratio: a number that reads two ways is asked about, never taken") {
+  using Readings = std::vector<Parts>;
+  CHECK(*read_ratio("1:1000") == Readings{{1, 1000}});
+  CHECK(read_ratio("1:1,000").error().kind == Trouble::Ask);  // 1 in 1 was once made of it.
+  CHECK(read_ratio("1:1,000").error().place == "ratio");
+  CHECK(read_ratio("1,000:1").error().kind == Trouble::Ask);
+  CHECK(read_ratio("1:1.000", DecimalMark::Comma).error().kind == Trouble::Ask);
+  CHECK(*read_ratio("1:1.000") == Readings{{1, 1}});
+  CHECK(*read_ratio("1:1,5", DecimalMark::Comma) == Readings{{1, 1.5}});
+  CHECK(read_ratio("1:1.2.3").error().word == "ratio.unreadable"_w);
+}
+
 TEST_CASE("ratio: from spray to tea and back") {
   const Mix mix = *mix_for_spray(gal(15), {1, 4});
   CHECK(mix_from_tea(mix.tea, {1, 4})->spray().gallons() == about(15));

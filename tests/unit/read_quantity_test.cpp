@@ -136,6 +136,42 @@ TEST_CASE("reading: gallons and cups of several kinds") {
   CHECK(read("2 T", Dimension::Volume) == "ask: 2 tbsp | 2 tsp");
 }
 
+TEST_CASE("reading: no US measure is taken in silence where people write imperial ones") {
+  // 2 pt/acre of an imperial label is a fifth more than of a US one.
+  const Habits imperial{DecimalMark::Point, Gallons::Imperial}, both{DecimalMark::Point, Gallons::Either};
+  for (const Unit& u : all_units()) {
+    if (u.measure != Measure::Us) continue;
+    for (const Habits& habits : {imperial, both}) {
+      const auto found = read_quantity("2 " + std::string(u.word), u.dimension, habits);
+      CHECK_MESSAGE((!found || found->unit->measure != Measure::Us), u.word);
+    }
+  }
+  CHECK(read("2 pt/acre", Dimension::VolumePerArea, imperial) == "2 imperial pt/acre");
+  CHECK(read("2 pt/acre", Dimension::VolumePerArea, both) == "ask: 2 pt/acre | 2 imperial pt/acre");
+  CHECK(read("2 US pt/acre", Dimension::VolumePerArea, imperial) == "2 pt/acre");
+  CHECK(read("10 gph", Dimension::Flow, imperial) == "10 imperial gal/h");
+  CHECK(read("3 g/gal", Dimension::MassPerVolume, imperial) == "3 g/imperial gal");
+  CHECK(read("1 tbsp/gal", Dimension::VolumePerVolume, imperial) == "ask: 1 tbsp/gal | 1 metric tbsp/imperial gal");
+  CHECK(read("1 tbsp/gal", Dimension::VolumePerVolume) == "1 tbsp/gal");
+}
+
+TEST_CASE("reading: a ton is a short, a long or a metric one") {
+  const Habits imperial{DecimalMark::Point, Gallons::Imperial};
+  CHECK(read("2 tons", Dimension::Mass) == "ask: 2 ton | 2 t");
+  CHECK(read("2 tons", Dimension::Mass, imperial) == "ask: 2 imperial ton | 2 t");
+  CHECK(read("2 US tons", Dimension::Mass) == "2 ton");
+  CHECK(read("2 short tons", Dimension::Mass, imperial) == "2 ton");
+  CHECK(read("2 long tons", Dimension::Mass) == "2 imperial ton");
+  CHECK(read("2 tonnes", Dimension::Mass) == "2 t");
+  CHECK(read("2 toneladas", Dimension::Mass) == "2 t");
+  CHECK(read("1 ton/acre", Dimension::MassPerArea) == "ask: 1 ton/acre | 1 t/acre");
+}
+
+TEST_CASE("reading: oxygen without its unit is offered in no ounces") {
+  CHECK(read("8.1", Dimension::MassPerVolume) == "ask: 8.1 mg/L");
+  CHECK(read("8.1 ppm", Dimension::MassPerVolume) == "8.1 mg/L");
+}
+
 TEST_CASE("reading: days and inches are offered for a bare number") {
   CHECK(read("7", Dimension::Time) == "ask: 7 h | 7 min | 7 day");
   CHECK(read("30", Dimension::Length) == "ask: 30 ft | 30 in | 30 m");
