@@ -125,13 +125,13 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
 /// Struck as the same work as another entry, and nothing tells of that work any more.
 Result<void> add_given_up(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
   TRY_ASSIGN(const auto& given_up, given_up_for_none(book));
-  for (const auto& [id, others] : given_up) {
+  for (const Id& id : to_ask_about(given_up)) {
     TRY_ASSIGN(const Dose& dose, read_dose(book, id));
     const auto load = read_load(book, dose.load);
     const Moment since = dose.finish ? dose.finish->at : dose.made.at;
     questions.push_back({QuestionKind::GivenUp,
                          id,
-                         others.front(),
+                         given_up.at(id).front(),
                          "dose",
                          "struck",
                          farm_of(book, id),
@@ -387,17 +387,12 @@ Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& seco
 
 // ---- Groups that differ ------------------------------------------------------------------------
 
-namespace {
-
-/// The copy that wrote in a lane; this one for all lanes that it ever went by.
 std::map<Id, Id> copies_of_lanes(const Book& book) {
   std::map<Id, Id> copies;
   for (const Lane& lane : book.lanes())
     copies[lane.id] = lane.ours ? book.copy() : lane.copy.is_nil() ? lane.id : lane.copy;
   return copies;
 }
-
-}  // namespace
 
 Result<DifferingRecord> differing(const Book& book, const Id& id) {
   DifferingRecord out;

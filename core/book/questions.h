@@ -1,6 +1,7 @@
 #pragma once
 /// What a person still has to look at or decide: one list for the badge, the merge screen, the report's foot.
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -96,5 +97,7 @@ struct DifferingRecord {
   std::vector<FieldValue> same;  ///< Fields of all other groups, as they stand.
 };
 Result<DifferingRecord> differing(const Book& book, const Id& record);
+/// Lane → the copy that wrote in it; this one for all lanes that it ever went by.
+std::map<Id, Id> copies_of_lanes(const Book& book);
 
 }  // namespace steep
