@@ -33,8 +33,8 @@ struct TakeWords {
   bool look = false;
 };
 
-/// Files as named; of a folder all handover files in it, by name.
-Result<std::vector<std::string>> files_named(const std::vector<std::string>& named) {
+/// Files as named; of a folder all handover files in it, by name. Folders are added to `folders` too.
+Result<std::vector<std::string>> files_named(const std::vector<std::string>& named, std::vector<std::string>& folders) {
   std::vector<std::string> files;
   std::error_code none;
   for (const std::string& name : named) {
@@ -42,6 +42,7 @@ Result<std::vector<std::string>> files_named(const std::vector<std::string>& nam
       files.push_back(name);
       continue;
     }
+    folders.push_back(name);
     TRY_ASSIGN(const auto inside, handover_files_in(name));
     for (const std::string& file : inside) files.push_back((std::filesystem::path(name) / file).string());
   }
@@ -100,7 +101,8 @@ nlohmann::ordered_json plan_json(const Book& book, const std::string& file, cons
   for (const auto& [day, n] : plan.by_day) days[date_text(day)] = n;
   auto differs = nlohmann::ordered_json::array();
   for (const PlanDiffers& one : plan.differs)
-    differs.push_back({{"record", one.record.text()}, {"kind", one.kind}, {"group", one.group}});
+    differs.push_back(
+        {{"record", one.record.text()}, {"kind", one.kind}, {"group", one.group}, {"given-up", one.given_up}});
   return {{"file", file},
           {"from", plan.header.label},
           {"book", plan.header.name},
@@ -147,9 +149,10 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
   if (!plan.differs.empty())
     std::cout << "  " << words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size())) << "\n";
   for (const PlanDiffers& one : plan.differs) {
-    const std::string what = one.group.empty() ? words("taking.struck_and_edited"_w)
-                                               : words.stored("field." + one.kind + "." + one.group,
-                                                              words.stored("field." + one.group, one.group));
+    const std::string what = one.given_up        ? words("taking.given_up"_w)
+                             : one.group.empty() ? words("taking.struck_and_edited"_w)
+                                                 : words.stored("field." + one.kind + "." + one.group,
+                                                                words.stored("field." + one.group, one.group));
     std::cout << "    " << kind_and_name(one.kind, record_name(book, one.record), words) << ": " << what << "\n";
   }
   if (plan.waiting > 0) std::cout << "  " << words.count("taking.waiting"_w, plan.waiting) << "\n";
@@ -195,9 +198,34 @@ std::size_t crossed_strikes(const Book& book) {
   const auto all = book.reviews();
   const auto given_up = given_up_for_none(book);
   if (!all || !given_up) return 0;
-  return given_up->size() + static_cast<std::size_t>(std::count_if(all->begin(), all->end(), [](const Review& review) {
+  return to_ask_about(*given_up).size() +
+         static_cast<std::size_t>(std::count_if(all->begin(), all->end(), [](const Review& review) {
            return review.why == "review.edited_unaware"_w || review.why == "review.late_child"_w;
          }));
+}
+
+/// What came of a file, and that there is something to look at; `crossed`: strikes that had crossed before.
+void tell(Cli& cli, const Book& book, const std::string& file, const Book::TakeIn::Outcome& outcome,
+          std::size_t crossed) {
+  const std::size_t now = crossed_strikes(book);
+  if (outcome.waiting > 0 || outcome.differing > 0 || now > crossed || !outcome.broken_chains.empty())
+    cli.status = std::max(cli.status, kToLookAt);
+  if (cli.json) return;
+  print(cli, file, outcome);
+  if (now > crossed)
+    std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(now - crossed)) << "\n";
+}
+
+/// Photos that copies which meet through this folder laid beside their files.
+Result<void> bring_photos(Cli& cli, const Book& book, const std::string& folder, nlohmann::ordered_json& answers) {
+  if (!book.is_started()) return {};
+  TRY_ASSIGN(const int came, FolderWatch(folder).bring_photos(book, cli.platform().photos()));
+  if (came == 0) return {};
+  if (cli.json)
+    answers.push_back({{"file", folder}, {"photos", came}});
+  else
+    std::cout << cli.words().count("cli.take.photos"_w, came, {folder}) << "\n";
+  return {};
 }
 
 /// Files are independent: one that cannot be used is named, the others are still taken.
@@ -207,7 +235,8 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
   const bool was_there = std::filesystem::exists(place, none);
   auto answers = nlohmann::ordered_json::array();
   bool holds_anything = was_there;
-  TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files));
+  std::vector<std::string> folders;
+  TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files, folders));
   {
     TRY_ASSIGN(Book book, cli.open(true));
     const Words say = cli.words();
@@ -225,17 +254,11 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
         continue;
       }
       if (!*taken) continue;
-      const Book::TakeIn::Outcome& outcome = **taken;
-      const std::size_t newly = std::max(crossed, crossed_strikes(book)) - crossed;
-      if (outcome.waiting > 0 || outcome.differing > 0 || newly > 0 || !outcome.broken_chains.empty())
-        cli.status = std::max(cli.status, kToLookAt);
-      if (cli.json)
-        answers.push_back(as_json(file, outcome));
-      else
-        print(cli, file, outcome);
-      if (newly > 0 && !cli.json)
-        std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(newly)) << "\n";
+      tell(cli, book, file, **taken, crossed);
+      if (cli.json) answers.push_back(as_json(file, **taken));
     }
+    if (!words.look)
+      for (const std::string& folder : folders) TRY(bring_photos(cli, book, folder, answers));
     holds_anything = was_there || book.change_count() > 0;
     if (book.is_started() && !book.has_house()) {
       cli.status = std::max(cli.status, kToLookAt);
@@ -304,17 +327,16 @@ Result<bool> look_once(Cli& cli, Book& book, Watching& watching) {
     if (!found) break;
     moved = true;
     const std::string name = found->name;
+    const std::size_t crossed = crossed_strikes(book);
     const auto outcome = take_arrived(cli, book, std::move(found->file));
     if (!outcome) {
       say_not_taken(cli, watching, name, outcome.error());
       continue;
     }
     watching.told.erase(name);
-    if (outcome->waiting > 0 || outcome->differing > 0) cli.status = std::max(cli.status, kToLookAt);
-    if (cli.json)
-      std::cout << as_json(name, *outcome).dump() << std::endl;
-    else
-      print(cli, name, *outcome);
+    tell(cli, book, name, *outcome, crossed);
+    if (cli.json) std::cout << as_json(name, *outcome).dump() << "\n";
+    std::cout << std::flush;
   }
   TRY_ASSIGN(const bool wrote, watch.answer(book));
   if (wrote && !cli.json) std::cout << cli.words()("cli.watch.answered"_w, {watch.folder()}) << std::endl;

@@ -92,6 +92,13 @@ Result<std::optional<FolderWatch::Found>> FolderWatch::next(const Book& book) {
   return std::optional<Found>();
 }
 
+void FolderWatch::again(const std::string& name, std::chrono::milliseconds wait) {
+  const auto done = done_.find(name);
+  if (done == done_.end()) return;
+  seen_[name] = {done->second, Clock::now() + wait};
+  done_.erase(done);
+}
+
 Result<bool> FolderWatch::answer(Book& book) {
   if (!book.is_started() || book.copy().is_nil()) return false;
   const std::int64_t changes = book.change_count();
@@ -166,6 +173,14 @@ Result<FolderWatch::Photos> FolderWatch::meet_photos(const Book& book, PhotoStor
     ++sum.went;
   }
   return sum;
+}
+
+Result<int> FolderWatch::bring_photos(const Book& book, PhotoStore& store) {
+  TRY(list_photos(book, store));
+  int came = 0;
+  for (const PhotoFile& photo : to_fetch_) came += fetch(photo, store);
+  photos_of_.reset();
+  return came;
 }
 
 }  // namespace steep

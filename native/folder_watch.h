@@ -36,8 +36,9 @@ class FolderWatch {
   /// The next file that is new or was changed, and is no longer being written: its size and time stood still for kRest.
   /// nullopt when there is none now. Trouble::NotFound while the folder is away (a stick that was pulled out).
   Result<std::optional<Found>> next(const Book& book);
-  /// The file of `next` could not be taken just now: it comes again at a later look.
-  void again(const std::string& name) { done_.erase(name), seen_.erase(name); }
+  /// The file of `next` could not be taken just now: it comes again at a later look, not before `wait` has passed unless it
+  /// is changed.
+  void again(const std::string& name, std::chrono::milliseconds wait = {});
   /// Was there a file, when `next` last looked through all, that has not stood still for kRest?
   bool waits() const { return waits_; }
   /// Writes this copy's file when the journal holds more than its last one, or nothing is there yet. True when it wrote.
@@ -48,6 +49,8 @@ class FolderWatch {
     int came = 0, went = 0;
   };
   Result<Photos> meet_photos(const Book& book, PhotoStore& store);
+  /// Brings all of them, lays none: how many came.
+  Result<int> bring_photos(const Book& book, PhotoStore& store);
 
  private:
   using Clock = std::chrono::steady_clock;

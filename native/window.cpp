@@ -32,10 +32,14 @@ void woken(GLFWwindow* window) { static_cast<Running*>(glfwGetWindowUserPointer(
 
 void dropped(GLFWwindow* window, int count, const char** paths) {
   auto* running = static_cast<Running*>(glfwGetWindowUserPointer(window));
-  for (int i = 0; i < count; ++i)
-    if (auto bytes = read_to_take(paths[i]))
+  for (int i = 0; i < count; ++i) {
+    auto bytes = read_to_take(paths[i]);
+    if (bytes)
       running->app->dropped(
           {std::filesystem::path(paths[i]).filename().string(), std::move(*bytes), "", changed_at(paths[i])});
+    else
+      running->app->arrived_unread(bytes.error());
+  }
   woken(window);
 }
 
@@ -112,6 +116,9 @@ void draw(GLFWwindow* window, App& app) {
   glfwSwapBuffers(window);
 }
 
+/// After so long a file that could not be taken in, for the disk was full, is tried again.
+constexpr std::chrono::seconds kTryAgain{60};
+
 /// The watched folder, as the settings have it just now.
 class Watching {
  public:
@@ -124,6 +131,7 @@ class Watching {
       watch_.emplace(folder);
     if (!watch_ || !app.book() || app.needs_frame()) return false;
     bool came = false;
+    if (const auto name = app.to_come_again()) watch_->again(*name, kTryAgain);
     // A stick that was pulled out is no trouble: it may come back.
     if (auto found = watch_->next(*app.book()); found && *found) {
       came = true;

@@ -59,11 +59,14 @@ Moment App::next_wake() const {
 }
 
 void App::dropped(File file) {
-  if (!inside_->drop_photo(file)) inside_->begin_take(std::move(file));
+  if (!inside_->drop_photo(file)) inside_->dropped_files.push_back(std::move(file));
+  inside_->take_dropped();
   inside_->again = true;
 }
 
 bool App::arrived(File file) { return inside_->take_quietly(std::move(file)); }
+
+std::optional<std::string> App::to_come_again() { return std::exchange(inside_->come_again, std::nullopt); }
 
 void App::arrived_unread(const Problem& problem) {
   inside_->toast(inside_->surroundings({}).sentence(problem));
@@ -179,7 +182,8 @@ Surroundings App::Inside::surroundings(const PagePlace& place) {
           place.word,
           take.get(),
           picked ? &*picked : nullptr,
-          locked ? &*locked : nullptr};
+          locked ? &*locked : nullptr,
+          dropped_files.size()};
 }
 
 void App::Inside::tell_time() {
@@ -201,6 +205,7 @@ void App::Inside::rest_moved() {
   moved.newer = platform.program().newer_waits;
   moved.take_stage = locked ? (locked->opening ? -2 : -3) : take ? static_cast<int>(take->stage()) : -1;
   moved.take_share = take ? take->share() : 0;
+  moved.files_waiting = dropped_files.size();
   if (moved == rest && key != 0) return;
   if (moved.photos_left > rest.photos_left) toast(words().count("storage.photos_left"_w, moved.photos_left));
   const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);
@@ -234,6 +239,7 @@ void App::Inside::frame() {
   tell_time();
   // Under its progress nothing has to follow a finger, but every frame must come soon enough for Cancel.
   if (!std::exchange(worked, false)) work(has_job() ? 24 : 6);
+  take_dropped();
   if (book && book->changed_elsewhere()) again = true;
   pictures.step();
   if (book) rest_moved();

@@ -56,6 +56,9 @@ class App {
   /// A file appeared in the watched folder: taken in without being asked for, its outcome told in a line. False
   /// while another take, a pass or the demo is under way: try again later.
   bool arrived(File file);
+  /// The name of one that was taken on and then could not be taken in for now (the disk is full, a pass began meanwhile): it
+  /// should come again later. That it was not taken in is told once. nullopt = none since the last time of asking.
+  std::optional<std::string> to_come_again();
   /// It appeared, and cannot be read just now.
   void arrived_unread(const Problem& problem);
   void back();                    ///< The system's back: arrow, Escape, history.

@@ -1,9 +1,11 @@
 #pragma once
 /// What the running program holds. Not for others than app/.
 
+#include <deque>
 #include <map>
 #include <memory>
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -72,6 +74,7 @@ struct App::Inside {
     bool newer = false;
     int take_stage = -1;
     double take_share = 0;
+    std::size_t files_waiting = 0;
     bool operator==(const Rest&) const = default;
   };
   Rest rest;
@@ -83,6 +86,9 @@ struct App::Inside {
   // Work in hand.
   std::unique_ptr<TakeJob> take;
   std::unique_ptr<TakeJob> quiet_take;  ///< A file of the watched folder: taken in beside whatever is on screen.
+  std::string quiet_file;               ///< Its name.
+  std::optional<std::string> come_again;
+  std::set<std::string> told_refused;  ///< Of files that come again.
   /// A safety copy that a large file waits for; whoever asks again waits for the new one alone.
   struct Aside {
     int asked = 0;
@@ -90,7 +96,9 @@ struct App::Inside {
   };
   Aside take_aside, quiet_aside;
   File take_file;                    ///< Until it is applied: read anew when two starts are joined.
-  std::optional<LockedFile> locked;  ///< Waits for its passphrase: chosen, or come by the watched folder.
+  std::optional<LockedFile> locked;  ///< Waits for its passphrase: chosen, or come by the watched folder …
+  bool locked_came = false;          ///< … the latter.
+  std::deque<File> dropped_files;    ///< Several at once: each is looked at in its turn.
   /// A deed of about a second that cannot be cut into steps: done once a frame has said so.
   Function<void()> slow_deed;
   bool slow_said = false;
@@ -171,9 +179,11 @@ struct App::Inside {
   void slowly(Function<void()> deed);
   void unlock_file(const Passphrase& passphrase, const PagePlace& from);
   void begin_take(File file);
+  void take_dropped();
   bool take_quietly(File file);
   void work_quietly(std::int64_t milliseconds);
   void take_on_screen();
+  void refuse_quietly(const TakePlan& plan, const Problem& problem);
   void apply_take();
   void end_take();
   bool is_taking() const;

@@ -23,14 +23,19 @@ void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& fro
   auto opened = unlock(locked->file.bytes, passphrase);
   locked->opening = false;
   if (!opened) return set_problem(from, opened.error());
-  begin_take({std::move(locked->file.name), std::move(*opened), {}});
+  File file{std::move(locked->file.name), std::move(*opened), {}};
+  locked.reset();
+  begin_take(std::move(file));
 }
 
 void App::Inside::begin_take(File file) {
   if (!book || busy()) return;
+  // Nobody decided about a locked one that came by itself.
+  if (locked && locked_came) come_again = locked->file.name;
   end_take();
   if (is_locked(file.bytes)) {
     locked = LockedFile{std::move(file)};
+    locked_came = false;
     return go({{"take", {}}});
   }
   take_file = file;
@@ -38,17 +43,27 @@ void App::Inside::begin_take(File file) {
   go({{"take", {}}});
 }
 
+/// Not over one that somebody looks at: several dropped at once are several decisions.
+void App::Inside::take_dropped() {
+  if (dropped_files.empty() || !book || busy() || here().page == "take") return;
+  File next = std::move(dropped_files.front());
+  dropped_files.pop_front();
+  begin_take(std::move(next));
+}
+
 bool App::Inside::take_quietly(File file) {
   // Only into a book that is there: the first file of all is a person's to choose.
   if (!book || !book->is_started() || busy() || quiet_take || is_taking()) return false;
   if (is_locked(file.bytes)) {
     // Nobody was asked, so nobody is interrupted: it waits on the Book page for its passphrase.
-    if (here().page == "take") return false;
+    if (here().page == "take" || (locked && locked->file.name != file.name)) return false;
     toast(words()("taking.arrived_locked"_w, {file.name}));
     locked = LockedFile{std::move(file)};
+    locked_came = true;
     return true;
   }
   if (const auto open = open_pass(*book); !open || *open) return false;
+  quiet_file = file.name;
   quiet_take = std::make_unique<TakeJob>(*book, std::move(file), std::string(), &platform.photos());
   again = true;
   return true;
@@ -87,9 +102,7 @@ void App::Inside::take_on_screen() {
   when_set_aside(quiet_aside, [this](const Result<void>& safe) {
     if (!quiet_take || is_taking()) return;
     std::unique_ptr<TakeJob> job = std::move(quiet_take);
-    if (!safe)
-      return toast(
-          words()("taking.arrived_refused"_w, {giver_of(job->plan()), surroundings({}).sentence(safe.error())}));
+    if (!safe) return refuse_quietly(job->plan(), safe.error());
     end_take();
     take = std::move(job);
     go({{"take", {}}});
@@ -108,13 +121,19 @@ void App::Inside::work_quietly(std::int64_t milliseconds) {
   }
   if (quiet_take->stage() != TakeJob::Stage::Done && quiet_take->stage() != TakeJob::Stage::Failed) return;
   const std::unique_ptr<TakeJob> done = std::move(quiet_take);
-  const Words say = words();
-  const std::string whose = giver_of(done->plan());
-  if (done->stage() == TakeJob::Stage::Failed) {
-    toast(say("taking.arrived_refused"_w, {whose, surroundings({}).sentence(done->problem())}));
-  } else if (done->outcome().added > 0) {
-    toast(say.count("taking.arrived"_w, done->outcome().added, {whose}));
-  }
+  if (done->stage() == TakeJob::Stage::Failed) return refuse_quietly(done->plan(), done->problem());
+  told_refused.erase(quiet_file);
+  if (done->outcome().added > 0)
+    toast(words().count("taking.arrived"_w, done->outcome().added, {giver_of(done->plan())}));
+}
+
+/// Where nothing is wrong with the file itself it may come again, and then this is not said anew.
+void App::Inside::refuse_quietly(const TakePlan& plan, const Problem& problem) {
+  const bool passes =
+      problem.kind == Trouble::System || problem.word == "book.pass_open"_w || problem.word == "book.busy"_w;
+  if (passes) come_again = quiet_file;
+  if (passes && !told_refused.insert(quiet_file).second) return;
+  toast(words()("taking.arrived_refused"_w, {giver_of(plan), surroundings({}).sentence(problem)}));
 }
 
 /// Long jobs go on for about that long.

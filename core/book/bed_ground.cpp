@@ -33,12 +33,6 @@ void put_dose(BedWork& work, const Ground& ground, const Id& bed, std::optional<
   }
 }
 
-/// Either way round: some count from the other end.
-std::optional<Stretch> stretch_between(std::optional<Length> from, std::optional<Length> to) {
-  if (!from || !to) return std::nullopt;
-  return Stretch{std::min(*from, *to), std::max(*from, *to)};
-}
-
 std::optional<Length> length_in(const std::vector<FieldValue>& fields, std::string_view key) {
   for (const FieldValue& field : fields) {
     if (field.key != key || field.type != FieldType::Quantity) continue;
@@ -137,46 +131,16 @@ Result<void> collect_doses(BedWork& work, const Ground& ground, std::int64_t sin
 }
 
 Result<void> collect_holds(BedWork& work, const Ground& ground) {
-  Rows rows(work.book, "hold");
-  while (rows.next()) {
-    RecordFacts facts;
-    rows.facts(facts);
-    if (facts.part.farm != work.places.farm.id && ground.places_of(rows.reference("bed")).empty()) continue;
-    const bool doubtful = work.doubts.has(facts.id);
-    if (facts.is_struck() && !work.doubts.counts_although_struck(facts.id)) continue;
-    BedHold hold;
-    hold.hold = facts.id;
-    hold.set = facts.happened();
-    hold.who = person_name(work.book, facts.made_by);
-    hold.why = rows.text("why");
-    hold.in_question = doubtful;
-    // Over all readings: what holds in one of them holds.
-    std::vector<std::string> what{rows.text("what")};
-    for (const FieldValue& reading : work.doubts.readings(facts.id, "what")) what.push_back(reading.text);
-    for (const std::string& word : what) {
-      hold.harvest = hold.harvest || word != "entry";
-      hold.entry = hold.entry || word != "harvest";
-    }
-    const Taken<Stamp> until = rows.instant("until");
-    bool endless = !until;
-    if (until) hold.until = until->at;
-    for (const FieldValue& reading : work.doubts.readings(facts.id, "until")) {
-      const auto stamp = parse_stamp(reading.text);
-      if (!stamp) endless = true;
-      if (stamp && (!hold.until || stamp->at > *hold.until)) hold.until = stamp->at;
-    }
-    if (endless) hold.until.reset();
-    const auto written = doubtful ? std::nullopt
-                                  : stretch_between(rows.quantity<Length>("stretch.from").maybe(),
-                                                    rows.quantity<Length>("stretch.to").maybe());
-    for (const GroundPlace& place : ground.places_of(rows.reference("bed"))) {
-      const auto stretch = stretch_on(work, place, written);
-      if (!stretch) continue;
-      hold.stretch = *stretch;
-      work.holds[place.bed].push_back(hold);
-    }
+  TRY_ASSIGN(const std::vector<SetHold>& holds, hand_holds(work.book, work.doubts));
+  for (const SetHold& said : holds) {
+    std::set<std::size_t> held;  // In question it holds all of a bed: once, whichever of its records people named.
+    for (const Id& bed : said.beds)
+      for (const GroundPlace& place : ground.places_of(bed)) {
+        const auto stretch = stretch_on(work, place, said.stretch);
+        if (!stretch || (said.in_question && !held.insert(place.bed).second)) continue;
+        work.holds[place.bed].push_back({said, *stretch});
+      }
   }
-  TRY(rows.done());
   // A release counts when nobody disputes it, from its hour on.
   Rows releases(work.book, "release", "WHERE struck IS NULL AND COALESCE(at, made_ms) <= ?");
   releases.query().bind(1, work.at.ms);
@@ -187,7 +151,8 @@ Result<void> collect_holds(BedWork& work, const Ground& ground) {
   for (auto& list : work.holds) {
     list.erase(std::remove_if(list.begin(), list.end(),
                               [&](const BedHold& hold) {
-                                return released.count(hold.hold) != 0 || (hold.until && *hold.until <= work.at);
+                                return released.count(hold.said.hold) != 0 ||
+                                       (hold.said.until && *hold.said.until <= work.at);
                               }),
                list.end());
   }

@@ -23,7 +23,7 @@ bool is_running(const RuleWait& rule, const std::vector<Moment>& finishes, Momen
 
 // ---- Waits ---------------------------------------------------------------------------------
 
-void add_hand_hold(HeldWait& wait, const BedHold& hold) {
+void add_hand_hold(HeldWait& wait, const SetHold& hold) {
   Treatment treatment;
   treatment.key = hold.hold.text();
   treatment.in_question = hold.in_question;
@@ -65,7 +65,7 @@ HeldWait wait_of(const BedWork& work, const std::vector<const BedDose*>& doses,
     wait.sources.push_back({dose->dose, dose->tank->pass, dose->tank->brew, {}, {}, {}});
   }
   for (const BedHold* hold : holds)
-    if (entry ? hold->entry : hold->harvest) add_hand_hold(wait, *hold);
+    if (entry ? hold->said.entry : hold->said.harvest) add_hand_hold(wait, hold->said);
   wait.hold = entry ? work.rules.entry_hold(wait.treatments) : work.rules.harvest_hold(wait.treatments, shared);
   return wait;
 }

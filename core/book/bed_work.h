@@ -9,6 +9,7 @@
 #include "book/dose_scan.h"
 #include "book/doubts.h"
 #include "book/ground.h"
+#include "book/hand_holds.h"
 #include "book/wait_rules.h"
 
 namespace steep {
@@ -27,13 +28,8 @@ struct BedDose {
 
 /// A hold set by hand, as it lies on a bed.
 struct BedHold {
-  Id hold;
+  SetHold said;
   Stretch stretch;
-  bool harvest = false, entry = false;
-  Moment set;
-  std::optional<Moment> until;
-  std::string who, why;
-  bool in_question = false;
 };
 
 /// The reading of one farm: filled by collect_on_beds, then read by set_waits.

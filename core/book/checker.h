@@ -15,6 +15,7 @@
 #include "book/book.h"
 #include "book/checks.h"
 #include "book/doubts.h"
+#include "book/hand_holds.h"
 #include "book/places.h"
 #include "book/same_ground.h"
 #include "book/wait_rules.h"
@@ -61,12 +62,6 @@ class Checker {
     Treated dose;
     std::optional<Stretch> stretch;
   };
-  struct HandHold {
-    Moment since;
-    std::optional<Moment> until;     // its end, or its release
-    std::optional<Stretch> stretch;  // of the bed asked for; without one all of it
-    std::string why;
-  };
   struct GroundOf {
     bool is_here = false, shared = false;
     Id farm;
@@ -74,7 +69,7 @@ class Checker {
     std::vector<GroundSource> sources;
     bool waits_read = false;     // only pickings ask for them
     std::vector<Treated> doses;  // by `since`; skipped ones and those struck for good left out
-    std::vector<HandHold> holds;
+    std::vector<SetHold> holds;  // by their ends or releases
   };
   struct FarmRules {
     Farm farm;
@@ -97,7 +92,6 @@ class Checker {
   Result<void> read_disputed(const Id& dose);
   Result<std::vector<Treated>> readings_of_time(const Id& dose, std::int64_t earliest, std::int64_t latest);
   Result<void> add_hand_holds(const GroundSource& source, GroundOf& of);
-  Result<std::optional<HandHold>> read_hand_hold(const Id& hold, const GroundSource& source);
   Result<std::optional<Moment>> released_at(const Id& hold);
   Result<void> read_waits(GroundOf& of);
   Result<const Doubts*> doubts();

@@ -34,11 +34,6 @@ std::optional<Length> length_in(const std::vector<FieldValue>& fields, std::stri
   return as<Length>(*written);
 }
 
-std::optional<Stretch> stretch_between(std::optional<Length> from, std::optional<Length> to) {
-  if (!from || !to) return std::nullopt;
-  return Stretch{std::min(*from, *to), std::max(*from, *to)};
-}
-
 /// Does any of it lie on the bed asked for? What nobody measured does.
 bool reaches(const GroundSource& source, const std::optional<Stretch>& stretch) {
   return source.whole || !stretch || source.moved(*stretch).length().si() > 0;
@@ -184,59 +179,18 @@ Result<std::optional<Moment>> Checker::released_at(const Id& hold) {
   return first;
 }
 
-/// One hold against picking at its most cautious, as bed_ground.cpp has it; nullopt when it keeps nobody from picking.
-Result<std::optional<Checker::HandHold>> Checker::read_hand_hold(const Id& id, const GroundSource& source) {
-  TRY_ASSIGN(const Doubts* open, doubts());
-  std::optional<HandHold> hold;
-  Rows rows(book_, "hold", "WHERE uid = ?");
-  rows.query().bind(1, id);
-  if (!rows.next()) {
-    TRY(rows.done());
-    return hold;
-  }
-  RecordFacts facts;
-  rows.facts(facts);
-  const Taken<Stamp> until = rows.instant("until");
-  const Taken<Length> from = rows.quantity<Length>("stretch.from"), to = rows.quantity<Length>("stretch.to");
-  std::vector<FieldValue> whats = open->readings(id, "what");
-  if (whats.empty()) whats.push_back(word_value("what", rows.text("what")));
-  const std::string why = rows.text("why");
-  TRY(rows.done());
-  if (facts.is_struck() && !open->counts_although_struck(id)) return hold;
-  if (std::all_of(whats.begin(), whats.end(), [](const FieldValue& what) { return what.text == "entry"; })) return hold;
-  const auto stretch = open->has(id) ? std::nullopt : stretch_between(from.maybe(), to.maybe());
-  if (stretch && source.moved(*stretch).length().si() <= 0) return hold;
-  // A picking is typed to the minute: one of the minute in which it was set may have come after it.
-  const Moment set{facts.happened().ms / kMinute * kMinute};
-  hold = HandHold{set, std::nullopt, std::nullopt, why};
-  if (stretch) hold->stretch = source.moved(*stretch);
-  if (until) hold->until = until->at;
-  for (const FieldValue& reading : open->readings(id, "until"))
-    if (const auto end = parse_stamp(reading.text); !end)
-      hold->until.reset();
-    else if (hold->until)
-      hold->until = std::max(*hold->until, end->at);
-  TRY_ASSIGN(const std::optional<Moment>& released, released_at(id));
-  if (released) hold->until = hold->until ? std::min(*hold->until, *released) : *released;
-  return hold;
-}
-
+/// Those against picking, as bed_ground.cpp has them.
 Result<void> Checker::add_hand_holds(const GroundSource& source, GroundOf& of) {
   TRY_ASSIGN(const Doubts* open, doubts());
-  std::vector<Id> holds;
-  Query query = book_.db().query("SELECT uid FROM k_hold WHERE bed = ?");
-  query.bind(1, source.bed);
-  while (query.next())
-    if (!open->has(query.id(0))) holds.push_back(query.id(0));
-  TRY(query.done());
-  for (const auto& [id, kind] : open->records()) {
-    if (kind != "hold") continue;
-    const std::vector<Id> beds = all_references(*open, id, "bed", Id{});
-    if (std::find(beds.begin(), beds.end(), source.bed) != beds.end()) holds.push_back(id);
-  }
-  for (const Id& id : holds) {
-    TRY_ASSIGN(std::optional<HandHold> hold, read_hand_hold(id, source));
-    if (hold) of.holds.push_back(std::move(*hold));
+  TRY_ASSIGN(const std::vector<SetHold>& holds, hand_holds(book_, *open, source.bed));
+  for (SetHold hold : holds) {
+    if (!hold.harvest || !reaches(source, hold.stretch)) continue;
+    // A picking is typed to the minute: one of the minute in which it was set may have come after it.
+    hold.set = Moment{hold.set.ms / kMinute * kMinute};
+    if (hold.stretch) hold.stretch = source.moved(*hold.stretch);
+    TRY_ASSIGN(const std::optional<Moment>& released, released_at(hold.hold));
+    if (released) hold.until = hold.until ? std::min(*hold.until, *released) : *released;
+    of.holds.push_back(std::move(hold));
   }
   return {};
 }
@@ -323,11 +277,11 @@ Result<std::vector<Checker::Inside>> Checker::waits_around(const Picked& picked)
   if (of->doses.empty() && of->holds.empty()) return inside;
   TRY(add_dose_waits(picked, *of, inside));
   const Farm* of_farm = farm(of->farm);
-  for (const HandHold& hold : of->holds) {
+  for (const SetHold& hold : of->holds) {
     if (of_farm == nullptr) break;
-    if (hold.since > picked.at || (hold.until && *hold.until <= picked.at)) continue;
+    if (hold.set > picked.at || (hold.until && *hold.until <= picked.at)) continue;
     if (!share_ground(hold.stretch, picked.stretch)) continue;
-    inside.push_back({{}, of_farm->day(picked.at), of_farm->day(hold.since), hold.until, hold.why});
+    inside.push_back({{}, of_farm->day(picked.at), of_farm->day(hold.set), hold.until, hold.why});
   }
   return inside;
 }

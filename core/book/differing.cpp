@@ -9,14 +9,6 @@
 namespace steep {
 namespace {
 
-/// The copy that wrote in a lane; this one for all lanes that it ever went by.
-std::map<Id, Id> copies_of_lanes(const Book& book) {
-  std::map<Id, Id> copies;
-  for (const Lane& lane : book.lanes())
-    copies[lane.id] = lane.ours ? book.copy() : lane.copy.is_nil() ? lane.id : lane.copy;
-  return copies;
-}
-
 /// The history of one record, asked by change.
 struct Lines {
   std::vector<HistoryLine> lines;
@@ -88,6 +80,13 @@ DifferingGroup differing_group(const Book& book, const Group& group, const Lines
 }
 
 }  // namespace
+
+std::map<Id, Id> copies_of_lanes(const Book& book) {
+  std::map<Id, Id> copies;
+  for (const Lane& lane : book.lanes())
+    copies[lane.id] = lane.ours ? book.copy() : lane.copy.is_nil() ? lane.id : lane.copy;
+  return copies;
+}
 
 Result<DifferingRecord> differing(const Book& book, const Id& id) {
   TRY_ASSIGN(const std::optional<Record>& record, book.record(id));

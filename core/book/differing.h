@@ -1,6 +1,7 @@
 #pragma once
 /// A record whose copies differ: every version of each group that does, and what both started from.
 
+#include <map>
 #include <string>
 #include <vector>
 
@@ -33,5 +34,7 @@ struct DifferingRecord {
   std::vector<FieldValue> same;  ///< Fields of all other groups, as they stand.
 };
 Result<DifferingRecord> differing(const Book& book, const Id& record);
+/// Lane → the copy that wrote in it; this one for all lanes that it ever went by.
+std::map<Id, Id> copies_of_lanes(const Book& book);
 
 }  // namespace steep

@@ -114,22 +114,31 @@ bool is_beyond_us(const Change& change) {
   });
 }
 
-/// Groups edited by somebody who had not seen that the record was struck, nor was seen by the striker.
+/// The reason of a strike; nullptr: it takes one back, or says none.
+const FieldValue* reason_of(const FoldLine& line) {
+  const FieldValue* reason = field_of(line.change, "struck");
+  return reason != nullptr && reason->type == FieldType::Text && !trim(reason->text).empty() ? reason : nullptr;
+}
+
+/// Groups edited by somebody who had not seen one of the strikes, nor was seen by its author. Of several strikes any: which of
+/// them stands in is a matter of clocks, and waits must not hang on those.
 std::vector<std::string> edited_unaware(std::span<const FoldLine> lines, const Addresses& addresses,
-                                        const Folded& folded, std::size_t strike) {
+                                        const Folded& folded, const FoldedGroup& struck) {
   std::vector<std::string> found;
-  const std::vector<bool> known = ancestry(lines, addresses, strike);
-  std::map<std::size_t, bool> aware;  // head → had seen the strike
+  std::map<std::size_t, std::vector<bool>> seen;  // by line: all that it builds on
+  const auto saw = [&](std::size_t line, std::size_t other) {
+    const auto [place, is_new] = seen.try_emplace(line);
+    if (is_new) place->second = ancestry(lines, addresses, line);
+    return place->second[other];
+  };
   for (const FoldedGroup& group : folded.groups) {
     if (group.key == "struck") continue;
-    for (const std::size_t head : group.heads) {
-      if (known[head]) continue;
-      const auto [place, fresh] = aware.try_emplace(head, false);
-      if (fresh) place->second = ancestry(lines, addresses, head)[strike];
-      if (place->second) continue;
-      found.push_back(group.key);
-      break;
-    }
+    const bool unaware = std::any_of(group.heads.begin(), group.heads.end(), [&](std::size_t edit) {
+      return std::any_of(struck.heads.begin(), struck.heads.end(), [&](std::size_t strike) {
+        return reason_of(lines[strike]) != nullptr && !saw(strike, edit) && !saw(edit, strike);
+      });
+    });
+    if (unaware) found.push_back(group.key);
   }
   return found;
 }
@@ -210,10 +219,9 @@ Folded fold(std::span<const FoldLine> lines) {
     folded.groups.push_back(std::move(group));
   }
   if (const FoldedGroup* struck = folded.group("struck")) {
-    const FieldValue* reason = field_of(lines[struck->heads[0]].change, "struck");
-    if (reason != nullptr && reason->type == FieldType::Text && !trim(reason->text).empty()) {
+    if (const FieldValue* reason = reason_of(lines[struck->heads[0]])) {
       folded.struck = reason->text;
-      folded.unaware = edited_unaware(lines, addresses, folded, struck->heads[0]);
+      folded.unaware = edited_unaware(lines, addresses, folded, *struck);
     }
   }
   return folded;

@@ -21,42 +21,57 @@ std::vector<Id> given_up_for(const Record& dose) {
   return others;
 }
 
+DoseSays says_of(const Record& dose) {
+  DoseSays says{!dose.struck.empty(), false, {}, given_up_for(dose)};
+  if (const FieldValue* how = dose.field("what.how")) says.skipped = how->text == "skipped";
+  if (const FieldValue* bed = dose.field("what.bed")) says.bed = Id::parse(bed->text).value_or(Id{});
+  return says;
+}
+
 /// Follows what was given up for what.
 class Followed {
  public:
-  explicit Followed(const Book& book) : book_(book) {}
+  /// `instead`: doses as they would be, in place of what the book has.
+  explicit Followed(const Book& book, const DosesSaid* instead = nullptr) : book_(book), instead_(instead) {}
 
-  /// Does the work of `dose` still stand in those that it was given up for? Round a ring it does not.
-  Result<bool> stands(const Record& dose) {
-    const auto [place, is_new] = stands_.try_emplace(dose.id, false);
+  Result<std::optional<DoseSays>> read(const Id& id) const {
+    if (instead_ != nullptr)
+      if (const auto found = instead_->find(id); found != instead_->end()) return std::optional(found->second);
+    TRY_ASSIGN(const std::optional<Record>& record, book_.record(id));
+    return record ? std::optional(says_of(*record)) : std::nullopt;
+  }
+
+  /// Does the work of a dose still stand in those that it was given up for? Round a ring it does not.
+  Result<bool> stands(const Id& id, const DoseSays& dose) {
+    const auto [place, is_new] = stands_.try_emplace(id, false);
     if (!is_new) return place->second;
     bool all = true;
-    for (const Id& other : given_up_for(dose)) {
+    for (const Id& other : dose.given_up_for) {
       TRY_ASSIGN(const bool one, tells_of(other, dose));
       all = all && one;
     }
-    stands_[dose.id] = all;
+    stands_[id] = all;
     return all;
   }
 
  private:
   /// One that is not here, was skipped, or lies on other ground meanwhile tells nothing of it.
-  Result<bool> tells_of(const Id& id, const Record& dose) {
-    TRY_ASSIGN(const std::optional<Record>& other, book_.record(id));
+  Result<bool> tells_of(const Id& id, const DoseSays& dose) {
+    TRY_ASSIGN(const std::optional<DoseSays>& other, read(id));
     if (!other) return false;
-    if (!other->struck.empty()) {
-      if (given_up_for(*other).empty()) return false;
-      return stands(*other);
+    if (other->struck) {
+      if (other->given_up_for.empty()) return false;
+      return stands(id, *other);
     }
-    if (const FieldValue* how = other->field("what.how"); how && how->text == "skipped") return false;
-    const FieldValue *bed = dose.field("what.bed"), *other_bed = other->field("what.bed");
-    if (!bed || !other_bed || bed->text == other_bed->text) return true;
+    if (other->skipped) return false;
+    if (!dose.bed || !other->bed || *dose.bed == *other->bed) return true;
     TRY_ASSIGN(const SameGround& ground, SameGround::read(book_));
-    const std::vector<Id> same = ground.same(Id::parse(bed->text).value_or(Id{}));
-    return std::any_of(same.begin(), same.end(), [&](const Id& one) { return one.text() == other_bed->text; });
+    const std::vector<Id> same = ground.same(*dose.bed);
+    return std::find(same.begin(), same.end(), *other->bed) != same.end();
   }
 
   const Book& book_;
+  const DosesSaid* instead_;
   std::map<Id, bool> stands_;
 };
 
@@ -80,17 +95,65 @@ Result<std::set<Id>> given_up(const Book& book) {
 
 }  // namespace
 
-Result<std::map<Id, std::vector<Id>>> given_up_for_none(const Book& book) {
-  std::map<Id, std::vector<Id>> found;
-  TRY_ASSIGN(const std::set<Id>& doses, given_up(book));
-  Followed followed(book);
+namespace {
+
+Result<GivenUpFor> given_up_among(const std::set<Id>& doses, Followed& followed) {
+  GivenUpFor found;
   for (const Id& id : doses) {
-    TRY_ASSIGN(const std::optional<Record>& dose, book.record(id));
-    if (!dose) continue;
-    TRY_ASSIGN(const bool stands, followed.stands(*dose));
-    if (!stands) found[id] = given_up_for(*dose);
+    TRY_ASSIGN(const std::optional<DoseSays>& dose, followed.read(id));
+    if (!dose || !dose->struck || dose->given_up_for.empty()) continue;
+    TRY_ASSIGN(const bool stands, followed.stands(id, *dose));
+    if (!stands) found[id] = dose->given_up_for;
   }
   return found;
+}
+
+/// All whose end decides about `from`.
+std::set<Id> decided_by(const GivenUpFor& given_up, const Id& from) {
+  std::set<Id> all;
+  std::vector<Id> open{from};
+  while (!open.empty()) {
+    const auto found = given_up.find(open.back());
+    open.pop_back();
+    if (found == given_up.end()) continue;
+    for (const Id& other : found->second)
+      if (given_up.count(other) > 0 && all.insert(other).second) open.push_back(other);
+  }
+  return all;
+}
+
+}  // namespace
+
+Result<GivenUpFor> given_up_for_none(const Book& book) {
+  TRY_ASSIGN(const std::set<Id>& doses, given_up(book));
+  Followed followed(book);
+  return given_up_among(doses, followed);
+}
+
+std::vector<Id> to_ask_about(const GivenUpFor& given_up) {
+  std::vector<Id> asked;
+  for (const auto& [dose, others] : given_up) {
+    const Id& id = dose;  // A lambda of C++20 in clang 14 takes no parts of a pair.
+    const std::set<Id> deciding = decided_by(given_up, id);
+    if (std::all_of(deciding.begin(), deciding.end(),
+                    [&](const Id& one) { return id <= one && decided_by(given_up, one).count(id) > 0; }))
+      asked.push_back(id);
+  }
+  return asked;
+}
+
+Result<std::vector<Id>> would_be_given_up(const Book& book, const DosesSaid& changed) {
+  std::set<Id> doses;
+  for (const auto& [id, says] : changed) doses.insert(id);
+  Query query = book.db().query("SELECT uid, same_as FROM k_dose WHERE same_as IS NOT NULL AND struck IS NOT NULL");
+  while (query.next())
+    if (changed.count(query.id(1)) > 0) doses.insert(query.id(0));
+  TRY(query.done());
+  Followed followed(book, &changed);
+  TRY_ASSIGN(GivenUpFor given_up, given_up_among(doses, followed));
+  TRY_ASSIGN(const GivenUpFor& before, given_up_for_none(book));
+  for (const auto& [id, others] : before) given_up.erase(id);
+  return to_ask_about(given_up);
 }
 
 Result<Outcome> count_given_up(Book& book, const Id& dose, std::string_view why, const Going& going) {

@@ -4,6 +4,7 @@
 /// an entry counts for waits, and a person is asked.
 
 #include <map>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -13,7 +14,21 @@
 namespace steep {
 
 /// Each such dose → those that it was given up for.
-Result<std::map<Id, std::vector<Id>>> given_up_for_none(const Book& book);
+using GivenUpFor = std::map<Id, std::vector<Id>>;
+Result<GivenUpFor> given_up_for_none(const Book& book);
+/// About which of them a person is asked: what becomes of one decides about those that were given up for it, and in a ring one
+/// answer ends it for all.
+std::vector<Id> to_ask_about(const GivenUpFor& given_up);
+
+/// What a dose says, as far as giving up goes.
+struct DoseSays {
+  bool struck = false, skipped = false;
+  std::optional<Id> bed;  ///< nullopt: not known.
+  std::vector<Id> given_up_for;
+};
+using DosesSaid = std::map<Id, DoseSays>;
+/// About which doses a person would be asked anew if these said this.
+Result<std::vector<Id>> would_be_given_up(const Book& book, const DosesSaid& changed);
 
 /// The work was done: it stands again, as one entry of its own. A reason is asked for.
 Result<Outcome> count_given_up(Book& book, const Id& dose, std::string_view why, const Going& going);

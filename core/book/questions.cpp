@@ -121,13 +121,13 @@ Result<void> add_same_names(const Book& book, const Names& names, std::vector<Op
 /// Struck as the same work as another entry, and nothing tells of that work any more.
 Result<void> add_given_up(const Book& book, const Names& names, std::vector<OpenQuestion>& questions) {
   TRY_ASSIGN(const auto& given_up, given_up_for_none(book));
-  for (const auto& [id, others] : given_up) {
+  for (const Id& id : to_ask_about(given_up)) {
     TRY_ASSIGN(const Dose& dose, read_dose(book, id));
     const auto load = read_load(book, dose.load);
     const Moment since = dose.finish ? dose.finish->at : dose.made.at;
     questions.push_back({QuestionKind::GivenUp,
                          id,
-                         others.front(),
+                         given_up.at(id).front(),
                          "dose",
                          "struck",
                          farm_of(book, id),

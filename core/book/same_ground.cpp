@@ -45,6 +45,32 @@ std::optional<Stretch> stretch_in(const std::vector<std::string_view>& words) {
   return Stretch{std::min(a, b), std::max(a, b)};
 }
 
+/// What copies have different answers to, or a line that waits says: until it is settled a bed is each that it may be one with.
+Result<std::vector<std::pair<Id, Id>>> joins_in_doubt(const Book& book) {
+  std::vector<std::pair<Id, Id>> joins;
+  const auto add = [&](const Id& bed, const std::vector<FieldValue>& fields) {
+    for (const FieldValue& field : fields)
+      if (const auto other = Id::parse(field.text); field.key == "same_as" && other && *other != bed)
+        joins.emplace_back(bed, *other);
+  };
+  Query differing = book.db().query(
+      "SELECT r.uid FROM review v JOIN record r ON r.id = v.rec WHERE v.why = 'review.differs' AND v.grp = 'same_as' "
+      "AND "
+      "r.kind = 'bed'");
+  while (differing.next()) {
+    TRY_ASSIGN(const std::optional<Record>& bed, book.record(differing.id(0)));
+    if (!bed) continue;
+    for (const Group& group : bed->groups)
+      if (group.key == "same_as")
+        for (const Head& head : group.heads) add(bed->id, head.fields);
+  }
+  TRY(differing.done());
+  TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book.waiting());
+  for (const HistoryLine& line : waiting)
+    if (!line.aside && line.change.kind == "bed") add(line.change.record, line.change.fields);
+  return joins;
+}
+
 }  // namespace
 
 std::vector<GroundPiece> ground_pieces(const std::vector<std::string>& items) {
@@ -87,6 +113,8 @@ Result<SameGround> SameGround::read(const Book& book) {
     for (const GroundPiece& piece : ground_pieces(rows.list("origin.beds"))) pieces.emplace_back(facts.id, piece);
   }
   TRY(rows.done());
+  TRY_ASSIGN(const auto& in_doubt, joins_in_doubt(book));
+  for (const auto& [bed, other] : in_doubt) link(ground.joins_, bed, other);
   // A struck bed is none: nothing is joined with it.
   const auto is_gone = [&](const Id& id) { return ground.farm_.count(id) == 0; };
   for (auto& [bed, others] : ground.joins_)

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "base/sorting.h"
@@ -13,23 +14,30 @@
 namespace steep {
 namespace {
 
-/// Every record with a difference, each once, in the order of the review list.
-Result<std::vector<Id>> differing_records(const Book& book) {
+/// Calls `then(record, group)` with every fact that differs, in the order of the review list. There may be thousands: their
+/// histories are not read.
+template <class Then>
+Result<void> each_differing(const Book& book, Then then) {
   TRY_ASSIGN(const std::vector<Review>& reviews, book.reviews());
-  std::vector<Id> records;
-  for (const Review& review : reviews)
-    if (review.why == "review.differs"_w && std::find(records.begin(), records.end(), review.record) == records.end())
-      records.push_back(review.record);
-  return records;
+  std::set<Id> met;
+  for (const Review& review : reviews) {
+    if (review.why != "review.differs"_w || !met.insert(review.record).second) continue;
+    TRY_ASSIGN(const std::optional<Record>& record, book.record(review.record));
+    if (!record) continue;
+    for (const Group& group : record->groups)
+      if (group.differs) then(*record, group);
+  }
+  return {};
 }
 
 /// The version that only this copy wrote; nullopt when it has none, or two.
-std::optional<std::size_t> version_of(const DifferingGroup& group, const Id& copy) {
+std::optional<std::size_t> version_of(const Group& group, const std::map<Id, Id>& copies, const Id& copy) {
   std::optional<std::size_t> found;
-  for (const DifferingVersion& version : group.versions) {
-    if (version.copy_id != copy) continue;
+  for (std::size_t i = 0; i < group.heads.size(); ++i) {
+    const auto lane = copies.find(group.heads[i].ref.lane);
+    if (lane == copies.end() || lane->second != copy) continue;
     if (found) return std::nullopt;
-    found = version.choice;
+    found = i;
   }
   return found;
 }
@@ -113,29 +121,28 @@ Result<Outcome> settle(Book& book, const Id& id, std::string_view group, std::si
 
 Result<std::vector<SidedFact>> facts_of_side(const Book& book, const Id& copy) {
   std::vector<SidedFact> facts;
-  TRY_ASSIGN(const std::vector<Id>& records, differing_records(book));
-  for (const Id& id : records) {
-    TRY_ASSIGN(const DifferingRecord& differs, differing(book, id));
-    for (const DifferingGroup& group : differs.groups)
-      if (const auto choice = version_of(group, copy)) facts.push_back({id, group.group, *choice});
-  }
+  const std::map<Id, Id> copies = copies_of_lanes(book);
+  TRY(each_differing(book, [&](const Record& record, const Group& group) {
+    if (const auto choice = version_of(group, copies, copy)) facts.push_back({record.id, group.key, *choice});
+  }));
   return facts;
 }
 
 Result<std::vector<Side>> sides(const Book& book) {
   std::map<Id, Side> by_copy;
-  TRY_ASSIGN(const std::vector<Id>& records, differing_records(book));
-  for (const Id& id : records) {
-    TRY_ASSIGN(const DifferingRecord& differs, differing(book, id));
-    for (const DifferingGroup& group : differs.groups)
-      for (const DifferingVersion& version : group.versions) {
-        if (!version_of(group, version.copy_id)) continue;
-        Side& side = by_copy[version.copy_id];
-        side.copy = version.copy_id;
-        side.label = side.called = version.copy;
-        ++side.facts;
-      }
-  }
+  const std::map<Id, Id> copies = copies_of_lanes(book);
+  std::map<Id, std::string> labels;  // of lanes
+  for (const Lane& lane : book.lanes()) labels[lane.id] = lane.mine ? book.copy_label() : lane.label;
+  TRY(each_differing(book, [&](const Record&, const Group& group) {
+    for (const Head& head : group.heads) {
+      const Id& copy = copies.at(head.ref.lane);
+      if (!version_of(group, copies, copy)) continue;
+      Side& side = by_copy[copy];
+      side.copy = copy;
+      side.label = side.called = labels[head.ref.lane];
+      ++side.facts;
+    }
+  }));
   std::vector<Side> sides;
   for (const auto& [copy, side] : by_copy) sides.push_back(side);
   for (Side& side : sides)

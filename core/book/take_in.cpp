@@ -87,6 +87,7 @@ struct Book::TakeIn::Work {
   Result<void> add(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change, std::string_view body);
   Result<void> begin_batch();
   Result<void> settle_lines();
+  Result<void> note_waiting();
   Result<bool> phase_step();
   Result<void> end_phases();
   double share() const;
@@ -234,15 +235,21 @@ Result<void> Book::TakeIn::Work::settle_lines() {
     auto query = store.db.query("UPDATE change SET ready=0 WHERE id BETWEEN ? AND ?");
     query.bind(1, rows.first).bind(2, rows.last);
     TRY(query.run());
-    auto of = store.db.query("SELECT r.uid FROM change c JOIN record r ON r.id=c.rec WHERE c.id BETWEEN ? AND ?");
-    of.bind(1, rows.first).bind(2, rows.last);
-    while (of.next()) sum.waiting.push_back(of.id(0));
-    TRY(of.done());
   }
   records = fresh->records();
   fresh.reset();  // Their memory is wanted for what comes out of the fold.
   record_rows = {};
   return readying.begin();
+}
+
+/// Of which records lines came that wait, whatever they lack: for good an earlier file, or the rest of their act.
+Result<void> Book::TakeIn::Work::note_waiting() {
+  auto query = store.db.query(
+      "SELECT DISTINCT r.uid FROM change c INDEXED BY change_waiting JOIN record r ON r.id=c.rec WHERE c.ready=0 AND "
+      "c.batch=?");
+  query.bind(1, batch);
+  while (query.next()) sum.waiting.push_back(query.id(0));
+  return query.done();
 }
 
 /// One small piece of work; false when all is done.
@@ -263,6 +270,7 @@ Result<bool> Book::TakeIn::Work::phase_step() {
       TRY_ASSIGN(const bool more, readying.step());
       if (more) return true;
       merge_sorted(records, std::move(readying.records()));
+      TRY(note_waiting());
       phase = Folding;
       return true;
     }

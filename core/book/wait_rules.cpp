@@ -35,13 +35,14 @@ Wait wait_of(const std::string& typed) {
   return Wait::not_known();
 }
 
-/// The readings of one wait field of a label line.
-std::vector<Wait> waits(const Doubts& doubts, const Id& line, std::string_view key, const std::string& winner) {
+std::vector<Wait> waits_typed(const std::string& typed) { return {typed.empty() ? Wait::not_known() : wait_of(typed)}; }
+
+/// The readings of one wait field of a label line; `row` where nobody disputes it.
+std::vector<Wait> waits(const Doubts& doubts, const Id& line, std::string_view key, std::vector<Wait> row) {
   std::vector<Wait> all;
   for (const FieldValue& reading : doubts.readings(line, key))
     add_once(all, reading.type == FieldType::NotTaken ? Wait::not_known() : wait_of(reading.text));
-  if (all.empty()) all.push_back(winner.empty() ? Wait::not_known() : wait_of(winner));
-  return all;
+  return all.empty() ? row : all;
 }
 
 std::int64_t bound_ms(Wait wait) {
@@ -84,28 +85,48 @@ Result<void> WaitRules::read_labels(const Book& book, const Doubts& doubts) {
     const Id id = materials.id(0);
     Label label;
     label.name = materials.text(1);
-    label.binds = materials.is_null(3) ? materials.text_view(2) == "pesticide" : materials.integer(3) != 0;
-    for (const FieldValue& reading : doubts.readings(id, "labelled"))
+    label.binds = !materials.is_null(3) && materials.integer(3) != 0;
+    bool may_not_say = materials.is_null(3), may_be_pesticide = materials.text_view(2) == "pesticide";
+    for (const FieldValue& reading : doubts.readings(id, "labelled")) {
       label.binds = label.binds || reading.text == "yes";
+      may_not_say = may_not_say || reading.type == FieldType::NotTaken;
+    }
     for (const FieldValue& reading : doubts.readings(id, "kind"))
-      label.binds = label.binds || (materials.is_null(3) && reading.text == "pesticide");
+      may_be_pesticide = may_be_pesticide || reading.text == "pesticide";
+    label.binds = label.binds || (may_not_say && may_be_pesticide);
     labels_[id] = std::move(label);
   }
   TRY(materials.done());
   Query lines = book.db().query("SELECT uid, material, crop, wait_harvest, wait_entry, struck FROM k_label_line");
   while (lines.next()) {
     const Id id = lines.id(0);
-    const auto label = labels_.find(lines.id(1));
-    if (label == labels_.end()) continue;
-    if (!lines.is_null(5) && !doubts.counts_although_struck(id)) continue;
-    Line line;
-    for (const FieldValue& reading : doubts.readings(id, "crop")) add_once(line.crops, lower(reading.text));
-    if (line.crops.empty()) line.crops.push_back(lower(lines.text_view(2)));
-    line.harvest = waits(doubts, id, "wait.harvest", lines.text(3));
-    line.entry = waits(doubts, id, "wait.entry", lines.text(4));
-    label->second.lines.push_back(std::move(line));
+    const bool struck = !lines.is_null(5);
+    if (struck && !doubts.counts_although_struck(id)) continue;
+    add_line(doubts, id, lines.id(1),
+             {{lower(lines.text_view(2))}, waits_typed(lines.text(3)), waits_typed(lines.text(4)), !struck});
   }
-  return lines.done();
+  TRY(lines.done());
+  for (const Id& id : doubts.only_waiting("label-line"))
+    add_line(doubts, id, {}, {{""}, waits_typed(""), waits_typed(""), false});
+  return {};
+}
+
+/// A line of a label, on each material that people give it; `row`: where nobody disputes it.
+void WaitRules::add_line(const Doubts& doubts, const Id& id, const Id& material, Line row) {
+  std::vector<std::string> crops;
+  for (const FieldValue& reading : doubts.readings(id, "crop")) add_once(crops, lower(reading.text));
+  std::vector<Id> materials;
+  for (const FieldValue& reading : doubts.readings(id, "material"))
+    if (const auto of = Id::parse(reading.text)) add_once(materials, *of);
+  for (const FieldValue& reading : doubts.readings(id, "struck"))
+    row.certain = row.certain && reading.type == FieldType::NotTaken;
+  row.certain = row.certain && crops.size() < 2 && materials.size() < 2;
+  if (!crops.empty()) row.crops = std::move(crops);
+  if (materials.empty()) materials.push_back(material);
+  row.harvest = waits(doubts, id, "wait.harvest", std::move(row.harvest));
+  row.entry = waits(doubts, id, "wait.entry", std::move(row.entry));
+  for (const Id& one : materials)
+    if (const auto label = labels_.find(one); label != labels_.end()) label->second.lines.push_back(row);
 }
 
 Result<void> WaitRules::read_lots(const Book& book, const Doubts& doubts) {
@@ -133,14 +154,15 @@ bool has_tea(const Doubts& doubts, const TankFacts& tank, std::optional<double> 
   return false;
 }
 
-/// m³ poured out of each load; nil = of all passes.
-Result<std::unordered_map<Id, double>> poured_out(const Book& book, const Id& only_pass) {
+/// m³ poured out of each load for certain; nil = of all passes.
+Result<std::unordered_map<Id, double>> poured_out(const Book& book, const Doubts& doubts, const Id& only_pass) {
   std::unordered_map<Id, double> poured;
   Query query = book.db().query(
-      std::string("SELECT of, sum(volume_si) FROM k_discard WHERE struck IS NULL AND volume_si IS NOT NULL") +
-      (only_pass.is_nil() ? "" : " AND of IN (SELECT uid FROM k_load WHERE pass = ?1)") + " GROUP BY of");
+      std::string("SELECT uid, of, volume_si FROM k_discard WHERE struck IS NULL AND volume_si IS NOT NULL") +
+      (only_pass.is_nil() ? "" : " AND of IN (SELECT uid FROM k_load WHERE pass = ?1)"));
   if (!only_pass.is_nil()) query.bind(1, only_pass);
-  while (query.next()) poured[query.id(0)] = query.real(1);
+  while (query.next())
+    if (!doubts.has(query.id(0))) poured[query.id(1)] += query.real(2);
   TRY(query.done());
   return poured;
 }
@@ -148,7 +170,7 @@ Result<std::unordered_map<Id, double>> poured_out(const Book& book, const Id& on
 }  // namespace
 
 Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
-  TRY_ASSIGN(const auto poured, poured_out(book, only_pass));
+  TRY_ASSIGN(const auto poured, poured_out(book, doubts, only_pass));
   // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.before_cleaned, "
@@ -183,29 +205,32 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
 Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
   Query products = book.db().query("SELECT uid, load, amount_lot, struck FROM k_load_line");
   while (products.next()) {
-    const auto tank = tanks_.find(products.id(1));
-    if (tank == tanks_.end()) continue;
     const Id id = products.id(0);
+    if (tanks_.count(products.id(1)) == 0 && !doubts.has(id)) continue;
     if (!products.is_null(3) && !doubts.counts_although_struck(id)) continue;
-    const auto readings = doubts.readings(id, "amount.lot");
-    for (const FieldValue& reading : readings) add_once(tank->second.lots, Id::parse(reading.text).value_or(Id{}));
-    if (readings.empty()) add_once(tank->second.lots, products.id(2));
+    add_product(doubts, id, products.id(1), products.id(2));
   }
   TRY(products.done());
-  // Lines and loads that are only known from changes that wait.
-  for (const Id& id : doubts.only_waiting("load-line")) {
-    for (const FieldValue& load : doubts.readings(id, "load")) {
-      const auto tank = tanks_.find(Id::parse(load.text).value_or(Id{}));
-      if (tank == tanks_.end()) continue;
-      for (const FieldValue& lot : doubts.readings(id, "amount.lot"))
-        add_once(tank->second.lots, Id::parse(lot.text).value_or(Id{}));
-    }
-  }
+  for (const Id& id : doubts.only_waiting("load-line")) add_product(doubts, id, {}, {});
   // 'An unknown wait is a hold': where nothing says what a tank held, it may have been tea.
   for (auto& [id, tank] : tanks_) tank.has_tea = tank.has_tea || (!tank.tells_tea && tank.lots.empty());
   carry_over();
   for (auto& [id, tank] : tanks_) std::sort(tank.lots.begin(), tank.lots.end());
   return {};
+}
+
+/// A product, in each load that people give it; `load` and `lot`: where nobody disputes them.
+void WaitRules::add_product(const Doubts& doubts, const Id& id, const Id& load, const Id& lot) {
+  const auto references = [&](std::string_view key, const Id& row) {
+    std::vector<Id> ids;
+    for (const FieldValue& reading : doubts.readings(id, key)) add_once(ids, Id::parse(reading.text).value_or(Id{}));
+    if (ids.empty()) ids.push_back(row);
+    return ids;
+  };
+  const std::vector<Id> lots = references("amount.lot", lot);
+  for (const Id& of : references("load", load))
+    if (const auto tank = tanks_.find(of); tank != tanks_.end())
+      for (const Id& one : lots) add_once(tank->second.lots, one);
 }
 
 void WaitRules::carry_over() {
@@ -279,8 +304,9 @@ bool WaitRules::is_on_label(const Id& material, const std::string& crop) const {
   const auto found = labels_.find(material);
   if (found == labels_.end() || !found->second.binds) return true;
   const std::string wanted = lower(crop);
-  return std::any_of(found->second.lines.begin(), found->second.lines.end(),
-                     [&](const Line& line) { return is_in(wanted, line.crops) || is_in("", line.crops); });
+  return std::any_of(found->second.lines.begin(), found->second.lines.end(), [&](const Line& line) {
+    return line.certain && (is_in(wanted, line.crops) || is_in("", line.crops));
+  });
 }
 
 std::vector<Id> WaitRules::labels_without(const std::vector<Id>& lots, const std::string& crop) const {
@@ -329,7 +355,7 @@ void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool har
       const std::vector<Wait>& readings = harvest ? line.harvest : line.entry;
       // Of entry, one line of the label that says it speaks for the label.
       if (!harvest && readings == std::vector<Wait>{Wait::not_known()}) continue;
-      named = true;
+      named = named || line.certain;
       waits.push_back({source, readings});
     }
     if (!named) waits.push_back({source, {harvest ? Wait::not_on_label() : Wait::not_known()}});

@@ -77,6 +77,7 @@ class WaitRules {
   struct Line {
     std::vector<std::string> crops;  ///< Lower case; empty text = every crop.
     std::vector<Wait> harvest, entry;
+    bool certain = true;  ///< Nobody disputes what it names, and that it stands.
   };
   struct Label {
     std::string name;
@@ -92,11 +93,13 @@ class WaitRules {
   };
   static FarmRule farm_rule(const Farm& farm, const Doubts& doubts);
   Result<void> read_labels(const Book& book, const Doubts& doubts);
+  void add_line(const Doubts& doubts, const Id& id, const Id& material, Line row);
   Result<void> read_lots(const Book& book, const Doubts& doubts);
   /// The tankfuls of this farm, and of those beside it.
   Result<void> read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass);
   /// What else is in the tanks read before.
   Result<void> read_products(const Book& book, const Doubts& doubts);
+  void add_product(const Doubts& doubts, const Id& id, const Id& load, const Id& lot);
   /// Within a pass, what stays in the tank is sprayed with the next load.
   void carry_over();
   /// How far back can a wait reach, and can one be without a known end?

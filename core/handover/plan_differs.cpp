@@ -10,7 +10,31 @@ bool differed(const Folded& before, const std::string& key) {
   return group != nullptr && group->differs;
 }
 
+/// The value that stands in.
+const FieldValue* shown(const std::vector<FoldLine>& lines, const Folded& folded, std::string_view key) {
+  const FoldedGroup* group = folded.group(group_of(key));
+  return group != nullptr ? field_of(lines[group->heads.front()].change, key) : nullptr;
+}
+
+DoseSays says_of(const std::vector<FoldLine>& lines, const Folded& dose) {
+  DoseSays says{!dose.struck.empty(), false, {}, {}};
+  if (const FieldValue* how = shown(lines, dose, "what.how")) says.skipped = how->text == "skipped";
+  if (const FieldValue* bed = shown(lines, dose, "what.bed")) says.bed = Id::parse(bed->text).value_or(Id{});
+  if (const FoldedGroup* same = dose.group("same_as"))
+    for (const std::size_t head : same->heads) {
+      const FieldValue* other = field_of(lines[head].change, "same_as");
+      if (const auto id = Id::parse(other != nullptr ? other->text : std::string())) says.given_up_for.push_back(*id);
+    }
+  return says;
+}
+
 }  // namespace
+
+bool Comparing::add_new(const Change& change, const Hash& hash) {
+  if (change.kind != "dose" || (!field_of(change, "same_as") && !field_of(change, "struck"))) return true;
+  new_.insert(change.record);
+  return add(change, hash);
+}
 
 bool Comparing::add(const Change& change, const Hash& hash) {
   if (lines_ >= kMostCompared) return false;
@@ -32,10 +56,26 @@ Result<bool> Comparing::compare_next(const Book& book, std::vector<PlanDiffers>&
   all.insert(all.end(), fresh.begin(), fresh.end());
   const Folded after = fold(all);
   const std::string& kind = all[after.first].change.kind;
+  if (kind == "dose") doses_[record] = says_of(all, after);
+  if (new_.count(record) > 0) return true;
   for (const FoldedGroup& group : after.groups)
-    if (group.differs && !differed(before, group.key)) found.push_back({record, kind, group.key});
-  if (!after.unaware.empty() && before.unaware.empty()) found.push_back({record, kind, {}});
+    if (group.differs && !differed(before, group.key)) found.push_back({record, kind, group.key, false});
+  if (!after.unaware.empty() && before.unaware.empty()) found.push_back({record, kind, {}, false});
   return true;
+}
+
+Result<void> Comparing::find_given_up(const Book& book, const std::function<bool(const Id&)>& is_new,
+                                      std::vector<PlanDiffers>& found) {
+  if (doses_.empty()) return {};
+  // What comes with the file and says nothing of a strike stands.
+  std::vector<Id> standing;
+  for (const auto& [id, says] : doses_)
+    for (const Id& other : says.given_up_for)
+      if (is_new(other)) standing.push_back(other);
+  for (const Id& id : standing) doses_.try_emplace(id);
+  TRY_ASSIGN(const std::vector<Id>& given_up, would_be_given_up(book, doses_));
+  for (const Id& id : given_up) found.push_back({id, "dose", {}, true});
+  return {};
 }
 
 }  // namespace steep

@@ -201,6 +201,8 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
     if (const FieldValue* struck = field_of(change, "struck"); struck && struck->type == FieldType::Text)
       ++plan_.struck;
     plan_.compared_all = reading_->comparing.add(change, event.hash) && plan_.compared_all;
+  } else {
+    plan_.compared_all = reading_->comparing.add_new(change, event.hash) && plan_.compared_all;
   }
   for (const ChangeRef& ref : change.seen)
     if (ref.seq > reading_->held_of(ref.lane) || !book_.knows(ref)) reading_->note_unmet(ref, line);
@@ -223,6 +225,11 @@ Result<void> TakeJob::finish_plan() {
       ++plan_.waiting;
     }
   }
+  const auto is_new = [this](const Id& id) {
+    const auto record = reading_->records.find(id);
+    return record != reading_->records.end() && record->second;
+  };
+  TRY(reading_->comparing.find_given_up(book_, is_new, plan_.differs));
   TRY(plan_photos());
   reading_.reset();
   stage_ = Stage::Planned;

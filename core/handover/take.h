@@ -21,6 +21,8 @@ struct PlanDiffers {
   Id record;
   std::string kind;
   std::string group;  ///< The fact that would differ; empty = struck on one side, edited on the other.
+  bool given_up =
+      false;  ///< No fact: struck as the same work as an entry that would not stand either (book/given_up.h).
   bool operator==(const PlanDiffers&) const = default;
 };
 /// Comparing costs memory for each fresh line of a record that is here.

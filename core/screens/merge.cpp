@@ -1,6 +1,7 @@
 #include "screens/merge.h"
 
 #include <algorithm>
+#include <map>
 
 #include "base/sorting.h"
 #include "base/text.h"
@@ -89,19 +90,20 @@ void add_row(std::vector<MergeView::Row>& rows, MergeView::Row row) {
     rows.back().second = row.second.substr(0, row.second.find(" · ")) + ", " + rows.back().second;
     return;
   }
-  if (std::find(rows.begin(), rows.end(), row) == rows.end()) rows.push_back(std::move(row));
+  // What is said of one record stands together: of thousands of rows only these can be the same.
+  for (auto one = rows.rbegin(); one != rows.rend() && one->leads_to.record == row.leads_to.record; ++one)
+    if (*one == row) return;
+  rows.push_back(std::move(row));
 }
 
 Result<void> fill_questions(MergeView& view, const Surroundings& around) {
   TRY_ASSIGN(auto questions, open_questions(around.book));
   // Facts of one record beside each other, in the order in which the records came up.
-  std::vector<Id> order;
-  for (const OpenQuestion& question : questions)
-    if (std::find(order.begin(), order.end(), question.record) == order.end()) order.push_back(question.record);
+  std::map<Id, std::size_t> order;
+  for (const OpenQuestion& question : questions) order.try_emplace(question.record, order.size());
   sort_list(questions, [&](const OpenQuestion& a, const OpenQuestion& b) {
     const auto place = [&](const OpenQuestion& q) {
-      return std::pair(static_cast<int>(section_of(q.kind)),
-                       std::find(order.begin(), order.end(), q.record) - order.begin());
+      return std::pair(static_cast<int>(section_of(q.kind)), order.at(q.record));
     };
     return place(a) < place(b);
   });

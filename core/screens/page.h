@@ -84,6 +84,7 @@ struct Surroundings {
   const TakeJob* take = nullptr;  ///< A file on its way in.
   const PickedPhoto* picked = nullptr;
   const LockedFile* locked = nullptr;
+  std::size_t files_waiting = 0;  ///< Dropped together with the one on its way in.
 
   SpellAs spell_as() const { return {units, zone, today}; }
   std::string clock(Moment at) const;  ///< '6:46 pm'

@@ -83,8 +83,9 @@ void fill_differs(TakePreviewView& view, const TakePlan& plan, const Surrounding
                 {show_count(static_cast<long long>(plan.differs.size() - kDiffersShown), around.units)}));
       break;
     }
-    const std::string what =
-        one.group.empty() ? words("taking.struck_and_edited"_w) : group_name(one.kind, one.group, words);
+    const std::string what = one.given_up        ? words("taking.given_up"_w)
+                             : one.group.empty() ? words("taking.struck_and_edited"_w)
+                                                 : group_name(one.kind, one.group, words);
     view.differs.push_back(record_title(around, one.record) + ": " + what);
   }
 }
@@ -214,6 +215,8 @@ Result<TakePreviewView> take_preview_view(const Surroundings& around, const Take
   const TakeJob& job = *around.take;
   view.share = job.share();
   const FileHeader& header = job.plan().header;
+  if (around.files_waiting > 0)
+    view.cautions.push_back(words.count("taking.more_files"_w, static_cast<long long>(around.files_waiting)));
   if (!header.label.empty()) view.second = header.label + (header.made.ms > 0 ? " · " + around.when(header.made) : "");
   switch (job.stage()) {
     case TakeJob::Stage::Reading:

@@ -220,6 +220,30 @@ with tempfile.TemporaryDirectory() as folder:
     check("one that was damaged comes once it is whole", sorted(os.listdir(path("album.sqlite-photos"))) == [name[:64] for name in names])
     check("none is written twice", all(os.stat(path("album/photos/" + name)).st_mtime_ns == stamp[name] for name in names[1:]))
 
+    code, out, said = run("folder.sqlite", "take", "--look", "album")
+    check("to look at a folder brings nothing", not os.path.exists(path("folder.sqlite-photos")) or not os.listdir(path("folder.sqlite-photos")), said)
+    code, out, said = run("folder.sqlite", "take", "album")
+    check("a folder that is taken brings its photos too", sorted(os.listdir(path("folder.sqlite-photos"))) == [name[:64] for name in names], said)
+    check("and says how many", code == 0 and "20 photos" in out, code, out, said)
+    code, out, said = run("folder.sqlite", "take", "album")
+    check("none comes twice", "photo" not in out, out)
+
+    # ---- What crossed is said, however it came -----------------------------------------------------
+    crossing = enter("office.sqlite", "lot", "code=X-1", "quantity=1 gal", "material=" + answer("office.sqlite", "list", "material")[0]["id"])
+    run("office.sqlite", "give", "crossing.steepbook")
+    run("crosser.sqlite", "take", "crossing.steepbook")
+    enter("crosser.sqlite", "note", "of=" + crossing, "text=opened today")
+    code, out, said = run("office.sqlite", "strike", crossing, "--why", "never came")
+    check("struck", code == 0, said)
+    os.mkdir(path("crossed"))
+    run("crosser.sqlite", "give", "crossed/crosser.steepbook")
+    shutil.copy(path("office.sqlite"), path("twin.sqlite"))
+    code, out, said = run("office.sqlite", "take", "crossed/crosser.steepbook")
+    check("a file whose child comes late ends with 1", code == 1, code, out, said)
+    last = out.strip().split("\n")[-1]
+    code, out, said = run("twin.sqlite", "watch", "crossed", "--once")
+    check("so does a watched folder, with the same words", code == 1 and last in out, code, out, said)
+
     # ---- To one copy -------------------------------------------------------------------------------
     def label(book, text):
         with sqlite3.connect(path(book)) as database:

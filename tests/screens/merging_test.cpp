@@ -362,6 +362,57 @@ TEST_CASE(
   REQUIRE(run.app().arrived(broken));
   run.settle();
   CHECK(run.platform.said.back().find("a file was not taken in") != std::string::npos);
+  CHECK_FALSE(run.app().to_come_again());  // Tried again it would be as broken.
+}
+
+TEST_CASE("merging: a pass that begins while a file of the watched folder is read: the file comes again") {
+  TwoDevices two;
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+  two.office_gives();
+  const File file = two.phone.files_to_pick.front();
+  AppRun run(two.phone, desktop());
+  REQUIRE(run.app().arrived(file));
+  const Id farm = farms(run.book())->front().id;
+  Save pass = new_save(run.book(), "pass",
+                       {reference_value("farm", farm), number_value("number", "71"), word_value("aim", "leaf"),
+                        instant_value("start", run.book().now())});
+  REQUIRE(run.book().write(pass, two.ana));
+  run.settle();
+  CHECK(shown_value(run.book(), two.lot, "quantity") != "32 fl oz");
+  CHECK(run.app().to_come_again() == file.name);
+  CHECK_FALSE(run.app().arrived(file));  // The pass is still open.
+  EndRequest end;
+  end.pass = pass.record;
+  end.weather.not_taken = true;
+  REQUIRE(end_pass(run.book(), end, {two.ana, {}, true}));
+  REQUIRE(run.app().arrived(file));
+  run.settle();
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
+}
+
+TEST_CASE("merging: of several files dropped at once each has its turn") {
+  TwoDevices two;
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "32 fl oz")}, "two bottles");
+  two.office_gives();
+  const File first = two.phone.files_to_pick.front();
+  two.corrects(two.office, two.lot, {quantity_value("quantity", "40 fl oz")}, "more");
+  two.office_gives();
+  const File second = two.phone.files_to_pick.back();
+  AppRun run(two.phone, desktop());
+  run.app().dropped(first);
+  run.app().dropped(second);
+  run.app().dropped(first);
+  run.settle();
+  CHECK(run.shows("2 more files wait their turn."));
+  REQUIRE(run.press("Take it in"));
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
+  CHECK(run.shows("2 more files wait their turn."));
+  REQUIRE(run.press("Done"));
+  CHECK(run.shows("1 more file waits its turn."));
+  REQUIRE(run.press("Leave it"));
+  CHECK(run.shows("Nothing new in this file"));
+  CHECK_FALSE(run.shows_part("its turn"));
+  CHECK(shown_value(run.book(), two.lot, "quantity") == "32 fl oz");
 }
 
 TEST_CASE("merging: a large file is taken only beside a safety copy, and once that is really there") {
@@ -394,11 +445,19 @@ TEST_CASE("merging: a large file is taken only beside a safety copy, and once th
     run.settle();
     CHECK(notes(run) == 0);
     CHECK(run.platform.said.back().find("a file was not taken in") != std::string::npos);
+    const std::size_t said = run.platform.said.size();
+    CHECK(run.app().to_come_again() == file.name);
+    CHECK_FALSE(run.app().to_come_again());
+    REQUIRE(run.app().arrived(file));
+    run.settle();
+    CHECK(run.platform.said.size() == said);  // told once
+    CHECK(run.app().to_come_again() == file.name);
     two.phone.fail_safety_copy = false;
     REQUIRE(run.app().arrived(file));
     run.settle();
-    CHECK(two.phone.count("safety copy") == 2);
+    CHECK(two.phone.count("safety copy") == 3);
     CHECK(notes(run) == 1001);
+    CHECK_FALSE(run.app().to_come_again());
   }
 }
 

@@ -60,7 +60,8 @@ TEST_CASE("given up crosswise: each copy kept another entry; the work counts for
   farm.crossed();
   CHECK_FALSE(struck(farm.office, farm.dose).empty());
   CHECK_FALSE(struck(farm.office, farm.other).empty());
-  farm.check(2, true);
+  farm.check(1, true);  // One answer ends it for both: one question.
+  CHECK(got(given_up_for_none(farm.book())).size() == 2);
   CHECK(farm.wait_end(farm.ana.copy) == end);
   CHECK(farm.wait_end(farm.office) == end);
 
@@ -136,4 +137,76 @@ TEST_CASE("given up for an entry whose file is set aside: it counts meanwhile") 
   CHECK(farm.wait_end(farm.ana.copy));
   REQUIRE(farm.book().set_aside(batch, false));
   CHECK(farm.asked(farm.ana.copy) == 0);
+}
+
+TEST_CASE("what was given up for one that was given up: asked about is the last of them") {
+  const auto id = [](std::uint8_t mark) {
+    Id made;
+    made.bytes = {mark};
+    return made;
+  };
+  const auto asked = [&](std::vector<std::pair<int, std::vector<int>>> all) {
+    GivenUpFor given_up;
+    for (const auto& [dose, others] : all)
+      for (const int other : others)
+        given_up[id(static_cast<std::uint8_t>(dose))].push_back(id(static_cast<std::uint8_t>(other)));
+    std::vector<int> marks;
+    for (const Id& one : to_ask_about(given_up)) marks.push_back(one.bytes[0]);
+    return marks;
+  };
+  CHECK(asked({}) == std::vector<int>{});
+  CHECK(asked({{1, {9}}}) == std::vector<int>{1});                      // 9 does not stand, and was given up for none
+  CHECK(asked({{1, {2}}, {2, {1}}}) == std::vector<int>{1});            // a ring
+  CHECK(asked({{1, {2}}, {2, {9}}}) == std::vector<int>{2});            // a chain
+  CHECK(asked({{1, {2}}, {2, {3}}, {3, {2}}}) == std::vector<int>{2});  // a chain into a ring
+  CHECK(asked({{1, {2}}, {2, {3}}, {3, {1}}, {4, {8}}}) == std::vector<int>{1, 4});
+  CHECK(asked({{1, {2, 9}}, {2, {1}}}) == std::vector<int>{1});
+}
+
+TEST_CASE("the preview of a file says what would be given up for none") {
+  SprayedTwice farm;
+  const auto would = [&](const Copy& from, Copy& to) {
+    TakeJob job(*to.book, file_of(from));
+    while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
+    REQUIRE(job.stage() == TakeJob::Stage::Planned);
+    std::vector<Id> doses;
+    for (const PlanDiffers& one : job.plan().differs)
+      if (one.given_up) doses.push_back(one.record);
+    job.cancel();
+    const std::size_t asked_before = static_cast<std::size_t>(farm.asked(to));
+    hand(from, to);
+    CHECK(doses.size() == static_cast<std::size_t>(farm.asked(to)) - asked_before);
+    return doses;
+  };
+  SUBCASE("each copy kept another entry") {
+    farm.same_work(farm.ana.copy, farm.dose);
+    farm.same_work(farm.office, farm.other);
+    CHECK(would(farm.office, farm.ana.copy) == std::vector<Id>{std::min(farm.dose, farm.other)});
+    CHECK(would(farm.ana.copy, farm.office).size() == 1);
+  }
+  SUBCASE("the entry that was kept here is struck there") {
+    farm.same_work(farm.ana.copy, farm.dose);
+    strike_on(farm.office, farm.dose, "never sprayed");
+    CHECK(would(farm.office, farm.ana.copy) == std::vector<Id>{farm.other});
+    CHECK(would(farm.ana.copy, farm.office) == std::vector<Id>{farm.other});
+  }
+  SUBCASE("what was given up there is new here, the one that it was given up for struck here") {
+    const Id third = Farm2::paper_dose(farm.ana.copy, farm.load, farm.ana.beds[0], "2026-05-14T17:06:00-04:00",
+                                       "2026-05-14T17:11:00-04:00");
+    done(answer_same_bed_twice(farm.book(), {farm.dose, third, TwiceAnswer::SameWork, farm.dose, {}, true, {}},
+                               farm.by()));
+    strike_on(farm.office, farm.dose, "never sprayed");
+    CHECK(would(farm.ana.copy, farm.office) == std::vector<Id>{third});
+  }
+  SUBCASE("given up for one that comes with the same file and stands") {
+    const Id third = Farm2::paper_dose(farm.ana.copy, farm.load, farm.ana.beds[0], "2026-05-14T17:06:00-04:00",
+                                       "2026-05-14T17:11:00-04:00");
+    done(answer_same_bed_twice(farm.book(), {farm.dose, third, TwiceAnswer::SameWork, third, {}, true, {}}, farm.by()));
+    CHECK(would(farm.ana.copy, farm.office).empty());
+  }
+  SUBCASE("nothing crossed") {
+    farm.same_work(farm.ana.copy, farm.dose);
+    CHECK(would(farm.ana.copy, farm.office).empty());
+    CHECK(would(farm.office, farm.ana.copy).empty());
+  }
 }

@@ -48,12 +48,14 @@ bool left_out(const Journal& journal, const Ancestry& ancestry, const std::map<s
   if (struck == groups.end()) return false;
   for (const Hash& head : struck->second.heads)
     if (text_in(journal.at(head).change.fields, "struck") == "(not taken)") return false;
-  const ModelLine& strike = journal.at(struck->second.winner);
-  for (const auto& [key, group] : groups) {
-    if (key == "struck") continue;
-    for (const Hash& head : group.heads) {
-      const ModelLine& edit = journal.at(head);
-      if (!ancestry.reaches(strike, edit) && !ancestry.reaches(edit, strike)) return false;
+  for (const Hash& one : struck->second.heads) {
+    const ModelLine& strike = journal.at(one);
+    for (const auto& [key, group] : groups) {
+      if (key == "struck") continue;
+      for (const Hash& head : group.heads) {
+        const ModelLine& edit = journal.at(head);
+        if (!ancestry.reaches(strike, edit) && !ancestry.reaches(edit, strike)) return false;
+      }
     }
   }
   return true;
