@@ -152,6 +152,7 @@ int run_cli(int argc, char** argv) {
   app.fallthrough();
   Cli cli(app);
   add_record_verbs(cli);
+  add_fields_verb(cli);
   add_plan_verb(cli);
   add_settle_verb(cli);
   add_handover_verbs(cli);

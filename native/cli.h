@@ -66,6 +66,7 @@ class Cli {
 
 /// Each verb adds itself with its options, its help with an example, and what it does.
 void add_record_verbs(Cli& cli);  ///< enter, correct, strike, end
+void add_fields_verb(Cli& cli);   ///< fields: what a kind of record has
 void add_settle_verb(Cli& cli);
 void add_handover_verbs(Cli& cli);  ///< take, give, watch
 void add_history_verbs(Cli& cli);   ///< history, files
