@@ -14,7 +14,8 @@ namespace steep {
 
 Cli::Cli(CLI::App& application) : app(application) {
   app.add_option("--book", book_path, "which book (default: your own, in the user's data folder)");
-  app.add_option("--units", units_word, "units in text: us or metric")->check(CLI::IsMember({"us", "metric"}));
+  app.add_option("--units", units_word, "units in text: us or metric (default: the farm's)")
+      ->check(CLI::IsMember({"us", "metric"}));
   app.add_option("--language", language_word, "language of text: en or es")->check(CLI::IsMember({"en", "es"}));
   app.add_option("--as", as_person, "who writes: a person's name or initials");
   app.add_option("--farm", farm_name, "which farm, where the book has several");
@@ -33,7 +34,7 @@ Words Cli::words() const {
   return Words(language_from_code(code));
 }
 
-UnitsShown Cli::units(const std::optional<Id>&) const {
+UnitsShown Cli::units() const {
   UnitsShown units;
   if (units_word == "metric") units.system = System::Metric;
   if (units_word == "metric" || words().language() == Language::Spanish) units.clock = Clock::Hours24;
@@ -97,10 +98,13 @@ Result<EnterAs> Cli::enter_as(const Book& book) {
 
 SpellAs Cli::spell_as(const Book& book) {
   SpellAs as{units(), Zone(), {}};
-  const auto all = farms(book);
-  if (all && !all->empty()) as.zone = all->front().zone;
+  const auto of_farm = [&](const Farm& farm) {
+    as.zone = farm.zone;
+    if (units_word.empty()) as.units.system = farm.units;
+  };
+  if (const auto all = farms(book); all && !all->empty()) of_farm(all->front());
   if (const auto meant = farm(book))
-    if (const auto named = read_farm(book, *meant)) as.zone = named->zone;
+    if (const auto named = read_farm(book, *meant)) of_farm(*named);
   as.today = as.zone.local(book.now().at).date;
   return as;
 }
@@ -152,6 +156,7 @@ int run_cli(int argc, char** argv) {
   app.fallthrough();
   Cli cli(app);
   add_record_verbs(cli);
+  add_fields_verb(cli);
   add_plan_verb(cli);
   add_settle_verb(cli);
   add_handover_verbs(cli);

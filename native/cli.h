@@ -37,7 +37,7 @@ class Cli {
   int status = kFine;
 
   Words words() const;
-  UnitsShown units(const std::optional<Id>& farm = {}) const;
+  UnitsShown units() const;  ///< Without a book: of a farm's own units spell_as() knows.
   PlatformDesktop& platform();
   /// Opens the book; a missing one is an error unless `may_create`.
   Result<Book> open(bool may_create = false);
@@ -49,7 +49,7 @@ class Cli {
   Result<Id> person(const Book& book);
   /// How the person writes numbers.
   Habits habits() const;
-  /// How texts of this book are read, and put into words.
+  /// How texts of this book are read, and put into words: on the farm's clock, in its units.
   Result<EnterAs> enter_as(const Book& book);
   SpellAs spell_as(const Book& book);
 
@@ -74,6 +74,7 @@ void on_run(Cli& cli, CLI::App* verb, std::shared_ptr<Given> words, Does does) {
 
 /// Each verb adds itself with its options, its help with an example, and what it does.
 void add_record_verbs(Cli& cli);  ///< enter, correct, strike, end
+void add_fields_verb(Cli& cli);   ///< fields: what a kind of record has
 void add_settle_verb(Cli& cli);
 void add_handover_verbs(Cli& cli);  ///< take, give, watch
 void add_history_verbs(Cli& cli);   ///< history, files

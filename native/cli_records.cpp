@@ -167,8 +167,10 @@ void add_record_verbs(Cli& cli) {
       "  steepbook enter harvest bed=N7 amount='18 lb' at='2026-05-14 07:20' --as Ana\n"
       "  steepbook enter photo of='brew 14' file=foam.jpg caption='foam at 20 h' --as Ana");
   auto enter_words = std::make_shared<EnterWords>();
-  enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'")->required();
-  enter_verb->add_option("fields", enter_words->fields, "name=value …; '-' as value = not taken");
+  enter_verb->add_option("kind", enter_words->kind, "kind of record, or '-'; 'steepbook fields' lists them")
+      ->required();
+  enter_verb->add_option("fields", enter_words->fields,
+                         "name=value …; '-' as value = not taken; 'steepbook fields KIND' lists them");
   enter_verb->add_option("--reason", enter_words->reason, "going on in spite of a caution: why");
   on_run(cli, enter_verb, enter_words, do_enter);
 

@@ -8,6 +8,7 @@
 #include "book/places.h"
 #include "book/told.h"
 #include "quantity/time_shown.h"
+#include "trade/how_known_word.h"
 
 namespace steep {
 
@@ -61,11 +62,7 @@ std::string without_article(std::string name) {
 class TableText {
  public:
   TableText(Cli& cli, const Book& book, const Table& table)
-      : book_(book), table_(table), words_(cli.words()), units_(cli.spell_as(book).units) {
-    const auto farm = cli.farm(book);
-    if (!cli.units_word.empty() || !farm) return;
-    if (const auto read = read_farm(book, *farm)) units_.system = read->units;
-  }
+      : book_(book), table_(table), words_(cli.words()), units_(cli.spell_as(book).units) {}
 
   std::string heading(const TableColumn& column) const {
     if (column.field.empty()) return words_.stored("column." + column.name, column.name);
@@ -96,8 +93,17 @@ class TableText {
     if (column.name == "kind") return words_.stored("kind." + text, text);
     if (column.name == "state" || column.name == "shown_from") return words_.stored("column.word." + text, text);
     if (column.name == "differs") return groups(text);
+    if (column.unit == "m3") return volume(row, text);
     if (column.name != "field" && column.name != "before" && column.name != "now") return printable(text);
     return of_history(row, column.name, text);
+  }
+
+  /// '~' while it is only rate × area, as everywhere.
+  std::string volume(const TableRow& row, const std::string& si) const {
+    const auto cubic_meters = parse_decimal(si);
+    if (!cubic_meters) return si;
+    const bool estimate = of_row(row, "shown_from") == how_known_word(HowKnown::Rate);
+    return (estimate ? "~" : "") + show(Volume::from_si(*cubic_meters), units_, words_);
   }
 
   /// Of a history each row is of another kind and field.
@@ -192,7 +198,7 @@ void print_table(Cli& cli, const Book& book, const Table& table, bool ids) {
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     const TableColumn& column = table.columns[i];
     const bool is_id = column.kind == CellKind::Id && !(ids && i == 0);
-    if (is_id || !column.unit.empty()) continue;
+    if (is_id || (!column.unit.empty() && !column.field.empty())) continue;  // The SI twin of what was typed.
     Column made;
     made.lines.push_back(text.heading(column));
     bool any = false;

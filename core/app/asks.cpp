@@ -47,6 +47,7 @@ void App::Inside::on(const TryAgain&, const PagePlace&) { platform.keep(); }
 void App::Inside::on(const UseHere&, const PagePlace&) { platform.use_here(); }
 void App::Inside::on(const UseNewer&, const PagePlace&) { platform.use_newer(); }
 void App::Inside::on(const MakeDemo&, const PagePlace&) { begin_demo(); }
+void App::Inside::on(const LeaveDemo&, const PagePlace&) { end_demo(); }
 
 void App::Inside::on(const Set& ask, const PagePlace& from) {
   for (const auto& [name, value] : ask.settings) {

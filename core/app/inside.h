@@ -162,6 +162,7 @@ struct App::Inside {
   void on(const UseHere& ask, const PagePlace& from);
   void on(const UseNewer& ask, const PagePlace& from);
   void on(const MakeDemo& ask, const PagePlace& from);
+  void on(const LeaveDemo& ask, const PagePlace& from);
   void hold_up(const Do& ask, const PagePlace& from, std::vector<std::string> sentences);
   void run(const Do& ask, const PagePlace& from, const std::string& reason);
   void give(GiveRequest request, bool share, const PagePlace& from);
@@ -192,6 +193,8 @@ struct App::Inside {
   std::string giver_of(const TakePlan& plan) const;
   void work(std::int64_t milliseconds);
   void begin_demo();
+  void end_demo();
+  void let_go_of_book();
   bool busy() const;
   bool has_job() const;
 

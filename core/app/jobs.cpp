@@ -2,6 +2,7 @@
 #include <utility>
 
 #include "app/inside.h"
+#include "book/leave_demo.h"
 #include "book/work.h"
 #include "handover/lock.h"
 
@@ -171,19 +172,35 @@ void App::Inside::work(std::int64_t milliseconds) {
   }
 }
 
+/// Whoever comes next opens the book itself; two connections would wait for each other. A take that was looked at holds on
+/// to the book: it ends first.
+void App::Inside::let_go_of_book() {
+  end_take();
+  quiet_take.reset();
+  quiet_aside.waits = false;
+  kept.clear();
+  book.reset();
+}
+
+void App::Inside::end_demo() {
+  if (!book || !book->is_demo()) return;
+  const PagePlace from = here();
+  let_go_of_book();
+  const auto left = leave_demo(platform.book_place());
+  open_book();
+  if (left) return platform.keep();
+  go(Go{from});
+  page(from);
+  set_problem(from, left.error());
+}
+
 void App::Inside::begin_demo() {
   if (!book || book->is_started()) return;
   DemoWish wish;
   wish.now = last_now;
   if (const std::string zone = platform.zone_name(); !zone.empty()) wish.zone_name = zone;
   const BookPlace place = platform.book_place();
-  // The maker opens the book itself; two connections would wait for each other. A take that was looked
-  // at holds on to the book: it ends first.
-  end_take();
-  quiet_take.reset();
-  quiet_aside.waits = false;
-  kept.clear();
-  book.reset();
+  let_go_of_book();
   auto maker = DemoMaker::start(place, wish, [this] { platform.keep(); });
   if (!maker) {
     open_book();

@@ -6,7 +6,7 @@
 #include "base/sorting.h"
 #include "base/text.h"
 #include "book/codes.h"
-#include "book/places.h"
+#include "book/farm_zones.h"
 #include "book/things.h"
 
 namespace steep {
@@ -47,9 +47,16 @@ std::string named(const std::string& text, SaidNames& names) {
   return name.empty() ? text : name;
 }
 
-std::string plain_value(const FieldValue& value, SaidNames& names) {
+/// On the farm's clock, whichever the writing copy was set to.
+std::string plain_time(const std::string& text, const Zone& zone) {
+  const auto stamp = parse_stamp(text);
+  return stamp ? stamp_text(zone.stamp(stamp->at)) : text;
+}
+
+std::string plain_value(const FieldValue& value, SaidNames& names, const Zone& zone) {
   if (value.type == FieldType::NotTaken) return "not taken";
   if (value.type == FieldType::Reference) return named(value.text, names);
+  if (value.type == FieldType::Instant) return plain_time(value.text, zone);
   if (value.type != FieldType::List) return value.text;
   std::vector<std::string> items;
   for (const std::string& item : value.items) items.push_back(named(item, names));
@@ -86,17 +93,18 @@ struct AuditRow {
   TableRow row;
 };
 
-void add_rows(const RecordChange& change, const Id& record, SaidNames& names, std::vector<AuditRow>& rows) {
+void add_rows(const RecordChange& change, const Id& record, SaidNames& names, const Zone& zone,
+              std::vector<AuditRow>& rows) {
   const Change& line = change.line.change;
-  const Stamp written{Moment{line.wall}, line.zone_minutes};
+  const Stamp written = zone.stamp(Moment{line.wall});
   for (const FieldChange& field : change.fields) {
     std::vector<std::string> before;
-    for (const FieldValue& old : field.before) before.push_back(plain_value(old, names));
+    for (const FieldValue& old : field.before) before.push_back(plain_value(old, names, zone));
     AuditRow row{line.wall, line.lane, line.seq, {}};
     row.row.record = record;
     for (std::string text :
          {stamp_text(written), names.of(line.person), change.line.copy, line.kind, names.of(record), field.now.key,
-          join(before, " | "), plain_value(field.now, names), line.why, state_of(change.line), record.text(),
+          join(before, " | "), plain_value(field.now, names, zone), line.why, state_of(change.line), record.text(),
           line.lane.text(), std::to_string(line.seq), hex(change.line.hash)})
       row.row.cells.push_back(cell(std::move(text)));
     rows.push_back(std::move(row));
@@ -188,14 +196,16 @@ Result<Table> audit_table(const Book& book, const AuditOptions& options) {
   for (const auto& column : kColumns) table.columns.push_back({std::string(column.name), column.kind, {}, {}});
   TRY_ASSIGN(SaidNames names, SaidNames::read(book));
   TRY_ASSIGN(const std::vector<Id>& records, wanted_records(book, options));
+  TRY_ASSIGN(const FarmZones& zones, FarmZones::read(book));
   std::vector<AuditRow> rows;
   for (const Id& record : records) {
+    const Zone& zone = zones.of(book.part_of(record).value_or(Part{}));
     TRY_ASSIGN(const std::vector<RecordChange>& changes, changes_of(book, record));
     for (const RecordChange& change : changes) {
       const Change& line = change.line.change;
-      const Date day = date_from_day_number((line.wall + line.zone_minutes * kMinute) / kDay);
+      const Date day = zone.local(Moment{line.wall}).date;
       if ((options.from && day < *options.from) || (options.to && *options.to < day)) continue;
-      add_rows(change, record, names, rows);
+      add_rows(change, record, names, zone, rows);
     }
   }
   sort_list(rows, [](const AuditRow& a, const AuditRow& b) {

@@ -30,10 +30,10 @@ struct AuditOptions {
   std::optional<Id> record = {};           ///< Only this one.
   std::optional<Id> farm = {};             ///< Only records of this farm (and the house).
   std::string kind = {};                   ///< Only records of this kind; empty = of all.
-  std::optional<Date> from = {}, to = {};  ///< By the day of writing.
+  std::optional<Date> from = {}, to = {};  ///< By the day of writing, on the farm's clock.
 };
 /// One row for every field of every change, in the order of writing: when, by whom, on which copy, of which
-/// record, before, now, why, the change's address and hash. Texts as they stand in the journal.
+/// record, before, now, why, the change's address and hash. Texts as they stand in the journal, times on the farm's clock.
 /// Trouble::BadInput "table.no-kind", "table.days".
 Result<Table> audit_table(const Book& book, const AuditOptions& options = {});
 

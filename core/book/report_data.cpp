@@ -53,9 +53,9 @@ Result<void> add_brews(ReportWork& work) {
     const Date day = work.data.farm.day(begun ? begun->at : brew.made.at);
     const bool of_days = day >= work.data.from && day <= work.data.to;
     ReportBrew line;
-    TRY_ASSIGN(line.discards, discards(work.book, brew.id));
+    TRY_ASSIGN(line.poured, report_poured(work.book, brew.id));
     // A brew that was poured out and went nowhere else belongs to the record too; one of another farm's passes does not.
-    if (wanted.count(brew.id) == 0 && (!of_days || line.discards.empty() || was_loaded(work.book, brew.id))) continue;
+    if (wanted.count(brew.id) == 0 && (!of_days || line.poured.empty() || was_loaded(work.book, brew.id))) continue;
     TRY_ASSIGN(line.sheet, read_brew_sheet(work.book, brew.id));
     for (const ReportPass& pass : work.data.passes)
       if (std::find(pass.brews.begin(), pass.brews.end(), brew.id) != pass.brews.end())
@@ -118,6 +118,55 @@ Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
   for (ReportWash& line : work.data.washes) {
     line.of = record_name(work.book, line.wash.of);
     line.by = person_name(work.book, line.wash.by);
+  }
+  return {};
+}
+
+Result<std::vector<Release>> releases_of(const Book& book, const Id& hold) {
+  std::vector<Release> found;
+  Rows rows(book, "release", "WHERE struck IS NULL AND hold = ? ORDER BY COALESCE(at, made_ms)");
+  rows.query().bind(1, hold);
+  while (rows.next()) {
+    Release release;
+    rows.facts(release);
+    release.hold = hold;
+    release.why = rows.text("why");
+    release.at = rows.instant("at");
+    found.push_back(std::move(release));
+  }
+  TRY(rows.done());
+  return found;
+}
+
+Moment released_at(const Release& release) { return release.at ? release.at->at : release.made.at; }
+
+/// Those that a person set by hand and that held on some of these days.
+Result<void> add_holds(ReportWork& work, Moment from, Moment end) {
+  Rows rows(work.book, "hold", "WHERE struck IS NULL ORDER BY made_ms DESC, uid");
+  std::vector<ReportHold> found;
+  while (rows.next()) {
+    ReportHold line;
+    rows.facts(line.hold);
+    if (line.hold.part.farm != work.data.farm.id || line.hold.happened() >= end) continue;
+    line.hold.bed = rows.reference("bed");
+    line.hold.from = rows.quantity<Length>("stretch.from");
+    line.hold.to = rows.quantity<Length>("stretch.to");
+    const std::string what = rows.text("what");
+    line.hold.harvest = what != "entry";
+    line.hold.entry = what != "harvest";
+    line.hold.until = rows.instant("until");
+    line.hold.why = rows.text("why");
+    if (line.hold.until && line.hold.until->at < from) continue;
+    found.push_back(std::move(line));
+  }
+  TRY(rows.done());
+  for (ReportHold& line : found) {
+    TRY_ASSIGN(line.releases, releases_of(work.book, line.hold.id));
+    if (!line.releases.empty() && released_at(line.releases.front()) < from) continue;
+    for (const Release& release : line.releases) line.released_by.push_back(person_name(work.book, release.made_by));
+    line.bed = record_name(work.book, line.hold.bed);
+    line.by = person_name(work.book, line.hold.made_by);
+    work.data.holds.push_back(std::move(line));
   }
   return {};
 }
@@ -240,6 +289,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY_ASSIGN(data.photos, photos_between(book, farm, begin, end));
   TRY(add_brews(work));
   TRY(add_washes(work, begin, end));
+  TRY(add_holds(work, begin, end));
   TRY(add_harvests(work, begin, end));
   TRY(add_struck(work, begin, end));
   TRY_ASSIGN(data.questions, open_questions(book, farm));

@@ -28,6 +28,7 @@ struct ReportDose {
   ShownVolume volume;
   bool in_question = false, left_out = false, part = false;
   bool differs = false;
+  bool late = false;            ///< Not written when it was done: is_late().
   Hold harvest, entry;          ///< The waits that this dose started.
   std::optional<TeaTime> time;  ///< Minutes since compost met water, when tea is in it.
   std::string who, copy;        ///< Who wrote it, on which copy.
@@ -41,6 +42,20 @@ struct ReportProduct {
   std::string material_name, lot_code, registration, maker;
   std::vector<Written> amounts;  ///< As typed, one a load line.
   int not_taken = 0;
+};
+
+/// What was poured out, and where.
+struct ReportPoured {
+  Discard discard;
+  std::string place_kind, place;  ///< The place that it is linked to; empty = only words.
+};
+
+/// One tankful: what went in, what is known of the tank before, and what became of the rest.
+struct ReportLoad {
+  LoadSheet sheet;
+  std::string brew_code, water;
+  std::vector<ReportProduct> products;
+  std::vector<ReportPoured> poured;
 };
 
 struct ReportPass {
@@ -57,7 +72,7 @@ struct ReportPass {
   std::vector<ReportProduct> products;
   bool has_tea = false;
   VolumeSum used;
-  std::vector<LoadSheet> loads;
+  std::vector<ReportLoad> loads;
   std::vector<ReportDose> doses;   ///< Not struck, in order of finish. Skipped ones too.
   std::vector<ReportDose> struck;  ///< Struck lines with reason; presses undone are only counted.
   int undone = 0;
@@ -75,12 +90,19 @@ struct ReportPass {
 struct ReportBrew {
   BrewSheet sheet;
   std::vector<std::string> used_in;  ///< Codes of passes.
-  std::vector<Discard> discards;
+  std::vector<ReportPoured> poured;
 };
 
 struct ReportWash {
   Wash wash;
   std::string of, by;
+};
+/// A hold that a person set by hand, in force on some of these days.
+struct ReportHold {
+  HandHold hold;
+  std::string bed, by;
+  std::vector<Release> releases;
+  std::vector<std::string> released_by;  ///< One for each release.
 };
 struct ReportHarvest {
   Harvest harvest;
@@ -105,6 +127,7 @@ struct ReportData {
   std::vector<ReportPass> passes;  ///< Newest first.
   std::vector<ReportBrew> brews;   ///< That went on this farm in these days, or were made and poured out.
   std::vector<ReportWash> washes;
+  std::vector<ReportHold> holds;  ///< By hand; newest first.
   std::vector<ReportHarvest> harvests;
   std::vector<ReportStruck> struck;  ///< Other struck records of these days.
   std::vector<Person> people;        ///< Who applied: full names, addresses, licences.
@@ -117,6 +140,8 @@ struct ReportData {
   int on_unknown_beds = 0;
   int photos = 0;  ///< Of records of this farm and the house, in these days.
 };
+/// Written over an hour after it happened, or said to be from paper or memory: a paper says when it was written.
+bool is_late(const RecordFacts& facts, Moment happened);
 /// Trouble::BadInput "table.days" when `from` lies after `to`.
 Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date to);
 

@@ -37,6 +37,7 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
         !from.is_skipped() && (done.from.si() > kOneCentimeter || done.to.si() < whole.to.si() - kOneCentimeter);
   }
   const Moment finish = from.finish ? from.finish->at : from.made.at;
+  line.late = is_late(from, finish);
   std::optional<Stretch> stretch;
   if (from.from && from.to) stretch = from.stretch();
   for (const Planting* planting : grew_on(work, from.bed, stretch, work.data.farm.day(finish)))
@@ -76,43 +77,57 @@ void note_hold(const Hold& hold, std::optional<Moment>& first, std::optional<Mom
   if (!last || *hold.until > *last) last = hold.until;
 }
 
-Result<void> add_products(const ReportWork& work, const std::vector<LoadSheet>& loads, ReportPass& pass) {
-  for (const LoadSheet& sheet : loads) {
-    if (!sheet.load.brew.is_nil()) {
-      pass.has_tea = true;
-      if (std::find(pass.brews.begin(), pass.brews.end(), sheet.load.brew) == pass.brews.end()) {
-        pass.brews.push_back(sheet.load.brew);
-        pass.brew_codes.push_back(work.codes.text(sheet.load.brew));
-        if (auto brew = read_brew(work.book, sheet.load.brew))
-          if (const std::string name = record_name(work.book, brew->recipe); !name.empty())
-            add_once(pass.recipes, name);
-      }
-    }
+ReportProduct product_of(const Book& book, const Id& lot_id) {
+  ReportProduct made;
+  made.lot = lot_id;
+  const auto lot = read_lot(book, lot_id);
+  if (!lot) return made;
+  made.lot_code = lot->code;
+  made.material = lot->material;
+  if (auto material = read_material(book, lot->material)) {
+    made.material_name = material->name;
+    made.registration = material->registration;
+    made.maker = material->maker;
+  }
+  return made;
+}
+
+void add_product(const ReportWork& work, const LoadLine& line, std::vector<ReportProduct>& products) {
+  auto product =
+      std::find_if(products.begin(), products.end(), [&](const ReportProduct& p) { return p.lot == line.lot; });
+  if (product == products.end()) product = products.insert(product, product_of(work.book, line.lot));
+  if (line.amount) {
+    product->amounts.push_back(*line.amount);
+  } else {
+    ++product->not_taken;
+  }
+}
+
+void add_brew(const ReportWork& work, const Id& id, ReportPass& pass) {
+  if (id.is_nil()) return;
+  pass.has_tea = true;
+  if (std::find(pass.brews.begin(), pass.brews.end(), id) != pass.brews.end()) return;
+  pass.brews.push_back(id);
+  pass.brew_codes.push_back(work.codes.text(id));
+  if (auto brew = read_brew(work.book, id))
+    if (const std::string name = record_name(work.book, brew->recipe); !name.empty()) add_once(pass.recipes, name);
+}
+
+Result<void> add_loads(const ReportWork& work, ReportPass& pass) {
+  TRY_ASSIGN(std::vector<LoadSheet> sheets, load_sheets(work.book, pass.pass));
+  for (LoadSheet& sheet : sheets) {
+    ReportLoad load;
+    load.brew_code = sheet.load.brew.is_nil() ? std::string() : work.codes.text(sheet.load.brew);
+    load.water = record_name(work.book, sheet.load.water_source);
+    TRY_ASSIGN(load.poured, report_poured(work.book, sheet.load.id));
+    add_brew(work, sheet.load.brew, pass);
     pass.has_tea = pass.has_tea || sheet.load.tea.value_or(Volume{}).si() > 0;
     for (const LoadLine& line : sheet.lines) {
-      auto product = std::find_if(pass.products.begin(), pass.products.end(),
-                                  [&](const ReportProduct& p) { return p.lot == line.lot; });
-      if (product == pass.products.end()) {
-        ReportProduct made;
-        made.lot = line.lot;
-        if (auto lot = read_lot(work.book, line.lot)) {
-          made.lot_code = lot->code;
-          made.material = lot->material;
-          if (auto material = read_material(work.book, lot->material)) {
-            made.material_name = material->name;
-            made.registration = material->registration;
-            made.maker = material->maker;
-          }
-        }
-        pass.products.push_back(std::move(made));
-        product = pass.products.end() - 1;
-      }
-      if (line.amount) {
-        product->amounts.push_back(*line.amount);
-      } else {
-        ++product->not_taken;
-      }
+      add_product(work, line, pass.products);
+      add_product(work, line, load.products);
     }
+    load.sheet = std::move(sheet);
+    pass.loads.push_back(std::move(load));
   }
   return {};
 }
@@ -230,6 +245,18 @@ bool stands_on(const Planting& planting, Stretch stretch) {
 
 }  // namespace
 
+bool is_late(const RecordFacts& facts, Moment happened) {
+  return facts.late_at.is_there() || !facts.late_from.empty() || facts.made.at - happened > kHour;
+}
+
+Result<std::vector<ReportPoured>> report_poured(const Book& book, const Id& of) {
+  std::vector<ReportPoured> poured;
+  TRY_ASSIGN(const std::vector<Discard>& all, discards(book, of));
+  for (const Discard& discard : all)
+    poured.push_back({discard, book.kind_of(discard.place), record_name(book, discard.place)});
+  return poured;
+}
+
 std::vector<const Planting*> grew_on(const std::vector<Planting>& plantings, const std::optional<Stretch>& stretch,
                                      Date day) {
   std::vector<const Planting*> found;
@@ -252,12 +279,12 @@ Result<ReportPass> report_pass(const ReportWork& work, const Pass& from) {
   pass.pass = from;
   pass.code = work.codes.text(from.id);
   pass.undone = from.undone;
-  TRY_ASSIGN(pass.loads, load_sheets(work.book, from));
-  TRY(add_products(work, pass.loads, pass));
+  TRY(add_loads(work, pass));
   TRY_ASSIGN(const std::optional<Length>& swath, add_people_and_rig(work, pass));
   Met met;
-  for (const LoadSheet& sheet : pass.loads)
-    for (std::size_t i = 0; i < sheet.doses.size(); ++i) {
+  for (const ReportLoad& load : pass.loads)
+    for (std::size_t i = 0; i < load.sheet.doses.size(); ++i) {
+      const LoadSheet& sheet = load.sheet;
       TRY_ASSIGN(ReportDose line, report_dose(work, sheet.doses[i], sheet.load.number, sheet.volumes[i]));
       if (!line.dose.is_skipped()) sum_up(work, line, swath, pass, met);
       pass.doses.push_back(std::move(line));

@@ -45,6 +45,8 @@ std::vector<const Planting*> grew_on(const std::vector<Planting>& plantings, con
 /// What grew that day on this stretch of the bed; without one, on any of it.
 std::vector<const Planting*> grew_on(const ReportWork& work, const Id& bed, const std::optional<Stretch>& stretch,
                                      Date day);
+/// What was poured out of a brew or load.
+Result<std::vector<ReportPoured>> report_poured(const Book& book, const Id& of);
 /// One pass with its doses, products, rules and sums (report_pass.cpp).
 Result<ReportPass> report_pass(const ReportWork& work, const Pass& from);
 

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/dose_columns.h"
+#include "book/farm_zones.h"
 #include "book/places.h"
 #include "book/rows.h"
 #include "book/spelled.h"
@@ -139,24 +140,15 @@ struct TableReading {
   const Book& book;
   const TableOptions& options;
   Codes codes;
-  std::map<Id, Zone> zones;  ///< By farm.
-  Zone house_zone;
+  FarmZones zones;
   std::map<Id, std::string> copies;  ///< Label of each lane's copy.
   NameCache names;
-
-  const Zone& zone_of(const RecordFacts& facts) const {
-    const auto found = zones.find(facts.part.farm);
-    return found == zones.end() ? house_zone : found->second;
-  }
 };
 
 Result<TableReading> begin_reading(const Book& book, const TableOptions& options) {
   TRY_ASSIGN(Codes codes, Codes::read(book));
-  TRY_ASSIGN(const std::vector<Farm>& all_farms, farms(book));
-  TableReading reading{book, options, std::move(codes), {}, {}, {}, NameCache(book)};
-  for (const Farm& farm : all_farms) reading.zones[farm.id] = farm.zone;
-  // Times of the house are shown as the farm has them when there is only one.
-  if (all_farms.size() == 1) reading.house_zone = all_farms.front().zone;
+  TRY_ASSIGN(FarmZones zones, FarmZones::read(book));
+  TableReading reading{book, options, std::move(codes), std::move(zones), {}, NameCache(book)};
   for (const Lane& lane : book.lanes()) reading.copies[lane.id] = lane.mine ? book.copy_label() : lane.label;
   return reading;
 }
@@ -194,7 +186,7 @@ TableCell field_cell(const Rows& rows, const FieldDef& def, const Zone& zone, Ta
 }
 
 TableCell cell_of(const Source& source, const Rows& rows, const RecordFacts& facts, TableReading& reading) {
-  const Zone& zone = reading.zone_of(facts);
+  const Zone& zone = reading.zones.of(facts.part);
   switch (source.from) {
     case Source::IdOf: return value_cell(facts.id.text());
     case Source::CodeOf: return value_cell(reading.codes.text(facts.id));
@@ -251,7 +243,7 @@ Result<Table> table_of(const Book& book, std::string_view kind_name, const Table
     Moment at = facts.made.at;
     if (!when.empty())
       if (const Taken<Stamp> stamp = rows.instant(when)) at = stamp->at;
-    const Date day = reading.zone_of(facts).local(at).date;
+    const Date day = reading.zones.of(facts.part).local(at).date;
     if ((options.from && day < *options.from) || (options.to && day > *options.to)) continue;
 
     TableRow row;

@@ -133,6 +133,7 @@ File inspection_page(const ReportData& data, const Words& words, const UnitsShow
   beds_part(html, sheet);
   brews_part(html, sheet);
   washes_part(html, sheet);
+  holds_part(html, sheet);
   harvests_part(html, sheet);
   struck_part(html, sheet);
   questions(html, sheet);

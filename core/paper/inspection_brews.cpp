@@ -34,6 +34,21 @@ std::string value(const PaperSheet& sheet, const Reading& reading) {
   return sheet.words.stored("brew.word." + reading.word, reading.word);
 }
 
+/// ' (written 14 May 2026, 8:10 pm)' of what was not written when it happened.
+std::string late(const PaperSheet& sheet, const RecordFacts& facts, const Taken<Stamp>& at) {
+  const bool is = is_late(facts, at ? at->at : facts.made.at);
+  return is ? " (" + sheet.written(facts) + ")" : std::string();
+}
+
+/// '8:00 pm fed 1/2 cup, molasses'
+std::string event_text(const PaperSheet& sheet, Moment start, const BrewEvent& event) {
+  std::string text = (event.at ? sheet.clock_since(start, event.at->at) + " " : "") +
+                     sheet.words.stored("word." + event.what, event.what);
+  if (event.amount) text += " " + show_both(*event.amount, sheet.units, sheet.words);
+  if (!event.note.empty()) text += ", " + event.note;
+  return text + late(sheet, event, event.at);
+}
+
 std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> pieces;
   const Taken<Stamp>& begun = brew.brew.met_water ? brew.brew.met_water : brew.brew.air_on;
@@ -41,8 +56,29 @@ std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
   for (const Reading& reading : brew.readings)
     pieces.push_back((reading.at ? sheet.clock_since(start, reading.at->at) + " " : "") +
                      sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
-                     value(sheet, reading));
+                     value(sheet, reading) + late(sheet, reading, reading.at));
+  for (const BrewEvent& event : brew.events) pieces.push_back(event_text(sheet, start, event));
   return join(pieces, "; ");
+}
+
+/// When compost met water; also when that was written, if not then.
+std::string met_water(const PaperSheet& sheet, const Brew& brew) {
+  return stamp(sheet, brew.met_water) + late(sheet, brew, brew.met_water);
+}
+
+/// 'on 14 May 2026, 6:05 am, off 15 May 2026, 6:10 am'
+std::string air(const PaperSheet& sheet, const Brew& brew) {
+  return sheet.words("paper.air_on_off"_w, {stamp(sheet, brew.air_on), stamp(sheet, brew.air_off)});
+}
+
+/// Its source, and what was done to it before.
+std::string water(const PaperSheet& sheet, const BrewSheet& brew) {
+  const Brew& facts = brew.brew;
+  if (facts.treatment.empty() || facts.treatment == "none") return brew.water_name;
+  std::vector<std::string> pieces = {brew.water_name, sheet.words.stored("word." + facts.treatment, facts.treatment)};
+  if (facts.treatment_from && facts.treatment_to)
+    pieces.push_back(sheet.span(facts.treatment_from->at, facts.treatment_to->at));
+  return join(pieces, ", ");
 }
 
 /// Filled = loaded + poured out + left, as far as volumes were written.
@@ -68,12 +104,11 @@ std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
 void brew_row(Html& html, const PaperSheet& sheet, const ReportBrew& brew) {
   const BrewSheet& made = brew.sheet;
   html.open("tr").leaf("td", made.code).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
-  html.leaf("td", stamp(sheet, made.brew.met_water)).leaf("td", stamp(sheet, made.brew.air_off));
-  html.leaf("td", ingredients(sheet, made)).leaf("td", made.water_name);
+  html.leaf("td", met_water(sheet, made.brew)).leaf("td", air(sheet, made.brew));
+  html.leaf("td", ingredients(sheet, made)).leaf("td", water(sheet, made));
   html.leaf("td", readings(sheet, made)).leaf("td", balance(sheet, made.balance));
   std::vector<std::string> poured;
-  for (const Discard& discard : brew.discards)
-    poured.push_back(volume(sheet, discard.volume.maybe()) + (discard.words.empty() ? "" : " " + discard.words));
+  for (const ReportPoured& one : brew.poured) poured.push_back(poured_text(sheet, one));
   html.leaf("td", join(poured, "; ")).leaf("td", verdict(sheet, made)).leaf("td", join(brew.used_in, ", ")).close("tr");
 }
 
@@ -84,8 +119,8 @@ void brews_part(Html& html, const PaperSheet& sheet) {
   html.leaf("h2", sheet.words("paper.brews_title"_w));
   table_head(html, sheet.words,
              {"paper.col.brew"_w, "paper.col.recipe"_w, "paper.col.vessel"_w, "paper.col.met_water"_w,
-              "paper.col.air_off"_w, "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w,
-              "paper.col.balance"_w, "paper.col.poured"_w, "paper.col.verdict"_w, "paper.col.used_in"_w});
+              "paper.col.air"_w, "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w, "paper.col.balance"_w,
+              "paper.col.poured"_w, "paper.col.verdict"_w, "paper.col.used_in"_w});
   html.open("tbody");
   for (const ReportBrew& brew : sheet.data.brews) brew_row(html, sheet, brew);
   html.close("tbody").close("table");
@@ -103,12 +138,57 @@ void washes_part(Html& html, const PaperSheet& sheet) {
     const std::string how =
         wash.wash.strength.empty() ? wash.wash.method : wash.wash.method + ", " + wash.wash.strength;
     html.open("tr")
-        .leaf("td", stamp(sheet, wash.wash.at))
+        .leaf("td", stamp(sheet, wash.wash.at) + late(sheet, wash.wash, wash.wash.at))
         .leaf("td", wash.of)
         .leaf("td", held_text(wash.wash.held, sheet.words))
         .leaf("td", how);
     html.leaf("td", rinsed ? sheet.words(*rinsed ? "paper.yes"_w : "paper.no"_w) : sheet.words("paper.not_written"_w));
     html.leaf("td", wash.by).close("tr");
+  }
+  html.close("tbody").close("table");
+}
+
+namespace {
+
+std::string hold_place(const PaperSheet& sheet, const ReportHold& hold) {
+  const std::string bed = hold.bed.empty() ? sheet.words("paper.bed_not_here"_w) : hold.bed;
+  if (!hold.hold.from || !hold.hold.to) return bed;
+  return bed + ", " +
+         sheet.words("paper.stretch"_w, {sheet.bed_length(*hold.hold.from), sheet.bed_length(*hold.hold.to)});
+}
+
+std::string hold_what(const Words& words, const HandHold& hold) {
+  return words.stored(hold.harvest && hold.entry ? "word.both" : hold.entry ? "word.entry" : "word.harvest", "");
+}
+
+/// Who let it go, when and why; each on its own.
+std::string releases(const PaperSheet& sheet, const ReportHold& hold) {
+  std::vector<std::string> texts;
+  for (std::size_t i = 0; i < hold.releases.size(); ++i) {
+    const Release& release = hold.releases[i];
+    texts.push_back(join(std::vector<std::string>{sheet.when(release.at ? release.at->at : release.made.at),
+                                                  hold.released_by[i], release.why},
+                         ", "));
+  }
+  return join(texts, "; ");
+}
+
+}  // namespace
+
+void holds_part(Html& html, const PaperSheet& sheet) {
+  if (sheet.data.holds.empty()) return;
+  const Words& words = sheet.words;
+  html.leaf("h2", words("paper.holds"_w));
+  table_head(html, words,
+             {"paper.col.when"_w, "paper.col.bed"_w, "paper.col.held_what"_w, "paper.col.until"_w, "paper.col.reason"_w,
+              "paper.col.by"_w, "paper.col.released"_w});
+  html.open("tbody");
+  for (const ReportHold& hold : sheet.data.holds) {
+    const auto& until = hold.hold.until;
+    html.open("tr").leaf("td", sheet.when(hold.hold.happened())).leaf("td", hold_place(sheet, hold));
+    html.leaf("td", hold_what(words, hold.hold));
+    html.leaf("td", until ? sheet.when(until->at) : words("paper.until_released"_w));
+    html.leaf("td", hold.hold.why).leaf("td", hold.by).leaf("td", releases(sheet, hold)).close("tr");
   }
   html.close("tbody").close("table");
 }
@@ -124,7 +204,9 @@ void harvests_part(Html& html, const PaperSheet& sheet) {
     std::vector<std::string> sold;
     for (const Sale& sale : harvest.sales)
       sold.push_back((sale.amount ? show(*sale.amount, sheet.units, sheet.words) + " " : "") + sale.to);
-    html.open("tr").leaf("td", sheet.when(harvest.harvest.at.at)).leaf("td", harvest.bed).leaf("td", harvest.crop);
+    const Harvest& facts = harvest.harvest;
+    html.open("tr").leaf("td", sheet.when(facts.at.at) + late(sheet, facts, Taken<Stamp>(facts.at)));
+    html.leaf("td", harvest.bed).leaf("td", harvest.crop);
     html.leaf("td", harvest.harvest.amount ? show_both(*harvest.harvest.amount, sheet.units, sheet.words)
                                            : sheet.not_taken());
     html.leaf("td", harvest.harvest.code).leaf("td", harvest.by).leaf("td", join(sold, "; "));

@@ -13,6 +13,14 @@ void washes_part(Html& html, const PaperSheet& sheet);
 void harvests_part(Html& html, const PaperSheet& sheet);
 void struck_part(Html& html, const PaperSheet& sheet);  ///< Struck entries, readable, with reason.
 
+void holds_part(Html& html, const PaperSheet& sheet);  ///< Holds that a person set by hand, and their releases.
+void loads_of_pass(Html& html, const PaperSheet& sheet, const ReportPass& pass);  ///< A line for each tankful.
+
+/// 'Kelp, lot K-19, reg. no. 12-34, 3 fl oz'.
+std::string product_text(const PaperSheet& sheet, const ReportProduct& product);
+/// '0.3 gal, Bed N7': how much was poured out, and where.
+std::string poured_text(const PaperSheet& sheet, const ReportPoured& poured);
+
 /// Opens a table with these heads; `html.close("table")` after the rows.
 void table_head(Html& html, const Words& words, std::initializer_list<WordId> heads);
 

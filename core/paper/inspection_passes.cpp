@@ -13,15 +13,6 @@ std::string amounts(const PaperSheet& sheet, const ReportProduct& product) {
   return join(texts, " + ");
 }
 
-std::string product_line(const PaperSheet& sheet, const ReportProduct& product) {
-  std::vector<std::string> pieces = {product.material_name.empty() ? sheet.words("paper.unknown_material"_w)
-                                                                   : product.material_name};
-  if (!product.lot_code.empty()) pieces.push_back(sheet.words("paper.lot"_w, {product.lot_code}));
-  if (!product.registration.empty()) pieces.push_back(sheet.words("paper.registration"_w, {product.registration}));
-  pieces.push_back(amounts(sheet, product));
-  return join(pieces, ", ");
-}
-
 /// 'Tea, brew 31, Leaf 3' and a line for each product.
 std::vector<std::string> what_went_on(const PaperSheet& sheet, const ReportPass& pass) {
   std::vector<std::string> lines;
@@ -30,7 +21,7 @@ std::vector<std::string> what_went_on(const PaperSheet& sheet, const ReportPass&
     lines.push_back(recipe.empty() ? sheet.words("paper.brew"_w, {pass.brew_codes[i]})
                                    : sheet.words("paper.brew_recipe"_w, {pass.brew_codes[i], recipe}));
   }
-  for (const ReportProduct& product : pass.products) lines.push_back(product_line(sheet, product));
+  for (const ReportProduct& product : pass.products) lines.push_back(product_text(sheet, product));
   if (lines.empty()) lines.push_back(sheet.words("paper.nothing_written"_w));
   return lines;
 }
@@ -105,6 +96,25 @@ void pass_row(Html& html, const PaperSheet& sheet, const ReportPass& pass) {
   html.close("tr");
 }
 
+std::string stretch_of(const PaperSheet& sheet, const Dose& dose) {
+  const Stretch stretch = dose.stretch();
+  return sheet.words("paper.stretch"_w, {sheet.bed_length(stretch.from), sheet.bed_length(stretch.to)});
+}
+
+std::vector<std::string> struck_place(const PaperSheet& sheet, const ReportDose& dose) {
+  std::vector<std::string> pieces = {dose.bed.empty() ? sheet.words("paper.bed_not_here"_w) : dose.bed};
+  if (!dose.dose.is_skipped()) pieces.push_back(stretch_of(sheet, dose.dose));
+  pieces.insert(pieces.end(), dose.crops.begin(), dose.crops.end());
+  return pieces;
+}
+
+/// '6:31 am – 6:35 am'; the finish alone where nobody wrote the start.
+std::string dose_time(const PaperSheet& sheet, const ReportPass& pass, const Dose& dose) {
+  const auto clock = [&](const Taken<Stamp>& at) { return sheet.clock_since(pass.pass.start.at, at->at); };
+  const std::string finish = dose.finish ? clock(dose.finish) : sheet.not_taken();
+  return dose.start ? clock(dose.start) + " – " + finish : finish;
+}
+
 void struck_row(Html& html, const PaperSheet& sheet, const ReportPass& pass, const ReportDose& dose) {
   html.open("tr", {{"class", "struck"}})
       .open("td")
@@ -114,7 +124,7 @@ void struck_row(Html& html, const PaperSheet& sheet, const ReportPass& pass, con
       .leaf("s", pass.code)
       .close("td")
       .open("td")
-      .leaf("s", dose.bed + " " + join(dose.crops, ", "))
+      .leaf("s", join(struck_place(sheet, dose), ", "))
       .close("td");
   const std::string at = dose.struck_at ? sheet.when(*dose.struck_at) : "";
   html.leaf("td", sheet.words("paper.struck_line"_w, {at, dose.struck_by, sheet.reason(dose.dose.struck)}),
@@ -133,10 +143,10 @@ void bed_entry(Html& html, const PaperSheet& sheet, const ReportPass& pass, cons
   if (skipped) {
     pieces.push_back(words("paper.skipped"_w, {words.stored("skip." + dose.dose.note, dose.dose.note)}));
   } else {
-    const Stretch stretch = dose.dose.stretch();
-    pieces.push_back(words("paper.stretch"_w, {sheet.bed_length(stretch.from), sheet.bed_length(stretch.to)}));
-    pieces.push_back(dose.dose.finish ? sheet.clock_since(pass.pass.start.at, dose.dose.finish->at)
-                                      : sheet.not_taken());
+    if (pass.loads.size() > 1) pieces.push_back(words("paper.of_load"_w, {std::to_string(dose.load_number)}));
+    pieces.push_back(stretch_of(sheet, dose.dose));
+    if (dose.dose.area().si() > 0) pieces.push_back(sheet.field_area(dose.dose.area()));
+    pieces.push_back(dose_time(sheet, pass, dose.dose));
     pieces.push_back(sheet.spray(dose.volume.spray, dose.volume.tea, dose.volume.is_estimate()) + " (" +
                      sheet.how(dose.volume.how) + ")");
     if (dose.time)
@@ -148,11 +158,21 @@ void bed_entry(Html& html, const PaperSheet& sheet, const ReportPass& pass, cons
   }
   if (dose.in_question || dose.differs) pieces.push_back(words("paper.question_mark"_w));
   if (dose.left_out) pieces.push_back(words("paper.left_out"_w));
-  if (!dose.dose.note.empty() && !skipped) pieces.push_back(dose.dose.note);
+  if (!dose.dose.note.empty() && !skipped) pieces.push_back(words.stored("skip." + dose.dose.note, dose.dose.note));
+  if (dose.late) pieces.push_back(sheet.written(dose.dose));
   html.leaf("span", join(pieces, " · ")).close("div");
 }
 
 }  // namespace
+
+std::string product_text(const PaperSheet& sheet, const ReportProduct& product) {
+  std::vector<std::string> pieces = {product.material_name.empty() ? sheet.words("paper.unknown_material"_w)
+                                                                   : product.material_name};
+  if (!product.lot_code.empty()) pieces.push_back(sheet.words("paper.lot"_w, {product.lot_code}));
+  if (!product.registration.empty()) pieces.push_back(sheet.words("paper.registration"_w, {product.registration}));
+  pieces.push_back(amounts(sheet, product));
+  return join(pieces, ", ");
+}
 
 void table_head(Html& html, const Words& words, std::initializer_list<WordId> heads) {
   html.open("table").open("thead").open("tr");
@@ -182,6 +202,7 @@ void beds_part(Html& html, const PaperSheet& sheet) {
   for (const ReportPass& pass : sheet.data.passes) {
     if (pass.doses.empty()) continue;
     html.leaf("h3", sheet.words("paper.beds_of_pass"_w, {pass.code, sheet.day(pass.pass.start.at)}));
+    loads_of_pass(html, sheet, pass);
     html.open("div", {{"class", "beds"}});
     for (const ReportDose& dose : pass.doses) bed_entry(html, sheet, pass, dose);
     html.close("div");

@@ -107,6 +107,12 @@ std::string PaperSheet::governing(const Hold& hold, const std::vector<RuleSource
   return amount.empty() ? source : source.empty() ? amount : source + ": " + amount;
 }
 
+std::string PaperSheet::written(const RecordFacts& facts) const {
+  const std::string at = when(facts.made.at);
+  if (facts.late_from.empty()) return words("paper.written"_w, {at});
+  return words("paper.written_from"_w, {at, words.stored("word." + facts.late_from, facts.late_from)});
+}
+
 std::string PaperSheet::wind(const Weather& weather) const {
   if (weather.not_taken) return not_taken();
   if (weather.is_empty()) return words("paper.not_written"_w);

@@ -40,6 +40,8 @@ struct PaperSheet {
   /// 'farm rule: 1 day' of the contributor that governs; empty when nothing holds.
   std::string governing(const Hold& hold, const std::vector<RuleSource>& sources) const;
   std::string reason(const std::string& why) const;  ///< Of a strike; ours are stored words.
+  /// Of what was not written when it was done: 'written 14 May 2026, 8:10 pm, from paper'.
+  std::string written(const RecordFacts& facts) const;
   std::string wind(const Weather& weather) const;
   std::string not_taken() const { return words("paper.not_taken"_w); }
 };

@@ -149,13 +149,14 @@ struct SavePhoto {
 struct CopyText {
   std::string text;
 };
-struct TryAgain {};  ///< Of 'Not saved'.
-struct UseHere {};   ///< The book is open in another window.
-struct UseNewer {};  ///< Start the newer program that waits.
-struct MakeDemo {};  ///< Fill the empty book with the demo farm.
+struct TryAgain {};   ///< Of 'Not saved'.
+struct UseHere {};    ///< The book is open in another window.
+struct UseNewer {};   ///< Start the newer program that waits.
+struct MakeDemo {};   ///< Fill the empty book with the demo farm.
+struct LeaveDemo {};  ///< Empty the demo's book again: an own farm comes into its place.
 
 using Ask = std::variant<Go, Back, Do, Set, TakeFile, TakeApply, TakeUnlock, TakeCancel, GiveFile, MakePaper, PickPhoto,
-                         AddPhoto, SavePhoto, CopyText, TryAgain, UseHere, UseNewer, MakeDemo>;
+                         AddPhoto, SavePhoto, CopyText, TryAgain, UseHere, UseNewer, MakeDemo, LeaveDemo>;
 
 struct Do {
   Function<Result<Outcome>(Book&, const Going&)> what;

@@ -14,6 +14,7 @@
 #include "screens/farm_rule.h"
 #include "screens/first_run.h"
 #include "screens/give_page.h"
+#include "screens/leave_demo.h"
 #include "screens/limits.h"
 #include "screens/merge.h"
 #include "screens/photo_page.h"
@@ -41,6 +42,7 @@ namespace {
 
 constexpr PageEntry kPages[] = {
     {"first-run", page_of<first_run_view, draw_first_run>},
+    {"leave-demo", page_of<leave_demo_view, draw_leave_demo>},
     {"start-farm", page_of<start_farm_view, draw_start_farm>},
     {"today", page_of<today_view, draw_today>},
     {"brew", page_of<brews_view, draw_brews>},

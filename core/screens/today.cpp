@@ -126,7 +126,10 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
   TRY_ASSIGN(const Today& today, read_today(around.book, *states, around.person, around.now));
   view.second = today.farm.name + " · " + view.second;
-  if (around.book.is_demo()) view.demo = say("today.demo"_w);
+  if (around.book.is_demo()) {
+    view.demo = say("today.demo"_w);
+    view.leave_demo = say("today.leave_demo"_w);
+  }
 
   for (const RunningBrew& brew : today.brews) view.brews.push_back(brew_card(brew, states->places, around));
   if (today.open_pass) {
@@ -264,8 +267,11 @@ std::optional<Ask> draw_due(Pen& pen, const TodayView& view) {
 std::optional<Ask> draw_work(Pen& pen, const TodayView& view) {
   std::optional<Ask> ask;
   if (!view.demo.empty()) {
-    paragraph_in(pen, view.demo, TextStyle::LabelStrong, colors().duetext);
-    pen.space(6);
+    const std::string spoken = view.demo + " " + view.leave_demo;
+    Card card(pen, {.id = "demo", .press_whole = true, .spoken = spoken});
+    paragraph_in(card.pen, view.demo, TextStyle::LabelStrong, colors().duetext);
+    paragraph_in(card.pen, view.leave_demo, TextStyle::Label, colors().ink2);
+    if (card.pressed()) ask = Go{{"leave-demo", {}}};
   }
   for (std::size_t i = 0; i < view.asks.size(); ++i) {
     const IdScope scope("ask", static_cast<std::int64_t>(i));

@@ -14,7 +14,7 @@ namespace steep {
 
 struct TodayView {
   std::string title, second;
-  std::string demo;  ///< 'Demo farm: invented …'; empty for a real book.
+  std::string demo, leave_demo;  ///< 'Demo farm: invented …' and the way out of it; empty for a real book.
   struct BrewCard {
     Id brew;
     std::string head, vessel, spoken;

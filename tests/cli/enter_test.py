@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
 """Beginning a book, entering many lines, names used twice: on the command line.   enter_test.py PROGRAM"""
+import json
 import os
 import subprocess
 import tempfile
@@ -31,6 +32,14 @@ with tempfile.TemporaryDirectory() as folder:
     check("two of one name are told apart", state == 2 and farm[-6:] in said, said)
     mine = ("--farm", "Mill Bend " + farm[-6:])
     check("as the question says", run(*mine, "enter", "block", "name=North")[0] == 0)
+
+    # What there is to enter.
+    kinds = json.loads(run("--json", "fields")[1])
+    check("kinds are listed", "dose" in kinds and "water-source" in kinds and all(run("fields", kind)[0] == 0 for kind in kinds), kinds)
+    said = run("fields", "dose")[1]
+    check("fields of one, what is typed, what is needed", "what.bed" in said and "done | part | skipped" in said and "like 100 ft" in said and "needed" in said, said)
+    check("in Spanish", "hace falta" in run("--language", "es", "fields", "dose")[1])
+    check("no such kind", run("fields", "tractor")[0] == 2)
 
     lines = '{"kind":"person","name":"Bo"}\n\n{"kind":"person","name":"Cy"}\n{"kind":"person","nome":"Di"}\n{"kind":"person","name":"Ed"}\n'
     state, _, said = run("enter", "-", "--as", "Ana Leland", text=lines)

@@ -44,6 +44,34 @@ with tempfile.TemporaryDirectory() as folder:
     spanish = run("--farm", "Mesa", "--language", "es", "--units", "metric", "list", "bed")[1]
     check("Spanish headings, meters", "nombre" in spanish and "largo" in spanish and "30.6 m" in spanish, spanish)
     check("CSV as stored", rows("--farm", "Mesa", "list", "bed", "--csv")[0]["length"] == "1206 in")
+    # A farm's own units, in every sentence; its clock, in a history too.
+    luz = os.path.join(folder, "luz.sqlite")
+
+    def of_luz(*words):
+        done = subprocess.run([program, "--book", luz, "--language", "es", *words], capture_output=True, text=True, env=home)
+        return done.stdout + done.stderr
+
+    of_luz("enter", "farm", "name=Finca Luz", "zone=America/New_York", "units=metric", "--as", "Luz Cruz")
+    of_luz("enter", "block", "farm=Finca Luz", "name=Norte")
+    of_luz("enter", "bed", "block=Norte", "name=N1", "length=30.5 m", "width=75 cm")
+    of_luz("enter", "rig", "name=Mochila", "kind=backpack")
+    of_luz("enter", "brew", "fill=40 L", "met_water=2026-05-13 06:00")
+    of_luz("enter", "pass", "rig=Mochila", "aim=leaf", "people=Luz", "start=2026-05-14 06:30", "tea=150 L/ha", "spray=400 L/ha", "area=bed-top", "beds=N1")
+    of_luz("enter", "load", "pass=1", "number=1", "brew=1", "tea=0.7 L", "water=1.2 L", "filled=2026-05-14 06:25", "held=nothing", "cleaned=yes")
+    of_luz("enter", "dose", "load=1 / 1", "bed=N1", "how=done", "finish=2026-05-14 06:35")
+    said = of_luz("enter", "dose", "load=1 / 1", "bed=N1", "from=0 m", "to=100 m", "how=done", "finish=2026-05-14 06:38")
+    check("what is refused is told in the farm's units", "100 m" in said and "30.5 m" in said and "pies" not in said, said)
+    said = of_luz("trace", "brew 1")
+    check("so is what a brew touched", "0 m – 30.5 m" in said, said)
+    said = of_luz("list", "dose")
+    check("the volumes that a bed got, '~' while they are rate × area", "mezcla" in said and "~915 mL" in said and "~337 mL" in said, said)
+    check("others where asked for", "0 pies – 100 pies" in of_luz("--units", "us", "trace", "brew 1"))
+    written = json.loads(subprocess.run([program, "--book", luz, "--json", "list", "dose"], capture_output=True, text=True, env=home).stdout)[0]["made"]
+    history = json.loads(subprocess.run([program, "--book", luz, "--json", "history", "--kind", "dose"], capture_output=True, text=True, env=home).stdout)
+    check("a history on the farm's clock", {row["when"][:19] for row in history} == {written[:19]}, written, history[:1])
+    said = of_luz("list", "load")
+    check("a load's columns by what they are", "lo que llevaba antes el tanque" in said and "limpiado después" in said, said)
+
     spanish = run("--language", "es", "list", "reading")[1]
     check("readings in Spanish", "Temperatura" in spanish and "a tierra" in spanish and "earthy" not in spanish, spanish[:300])
     spanish = run("--language", "es", "list", "wash")[1]

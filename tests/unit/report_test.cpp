@@ -4,6 +4,7 @@
 #include <set>
 
 #include "base/text.h"
+#include "book/audit.h"
 #include "book/kinds.h"
 #include "book/told.h"
 #include "book/trace.h"
@@ -286,7 +287,10 @@ TEST_CASE("a reading and a bed of another day carry their day") {
        quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
        word_value("what.how", "done"), instant_value("when.finish", at("2026-05-15T00:10:00-04:00"))});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, "10:00 pm Temperature 66 °F; 14 May 5:00 am pH 7.5; 14 May 5:00 am Foam over the rim"));
+  // All of it was written on the evening of 14 May.
+  const std::string later = " (written 14 May 2026, 6:00 pm); ";
+  CHECK(says(page, "10:00 pm Temperature 66 °F" + later + "14 May 5:00 am pH 7.5" + later +
+                       "14 May 5:00 am Foam over the rim" + later.substr(0, later.size() - 2)));
   CHECK(says(page, "· 7:10 am ·"));
   CHECK(says(page, "· 15 May 12:10 am ·"));
 }
@@ -322,6 +326,128 @@ TEST_CASE("sums and waits of a report in forms that are read one way") {
   CHECK(record_name(book, load) == "7 / ?");
 }
 
+TEST_CASE("a report tells each tankful, where its rest went, and of each bed its load, area and time") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const Id kelp = two.farm.lot(two.farm.material("Kelp", "microbe-food", false), "K-19", "2 gal");
+  const Id brew = two.farm.brew();
+  edit(book, two.load,
+       {reference_value("mix.brew", brew), quantity_value("mix.tea", "1 gal"),
+        reference_value("mix.source", two.farm.well), quantity_value("mix.water", "2 gal"),
+        instant_value("filled", TwoBlocks::start()), quantity_value("left", "0.5 gal"),
+        text_field_value("before.held", "brew 30"), yes_no_value("before.cleaned", false)});
+  add(book, "load-line",
+      {reference_value("load", two.load), reference_value("amount.lot", kelp),
+       quantity_value("amount.amount", "3 fl oz")});
+  add(book, "discard",
+      {reference_value("of", two.load), quantity_value("volume", "0.5 gal"),
+       reference_value("where.place", two.north_beds[3]), text_field_value("where.words", "on the path")});
+  two.spray(two.north_beds[0]);
+  const std::string one = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(
+      one,
+      "Load 1: 1 gal tea of brew 31, 2 gal water from Well, Kelp, lot K-19, 3 fl oz · filled 7:00 am · left in the "
+      "tank 0.5 gal · poured out 0.5 gal, Bed North side B4, on the path · the tank held before: Brew 30, not "
+      "cleaned since"));
+  CHECK_FALSE(says(one, "· load 1 ·"));
+  // Of two tankfuls each bed says which; the second holds what nobody measured.
+  const Id second = add(book, "load",
+                        {reference_value("pass", two.pass), number_value("number", "2"), not_taken("mix.water"),
+                         not_taken("left"), not_taken("before.held")});
+  add(book, "dose",
+      {reference_value("what.load", second), reference_value("what.bed", two.north_beds[1]),
+       quantity_value("what.from", "60 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
+       word_value("what.how", "part"), instant_value("when.start", *parse_stamp("2026-05-14T07:20:00-04:00")),
+       instant_value("when.finish", *parse_stamp("2026-05-14T07:24:00-04:00")), text_field_value("note", "clogged")});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "load 1 · 0 ft to 100 ft · 250 sq ft · 7:10 am · "));
+  CHECK(says(page, "load 2 · 60 ft to 100 ft · 100 sq ft · 7:20 am – 7:24 am · "));
+  CHECK(says(page, "Load 2: not taken water · left in the tank not taken · the tank held before: not known"));
+  const std::string spanish = page_of(book, two.farm.farm, kDay14, kDay14, Language::Spanish);
+  CHECK(says(spanish, "Carga 1: 1 gal de té 31, 2 gal de agua de Well"));
+  CHECK(says(spanish, "el tanque llevaba antes: Té 30, sin limpiar después"));
+  // What was struck keeps its stretch.
+  const Id wrong = two.spray(two.north_beds[2], "0 ft", "40 ft");
+  edit(book, wrong, {text_field_value("struck", "the next bed was meant")});
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14), "<s>North side B3, 0 ft to 40 ft</s>"));
+}
+
+TEST_CASE("a report says what was written over an hour later, and from what") {
+  TwoBlocks two;  // Its clock shows 6 pm.
+  Book& book = two.farm.book();
+  const auto dose = [&](std::string finish, std::vector<FieldValue> more) {
+    std::vector<FieldValue> fields = {reference_value("what.load", two.load),
+                                      reference_value("what.bed", two.north_beds[0]),
+                                      quantity_value("what.from", "0 ft"),
+                                      quantity_value("what.to", "100 ft"),
+                                      quantity_value("what.width", "30 in"),
+                                      word_value("what.how", "done"),
+                                      instant_value("when.finish", *parse_stamp("2026-05-14T" + finish + ":00-04:00"))};
+    fields.insert(fields.end(), more.begin(), more.end());
+    return add(book, "dose", fields);
+  };
+  dose("17:10", {});
+  CHECK_FALSE(two.told().doses.at(0).late);
+  dose("16:50", {});
+  dose("17:20", {word_value("late.from", "paper")});
+  const ReportPass pass = two.told();  // By their finish.
+  CHECK(pass.doses.at(0).late);
+  CHECK_FALSE(pass.doses.at(1).late);
+  CHECK(pass.doses.at(2).late);
+  add(book, "harvest",
+      {reference_value("bed", two.north_beds[1]), instant_value("at", TwoBlocks::start()),
+       text_field_value("code", "H-1")});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, " · written 14 May 2026, 6:00 pm</span>"));
+  CHECK(says(page, " · written 14 May 2026, 6:00 pm, from paper</span>"));
+  CHECK(says(page, "<td>14 May 2026, 7:00 am (written 14 May 2026, 6:00 pm)</td>"));
+}
+
+TEST_CASE("a report tells a brew's air, food, water, and on which place it was poured out") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const Id brew = two.farm.brew(1);
+  const Stamp from = *parse_stamp("2026-05-14T08:00:00-04:00");
+  edit(book, brew,
+       {reference_value("water", two.farm.well), word_value("treatment.how", "aerate"),
+        instant_value("treatment.from", from), instant_value("treatment.to", {from.at + 2 * kHour, -240})});
+  add(book, "event",
+      {reference_value("brew", brew), word_value("what", "fed"), quantity_value("amount", "1/2 cup"),
+       text_field_value("note", "kelp"), instant_value("at", {two.farm.now(), -240})});
+  add(book, "discard",
+      {reference_value("of", brew), quantity_value("volume", "2 gal"), reference_value("where.place", two.north)});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "on 14 May 2026, 5:00 pm, off not written down"));
+  CHECK(says(page, "Well, aerated, 14 May 2026, 8:00 am – 10:00 am"));
+  CHECK(says(page, "fed 1/2 cup, kelp"));
+  CHECK(says(page, "<td>2 gal, Block North side</td>"));
+}
+
+TEST_CASE("holds set by hand stand in a report of their days, with who let them go") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const auto report = [&](Date from, Date to) { return got(report_data(book, two.farm.farm, from, to)).holds; };
+  const Id hold = add(
+      book, "hold",
+      {reference_value("bed", two.north_beds[0]), quantity_value("stretch.from", "0 ft"),
+       quantity_value("stretch.to", "40 ft"), word_value("what", "entry"), text_field_value("why", "broken glass")});
+  CHECK(report(kDay14, kDay14).size() == 1);
+  CHECK(report(kDay14 + 30, kDay14 + 30).size() == 1);
+  CHECK(report(Date{2026, 5, 13}, Date{2026, 5, 13}).empty());
+  const std::string open = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(open, "<td>North side B1, 0 ft to 40 ft</td>"));
+  CHECK(says(open, "<td>no entry</td>"));
+  CHECK(says(open, "<td>until released</td>"));
+  const Stamp at = *parse_stamp("2026-05-16T09:00:00-04:00");
+  add(book, "release", {reference_value("hold", hold), text_field_value("why", "raked"), instant_value("at", at)});
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14), "16 May 2026, 9:00 am"));
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14), ", raked</td>"));
+  CHECK(report(kDay14 + 2, kDay14 + 2).size() == 1);
+  CHECK(report(kDay14 + 3, kDay14 + 3).empty());
+  edit(book, hold, {text_field_value("struck", "another bed was meant")});
+  CHECK(report(kDay14, kDay14).empty());
+}
+
 TEST_CASE("kinds and what tanks held, as people are told them") {
   const Words en(Language::English), es(Language::Spanish);
   CHECK(kind_and_name("dose", "N1", en) == "Spray on N1");
@@ -330,6 +456,26 @@ TEST_CASE("kinds and what tanks held, as people are told them") {
   CHECK(kind_and_name("lot", "K-19", es) == "Lote K-19");
   CHECK(held_text("brew 13, Wettable sulfur", es) == "Té 13, Wettable sulfur");
   CHECK(held_text("", es).empty());
+}
+
+TEST_CASE("a history is told on the farm's clock, whichever the writing copy was set to") {
+  TwoBlocks two;  // Its copy stands four hours before UTC.
+  Book& book = two.farm.book();
+  edit(book, two.farm.farm,
+       {text_field_value("zone.name", "America/Los_Angeles"), text_field_value("zone.rule", "PST8PDT,M3.2.0,M11.1.0")});
+  const Id dose = two.spray(two.north_beds[0]);
+  const Table table = got(audit_table(book, {.record = dose}));
+  REQUIRE_FALSE(table.rows.empty());
+  const std::string written = table.rows.front().cells.front().text;
+  CHECK(written.substr(0, 16) == "2026-05-14T15:00");
+  CHECK(written.substr(19) == "-07:00");
+  CHECK(std::any_of(table.rows.begin(), table.rows.end(),
+                    [](const TableRow& row) { return row.cells[7].text == "2026-05-14T04:10:00-07:00"; }));
+  // So are its days: 2 in the morning of the 15th by the copy's clock is still the 14th.
+  two.farm.pass_time(8 * kHour);
+  const Id late = two.spray(two.north_beds[1]);
+  CHECK_FALSE(got(audit_table(book, {.record = late, .to = kDay14})).rows.empty());
+  CHECK(got(audit_table(book, {.record = late, .from = kDay14 + 1})).rows.empty());
 }
 
 TEST_CASE("texts and words of fields in the reader's language") {
@@ -342,6 +488,18 @@ TEST_CASE("texts and words of fields in the reader's language") {
   CHECK(stored_word("value.value", "over", es) == "rebosa");
   CHECK(stored_word("verdict.word", "do-not-use", es) == "no usar");
   CHECK(field_name("bed", "size.length", es) == "largo");
+  // The same last word says something else in another kind.
+  CHECK(field_name("load", "before.held", es) == "lo que llevaba antes el tanque");
+  CHECK(field_name("sale", "to", es) == "a quién");
+  CHECK(field_name("dose", "what.to", es) == "hasta");
+  for (const KindDef& kind : kinds())
+    for (const FieldDef& field : kind.fields) {
+      const std::string last(field.key.substr(field.key.find('.') + 1));
+      CAPTURE(std::string(kind.name));
+      CAPTURE(last);
+      CHECK((es.has("field." + std::string(kind.name) + "." + std::string(field.key)) ||
+             es.has("field." + std::string(field.key)) || es.has("field." + last)));
+    }
 }
 
 TEST_CASE("columns of tables: with the group where the last word says nothing, and each amount's SI unit beside it") {
