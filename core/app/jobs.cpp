@@ -27,7 +27,8 @@ void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& fro
 }
 
 void App::Inside::begin_take(File file) {
-  if (!book || busy()) return;
+  if (!book) return;
+  if (busy()) return toast(words()("app.busy"_w));
   end_take();
   if (is_locked(file.bytes)) {
     locked = LockedFile{std::move(file)};
