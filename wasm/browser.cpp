@@ -10,6 +10,7 @@
 EM_JS(char*, js_fact, (int what), { return Module.host.giveText(Module.host.fact(what)); })
 EM_JS(int, js_offset, (void), { return -new Date().getTimezoneOffset(); })
 EM_JS(double, js_now, (void), { return Date.now(); })
+EM_JS(double, js_steady, (void), { return performance.now(); })
 EM_JS(void, js_random, (void* into, int size), {
   for (let done = 0; done < size; done += 65536) {
     crypto.getRandomValues(HEAPU8.subarray(into + done, into + Math.min(size, done + 65536)));
@@ -53,6 +54,7 @@ EM_JS(int, js_can, (int verb), { return Module.host.can(verb) ? 1 : 0; })
 EM_JS(int, js_can_share, (const char* name, int name_size, const char* type, int size), {
   return Module.host.canShare(Module.host.text(name, name_size), Module.host.text(type, size)) ? 1 : 0;
 })
+EM_JS(int, js_can_download, (void), { return Module.host.canDownload() ? 1 : 0; })
 EM_JS(void, js_give_file, (int way, int number, const char* name, int name_size, const char* type, int type_size,
                            const char* bytes, int size), {
   Module.host.giveFile(way, number, Module.host.text(name, name_size), Module.host.text(type, type_size),
@@ -62,6 +64,7 @@ EM_JS(void, js_copy_text, (const char* text, int size), { Module.host.copyText(M
 EM_JS(void, js_keep_awake, (int on), { Module.host.keepAwake(on !== 0); })
 EM_JS(void, js_use_here, (void), { Module.host.useHere(); })
 EM_JS(void, js_use_newer, (void), { Module.host.useNewer(); })
+EM_JS(void, js_get_book_out, (void), { Module.host.getBookOut(); })
 // clang-format on
 
 namespace steep::browser {
@@ -86,6 +89,7 @@ void give_file(int way, int number, std::string_view name, std::string_view type
 
 std::string fact(Fact what) { return taken(js_fact(static_cast<int>(what))); }
 double now_ms() { return js_now(); }
+double steady_ms() { return js_steady(); }
 int offset_minutes() { return js_offset(); }
 void random(std::span<std::uint8_t> bytes) { js_random(bytes.data(), static_cast<int>(bytes.size())); }
 
@@ -130,6 +134,7 @@ bool can(int verb) { return js_can(verb) != 0; }
 bool can_share(std::string_view name, std::string_view type) {
   return js_can_share(name.data(), length(name), type.data(), length(type)) != 0;
 }
+bool can_download() { return js_can_download() != 0; }
 void save_file(int number, std::string_view name, std::string_view type, std::string_view bytes) {
   give_file(kSave, number, name, type, bytes);
 }
@@ -143,5 +148,6 @@ void copy_text(std::string_view text) { js_copy_text(text.data(), length(text));
 void keep_awake(bool on) { js_keep_awake(on ? 1 : 0); }
 void use_here() { js_use_here(); }
 void use_newer() { js_use_newer(); }
+void get_book_out() { js_get_book_out(); }
 
 }  // namespace steep::browser

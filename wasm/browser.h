@@ -13,7 +13,8 @@ namespace steep::browser {
 enum class Fact { Language = 0, DecimalMark = 1, Zone = 2 };
 std::string fact(Fact what);
 
-double now_ms();       ///< Since 1970, UTC.
+double now_ms();       ///< Since 1970, UTC; jumps when the device's clock is set.
+double steady_ms();    ///< Since the page began; never set.
 int offset_minutes();  ///< Local = UTC + offset.
 void random(std::span<std::uint8_t> bytes);
 
@@ -45,6 +46,7 @@ void language(std::string_view code, std::string_view title);
 
 bool can(int verb);  ///< Verb of host/platform.h by its number.
 bool can_share(std::string_view name, std::string_view type);
+bool can_download();  ///< Else a file that is saved goes by the share sheet.
 /// The answers of these come with the number, through page_answer().
 void save_file(int number, std::string_view name, std::string_view type, std::string_view bytes);
 void share_file(int number, std::string_view name, std::string_view type, std::string_view bytes);
@@ -53,5 +55,6 @@ void copy_text(std::string_view text);
 void keep_awake(bool on);
 void use_here();
 void use_newer();
+void get_book_out();
 
 }  // namespace steep::browser

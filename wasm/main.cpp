@@ -84,6 +84,7 @@ void follow_storage() {
 }
 
 double until(Moment at) { return std::max(0.0, static_cast<double>(at.ms) - browser::now_ms()); }
+double until_steady(Moment at) { return std::max(0.0, static_cast<double>(at.ms) - browser::steady_ms()); }
 
 }  // namespace
 }  // namespace steep
@@ -123,7 +124,8 @@ EMSCRIPTEN_KEEPALIVE void page_photo_stored(const char* name, int size) {
 /// 1 started, 0 no WebGL2.
 EMSCRIPTEN_KEEPALIVE int page_start() {
   if (!page->canvas.begin()) return 0;
-  page->app = std::make_unique<App>(page->platform, AppOptions{.native_text = false});
+  page->app =
+      std::make_unique<App>(page->platform, AppOptions{.native_text = false, .get_book_out = browser::get_book_out});
   page->shown = page->platform.storage();
   return 1;
 }
@@ -172,7 +174,11 @@ EMSCRIPTEN_KEEPALIVE double page_store_step() {
   store.step();
   follow_storage();
   const auto next = store.next_step();
-  return next ? until(*next) : -1;
+  return next ? until_steady(*next) : -1;
+}
+EMSCRIPTEN_KEEPALIVE void page_store_doubt() {
+  page->platform.store().doubt();
+  follow_storage();
 }
 EMSCRIPTEN_KEEPALIVE void page_resize(float width, float height, int across, int down) {
   page->canvas.resize(width, height, across, down);
@@ -203,12 +209,12 @@ EMSCRIPTEN_KEEPALIVE int page_context_back() { return page->canvas.begin_again()
 EMSCRIPTEN_KEEPALIVE void page_hidden(int hidden) {
   if (!page->app) return;
   ImGui::GetIO().ClearInputKeys();
-  if (hidden != 0) {
+  if (hidden != 0)
     page->app->went_hidden();
-    page->platform.store().keep();
-  } else {
+  else
     page->app->came_visible();
-  }
+  // Not at the time set for the next try: a hidden page may not live so long, and what refused may have changed meanwhile.
+  page->platform.store().try_again();
 }
 
 // ---- Input ----
@@ -279,9 +285,13 @@ EMSCRIPTEN_KEEPALIVE void page_file(const char* name, int name_size, const char*
     page->platform.file_chosen(std::move(file));
 }
 /// Why: 0 too large, 1 the browser could not read it.
-EMSCRIPTEN_KEEPALIVE void page_file_refused(const char* name, int name_size, int why) {
-  page->platform.file_chosen(refuse(Trouble::BadInput, why == 0 ? "page.file.large"_w : "page.file.unreadable"_w,
-                                    {std::string(name, static_cast<std::size_t>(name_size))}, "file"));
+EMSCRIPTEN_KEEPALIVE void page_file_refused(const char* name, int name_size, int dropped, int why) {
+  auto refused = refuse(Trouble::BadInput, why == 0 ? "page.file.large"_w : "page.file.unreadable"_w,
+                        {std::string(name, static_cast<std::size_t>(name_size))}, "file");
+  if (dropped != 0 && page->app)
+    page->app->arrived_unread(refused.value());  // No screen has asked for it.
+  else
+    page->platform.file_chosen(std::move(refused));
 }
 /// The bytes of a photo that was asked for; at 0 = it is not there, or with size −1 could not be read now.
 EMSCRIPTEN_KEEPALIVE void page_photo(int number, const char* bytes, int size) {

@@ -30,6 +30,7 @@ std::string_view end_name(WriteEnd end) {
     case WriteEnd::Full: return "full";
     case WriteEnd::Fenced: return "fenced";
     case WriteEnd::Lost: return "lost";
+    case WriteEnd::Gone: return "gone";
     case WriteEnd::Failed: break;
   }
   return "failed";
@@ -37,7 +38,8 @@ std::string_view end_name(WriteEnd end) {
 
 }  // namespace
 
-PageStore::PageStore(PageBackend& backend, std::function<Moment()> now) : backend_(backend), now_(std::move(now)) {}
+PageStore::PageStore(PageBackend& backend, std::function<Moment()> now, std::function<Moment()> steady)
+    : backend_(backend), now_(std::move(now)), steady_(std::move(steady)) {}
 
 // ---- Load ----
 
@@ -160,7 +162,7 @@ void PageStore::commit_ended() {
     writing_ = 0;
   }
   if (dirty_ > 0 || cut_) {
-    last_change_ = now_();
+    last_change_ = steady_();
     if (!unsaved_since_) unsaved_since_ = last_change_;
   }
 }
@@ -235,7 +237,7 @@ void PageStore::start_write(bool folding) {
   cut_ = false;
   flying_ = true;
   folding_ = folding;
-  flight_began_ = now_();
+  flight_began_ = steady_();
   next_try_.reset();
   backend_.write(flight_, *this);
 }
@@ -279,7 +281,7 @@ void PageStore::written(std::uint64_t ticket, WriteEnd end, std::uint64_t genera
   if (!was_folding) last_saved_ = now_();
   unsaved_since_.reset();
   if (dirty_ > 0 || cut_) {
-    unsaved_since_ = now_();
+    unsaved_since_ = steady_();
     start_write(false);
   }
 }
@@ -295,9 +297,10 @@ void PageStore::failed(WriteEnd end, std::string_view detail) {
     elsewhere_ = true;
     return;
   }
+  if (end == WriteEnd::Gone) return all_anew();
   if (end == WriteEnd::Lost) backend_.reopen();
   const std::size_t last = std::size(kRetry) - 1;
-  const Moment again = now_() + kRetry[std::min(static_cast<std::size_t>(failures_), last)];
+  const Moment again = steady_() + kRetry[std::min(static_cast<std::size_t>(failures_), last)];
   ++failures_;
   if (was_folding && dirty_ == 0) {  // Nothing of a person's is at stake: a later idle moment will do.
     cut_ = had_cut;
@@ -305,8 +308,26 @@ void PageStore::failed(WriteEnd end, std::string_view detail) {
     failures_ = 0;
     return;
   }
-  if (!unsaved_since_) unsaved_since_ = now_();
+  if (!unsaved_since_) unsaved_since_ = steady_();
   next_try_ = again;
+}
+
+/// Nobody else's book is there that could be overwritten, and the whole of ours is here.
+void PageStore::all_anew() {
+  for (Page& page : pages_) {
+    if (page.single) --single_;
+    page.single = false;
+    if (!page.writing) set_dirty(page, true);
+  }
+  generation_ = 0;
+  if (!unsaved_since_) unsaved_since_ = steady_();
+  try_again();
+}
+
+void PageStore::doubt() {
+  if (!loaded_ || elsewhere_) return;
+  cut_ = true;  // A write of the head alone.
+  keep();
 }
 
 std::int64_t PageStore::patience() const {
@@ -316,7 +337,7 @@ std::int64_t PageStore::patience() const {
 bool PageStore::wants_folding() const { return single_ >= kFoldFrom && may_write() && !unsaved(); }
 
 void PageStore::step() {
-  const Moment now = now_();
+  const Moment now = steady_();
   if (flying_ && now - flight_began_ >= patience()) failed(WriteEnd::Lost, "no answer");
   if (next_try_ && now >= *next_try_) try_again();
   if (dirty_ > 0 || cut_) keep();
@@ -328,7 +349,7 @@ std::optional<Moment> PageStore::next_step() const {
   const auto at = [&](Moment moment) {
     if (!next || moment < *next) next = moment;
   };
-  const Moment now = now_();
+  const Moment now = steady_();
   if (flying_) at(flight_began_ + patience());
   if (next_try_ && !elsewhere_) at(*next_try_);
   if (wants_folding()) at(last_change_ + kIdleBeforeFolding);
@@ -355,7 +376,7 @@ StorageHealth PageStore::health() const {
   } else if (!open) {
     health.state = SaveState::Saved;
   } else {
-    const bool long_ago = unsaved_since_ && now_() - *unsaved_since_ >= kWarnAfter;
+    const bool long_ago = unsaved_since_ && steady_() - *unsaved_since_ >= kWarnAfter;
     const bool large = flying_ && flight_.pages.size() + 20 * flight_.segments.size() > 1000;
     const bool refused = failures_ >= 3 || (failures_ > 0 && last_end_ == WriteEnd::Full);
     health.state = refused || (long_ago && !large) ? SaveState::NotSaved : SaveState::Saving;

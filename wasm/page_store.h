@@ -49,6 +49,7 @@ enum class WriteEnd {
   Fenced,  ///< The store holds a generation that this run did not write.
   Lost,    ///< The connection is gone or never answered.
   Failed,  ///< Anything else.
+  Gone,    ///< The store is empty though it held the book: it was cleared while the page was open.
 };
 
 class PageStore;
@@ -65,7 +66,8 @@ class PageBackend {
 
 class PageStore {
  public:
-  PageStore(PageBackend& backend, std::function<Moment()> now);
+  /// `now` is the time of day, for people; `steady` counts waits and is never set, as clocks of phones are.
+  PageStore(PageBackend& backend, std::function<Moment()> now, std::function<Moment()> steady);
   PageStore(const PageStore&) = delete;
   PageStore& operator=(const PageStore&) = delete;
 
@@ -90,7 +92,11 @@ class PageStore {
   void written(std::uint64_t ticket, WriteEnd end, std::uint64_t generation, std::string_view detail);
   /// To be called when next_step() comes: retries, time-outs, folding of single pages.
   void step();
-  /// When step() has something to do, or health() changes by itself; nullopt = not before the next commit.
+  /// The connection ended without our doing, as it does when a store is cleared: a write finds out whether the book is
+  /// still there.
+  void doubt();
+  /// When step() has something to do, or health() changes by itself, on the steady clock; nullopt = not before the next
+  /// commit.
   std::optional<Moment> next_step() const;
   /// Another tab takes the book: nothing is written from here on.
   void give_up() { elsewhere_ = true; }
@@ -140,11 +146,12 @@ class PageStore {
   void plan(PageWrite& write, bool folding) const;
   void land(bool stored);
   void failed(WriteEnd end, std::string_view detail);
+  void all_anew();
   bool wants_folding() const;
   std::int64_t patience() const;  ///< ms after which a write without an answer counts as lost.
 
   PageBackend& backend_;
-  std::function<Moment()> now_;
+  std::function<Moment()> now_, steady_;
 
   std::vector<std::unique_ptr<std::uint8_t[]>> segments_;
   std::vector<Page> pages_;
@@ -159,8 +166,9 @@ class PageStore {
   Moment flight_began_;
   std::optional<Moment> next_try_;
   int failures_ = 0;
-  std::optional<Moment> unsaved_since_;
-  Moment last_saved_, last_change_;
+  std::optional<Moment> unsaved_since_;  ///< This and all other waits: of the steady clock.
+  Moment last_change_;
+  Moment last_saved_;  ///< Time of day.
   WriteEnd last_end_ = WriteEnd::Done;
   std::string detail_;
 };

@@ -46,7 +46,10 @@ std::optional<std::string> gunzipped(std::string_view bytes, std::size_t most) {
   return lines;
 }
 
-PlatformWeb::PlatformWeb() : store_(*this, [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; }) {
+PlatformWeb::PlatformWeb()
+    : store_(
+          *this, [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; },
+          [] { return Moment{static_cast<std::int64_t>(browser::steady_ms())}; }) {
   serve_pages(
       &store_, [](std::span<std::uint8_t> bytes) { browser::random(bytes); },
       [] { return Moment{static_cast<std::int64_t>(browser::now_ms())}; });
@@ -117,6 +120,7 @@ int PlatformWeb::await(std::function<void(Result<void>)> then) {
 }
 
 void PlatformWeb::save_file(File file, std::function<void(Result<void>)> then) {
+  if (!browser::can_download()) return share_file(std::move(file), std::move(then));
   browser::save_file(await(std::move(then)), file.name, file.type, file.bytes);
 }
 

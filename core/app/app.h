@@ -25,6 +25,8 @@ class Book;
 
 struct AppOptions {
   bool native_text = true;  ///< Text fields are ImGui's own; false on the page, where real inputs lie over them.
+  /// Leaves for what hands out the stored book as a file without opening it; nullptr where it is a file already.
+  void (*get_book_out)() = nullptr;
 };
 
 class App {

@@ -192,39 +192,54 @@ void App::Inside::draw_trouble(const Problem& problem, bool can_back) {
         main.pen().space(size::kGrid);
         paragraph(main.pen(), problem.place, TextStyle::Label);
       }
-      if (!book) {
-        main.pen().space(size::kGroupGap);
-        ButtonSpec button_spec;
-        button_spec.id = "open-again";
-        const std::string text = say("app.open_again"_w);
-        button_spec.text = text;
-        if (button(main.pen(), button_spec)) reopen = true;
-      }
+      if (!book) draw_ways_out(main.pen());
     }
     ask = around.asked(screen);
   }
   if (ask) answer(*ask, here());
 }
 
+/// Of a book that does not open. What else would start the newer version is out of reach then.
+void App::Inside::draw_ways_out(Pen& pen) {
+  const Words say = words();
+  const auto way_out = [&](std::string_view id, WordId word) {
+    const std::string text = say(word);
+    pen.space(size::kGroupGap);
+    return button(pen, {.id = id, .text = text});
+  };
+  if (way_out("open-again", "app.open_again"_w)) reopen = true;
+  if (platform.program().newer_waits && way_out("use-newer", "app.use_newer"_w)) platform.use_newer();
+  if (options.get_book_out && way_out("get-out", "app.get_book_out"_w)) options.get_book_out();
+}
+
+/// The other window's book is the newer one. What this one holds beyond it goes into a file, which merges.
 void App::Inside::draw_elsewhere() {
   const Words say = words();
+  const bool unsaved = book && book->is_started() && platform.storage().state == SaveState::NotSaved;
   ScreenSpec spec;
   spec.id = "elsewhere";
   const std::string title = say("app.open_elsewhere"_w);
   spec.title = title;
   spec.has_saved = false;
-  Screen screen(spec);
+  bool give_out = false;
   {
-    ScreenPart main = screen.main();
-    paragraph(main.pen(), say("app.open_elsewhere_why"_w));
+    Screen screen(spec);
+    {
+      ScreenPart main = screen.main();
+      paragraph(main.pen(), say("app.open_elsewhere_why"_w));
+      if (unsaved) {
+        main.pen().space(size::kGroupGap);
+        paragraph(main.pen(), say("app.open_elsewhere_unsaved"_w), TextStyle::Strong);
+        main.pen().space(size::kGrid);
+        const std::string text = say("app.save_unsaved"_w);
+        give_out = button(main.pen(), {.id = "save-unsaved", .text = text});
+      }
+    }
+    ScreenPart actions = screen.actions();
+    const std::string text = say("app.use_here"_w);
+    if (button(actions.pen(), {.id = "use-here", .text = text, .kind = ButtonKind::Primary})) platform.use_here();
   }
-  ScreenPart actions = screen.actions();
-  ButtonSpec use;
-  use.id = "use-here";
-  use.kind = ButtonKind::Primary;
-  const std::string text = say("app.use_here"_w);
-  use.text = text;
-  if (button(actions.pen(), use)) platform.use_here();
+  if (give_out) answer(GiveFile{}, here());
 }
 
 }  // namespace steep

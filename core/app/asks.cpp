@@ -21,9 +21,11 @@ void App::Inside::toast(std::string text) {
 
 void App::Inside::set_problem(const PagePlace& from, Problem problem) {
   const auto found = kept.find(from);
-  if (found != kept.end() && found->second) {
+  if (found != kept.end() && found->second && !platform.storage().elsewhere) {
     if (book) platform.announce(surroundings({}).sentence(problem), true);
     found->second->set_problem(std::move(problem));
+  } else if (book) {  // No page that could show it is drawn.
+    toast(surroundings({}).sentence(problem));
   }
   again = true;
 }

@@ -209,6 +209,7 @@ struct App::Inside {
   void draw_held_up();
   void draw_demo_progress();
   void draw_trouble(const Problem& problem, bool can_go_back);
+  void draw_ways_out(Pen& pen);
   void draw_elsewhere();
 };
 

@@ -30,7 +30,8 @@ void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& fro
 }
 
 void App::Inside::begin_take(File file) {
-  if (!book || busy()) return;
+  if (!book) return;
+  if (busy()) return toast(words()("app.busy"_w));
   // Nobody decided about a locked one that came by itself.
   if (locked && locked_came) come_again = locked->file.name;
   end_take();

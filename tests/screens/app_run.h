@@ -34,10 +34,14 @@ inline int names_not_in_words = 0;
 
 class AppRun {
  public:
-  explicit AppRun(FakePlatform& fake, Look first_look = {}) : platform(fake), harness(first_look) { open(); }
+  explicit AppRun(FakePlatform& fake, Look first_look = {}, AppOptions app_options = {})
+      : platform(fake), harness(first_look), options(app_options) {
+    open();
+  }
 
   FakePlatform& platform;
   Harness harness;
+  AppOptions options;
   int presses = 0;  ///< Of buttons, rows, choices; keys of the number pad are not counted.
   int frames = 0;
 
@@ -168,7 +172,7 @@ class AppRun {
     return nullptr;
   }
   void open() {
-    app_ = std::make_unique<App>(platform);
+    app_ = std::make_unique<App>(platform, options);
     harness.whole_frame = [this] {
       ImGui::NewFrame();
       app_->frame();

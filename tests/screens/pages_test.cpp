@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "demo/demo.h"
+#include "handover/file_reader.h"
 #include "handover/give.h"
 #include "tests/screens/farm_run.h"
 #include "tests/screens/page_checks.h"
@@ -160,6 +161,55 @@ TEST_CASE("pages: a book open elsewhere is said, and can be taken over") {
   run.settle();
   REQUIRE(run.press("Use it here"));
   CHECK(platform.count("use here") == 1);
+  CHECK_FALSE(run.shows("Save them as a file"));
+}
+
+TEST_CASE("pages: what a window did not save before another took the book over goes into a file that merges") {
+  Demo demo;
+  FakePlatform& platform = demo.platform;
+  AppRun run(platform);
+  platform.health.elsewhere = true;
+  run.app().storage_changed();
+  run.settle();
+  CHECK_FALSE(run.shows("Save them as a file"));  // All of it is saved.
+  platform.health.state = SaveState::NotSaved;
+  run.app().storage_changed();
+  run.settle();
+  CHECK(run.shows("The last entries of this window are not saved…"));
+  REQUIRE(run.press("Save them as a file"));
+  run.settle();
+  REQUIRE(platform.given.size() == 1);
+  auto reader = FileReader::open(platform.given.front().bytes);
+  REQUIRE(reader.has_value());
+  const auto first = reader->next();
+  REQUIRE(first.has_value());
+  REQUIRE((*first)->what == FileEvent::Header);
+  CHECK((*first)->header.unsaved);
+  CHECK((*first)->header.changes == run.book().change_count());
+  platform.fail_share = true;
+  REQUIRE(run.press("Save them as a file"));
+  run.settle();
+  CHECK(run.shows_part(
+      "storage of this device refused"));  // Why it could not be saved, where no page is drawn that could say it.
+}
+
+TEST_CASE("pages: a book that does not open can be had as a file, and a newer program be started") {
+  FakePlatform platform("/nowhere/at/all/book.sqlite");
+  static bool left;
+  left = false;
+  AppRun run(platform, {}, {.get_book_out = [] { left = true; }});
+  REQUIRE(run.shows("The book cannot be opened"));
+  CHECK_FALSE(run.shows("Start the newer version"));
+  platform.state.newer_waits = true;
+  run.app().storage_changed();
+  run.settle();
+  REQUIRE(run.press("Start the newer version"));
+  CHECK(platform.count("use newer") == 1);
+  REQUIRE(run.press("Get the book out as a file"));
+  CHECK(left);
+  AppRun where_it_is_a_file(platform);
+  CHECK_FALSE(where_it_is_a_file.shows("Get the book out as a file"));
+  CHECK(where_it_is_a_file.shows("Try to open it again"));
 }
 
 }  // namespace

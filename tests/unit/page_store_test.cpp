@@ -58,6 +58,7 @@ class FakeStorage : public PageBackend {
     begun.pop_front();
     *ticket = t.plan.ticket;
     const bool own_late = disk_.run == t.run && disk_.ticket < t.plan.ticket;
+    if (disk_.generation == 0 && t.plan.expected > 0) return WriteEnd::Gone;
     if (disk_.generation != t.plan.expected && !own_late) return WriteEnd::Fenced;
     for (const auto& [s, row] : t.segments) {
       disk_.segments[s] = row;
@@ -106,7 +107,10 @@ Result<void> load(PageStore& store, const Disk& disk, bool writer = true) {
 /// One life of a page: storage, store, a connection, a clock.
 struct Life {
   Life(Disk& disk_, int run, bool writer = true)
-      : disk(disk_), storage(disk_, run), store(storage, [this] { return clock; }) {
+      : disk(disk_),
+        storage(disk_, run),
+        store(
+            storage, [this] { return clock; }, [this] { return ticks; }) {
     const auto loaded = load(store, disk, writer);
     REQUIRE(loaded.has_value());
     serve_pages(
@@ -170,10 +174,12 @@ struct Life {
   }
   void pass(std::int64_t ms) {
     clock = clock + ms;
+    ticks = ticks + ms;
     store.step();
   }
 
   Moment clock{1'000'000};
+  Moment ticks{50};
   std::mt19937 chance{7};
   Disk& disk;
   FakeStorage storage;
@@ -192,7 +198,7 @@ TEST_CASE("page store: saved only after the storage has completed the write") {
   CHECK(life.store.health().state == SaveState::Saving);
   life.store.keep();
   CHECK(life.store.health().state == SaveState::Saving);
-  life.clock = life.clock + 5;
+  life.pass(5);
   life.deliver();
   CHECK(life.store.health().state == SaveState::Saved);
   CHECK(life.store.health().last_saved == life.clock);
@@ -309,10 +315,103 @@ TEST_CASE("scenario 19: two tabs of the page: the second reads and never writes"
   CHECK(second.storage.begun.empty());
 }
 
+TEST_CASE("page store: a clock that is set does not hold up a save, nor what is said of it") {
+  Disk disk;
+  Life life(disk, 1);
+  life.settle();
+  for (const std::int64_t jump : {-400 * kDay, 400 * kDay}) {
+    INFO("jump of ms: ", jump);
+    life.enter(10);
+    life.store.keep();
+    life.abort(WriteEnd::Failed);
+    life.clock = life.clock + jump;
+    life.pass(499);
+    CHECK(life.storage.begun.empty());
+    CHECK(life.store.health().state == SaveState::Saving);
+    life.pass(1);
+    REQUIRE(life.storage.begun.size() == 1);
+    CHECK(life.store.next_step() <= life.ticks + 10 * kSecond);
+    life.pass(3000);
+    CHECK(life.store.health().state == SaveState::NotSaved);  // Slow is said all the same.
+    life.deliver();
+    CHECK(life.store.health().state == SaveState::Saved);
+    CHECK(life.store.health().last_saved == life.clock);
+  }
+}
+
+TEST_CASE("page store: a store that was cleared while the page was open gets the whole book again") {
+  Disk disk;
+  long long rows = 0;
+  for (const bool told : {true, false}) {  // The browser says that the connection ended, or the next save finds out.
+    INFO("told: ", told);
+    {
+      Life life(disk, told ? 1 : 3);
+      rows = life.number("SELECT count(*) FROM entry");
+      for (int i = 0; i < 150; ++i) {
+        life.enter(3000);
+        life.settle();
+      }
+      REQUIRE(life.store.health().state == SaveState::Saved);
+      disk = {};
+      if (told) {
+        life.store.doubt();
+        CHECK(life.store.health().state == SaveState::Saving);
+      } else {
+        life.enter(3000);
+        ++rows;
+        life.store.keep();
+      }
+      while (!life.storage.begun.empty()) life.deliver();
+      CHECK(life.store.health().state == SaveState::Saved);
+      CHECK_FALSE(life.store.health().elsewhere);
+      life.enter(10);
+      life.settle();
+      CHECK(life.store.health().state == SaveState::Saved);
+    }
+    Life again(disk, told ? 2 : 4);
+    CHECK(again.whole());
+    CHECK(again.number("SELECT count(*) FROM entry") == rows + 151);
+  }
+}
+
+TEST_CASE("page store: a store that was cleared and begun anew by another tab is not overwritten") {
+  Disk disk;
+  Life first(disk, 1);
+  first.settle();
+  disk = {};
+  disk.generation = 1;
+  disk.run = 2;
+  first.enter(10);
+  first.store.keep();
+  first.deliver();
+  CHECK(first.store.health().elsewhere);
+  CHECK(disk.run == 2);
+}
+
+TEST_CASE("page store: a doubt finds the store as it was, and a tab that only reads has none") {
+  Disk disk;
+  {
+    Life life(disk, 1);
+    life.enter(10);
+    life.settle();
+    life.store.doubt();
+    REQUIRE(life.storage.begun.size() == 1);
+    CHECK(life.storage.begun.front().plan.pages.empty());
+    CHECK(life.storage.begun.front().plan.segments.empty());
+    life.deliver();
+    CHECK(life.store.health().state == SaveState::Saved);
+  }
+  Life second(disk, 2, false);
+  second.store.doubt();
+  CHECK(second.storage.begun.empty());
+  CHECK(second.store.health().state == SaveState::Saved);
+}
+
 TEST_CASE("page store: nothing is written before the load has ended") {
   Disk disk;
   FakeStorage storage(disk, 1);
-  PageStore store(storage, [] { return Moment{5}; });
+  PageStore store(
+      storage, [] { return Moment{5}; }, [] { return Moment{5}; });
   const std::string page(kPageBytes, 'x');
   store.begin_load(4, 2, {}, true);
   store.write_page(0, reinterpret_cast<const std::uint8_t*>(page.data()));
@@ -337,7 +436,8 @@ TEST_CASE("page store: a damaged or missing page is noticed at load") {
   }
   FakeStorage storage(disk, 2);
   const auto refused = [&](const Disk& bad) {
-    PageStore store(storage, [] { return Moment{}; });
+    PageStore store(
+        storage, [] { return Moment{}; }, [] { return Moment{}; });
     return !load(store, bad).has_value();
   };
   CHECK_FALSE(refused(disk));
@@ -356,7 +456,8 @@ TEST_CASE("page store: a damaged or missing page is noticed at load") {
 TEST_CASE("page store: a connection without the promised pragmas cannot write") {
   Disk disk;
   FakeStorage storage(disk, 1);
-  PageStore store(storage, [] { return Moment{}; });
+  PageStore store(
+      storage, [] { return Moment{}; }, [] { return Moment{}; });
   REQUIRE(load(store, disk).has_value());
   serve_pages(&store, {}, {});
   REQUIRE(register_page_vfs().has_value());
@@ -404,7 +505,8 @@ TEST_CASE("page store: single pages are folded into segments when idle, and the 
 TEST_CASE("page store: what was cut off is zero when the file grows again") {
   Disk disk;
   FakeStorage storage(disk, 1);
-  PageStore store(storage, [] { return Moment{1}; });
+  PageStore store(
+      storage, [] { return Moment{1}; }, [] { return Moment{1}; });
   REQUIRE(load(store, disk).has_value());
   const std::string ones(kPageBytes, '\1'), zeros(kPageBytes, '\0');
   const auto write = [&](std::uint32_t number) {

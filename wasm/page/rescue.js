@@ -25,7 +25,11 @@ function openStores() {
   return new Promise((resolve, reject) => {
     const request = indexedDB.open("steepbook");
     request.onupgradeneeded = () => request.transaction.abort();   // There is none: don't make one.
-    request.onsuccess = () => resolve(request.result);
+    request.onsuccess = () => {
+      request.result.onversionchange = () => request.result.close();   // A newer page must not have to wait for this one.
+      resolve(request.result);
+    };
+    request.onblocked = () => reject(new Error("another window is changing it"));
     request.onerror = () => (request.error && request.error.name === "AbortError" ? resolve(null) : reject(request.error));
   });
 }

@@ -33,17 +33,19 @@ async function fetchWhole([path, sum]) {
   throw new Error(`not as built: ${path}`);
 }
 
-self.addEventListener("install", event => event.waitUntil((async () => {
+async function fetchMissing() {
   const cache = await caches.open(kMine);
   for (const file of kFiles) {
     if (!(await cache.match(at(file[0])))) await cache.put(at(file[0]), await fetchWhole(file));
   }
-})()));
+}
+
+self.addEventListener("install", event => event.waitUntil(fetchMissing()));
 
 self.addEventListener("activate", event => event.waitUntil((async () => {
   const current = await note("current");
   if (current !== kVersion) {
-    await setNote("before", current);
+    await setNote("before", (await note("serve")) || current);   // The one that ran last, not one that would not start.
     await setNote("current", kVersion);
     await setNote("serve", "");
   }
@@ -65,8 +67,10 @@ self.addEventListener("message", event => {
   event.waitUntil((async () => {
     switch (event.data) {
       case "go": await self.skipWaiting(); break;
-      case "complete?": tell({complete: await isComplete()}); break;
-      case "good": await setNote("good", kVersion); break;
+      case "complete?":   // A browser that needed room may have taken some of it.
+        if (!(await isComplete())) await fetchMissing().catch(() => {});
+        tell({complete: await isComplete()});
+        break;
       case "before?": tell({before: await note("before"), serving: (await note("serve")) || kVersion}); break;
       case "use-before": await setNote("serve", await note("before")); tell({done: true}); break;
       case "use-this": await setNote("serve", ""); tell({done: true}); break;
@@ -75,11 +79,12 @@ self.addEventListener("message", event => {
 });
 
 async function takeShared(request) {
-  const file = (await request.formData()).get("file");
-  if (file && file.name !== undefined) {
+  const shared = await caches.open(kShared);
+  for (const file of (await request.formData()).getAll("file")) {
+    if (file.name === undefined) continue;
     const headers = {"Content-Type": file.type || "application/octet-stream", "X-Name": encodeURIComponent(file.name)};
     // Each has a place of its own: one that came before and still waits is not written over.
-    await (await caches.open(kShared)).put(at(`shared-file/${Date.now()}-${crypto.randomUUID()}`), new Response(file, {headers}));
+    await shared.put(at(`shared-file/${Date.now()}-${crypto.randomUUID()}`), new Response(file, {headers}));
   }
   return Response.redirect(at("./?shared"), 303);
 }
@@ -97,5 +102,8 @@ async function answer(request) {
 }
 
 self.addEventListener("fetch", event => {
-  if (event.request.url.startsWith(registration.scope)) event.respondWith(answer(event.request));
+  const request = event.request;
+  if (!request.url.startsWith(registration.scope)) return;
+  // A cache that cannot be read must not stand between the page and a server that is there.
+  event.respondWith(request.method === "POST" ? answer(request) : answer(request).catch(() => fetch(request)));
 });

@@ -29,7 +29,7 @@ struct App::Inside {
   Words words{Language::English};
   sqlite3* db = nullptr;
   int rows = 0, taps = 0, list_taps = 0, backs = 0;
-  bool clock = false, sheet = false;
+  bool clock = false, sheet = false, gone = false;
   std::string name, amount, code, notes, file = "none", last, chosen_row = "none";
   double wake_in = 0;
 
@@ -96,6 +96,7 @@ void App::Inside::draw() {
                        ", trouble: " + health.trouble + last);
     if (button(pen, {.id = "add", .text = "Add"})) add(1, 300);
     if (button(pen, {.id = "tap", .text = "Tap"})) ++taps;
+    if (!gone && button(pen, {.id = "gone", .text = "Go away"})) gone = true;
     TextField name_field{.id = "name", .label = "Name"},
         amount_field{.id = "amount", .label = "Amount", .kind = FieldKind::Decimal},
         code_field{.id = "code", .label = "Code", .kind = FieldKind::Code},
@@ -158,6 +159,7 @@ ItemTree& App::items() { return inside_->tree; }
 bool App::needs_frame() const { return inside_->wake_in <= 0 || inside_->tree.has_requests(); }
 Moment App::next_wake() const { return inside_->clock ? inside_->platform.now().at + kSecond : Moment{}; }
 void App::dropped(File file) { inside_->file = "dropped " + file.name; }
+void App::arrived_unread(const Problem& problem) { inside_->file = "unread " + std::string(problem.word.key); }
 void App::back() {
   ++inside_->backs;
   inside_->sheet = false;

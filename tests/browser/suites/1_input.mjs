@@ -21,6 +21,28 @@ const count = async (page, word) => Number((await page.wait('Taps:…')).name.ma
 const echo = async (page) => (await page.wait('Echo:…')).name;
 
 export const tests = [
+  ['the keyboard stays where it was when a pressed item goes away', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    const { key } = await page.wait('Go away');
+    await page.page.focus(`[data-key="${key}"]`);
+    await page.page.keyboard.press('Enter');
+    await page.gone('Go away');
+    const now = () => page.page.evaluate(() => { const node = steepbook.mirror.nodeOf(document.activeElement); return node && node.item.name; });
+    equal(await now(), 'Add many', 'the next that can be pressed: a field would open a phone’s keyboard');
+    await browser.close();
+  }],
+  ['a page that was loaded anew needs no more presses of the system’s back', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    const before = await page.page.evaluate(() => history.length);
+    for (let i = 0; i < 2; ++i) {
+      await page.page.reload();
+      await page.ready();
+    }
+    equal(await page.page.evaluate(() => history.length), before, 'entries of the history');
+    await browser.close();
+  }],
   ['one tap is one press, on the item under the finger', ({ address }) => on(address, async (page) => {
     await page.tap('Tap', ['button']);
     equal(await count(page, 'Taps'), 1, 'taps');

@@ -9,6 +9,19 @@ export const needs = 'probe';
 const rows = async (page) => Number((await page.wait('Rows:…')).name.match(/Rows: (\d+)/)[1]);
 const saved = (page, timeout) => page.wait('State: Saved', ['status'], timeout);
 
+const notice = (page, what) => page.page.waitForFunction((which) => document.getElementById('notice').dataset.what === which, what, { timeout: 30000 });
+/** In a page beside the program's, which holds the stores as another version of it would. */
+const openStores = (page, version) => page.page.evaluate((number) => new Promise((then, failed) => {
+  const request = indexedDB.open('steepbook', number);
+  request.onupgradeneeded = () => {
+    for (const name of ['head', 'page', 'segment', 'aside']) {
+      if (!request.result.objectStoreNames.contains(name)) request.result.createObjectStore(name);
+    }
+  };
+  request.onsuccess = () => { globalThis.held = request.result; then(); };
+  request.onerror = () => failed(request.error);
+}), version);
+
 export const tests = [
   ['saved, closed, opened again offline: all there', async ({ address }) => {
     const browser = await Browser.start({ keeps: true });
@@ -125,6 +138,32 @@ export const tests = [
     await again.close();
     again.removeProfile();
   }],
+  ['a page that is hidden tries at once what it had put off', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address, { before: () => {
+      const transaction = IDBDatabase.prototype.transaction;
+      globalThis.refused = 0;
+      IDBDatabase.prototype.transaction = function (...given) {
+        const tx = transaction.apply(this, given);
+        if (given[1] === 'readwrite' && globalThis.diskIsFull) {
+          globalThis.refused++;
+          Object.defineProperty(tx, 'error', { get: () => new DOMException('', 'QuotaExceededError') });
+          tx.commit = () => tx.abort();
+        }
+        return tx;
+      };
+    } });
+    await page.page.evaluate(() => { globalThis.diskIsFull = true; });
+    await page.press('Add');
+    await page.page.waitForFunction(() => refused >= 6, undefined, { timeout: 20000 });   // The next try is 8 s away.
+    await page.wait('State: Not saved', ['status']);
+    await page.page.evaluate(() => {
+      globalThis.diskIsFull = false;
+      dispatchEvent(new Event('pagehide'));
+    });
+    await saved(page, 4000);
+    await browser.close();
+  }],
   ['a photo that finds no room: records are saved without it, and it is stored once there is room', async ({ address }) => {
     const browser = await Browser.start();
     const page = await browser.open(address, { before: () => {
@@ -175,6 +214,171 @@ export const tests = [
     equal(await rows(await again.open(address)), 2, 'rows after opening again');
     await again.close();
     again.removeProfile();
+  }],
+  ['a storage that never answers: the page says what it waits for, and at last that it cannot start', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address, { ready: false, before: () => { indexedDB.open = () => ({}); } });
+    await page.page.waitForFunction(() => getComputedStyle(document.getElementById('loading')).visibility === 'visible');
+    equal(await page.page.evaluate(() => [...document.querySelectorAll('#loading a')].some((a) => a.getAttribute('href') === 'rescue.html')), true, 'a way to the book');
+    await notice(page, 'not-started');
+    check(await page.page.isHidden('#loading'), 'one sentence at a time');
+    await browser.close();
+  }],
+  ['a request for a new connection that hangs is given up, and saving goes on over another', async ({ address }) => {
+    const browser = await Browser.start({ keeps: true });
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    await page.page.evaluate(() => {
+      const open = IDBFactory.prototype.open;
+      let hangs = 1;
+      IDBFactory.prototype.open = function (...given) { return hangs-- > 0 ? {} : open.apply(this, given); };
+      steepbook.store.db.close();
+    });
+    await page.page.waitForTimeout(360);
+    await page.press('Add');
+    await page.wait('State: Not saved', ['status']);
+    await saved(page, 40000);
+    await browser.close();
+    const again = await Browser.start({ profile: browser.profile });
+    equal(await rows(await again.open(address)), 2, 'rows after opening again');
+    await again.close();
+    again.removeProfile();
+  }],
+  ['storage that the browser clears under an open page gets the whole book again', async ({ address }) => {
+    const browser = await Browser.start({ keeps: true });
+    const page = await browser.open(address);
+    for (let i = 0; i < 3; ++i) {
+      await page.press('Add');
+      await page.page.waitForTimeout(360);
+    }
+    await saved(page);
+    await page.page.evaluate(() => steepbook.device.setSetting('lane', 'of this copy'));
+    const cdp = await page.page.context().newCDPSession(page.page);
+    await cdp.send('Storage.clearDataForOrigin', { origin: new URL(address).origin, storageTypes: 'indexeddb,local_storage' });
+    await page.page.waitForFunction(() => new Promise((then) => {
+      const request = indexedDB.open('steepbook');
+      request.onupgradeneeded = () => request.transaction.abort();
+      request.onerror = () => then(false);
+      request.onsuccess = () => {
+        request.result.transaction('head').objectStore('head').get('book').onsuccess = (event) => { request.result.close(); then(Boolean(event.target.result)); };
+      };
+    }), undefined, { timeout: 15000, polling: 200 });
+    await saved(page);
+    equal(await rows(page), 3, 'rows');
+    check(!(await page.find('Rows: 3 (elsewhere)')), 'no other tab is blamed');
+    await page.press('Add');
+    await saved(page);
+    await browser.close();
+    const again = await Browser.start({ profile: browser.profile });
+    const reopened = await again.open(address);
+    equal(await rows(reopened), 4, 'rows after opening again');
+    equal(await reopened.page.evaluate(() => steepbook.device.setting('lane')), 'of this copy', 'settings too');
+    await again.close();
+    again.removeProfile();
+  }],
+  ['an older page that meets stores of a newer one says so, changes nothing, and leads to the rescue page', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(`${address}rescue.html`, { ready: false });
+    await openStores(page, 9);
+    await page.page.evaluate(() => held.close());
+    const older = await browser.open(address, { ready: false });
+    await notice(older, 'newer');
+    check(await older.page.isVisible('#notice a[href="rescue.html"]'), 'a way to the book');
+    equal(await page.page.evaluate(async () => (await indexedDB.databases()).find((db) => db.name === 'steepbook').version), 9, 'version');
+    await browser.close();
+  }],
+  ['an older page that does not let go of the stores is named, and the start goes on when it is closed', async ({ address }) => {
+    const browser = await Browser.start();
+    const holder = await browser.open(`${address}rescue.html`, { ready: false });
+    await openStores(holder, 1);
+    const page = await browser.open(address, { ready: false });
+    await notice(page, 'blocked');
+    await holder.page.close();
+    await page.ready();
+    check(await page.page.isHidden('#notice'), 'the sentence is gone');
+    await page.press('Add');
+    await saved(page);
+    await browser.close();
+  }],
+  ['a newer page that wants the stores gets them once all is written; the rescue page does not stand in its way', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    const rescue = await browser.open(`${address}rescue.html`, { ready: false });
+    await rescue.page.waitForSelector('#books li');
+    const newer = await browser.open(`${address}rescue.html`, { ready: false });
+    await page.page.evaluate(() => {   // Committed, and not yet begun to be written.
+      const transaction = IDBDatabase.prototype.transaction, add = steepbook.mirror.list().find((item) => item.name === 'Add');
+      IDBDatabase.prototype.transaction = function (...given) {
+        if (given[1] !== 'readwrite' || globalThis.asked) return transaction.apply(this, given);
+        throw new DOMException('', 'InvalidStateError');
+      };
+      const takenOver = steepbook.store.onTakenOver;
+      steepbook.store.onTakenOver = (why) => { globalThis.asked = true; takenOver(why); };
+      document.querySelector(`[data-key="${add.key}"]`).click();
+    });
+    await page.wait('Rows: 1');
+    await openStores(newer, 3);
+    const sum = await newer.page.evaluate(() => new Promise((then) => {
+      held.transaction('head').objectStore('head').get('book').onsuccess = (event) => then(event.target.result ? event.target.result.gen : 0);
+    }));
+    check(sum >= 2, `the entry was written first: generation ${sum}`);
+    await page.wait('Rows: 1 (elsewhere)');
+    await page.wait('State: Saved', ['status']);
+    await browser.close();
+  }],
+  ['a program that breaks off says so, and is not called again', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    await page.page.evaluate(() => {
+      const module = steepbook.module;
+      globalThis.calls = 0;
+      module._page_frame = () => { throw new WebAssembly.RuntimeError('unreachable'); };
+      module._page_store_step = () => { globalThis.calls++; return 1; };
+      steepbook.storeStep();
+      globalThis.calls = 0;
+      steepbook.wake(1);
+    });
+    await notice(page, 'stopped');
+    const calls = await page.page.evaluate(() => globalThis.calls);
+    await page.page.waitForTimeout(200);
+    equal(await page.page.evaluate(() => globalThis.calls), calls, 'calls after the end');
+    await page.page.evaluate(() => { dispatchEvent(new Event('pagehide')); dispatchEvent(new Event('resize')); });
+    const again = await browser.open(address);
+    equal(await rows(again), 1, 'another page has the book');
+    check(!(await again.find('Rows: 1 (elsewhere)')), 'and may write');
+    await browser.close();
+  }],
+  ['a photo damaged in the storage is made whole by the next that comes; one that is whole is not written again', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address, { before: () => {
+      globalThis.puts = 0;
+      const put = IDBObjectStore.prototype.put;
+      IDBObjectStore.prototype.put = function (...given) {
+        if (this.name === 'photo') globalThis.puts++;
+        return put.apply(this, given);
+      };
+    } });
+    const name = 'cd'.repeat(32);
+    const keep = async () => {
+      await page.page.waitForTimeout(360);
+      await page.page.evaluate((of) => { steepbook.store.keepPhoto(of, new Uint8Array(5000).fill(7)); }, name);
+      await page.press('Add');
+      await saved(page);
+    };
+    await keep();
+    await keep();
+    equal(await page.page.evaluate(() => globalThis.puts), 1, 'writes of a photo that is there');
+    await page.page.evaluate((of) => new Promise((then) => {
+      const tx = steepbook.store.db.transaction('photo', 'readwrite');
+      tx.objectStore('photo').put(new Uint8Array(5000).fill(8).buffer, of);
+      tx.oncomplete = then;
+    }), name);
+    await keep();
+    equal(await page.page.evaluate(async (of) => (await steepbook.store.readPhoto(of))[4999], name), 7, 'its last byte');
+    await browser.close();
   }],
   ['a second tab shows the book, says that it is open elsewhere, and writes nothing; use it here', async ({ address }) => {
     const browser = await Browser.start();

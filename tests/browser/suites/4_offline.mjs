@@ -1,5 +1,6 @@
 // The program itself: on the device after one visit, newer versions only when a person says so.
 // Behind these: openGym#274 (white screen on a dead network), vaadin/flow#24807 (update kills the page).
+import crypto from 'node:crypto';
 import fs from 'node:fs';
 import http from 'node:http';
 import os from 'node:os';
@@ -9,6 +10,19 @@ import { Browser, check, equal, serve } from '../harness.mjs';
 
 export const suite = 'offline';
 export const needs = 'probe';
+
+/** Makes another version of a folder's page: another name everywhere, and another sum of the page that carries it. */
+function rename(folder, old, name) {
+  const write = (file, text) => {
+    fs.writeFileSync(path.join(folder, file), text);
+    // Its compressed forms are those of the old version still.
+    for (const form of ['.br', '.gz']) fs.rmSync(path.join(folder, file + form), { force: true });
+  };
+  const renamed = (file) => fs.readFileSync(path.join(folder, file), 'utf8').replaceAll(old, name);
+  const page = renamed('index.html'), sum = crypto.createHash('sha256').update(page).digest('hex');
+  write('index.html', page);
+  write('sw.js', renamed('sw.js').replace(/(\["index.html",")[0-9a-f]+/, `$1${sum}`));
+}
 
 export const tests = [
   ['after one visit it starts without network, also in a new browser', async ({ address }) => {
@@ -49,21 +63,7 @@ export const tests = [
     await page.worksOffline();
     const version = () => page.page.evaluate(() => steepbook.version);
     const old = await version();
-    // Version two: another name everywhere, and another sum of the page that carries it.
-    const crypto = await import('node:crypto');
-    const rename = (text) => text.replaceAll(old, 'two');
-    const sums = {};
-    for (const name of ['index.html']) {
-      const text = rename(fs.readFileSync(path.join(copy, name), 'utf8'));
-      fs.writeFileSync(path.join(copy, name), text);
-      sums[name] = crypto.createHash('sha256').update(text).digest('hex');
-    }
-    let worker = rename(fs.readFileSync(path.join(copy, 'sw.js'), 'utf8'));
-    for (const [name, sum] of Object.entries(sums)) worker = worker.replace(new RegExp(`(\\["${name}",")[0-9a-f]+`), `$1${sum}`);
-    fs.writeFileSync(path.join(copy, 'sw.js'), worker);
-    // Their compressed forms are those of version one still.
-    for (const name of [...Object.keys(sums), 'sw.js'])
-      for (const form of ['.br', '.gz']) fs.rmSync(path.join(copy, name + form), { force: true });
+    rename(copy, old, 'two');
     await page.page.evaluate(() => steepbook.installed.registration.update());
     await page.page.waitForFunction(() => steepbook.installed.newerWaits, undefined, { timeout: 20000 });
     equal(await version(), old, 'goes on as it was');
@@ -80,6 +80,63 @@ export const tests = [
     await server.close();
     browser.removeProfile();
     fs.rmSync(copy, { recursive: true });
+  }],
+  ['who went back to the version before keeps it as the one to go back to', async ({ pages }) => {
+    const copy = fs.mkdtempSync(path.join(os.tmpdir(), 'steepbook-pages-'));
+    fs.cpSync(pages, copy, { recursive: true });
+    const server = await serve(copy);
+    const browser = await Browser.start();
+    const page = await browser.open(server.address);
+    await page.worksOffline();
+    const version = () => page.page.evaluate(() => steepbook.version);
+    const first = await version();
+    const update = async (old, name) => {
+      rename(copy, old, name);
+      await page.page.evaluate(() => steepbook.installed.registration.update());
+      await page.page.waitForFunction(() => steepbook.installed.newerWaits, undefined, { timeout: 20000 });
+      await Promise.all([page.page.waitForNavigation(), page.page.evaluate(() => steepbook.installed.useNewer())]);
+      await page.ready();
+      equal(await version(), name, 'after the update');
+      await page.worksOffline();
+    };
+    const goBack = async () => {
+      await page.page.goto(`${server.address}rescue.html`);
+      await page.page.waitForSelector('#use-before', { state: 'visible' });
+      await Promise.all([page.page.waitForNavigation(), page.page.click('#use-before')]);
+      await page.ready();
+    };
+    await update(first, 'two');
+    await goBack();
+    equal(await version(), first, 'gone back');
+    await update('two', 'three');
+    await goBack();
+    equal(await version(), first, 'not to the one that was left');
+    await browser.close();
+    await server.close();
+    fs.rmSync(copy, { recursive: true });
+  }],
+  ['what the browser took from the cache comes again with the next visit', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.worksOffline();
+    await page.page.evaluate(async () => {
+      for (const name of await caches.keys()) if (name.endsWith(steepbook.version)) await caches.delete(name);
+    });
+    await page.page.reload();
+    await page.ready();
+    await page.worksOffline();
+    await browser.offline(true);
+    await page.page.reload();
+    await page.ready();
+    await browser.close();
+  }],
+  ['without its scripts the page says that it is being loaded, and leads to the rescue page', async ({ address }) => {
+    const browser = await Browser.start();
+    await browser.context.route('**/*.js', (route) => route.abort());
+    const page = await browser.open(address, { ready: false });
+    await page.page.waitForFunction(() => getComputedStyle(document.getElementById('loading')).visibility === 'visible');
+    check(await page.page.isVisible('#loading a[href="rescue.html"]'), 'a way to the book');
+    await browser.close();
   }],
   ['an update that does not arrive whole leaves the old one', async ({ pages }) => {
     const copy = fs.mkdtempSync(path.join(os.tmpdir(), 'steepbook-pages-'));

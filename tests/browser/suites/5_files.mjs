@@ -62,6 +62,53 @@ export const tests = [
     navigator.canShare = () => true;
     navigator.share = async ({ files }) => { globalThis.shared = files[0].name; };
   })],
+  ['a dropped file that is too large is told, and the next chosen one is itself', ({ address }) => on(address, async (page) => {
+    await page.page.evaluate(() => {
+      const huge = new File(['x'], 'huge.steepbook');
+      Object.defineProperty(huge, 'size', { value: 1 << 30 });
+      const drop = new Event('drop', { bubbles: true, cancelable: true });
+      drop.dataTransfer = { files: [huge] };
+      document.getElementById('ui').dispatchEvent(drop);
+    });
+    await page.page.waitForFunction(() => steepbook.mirror.list().some((item) => item.name.includes('file: unread page.file.large')));
+    await page.chooseFile('Choose a file', { name: 'next.steepbook', mimeType: '', buffer: Buffer.alloc(10) });
+    await page.page.waitForFunction(() => steepbook.mirror.list().some((item) => item.name.includes('next.steepbook 10')));
+  })],
+  ['a file that is slow to read is not taken for the one chosen after it', ({ address }) => on(address, async (page) => {
+    await page.page.evaluate(() => {
+      const read = Blob.prototype.arrayBuffer;
+      Blob.prototype.arrayBuffer = async function () {
+        if (this.name === 'slow') await new Promise((then) => { globalThis.go = then; });
+        return read.call(this);
+      };
+    });
+    for (const name of ['slow', 'quick']) await page.chooseFile('Choose a file', { name, mimeType: '', buffer: Buffer.alloc(3) });
+    await page.page.evaluate(() => go());
+    await page.page.waitForFunction(() => steepbook.mirror.list().some((item) => item.name.includes('file: quick 3')));
+    await page.chooseFile('Choose a file', { name: 'third', mimeType: '', buffer: Buffer.alloc(4) });
+    await page.page.waitForFunction(() => steepbook.mirror.list().some((item) => item.name.includes('file: third 4')));
+  })],
+  ['files from the share sheet come one by one, none is lost', ({ address }) => on(address, async (page) => {
+    await page.worksOffline();
+    await page.page.reload();   // Now the service worker answers for the page.
+    await page.ready();
+    await page.page.evaluate(async () => {
+      const form = new FormData();
+      for (const name of ['día 1.steepbook', 'day 2.steepbook']) form.append('file', new File(['x'], name));
+      await fetch('take-shared', { method: 'POST', body: form });
+    });
+    const names = [];
+    for (let i = 0; i < 2; ++i) {
+      await page.page.goto(`${address}?shared`);
+      await page.ready();
+      await page.page.waitForFunction(() => steepbook.mirror.list().some((item) => item.name.includes('file: dropped')));
+      names.push((await file(page)).replace('dropped ', ''));
+    }
+    equal(names.sort().join(), 'day 2.steepbook,día 1.steepbook', 'files taken');
+    await page.page.reload();
+    await page.ready();
+    equal(await file(page), 'none', 'no file comes twice');
+  })],
   ['a dropped file is taken', ({ address }) => on(address, async (page) => {
     await page.page.evaluate(() => {
       const data = new DataTransfer();

@@ -6,7 +6,7 @@ const kFramesAfterInput = 4;   // A press is spread over the next frames by the 
 const kTurnMs = 35, kBetweenFramesMs = 150;   // Of a long job: a finger waits no longer than a turn and a frame.
 const kShared = "steepbook-shared";   // As sw.js has it.
 const kLargestFile = 200 * 1024 * 1024;
-const kEnds = ["done", "full", "fenced", "lost", "failed"];
+const kEnds = ["done", "full", "fenced", "lost", "failed", "gone"];
 
 class SteepbookPage {
   constructor() {
@@ -14,6 +14,7 @@ class SteepbookPage {
     this.root = byId("ui");
     this.canvas = byId("canvas");
     this.notice = byId("notice");
+    this.loading = byId("loading");
     this.version = document.documentElement.dataset.version || "";
     this.module = null;
     this.ready = false;      // Exports exist before the runtime is up, and must not be called then.
@@ -25,6 +26,7 @@ class SteepbookPage {
     this.drawing = false;
     this.asked = 0;
     this.scheduled = false;
+    this.files = Promise.resolve();   // Chosen files are read one after the other: each is meant for the press before it.
     this.turns = new MessageChannel();   // Timers that follow each other are held up by browsers.
     this.turns.port1.onmessage = () => this.turn();
     this.turnsUntil = 0;
@@ -38,15 +40,16 @@ class SteepbookPage {
     this.device = new Device({polite: byId("say"), urgent: byId("shout")});
     this.pictures = new Pictures();
     this.installed = new Installed(() => this.tellProgramState());
+    const running = then => this.running(then);
     this.mirror = new Mirror(byId("mirror"), {
-      press: id => { this.module._page_press(id); this.wake(kFramesAfterInput); },
-      type: (id, text, done) => {
+      press: running(id => { this.module._page_press(id); this.wake(kFramesAfterInput); }),
+      type: running((id, text, done) => {
         this.withText(text, (at, size) => this.module._page_type(id, at, size, done ? 1 : 0));
         this.wake(kFramesAfterInput);
-      },
-      reveal: id => { this.module._page_reveal(id); this.wake(2); },
-      focus: id => { this.module._page_focus(id); this.wake(1); },
-      file: (id, file, kind) => this.fileChosen(id, file, {photo: kind !== "file"}),
+      }),
+      reveal: running(id => { this.module._page_reveal(id); this.wake(2); }),
+      focus: running(id => { this.module._page_focus(id); this.wake(1); }),
+      file: (id, file, kind) => this.fileCame(id, file, {photo: kind !== "file"}),
     });
     this.surroundings = new Surroundings(this.root, this.canvas, byId("insets"), () => this.resized());
     this.input = new Input(this.root, {
@@ -71,6 +74,11 @@ class SteepbookPage {
     });
   }
 
+  // As `then`, while there is a program to call.
+  running(then) {
+    return (...given) => { if (this.module) then(...given); };
+  }
+
   // ---- Start ----
 
   async start() {
@@ -78,17 +86,23 @@ class SteepbookPage {
       // From the first moment on: what is asked for while the book is being read must not be missed.
       this.lock.onLost = why => this.takenOver(why);
       this.store.onTakenOver = why => this.takenOver(why);
-      this.store.onPhotosLeft = count => { this.module._page_photos_left(count); this.wake(2); };
+      this.store.onBlocked = () => this.tell("blocked");
+      this.store.onClosed = this.running(() => { this.module._page_store_doubt(); this.storeStep(); });
+      this.watchForBreaks();
+      this.store.onPhotosLeft = this.running(count => { this.module._page_photos_left(count); this.wake(2); });
       const wanted = sessionStorage.getItem("steepbook.use-here") === "1";
       sessionStorage.removeItem("steepbook.use-here");
-      const [module, writer] = await Promise.all([createApp(this.moduleOptions()), this.lock.take(wanted), this.device.settings.load()]);
-      const found = await this.store.readAll();   // After the lock: the other page has saved by then.
+      const [module, writer] = await Promise.all([createApp(this.moduleOptions()), this.lock.take(wanted)]);
+      // After the lock: the other page has saved by then.
+      const [found] = await Promise.all([this.store.readAll(), this.device.settings.load()]);
       this.module = this.store.module = module;
       module.host = this.host();
       module._main(0, 0);
       for (const name of found.photos) this.withText(name, (at, size) => module._page_photo_stored(at, size));
       const whole = this.store.fill(found, writer && !this.taken);
       if (!whole) { this.tell("damaged"); return; }
+      this.root.hidden = false;
+      this.notice.hidden = this.loading.hidden = true;
       this.readSurroundings();
       this.tellDevice();
       this.tellProgramState();
@@ -100,7 +114,8 @@ class SteepbookPage {
       this.wake(2);
       if (writer && !this.taken) this.takeShared().catch(trouble => console.error("shared file:", trouble));
     } catch (trouble) {
-      this.tell("not-started", trouble);
+      this.tell(trouble && trouble.name === "VersionError" ? "newer" : "not-started", trouble);
+      this.installed.startNewer();   // Nothing of this version runs that it could disturb.
       return;
     }
     navigator.storage && navigator.storage.persisted && navigator.storage.persisted().then(yes => this.tellLasting(yes));
@@ -113,8 +128,24 @@ class SteepbookPage {
       canvas: this.canvas,
       locateFile: name => (name.endsWith(".wasm") ? document.documentElement.dataset.program : name),
       printErr: text => console.error(text),
-      onAbort: () => { this.ready = false; this.tell("stopped"); },
+      onAbort: () => this.stop(),
     };
+  }
+
+  // A program that broke off in the middle of something is never called again: neither for a frame nor for a write.
+  watchForBreaks() {
+    const look = trouble => {
+      if (this.module && (this.drawing || trouble instanceof WebAssembly.RuntimeError || trouble instanceof RangeError)) this.stop();
+    };
+    addEventListener("error", event => look(event.error));
+    addEventListener("unhandledrejection", event => look(event.reason));
+  }
+  stop() {
+    clearTimeout(this.timer);
+    clearTimeout(this.storeTimer);
+    this.module = null;
+    this.lock.give();
+    this.tell("stopped");
   }
 
   host() {
@@ -150,7 +181,9 @@ class SteepbookPage {
       copyText: text => device.copyText(text),
       keepAwake: on => device.keepAwake(on),
       useHere: () => { sessionStorage.setItem("steepbook.use-here", "1"); location.reload(); },
-      useNewer: () => page.installed.useNewer(),
+      useNewer: () => page.written().then(() => page.installed.useNewer()),
+      canDownload: () => !device.noDownloads,
+      getBookOut: () => { location.href = "rescue.html"; },
     };
   }
 
@@ -172,7 +205,7 @@ class SteepbookPage {
   tell(what, trouble) {
     if (trouble) console.error(trouble);
     this.ready = false;
-    this.root.hidden = true;
+    this.root.hidden = this.loading.hidden = true;
     this.notice.hidden = false;
     this.notice.dataset.what = what;
     const spanish = (navigator.language || "").startsWith("es");
@@ -217,7 +250,6 @@ class SteepbookPage {
     const asked = this.asked;   // By the frame itself.
     this.asked = 0;
     this.frames++;
-    if (this.frames === 2) this.installed.isGood();
     this.mirror.settle();
     this.storeStep();
     this.scriptMs += performance.now() - began;
@@ -274,6 +306,7 @@ class SteepbookPage {
 
   storeStep() {
     clearTimeout(this.storeTimer);
+    if (!this.module) return;
     const next = this.module._page_store_step();
     if (next >= 0) this.storeTimer = setTimeout(() => this.storeStep(), Math.min(Math.max(next, 1), 0x7fffffff));
   }
@@ -306,25 +339,33 @@ class SteepbookPage {
   // Another tab was told 'use it here', or a newer page wants the stores. What is committed goes out
   // first; from then on this page only shows, and gives files.
   async takenOver(why) {
-    if (!this.module) {   // Nothing of ours is unsaved: it is read, and never written.
-      this.taken = why;
-      this.lock.give();
-      return;
-    }
-    if (why === "asked") {
-      this.module._page_keep();
-      for (let i = 0; i < 25 && this.module._page_unsaved(); ++i) await new Promise(then => setTimeout(then, 100));
-    }
-    this.module._page_give_up();
+    if (!this.module) this.taken = why;   // Nothing of ours is unsaved: it is read, and never written.
+    else if (why !== "stolen") await this.written();
+    if (this.module) this.module._page_give_up();
     this.lock.give();
+    if (why === "newer") this.store.close();
     this.wake(2);
+  }
+
+  // What is committed goes out; not longer than another page is kept waiting.
+  async written() {
+    this.module._page_keep();
+    for (let i = 0; i < 25 && this.module && this.module._page_unsaved(); ++i) await new Promise(then => setTimeout(then, 100));
   }
 
   // ---- Files in ----
 
+  fileCame(id, file, how) {
+    this.files = this.files.then(() => this.fileChosen(id, file, how)).catch(trouble => { setTimeout(() => { throw trouble; }); });
+    return this.files;
+  }
+
   async fileChosen(id, file, {dropped = false, photo = false} = {}) {
     const m = this.module;
-    const refused = why => this.withText(file.name, (at, size) => m._page_file_refused(at, size, why));
+    const refused = why => {
+      this.withText(file.name, (at, size) => m._page_file_refused(at, size, dropped ? 1 : 0, why));
+      this.wake(kFramesAfterInput);
+    };
     // The press goes first: a screen reacts to it by asking for the file.
     if (!dropped) { m._page_press(id); this.wake(kFramesAfterInput); }
     if (file.size > kLargestFile) { refused(0); return; }
@@ -350,8 +391,8 @@ class SteepbookPage {
     const answer = first && await cache.match(first);
     if (!answer) return;
     const blob = await answer.blob();
-    await this.fileChosen(0, new File([blob], decodeURIComponent(answer.headers.get("X-Name") || ""), {type: blob.type}),
-                          {dropped: true});
+    await this.fileCame(0, new File([blob], decodeURIComponent(answer.headers.get("X-Name") || ""), {type: blob.type}),
+                        {dropped: true});
     await cache.delete(first);
   }
 
@@ -401,6 +442,7 @@ class SteepbookPage {
   watchCanvas() {
     this.canvas.addEventListener("webglcontextlost", event => {
       event.preventDefault();
+      if (!this.module) return;
       this.lost = true;
       this.input.reset();
       this.module._page_context_lost();
@@ -410,6 +452,7 @@ class SteepbookPage {
   }
   contextBack() {
     clearTimeout(this.contextTimer);
+    if (!this.module) return;
     if (this.module._page_context_back() !== 1) { this.tell("no-drawing"); return; }
     this.lost = false;
     this.readSurroundings();
@@ -432,6 +475,7 @@ class SteepbookPage {
 
   watchPage() {
     const hidden = yes => {
+      if (!this.module) return;
       this.input.reset();
       this.module._page_hidden(yes ? 1 : 0);
       if (yes) {
@@ -451,9 +495,12 @@ class SteepbookPage {
     document.addEventListener("resume", () => hidden(false));
 
     // The system's back is ours: one entry of history stands guard in front of the real one.
-    history.replaceState("ground", "");
-    history.pushState("guard", "");
+    if (history.state !== "guard") {   // It is there still when the page was loaded anew.
+      history.replaceState("ground", "");
+      history.pushState("guard", "");
+    }
     addEventListener("popstate", () => {
+      if (!this.module) { history.back(); return; }
       const gone = this.module._page_back() !== 1;
       this.wake(kFramesAfterInput);
       if (gone) history.back();   // Nothing left to go back to: the system leaves.
@@ -463,9 +510,9 @@ class SteepbookPage {
     this.root.addEventListener("dragover", event => event.preventDefault());
     this.root.addEventListener("drop", event => {
       event.preventDefault();
-      for (const file of event.dataTransfer.files) this.fileChosen(0, file, {dropped: true});
+      for (const file of event.dataTransfer.files) this.fileCame(0, file, {dropped: true});
     });
-    this.device.onAnswer = (number, end) => { this.module._page_answer(number, end); this.wake(2); };
+    this.device.onAnswer = (number, end) => { if (this.module) this.module._page_answer(number, end); this.wake(2); };
   }
 }
 

@@ -3,6 +3,7 @@
 // guessed from the browser's name.
 
 const kVerbs = ["pick", "save", "share", "print", "awake", "position", "clipboard", "fullscreen", "watch", "camera"];
+const kSettingsMs = 5000;   // So long their database may take; without it they lie in localStorage alone.
 const kAnswer = {done: 0, closed: 1, again: 2, notHere: 3};
 
 // Small settings and the ids of this copy's lanes, beside the book. localStorage alone reaches the disk
@@ -19,22 +20,53 @@ class Settings {
     } catch { /* refused: the database may still work */ }
   }
 
-  load() {
+  // Answers in any case, also when the browser gives no database or never says so.
+  open() {
     return new Promise(done => {
+      setTimeout(done, kSettingsMs);
       let request;
       try { request = indexedDB.open("steepbook-settings", 1); } catch { done(); return; }
       request.onupgradeneeded = () => request.result.createObjectStore("setting");
       request.onerror = () => done();
-      request.onblocked = () => done();
       request.onsuccess = () => {
-        this.db = request.result;
-        this.db.onclose = () => { this.db = null; };
-        const tx = this.db.transaction("setting"), store = tx.objectStore("setting");
-        const keys = store.getAllKeys(), values = store.getAll();
-        tx.oncomplete = () => { keys.result.forEach((key, i) => this.values.set(key, values.result[i])); done(); };
-        tx.onabort = () => done();
+        const db = this.db = request.result;
+        db.onclose = () => { if (this.db === db) { this.db = null; this.putBack(); } };
+        db.onversionchange = () => { db.close(); if (this.db === db) this.db = null; };
+        done();
       };
     });
+  }
+
+  async load() {
+    await this.open();
+    if (!this.db) return;
+    await new Promise(done => {
+      const tx = this.db.transaction("setting"), store = tx.objectStore("setting");
+      const keys = store.getAllKeys(), values = store.getAll();
+      tx.oncomplete = () => { keys.result.forEach((key, i) => this.values.set(key, values.result[i])); done(); };
+      tx.onabort = () => done();
+    });
+  }
+
+  // The browser ended the connection, maybe because it cleared the storage: what is missing now is put back. What is
+  // there may be another tab's, and newer.
+  async putBack() {
+    await this.open();
+    for (const [key, value] of this.values) {
+      try { if (localStorage.getItem(`steepbook.${key}`) === null) localStorage.setItem(`steepbook.${key}`, value); } catch { /* refused */ }
+    }
+    if (!this.db) return;
+    const tx = this.db.transaction("setting", "readwrite", {durability: "strict"}), store = tx.objectStore("setting");
+    const keys = store.getAllKeys();
+    keys.onsuccess = () => {
+      for (const [key, value] of this.values) if (!keys.result.includes(key)) store.put(value, key);
+    };
+  }
+
+  put(key, value) {
+    const tx = this.db.transaction("setting", "readwrite", {durability: "strict"});
+    tx.objectStore("setting").put(value, key);
+    if (tx.commit) tx.commit();
   }
 
   get(key) { return this.values.get(key) || ""; }
@@ -46,11 +78,11 @@ class Settings {
     try { localStorage.setItem(`steepbook.${key}`, value); kept = true; } catch { /* full or refused */ }
     if (!this.db) return kept;
     try {
-      const tx = this.db.transaction("setting", "readwrite", {durability: "strict"});
-      tx.objectStore("setting").put(value, key);
-      if (tx.commit) tx.commit();
+      this.put(key, value);
       return true;
-    } catch {
+    } catch {   // The connection is gone without a word.
+      this.db = null;
+      this.open().then(() => { if (this.db) this.put(key, value); }).catch(() => {});
       return kept;
     }
   }

@@ -38,7 +38,7 @@ class Installed {
       await navigator.serviceWorker.ready;
       this.look();
       const day = 24 * 3600 * 1000, last = Number(localStorage.getItem("steepbook.looked-for-newer") || 0);
-      if (navigator.onLine && Date.now() - last > day) {
+      if (navigator.onLine && Math.abs(Date.now() - last) > day) {
         localStorage.setItem("steepbook.looked-for-newer", String(Date.now()));
         registration.update().catch(() => {});
       }
@@ -60,15 +60,15 @@ class Installed {
     this.changed();
   }
 
+  // At the next start of a page that does not run: this version may be what keeps it from running.
+  async startNewer() {
+    const registration = navigator.serviceWorker && await navigator.serviceWorker.getRegistration();
+    if (registration && registration.waiting) registration.waiting.postMessage("go");
+  }
+
   useNewer() {
     if (!this.registration || !this.registration.waiting) return;
     this.reloading = true;
     this.registration.waiting.postMessage("go");
-  }
-
-  // This version has opened the book and drawn it.
-  isGood() {
-    const worker = navigator.serviceWorker && navigator.serviceWorker.controller;
-    if (worker) worker.postMessage("good");
   }
 }

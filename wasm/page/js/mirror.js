@@ -82,11 +82,25 @@ class Mirror {
       }
     }
     const gone = [...this.nodes.values()].filter(node => nodes.get(node.item.key) !== node);
+    const left = this.placeOf(gone.find(node => node.element === document.activeElement));
     for (const [into, list] of children) this.arrange(into, list);
     for (const node of gone) node.element.remove();
     this.nodes = nodes;
     this.guard(parent);
     this.announceScreen(items);
+    if (left >= 0 && document.activeElement === document.body) this.focusAt(left);
+  }
+
+  // Where among all items a person is whose item goes, −1 when nobody is there.
+  placeOf(node) {
+    return node ? [...this.nodes.values()].indexOf(node) : -1;
+  }
+  // The item that took its place, else the next one before: who works by keyboard is not sent back to the start of the page.
+  focusAt(place) {
+    const nodes = [...this.nodes.values()];
+    const fits = node => node.element.tagName === "BUTTON" && !node.element.inert && !node.element.classList.contains("away");
+    const to = nodes.slice(place).find(fits) || nodes.slice(0, place).reverse().find(fits);
+    if (to) to.element.focus({preventScroll: true});
   }
 
   // Brings the children into order without moving the focused one: moving would take its focus.

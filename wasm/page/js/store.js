@@ -13,6 +13,7 @@
 const kPage = 4096, kSegmentPages = 64;
 const kDatabase = "steepbook";
 const kLeftAgainMs = 30000;
+const kAnswerMs = 10000;   // A storage that says nothing for so long will not (phones take it from sleeping pages).
 
 class BookStore {
   constructor(version) {
@@ -21,6 +22,8 @@ class BookStore {
     this.db = null;
     this.opening = null;
     this.onTakenOver = () => {};   // Another tab wants the book, or a newer page wants to change the stores.
+    this.onBlocked = () => {};     // An older page holds the stores that this one wants to change.
+    this.onClosed = () => {};      // The connection ended by itself, as when the browser clears the stores.
     this.module = null;
     this.photos = new Map();       // Name → bytes on their way: they go out with the next write of pages.
     this.left = new Map();         // Of these, those that found no room: tried again one by one.
@@ -35,32 +38,62 @@ class BookStore {
   open() {
     if (this.db) return Promise.resolve(this.db);
     if (!this.opening) {
-      this.opening = new Promise((resolve, reject) => {
-        const request = indexedDB.open(kDatabase, 2);   // 1 had no photos.
-        request.onupgradeneeded = () => {
-          const db = request.result;
-          for (const name of ["head", "page", "segment", "aside", "photo"]) {
-            if (!db.objectStoreNames.contains(name)) db.createObjectStore(name);
-          }
-        };
-        request.onblocked = () => reject(new Error("blocked by another tab"));
-        request.onerror = () => reject(request.error);
-        request.onsuccess = () => {
-          const db = request.result;
-          db.onclose = () => { if (this.db === db) this.db = null; };
-          db.onversionchange = () => { db.close(); if (this.db === db) this.db = null; this.onTakenOver("newer"); };
-          this.db = db;
-          resolve(db);
-        };
-      }).finally(() => { this.opening = null; });
+      const opening = this.opening = this.ask().then(db => {
+        if (this.opening !== opening) {   // Given up meanwhile.
+          db.close();
+          throw new Error("too late");
+        }
+        this.opening = null;
+        this.use(db);
+        return db;
+      }, trouble => {
+        if (this.opening === opening) this.opening = null;
+        throw trouble;
+      });
     }
     return this.opening;
   }
 
-  // The connection may be dead without saying so (phones take it from sleeping pages).
-  reopen() {
+  ask() {
+    return new Promise((resolve, reject) => {
+      const request = indexedDB.open(kDatabase, 2);   // 1 had no photos.
+      let given = false;
+      const patience = setTimeout(() => { given = true; reject(new Error("no answer")); }, kAnswerMs);
+      request.onupgradeneeded = () => {
+        const db = request.result;
+        for (const name of ["head", "page", "segment", "aside", "photo"]) {
+          if (!db.objectStoreNames.contains(name)) db.createObjectStore(name);
+        }
+      };
+      request.onblocked = () => { clearTimeout(patience); this.onBlocked(); };   // It goes on when that page is closed.
+      request.onerror = () => { clearTimeout(patience); reject(request.error); };
+      request.onsuccess = () => {
+        clearTimeout(patience);
+        if (given) request.result.close();
+        else resolve(request.result);
+      };
+    });
+  }
+
+  use(db) {
+    this.db = db;
+    db.onclose = () => {
+      if (this.db !== db) return;
+      this.db = null;
+      this.onClosed();
+    };
+    db.onversionchange = () => this.onTakenOver("newer");   // close() follows once all is written.
+  }
+
+  close() {
     if (this.db) { try { this.db.close(); } catch { /* already gone */ } }
     this.db = null;
+  }
+
+  // The connection may be dead without saying so, or a request for a new one hang.
+  reopen() {
+    this.close();
+    this.opening = null;
     this.open().catch(() => {});
   }
 
@@ -123,7 +156,8 @@ class BookStore {
   async write(plan, pages, segments, done) {
     const put = photos => this.open().then(
       db => new Promise(then => this.begin(db, plan, pages, segments, photos, (...ended) => then(ended))),
-      trouble => ["lost", 0, String(trouble)]);
+      // A newer page has changed the stores: what is there is its book.
+      trouble => [trouble.name === "VersionError" ? "fenced" : "lost", 0, String(trouble)]);
     const photos = [...this.photos];
     let ended = await put(photos);
     // Records come first: a photo too large for the room must not keep them out, nor an old safety copy.
@@ -144,7 +178,7 @@ class BookStore {
       done("lost", 0, String(trouble));
       return;
     }
-    let fenced = false, generation = 0;
+    let refused = "", generation = 0;
     const heads = tx.objectStore("head"), pageStore = tx.objectStore("page"), segmentStore = tx.objectStore("segment");
     tx.oncomplete = () => {
       for (const [name] of photos) this.photos.delete(name);
@@ -153,7 +187,7 @@ class BookStore {
     // A full disk shows here alone: no request fails before.
     tx.onabort = () => {
       const name = tx.error ? tx.error.name : "";
-      if (fenced) done("fenced", 0, "");
+      if (refused) done(refused, 0, "");
       else if (name === "QuotaExceededError") done("full", 0, name);
       else if (name === "InvalidStateError" || name === "UnknownError") done("lost", 0, String(tx.error));
       else done("failed", 0, String(tx.error));
@@ -168,7 +202,7 @@ class BookStore {
     const kSmall = 1, kLarge = 8, kTurn = 64;   // What a piece costs, and what a turn may.
     const work = [];
     const add = (cost, piece) => work.push({cost, piece});
-    for (const [name, bytes] of photos) add(kLarge, () => tx.objectStore("photo").put(bytes.buffer, name));
+    for (const [name, bytes] of photos) add(kTurn, () => this.putPhotoInto(tx.objectStore("photo"), name, bytes));
     for (const [number, value] of segments) {
       add(kLarge, () => {
         segmentStore.put(value, number);
@@ -195,7 +229,7 @@ class BookStore {
       const there = head.result || {gen: 0, run: "", ticket: 0};
       const own = there.run === this.run && there.ticket < plan.ticket;   // An earlier try of ours that arrived late.
       if (there.gen !== plan.expected && !own) {
-        fenced = true;
+        refused = head.result ? "fenced" : "gone";
         tx.abort();
         return;
       }
@@ -207,6 +241,14 @@ class BookStore {
   // ---- Photos ----
 
   keepPhoto(name, bytes) { this.photos.set(name, bytes); }
+
+  // What lies there may be damaged. Most often it is not, and reading costs less than writing. Answers the request after
+  // which the transaction may go on.
+  putPhotoInto(photos, name, bytes) {
+    const there = photos.get(name);
+    there.addEventListener("success", () => { if (!sameBytes(there.result, bytes)) photos.put(bytes.buffer, name); });
+    return there;
+  }
 
   // Their records are stored without them; they stay in memory and are tried again.
   leave(photos) {
@@ -230,10 +272,10 @@ class BookStore {
     const db = await this.open();
     return new Promise((resolve, reject) => {
       const tx = db.transaction("photo", "readwrite", {durability: "strict"});
-      tx.objectStore("photo").put(bytes.buffer, name);
+      const put = this.putPhotoInto(tx.objectStore("photo"), name, bytes);
+      put.addEventListener("success", () => { if (tx.commit) tx.commit(); });
       tx.oncomplete = () => resolve();
       tx.onabort = () => reject(tx.error || new Error("aborted"));
-      if (tx.commit) tx.commit();
     });
   }
 
@@ -297,6 +339,13 @@ class BookStore {
       };
     });
   }
+}
+
+function sameBytes(stored, bytes) {
+  if (!(stored instanceof ArrayBuffer) || stored.byteLength !== bytes.length) return false;
+  const there = new Uint8Array(stored);
+  for (let i = 0; i < bytes.length; ++i) if (there[i] !== bytes[i]) return false;
+  return true;
 }
 
 // Who may write. A lock held for the life of the page where the browser has locks; the generation in
