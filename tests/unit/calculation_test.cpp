@@ -372,6 +372,20 @@ TEST_CASE("calculation: products go into each load by their rate per area or per
   CHECK(text(*work("loads", line + " --product \"salt; 200 ppm\""), "load-1-add-product-1") == "salt: 1760 mg");
 }
 
+TEST_CASE("calculation: oxygen is offered in mg/L alone, a density in what bulk is weighed in") {
+  const auto offered = [](std::string_view calculation, std::string_view input) {
+    std::vector<std::string> units;
+    for (const InputSpec& spec : find_calculation(calculation)->inputs)
+      if (spec.name == input)
+        for (const Unit* one : units_to_offer(spec)) units.emplace_back(one->word);
+    return join(units, " | ");
+  };
+  CHECK(offered("oxygen", "oxygen") == "mg/L");
+  CHECK(offered("water", "chlorine") == "mg/L");
+  CHECK(offered("convert", "density") == "lb/yd3 | kg/L | g/cup");
+  CHECK(offered("recipe", "vessel") == "gal | L");
+}
+
 TEST_CASE("calculation: a treatment is one however it is spelled") {
   const auto answer =
       work("trial", "--strip \"none; 41\" --strip \"None; 38\" --strip \"Tea; 43\" --strip \"tea; 47\"");
