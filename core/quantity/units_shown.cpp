@@ -169,8 +169,9 @@ Shown show_in(const Unit& unit, double si, const UnitsShown& units, const Words&
     number = fixed(amount, places);
   else
     number = decimal(amount, std::min(significant_places(amount), most_places(unit)));
-  // Little is not nothing: '0.02%', never '0%'.
-  if (places < 0 && number == "0" && amount != 0) number = decimal(amount, significant_places(amount));
+  // A small share is not none: '0.02%', never '0%'. What a gauge or a thermometer cannot tell from 0 is 0.
+  if (places < 0 && number == "0" && unit.dimension == Dimension::Share)
+    number = decimal(amount, significant_places(amount));
   const bool one = number == "1";
   return shown_as(std::isfinite(amount) ? show_decimal(number, units) : number, unit, one, words);
 }

@@ -51,7 +51,7 @@ TEST_CASE("a wait counts from the bed's own finish; one day is never less than 2
   CHECK(states.no_harvest == 2);
   CHECK(states.no_entry == 0);
   REQUIRE(states.beds[0].harvest.hold.until);
-  CHECK(*states.beds[0].harvest.hold.until == first + kDay);
+  CHECK(*states.beds[0].harvest.hold.until == on_the_minute(first + kDay));
   CHECK(states.beds[0].says == StripSays::NoHarvest);
   CHECK(states.beds[0].harvest.rule()->source.kind == RuleSource::Kind::FarmTea);
   CHECK(states.beds[0].last_tea);

@@ -16,6 +16,9 @@
 
 namespace steep::test {
 
+/// The end of a wait: the whole minute that is not before it.
+inline Moment on_the_minute(Moment end) { return end + (kMinute - end.ms % kMinute) % kMinute; }
+
 inline constexpr std::int64_t kSpring2026 = 1'778'796'000'000;  // 2026-05-14T22:00:00Z
 
 /// xorshift64; the same on every machine.

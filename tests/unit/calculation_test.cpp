@@ -372,6 +372,37 @@ TEST_CASE("calculation: products go into each load by their rate per area or per
   CHECK(text(*work("loads", line + " --product \"salt; 200 ppm\""), "load-1-add-product-1") == "salt: 1760 mg");
 }
 
+TEST_CASE("calculation: oxygen is offered in mg/L alone, a density in what bulk is weighed in") {
+  const auto offered = [](std::string_view calculation, std::string_view input) {
+    std::vector<std::string> units;
+    for (const InputSpec& spec : find_calculation(calculation)->inputs)
+      if (spec.name == input)
+        for (const Unit* one : units_to_offer(spec)) units.emplace_back(one->word);
+    return join(units, " | ");
+  };
+  CHECK(offered("oxygen", "oxygen") == "mg/L");
+  CHECK(offered("water", "chlorine") == "mg/L");
+  CHECK(offered("convert", "density") == "lb/yd3 | kg/L | g/cup");
+  CHECK(offered("recipe", "vessel") == "gal | L");
+}
+
+TEST_CASE("calculation: a treatment is one however it is spelled") {
+  const auto answer =
+      work("trial", "--strip \"none; 41\" --strip \"None; 38\" --strip \"Tea; 43\" --strip \"tea; 47\"");
+  REQUIRE(answer);
+  CHECK(number(*answer, "difference-2") == doctest::Approx(45 - 39.5));
+  CHECK(work("trial",
+             "--reference TEA --strip \"none; 41\" --strip \"none; 38\" --strip \"Tea; 43\" --strip \"tea; 47\""));
+}
+
+TEST_CASE("calculation: an interval in days and an entry wait without its unit are asked about, not taken") {
+  CHECK(work("due", "--interval \"farm; 999999999\" --today 2026-06-16").error().word == "due.days"_w);
+  const std::string finish = "--finish \"2026-06-03 18:20\" ";
+  CHECK(work("hold", finish + "--entry \"B; 4\"").error().kind == Trouble::Ask);
+  CHECK(text(*work("hold", finish + "--entry \"B; 4 h\""), "no-entry-until") == "2026-06-03 22:20");
+  CHECK(text(*work("hold", finish + "--harvest \"B; 7\""), "no-harvest-until") == "2026-06-10 00:00");
+}
+
 TEST_CASE("calculation: where a calculation comes from is said in both languages, the English as it stands beside it") {
   const Words english(Language::English), spanish(Language::Spanish);
   for (const Calculation* one : all_calculations()) {

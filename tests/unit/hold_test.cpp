@@ -107,6 +107,17 @@ TEST_CASE("hold: a longer wait never ends earlier, whatever the hour, also aroun
       }
 }
 
+TEST_CASE("hold: an end is read to the minute, and never looks earlier than it is") {
+  const Zone zone = eastern();
+  const Moment finish = at(zone, 2026, 6, 3, 18, 20);
+  const auto end = [&](std::int64_t seconds, Wait wait) {
+    return wait_end(wait, finish + seconds * kSecond, DayCounting::Hours, zone) - finish;
+  };
+  CHECK(end(0, Wait::hours(4)) == 4 * kHour);
+  CHECK(end(1, Wait::hours(4)) == 4 * kHour + kMinute);
+  CHECK(end(59, Wait::days(1)) == kDay + kMinute);
+}
+
 TEST_CASE("hold: entry waits count in hours from the bed's own finish") {
   const Zone zone = eastern();
   Treatment treatment{

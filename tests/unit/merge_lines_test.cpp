@@ -278,7 +278,8 @@ TEST_CASE("the checks of the trade run after a write and after a take; what they
   // Stands for a check: rigs called 'bad' are found, and every rig of the book is looked at.
   struct BadRigs : Checking {
     explicit BadRigs(const Book& book) {
-      for (const Record& rig : *book.records("rig")) {
+      const auto rigs = book.records("rig");
+      for (const Record& rig : *rigs) {
         examined.push_back(rig.id);
         if (rig.field("name")->text == "bad") findings.push_back({rig.id, "name", "review.newer"_w, {"x", "y"}, {5}});
       }

@@ -2,6 +2,7 @@
 #include <doctest/doctest.h>
 #include <vector>
 
+#include "trade/compost_mix.h"
 #include "trade/injector.h"
 #include "trade/ratio.h"
 #include "trade/recipe.h"
@@ -95,6 +96,16 @@ TEST_CASE("recipe: a line by its own table is read between rows and not beyond t
   CHECK(scaled_by_table(table, gal(14)).error().kind == Trouble::OutOfRange);
   CHECK(scaled_by_table(std::vector{table[0]}, gal(100)).error().kind == Trouble::BadInput);
   CHECK(!scaled_by_table(std::vector{table[0], table[0]}, gal(100)));
+}
+
+TEST_CASE("compost: a goal that no amount reaches is refused, never answered with no end") {
+  const Feedstock wet{Mass::from_kilograms(10), Share::from_percent(77), Share::from_percent(45),
+                      Share::from_percent(2)};
+  CHECK(to_reach_moisture(wet, Share::from_percent(60), Share::from_percent(60)).error().kind == Trouble::OutOfRange);
+  const Feedstock leaves{Mass::from_kilograms(1), Share::from_percent(35), Share::from_percent(30),
+                         Share::from_percent(1)};
+  CHECK(to_reach_ratio(wet, leaves, 30).error().kind == Trouble::OutOfRange);  // The leaves are 30:1 themselves.
+  CHECK(to_reach_moisture(wet, Share::from_percent(35), Share::from_percent(60))->kilograms() == about(6.8));
 }
 
 TEST_CASE("recipe: refusals, and more than the recipe") {

@@ -217,7 +217,7 @@ TEST_CASE("a pass on one record: what it would start now, and what it started, c
   const Id pass = two.phone.start(two.phone.choices(two.phone.brew(), {two.phone.beds[2]}), "two rules");
   const Moment now = two.phone.now();
   const PassState before = got(pass_state(two.phone.book(), pass, {}, now));
-  CHECK(before.harvest_if_now.until == std::optional(now + 2 * kDay));
+  CHECK(before.harvest_if_now.until == std::optional(on_the_minute(now + 2 * kDay)));
   CHECK(before.beds[0].pick_inside_wait);  // By the laptop's rule, of a picking that is planned on the laptop's record.
   two.phone.pass_time(kMinute);
   const DoneRequest press{pass, two.phone.beds[2], {}, {}, {}, {}};
@@ -225,7 +225,7 @@ TEST_CASE("a pass on one record: what it would start now, and what it started, c
   done(bed_done(two.phone.book(), press, two.phone.by_ana("the picking is put off")));
   const EndSheet sheet = got(end_sheet(two.phone.book(), pass, two.phone.now()));
   REQUIRE(sheet.waits.size() == 1);
-  CHECK(sheet.waits[0].harvest.until == std::optional(sheet.waits[0].finish + 2 * kDay));
+  CHECK(sheet.waits[0].harvest.until == std::optional(on_the_minute(sheet.waits[0].finish + 2 * kDay)));
 }
 
 TEST_CASE("report, bed page and trace follow the ground, whoever wrote it down") {

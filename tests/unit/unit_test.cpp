@@ -63,6 +63,10 @@ TEST_CASE("unit: compound words are the quotient of their parts") {
 TEST_CASE("unit: what people write") {
   CHECK(meant("Gal.") == "gal | imperial gal");
   CHECK(meant("US gallons") == "gal");
+  CHECK(meant("gal (US)") == "gal");
+  CHECK(meant("gal (imp)") == "imperial gal");
+  CHECK(meant("gal/A") == "~gal/acre | ~imperial gal/acre");
+  CHECK(meant("bed-feet") == "~ft");
   CHECK(meant("galones imperiales") == "imperial gal");
   CHECK(meant("oz") == "~fl oz | ~imperial fl oz | oz");
   CHECK(meant("fl. oz.") == "fl oz | imperial fl oz");
@@ -73,7 +77,7 @@ TEST_CASE("unit: what people write") {
   CHECK(meant("SQ FT") == "ft2");
   CHECK(meant("gal / ac") == "gal/acre | imperial gal/acre");
   CHECK(meant("galones por acre") == "gal/acre | imperial gal/acre");
-  CHECK(meant("fl oz per 1,000 sq ft") == "fl oz/1000 ft2");
+  CHECK(meant("fl oz per 1,000 sq ft") == "fl oz/1000 ft2 | imperial fl oz/1000 ft2");
   CHECK(meant("L/min per gal") == "L/min/gal | L/min/imperial gal");
   CHECK(meant("litros/hectárea") == "L/ha");
   CHECK(meant("miles per hour") == "mph");

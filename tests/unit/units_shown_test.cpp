@@ -66,6 +66,11 @@ TEST_CASE("shown: a fixed unit and fixed places for columns") {
   CHECK(show_in(unit("gal"), Volume::from_gallons(4).si(), kUs, kEnglish, 2).text() == "4.00 gal");
   CHECK(show_in(unit("gal"), Volume::from_gallons(0.004).si(), kUs, kEnglish).text() == "0 gal");
   CHECK(show_in(unit("L"), Volume::from_gallons(1).si(), kMetric, kSpanish, 1).text() == "3,8 L");
+  // 1 part of concentrate in 5000.
+  CHECK(show_parts(Share::from_ratio(1.0 / 5000), kUs, kEnglish).text() == "0.02%");
+  CHECK(show_parts(Share{}, kUs, kEnglish).text() == "0%");
+  CHECK(show_number(1e-5, kUs, 2) == "0.00001");
+  CHECK(show_number(0, kUs, 2) == "0.00");
 }
 
 TEST_CASE("shown: numbers") {

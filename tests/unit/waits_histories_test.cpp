@@ -232,7 +232,7 @@ class WaitHistory {
       const bool long_enough = unknown || (hold.until && *hold.until >= wanted->second + kDay);
       CHECK(long_enough);
       // And nothing is held that nobody wrote: the latest of all readings is the end.
-      if (!unknown && hold.until) CHECK(*hold.until == wanted->second + kDay);
+      if (!unknown && hold.until) CHECK(*hold.until == on_the_minute(wanted->second + kDay));
     }
   }
 
