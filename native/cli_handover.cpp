@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "book/given_up.h"
+#include "book/questions.h"
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/told.h"
@@ -200,13 +201,19 @@ std::size_t crossed_strikes(const Book& book) {
          }));
 }
 
+/// What there is for a person to decide or to look at, also what copies agree about: two entries of one bed.
+void say_open(Cli& cli, const Book& book) {
+  const auto open = question_counts(book);
+  if (open && open->all() > 0) std::cout << cli.words().count("cli.take.open"_w, open->all()) << "\n";
+}
+
 /// Files are independent: one that cannot be used is named, the others are still taken.
 Result<void> do_take(Cli& cli, const TakeWords& words) {
   const std::string place = cli.platform().book_place().path;
   std::error_code none;
   const bool was_there = std::filesystem::exists(place, none);
   auto answers = nlohmann::ordered_json::array();
-  bool holds_anything = was_there;
+  bool holds_anything = was_there, anything_new = false;
   TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files));
   {
     TRY_ASSIGN(Book book, cli.open(true));
@@ -226,6 +233,7 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
       }
       if (!*taken) continue;
       const Book::TakeIn::Outcome& outcome = **taken;
+      anything_new = anything_new || outcome.added > 0;
       const std::size_t newly = std::max(crossed, crossed_strikes(book)) - crossed;
       if (outcome.waiting > 0 || outcome.differing > 0 || newly > 0 || !outcome.broken_chains.empty())
         cli.status = std::max(cli.status, kToLookAt);
@@ -236,6 +244,7 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
       if (newly > 0 && !cli.json)
         std::cout << cli.words().count("cli.take.crossed"_w, static_cast<long long>(newly)) << "\n";
     }
+    if (anything_new && !cli.json) say_open(cli, book);
     holds_anything = was_there || book.change_count() > 0;
     if (book.is_started() && !book.has_house()) {
       cli.status = std::max(cli.status, kToLookAt);
