@@ -11,6 +11,7 @@
 #include <thread>
 
 #include "book/given_up.h"
+#include "book/questions.h"
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/told.h"
@@ -228,13 +229,19 @@ Result<void> bring_photos(Cli& cli, const Book& book, const std::string& folder,
   return {};
 }
 
+/// What there is for a person to decide or to look at, also what copies agree about: two entries of one bed.
+void say_open(Cli& cli, const Book& book) {
+  const auto open = question_counts(book);
+  if (open && open->all() > 0) std::cout << cli.words().count("cli.take.open"_w, open->all()) << "\n";
+}
+
 /// Files are independent: one that cannot be used is named, the others are still taken.
 Result<void> do_take(Cli& cli, const TakeWords& words) {
   const std::string place = cli.platform().book_place().path;
   std::error_code none;
   const bool was_there = std::filesystem::exists(place, none);
   auto answers = nlohmann::ordered_json::array();
-  bool holds_anything = was_there;
+  bool holds_anything = was_there, anything_new = false;
   std::vector<std::string> folders;
   TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files, folders));
   {
@@ -254,11 +261,13 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
         continue;
       }
       if (!*taken) continue;
+      anything_new = anything_new || (*taken)->added > 0;
       tell(cli, book, file, **taken, crossed);
       if (cli.json) answers.push_back(as_json(file, **taken));
     }
     if (!words.look)
       for (const std::string& folder : folders) TRY(bring_photos(cli, book, folder, answers));
+    if (anything_new && !cli.json) say_open(cli, book);
     holds_anything = was_there || book.change_count() > 0;
     if (book.is_started() && !book.has_house()) {
       cli.status = std::max(cli.status, kToLookAt);

@@ -122,6 +122,25 @@ Result<void> add_washes(ReportWork& work, Moment from, Moment end) {
   return {};
 }
 
+/// Few lines carry a reason: only their records are read.
+Result<void> add_reasons(ReportWork& work) {
+  Query query = work.book.db().query(
+      "SELECT DISTINCT r.uid FROM change c JOIN record r ON r.id = c.rec WHERE instr(c.body, '\"why\":') > 0");
+  std::vector<Id> found;
+  while (query.next()) found.push_back(query.id(0));
+  TRY(query.done());
+  for (const Id& id : found) {
+    TRY_ASSIGN(const std::optional<Record>& record, work.book.record(id));
+    if (!record) continue;
+    std::vector<std::string> whys;
+    for (const Group& group : record->groups)
+      for (const Head& head : group.heads)
+        if (group.key != "struck" && !head.why.empty()) add_once(whys, head.why);
+    if (!whys.empty()) work.data.reasons[id] = join(whys, "; ");
+  }
+  return {};
+}
+
 Result<std::vector<Release>> releases_of(const Book& book, const Id& hold) {
   std::vector<Release> found;
   Rows rows(book, "release", "WHERE struck IS NULL AND hold = ? ORDER BY COALESCE(at, made_ms)");
@@ -292,6 +311,7 @@ Result<ReportData> report_data(const Book& book, const Id& farm, Date from, Date
   TRY(add_holds(work, begin, end));
   TRY(add_harvests(work, begin, end));
   TRY(add_struck(work, begin, end));
+  TRY(add_reasons(work));
   TRY_ASSIGN(data.questions, open_questions(book, farm));
   TRY_ASSIGN(data.counts, question_counts(book, farm));
   data.digest = book.digest_code();

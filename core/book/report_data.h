@@ -131,6 +131,8 @@ struct ReportData {
   std::vector<ReportHarvest> harvests;
   std::vector<ReportStruck> struck;  ///< Other struck records of these days.
   std::vector<Person> people;        ///< Who applied: full names, addresses, licences.
+  /// Of a record's values as they stand: why they were written in spite of what was said, or corrected.
+  std::map<Id, std::string> reasons;
   std::vector<OpenQuestion> questions;
   QuestionCounts counts;
   std::string digest;              ///< '7f3a 91c2 d04e'.

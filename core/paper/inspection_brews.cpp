@@ -15,6 +15,14 @@ std::string volume(const PaperSheet& sheet, const std::optional<Volume>& amount)
   return amount ? show(*amount, sheet.units, sheet.words) : sheet.words("paper.volume_not_known"_w);
 }
 
+/// ' (written 14 May 2026, 8:10 pm, reason: read from the board)': what stands beside a value, if anything.
+std::string beside(const PaperSheet& sheet, const RecordFacts& facts, const Taken<Stamp>& at) {
+  std::vector<std::string> pieces;
+  if (is_late(facts, at ? at->at : facts.made.at)) pieces.push_back(sheet.written(facts));
+  if (std::string reason = sheet.reason_given(facts.id); !reason.empty()) pieces.push_back(std::move(reason));
+  return pieces.empty() ? std::string() : " (" + join(pieces, ", ") + ")";
+}
+
 std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < brew.lines.size(); ++i) {
@@ -22,7 +30,8 @@ std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
     const auto& amount = brew.lines[i].amount;
     lines.push_back(
         (amount ? show_both(*amount, sheet.units, sheet.words) : sheet.not_taken()) + " " +
-        (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : ""));
+        (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : "") +
+        beside(sheet, brew.lines[i], {}));
   }
   return join(lines, "; ");
 }
@@ -34,19 +43,13 @@ std::string value(const PaperSheet& sheet, const Reading& reading) {
   return sheet.words.stored("brew.word." + reading.word, reading.word);
 }
 
-/// ' (written 14 May 2026, 8:10 pm)' of what was not written when it happened.
-std::string late(const PaperSheet& sheet, const RecordFacts& facts, const Taken<Stamp>& at) {
-  const bool is = is_late(facts, at ? at->at : facts.made.at);
-  return is ? " (" + sheet.written(facts) + ")" : std::string();
-}
-
 /// '8:00 pm fed 1/2 cup, molasses'
 std::string event_text(const PaperSheet& sheet, Moment start, const BrewEvent& event) {
   std::string text = (event.at ? sheet.clock_since(start, event.at->at) + " " : "") +
                      sheet.words.stored("word." + event.what, event.what);
   if (event.amount) text += " " + show_both(*event.amount, sheet.units, sheet.words);
   if (!event.note.empty()) text += ", " + event.note;
-  return text + late(sheet, event, event.at);
+  return text + beside(sheet, event, event.at);
 }
 
 std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
@@ -56,14 +59,20 @@ std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
   for (const Reading& reading : brew.readings)
     pieces.push_back((reading.at ? sheet.clock_since(start, reading.at->at) + " " : "") +
                      sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
-                     value(sheet, reading) + late(sheet, reading, reading.at));
+                     value(sheet, reading) + beside(sheet, reading, reading.at));
   for (const BrewEvent& event : brew.events) pieces.push_back(event_text(sheet, start, event));
   return join(pieces, "; ");
 }
 
 /// When compost met water; also when that was written, if not then.
 std::string met_water(const PaperSheet& sheet, const Brew& brew) {
-  return stamp(sheet, brew.met_water) + late(sheet, brew, brew.met_water);
+  const bool late = brew.met_water && is_late(brew, brew.met_water->at);
+  return stamp(sheet, brew.met_water) + (late ? " (" + sheet.written(brew) + ")" : "");
+}
+
+std::string code(const PaperSheet& sheet, const BrewSheet& brew) {
+  const std::string reason = sheet.reason_given(brew.brew.id);
+  return reason.empty() ? brew.code : brew.code + " (" + reason + ")";
 }
 
 /// 'on 14 May 2026, 6:05 am, off 15 May 2026, 6:10 am'
@@ -103,7 +112,7 @@ std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
 
 void brew_row(Html& html, const PaperSheet& sheet, const ReportBrew& brew) {
   const BrewSheet& made = brew.sheet;
-  html.open("tr").leaf("td", made.code).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
+  html.open("tr").leaf("td", code(sheet, made)).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
   html.leaf("td", met_water(sheet, made.brew)).leaf("td", air(sheet, made.brew));
   html.leaf("td", ingredients(sheet, made)).leaf("td", water(sheet, made));
   html.leaf("td", readings(sheet, made)).leaf("td", balance(sheet, made.balance));
@@ -138,7 +147,7 @@ void washes_part(Html& html, const PaperSheet& sheet) {
     const std::string how =
         wash.wash.strength.empty() ? wash.wash.method : wash.wash.method + ", " + wash.wash.strength;
     html.open("tr")
-        .leaf("td", stamp(sheet, wash.wash.at) + late(sheet, wash.wash, wash.wash.at))
+        .leaf("td", stamp(sheet, wash.wash.at) + beside(sheet, wash.wash, wash.wash.at))
         .leaf("td", wash.of)
         .leaf("td", held_text(wash.wash.held, sheet.words))
         .leaf("td", how);
@@ -205,7 +214,7 @@ void harvests_part(Html& html, const PaperSheet& sheet) {
     for (const Sale& sale : harvest.sales)
       sold.push_back((sale.amount ? show(*sale.amount, sheet.units, sheet.words) + " " : "") + sale.to);
     const Harvest& facts = harvest.harvest;
-    html.open("tr").leaf("td", sheet.when(facts.at.at) + late(sheet, facts, Taken<Stamp>(facts.at)));
+    html.open("tr").leaf("td", sheet.when(facts.at.at) + beside(sheet, facts, Taken<Stamp>(facts.at)));
     html.leaf("td", harvest.bed).leaf("td", harvest.crop);
     html.leaf("td", harvest.harvest.amount ? show_both(*harvest.harvest.amount, sheet.units, sheet.words)
                                            : sheet.not_taken());

@@ -52,6 +52,7 @@ std::string load_text(const PaperSheet& sheet, const ReportPass& pass, const Rep
     pieces.push_back(words("paper.load.poured"_w, {poured_text(sheet, poured)}));
   if (facts.before_held || facts.before_held.is_not_taken() || facts.before_cleaned)
     pieces.push_back(tank_before(sheet, facts));
+  if (std::string reason = sheet.reason_given(facts.id); !reason.empty()) pieces.push_back(std::move(reason));
   return words("paper.load"_w, {std::to_string(facts.number), join(pieces, " · ")});
 }
 

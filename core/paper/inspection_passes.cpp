@@ -79,7 +79,9 @@ void pass_row(Html& html, const PaperSheet& sheet, const ReportPass& pass) {
   html.open("tr");
   html.leaf("td",
             sheet.span(pass.pass.start.at, pass.pass.finish ? std::optional(pass.pass.finish->at) : std::nullopt));
-  lines_cell(html, {pass.code, pass.rig_name});
+  std::vector<std::string> called = {pass.code, pass.rig_name};
+  if (std::string reason = sheet.reason_given(pass.pass.id); !reason.empty()) called.push_back(std::move(reason));
+  lines_cell(html, called);
   lines_cell(html, beds_and_crops(sheet, pass));
   lines_cell(html, ground(sheet, pass), "w");
   lines_cell(html, what_went_on(sheet, pass));
@@ -160,6 +162,7 @@ void bed_entry(Html& html, const PaperSheet& sheet, const ReportPass& pass, cons
   if (dose.left_out) pieces.push_back(words("paper.left_out"_w));
   if (!dose.dose.note.empty() && !skipped) pieces.push_back(words.stored("skip." + dose.dose.note, dose.dose.note));
   if (dose.late) pieces.push_back(sheet.written(dose.dose));
+  if (std::string reason = sheet.reason_given(dose.dose.id); !reason.empty()) pieces.push_back(std::move(reason));
   html.leaf("span", join(pieces, " · ")).close("div");
 }
 

@@ -113,6 +113,11 @@ std::string PaperSheet::written(const RecordFacts& facts) const {
   return words("paper.written_from"_w, {at, words.stored("word." + facts.late_from, facts.late_from)});
 }
 
+std::string PaperSheet::reason_given(const Id& record) const {
+  const auto found = data.reasons.find(record);
+  return found == data.reasons.end() ? std::string() : words("paper.reason"_w, {found->second});
+}
+
 std::string PaperSheet::wind(const Weather& weather) const {
   if (weather.not_taken) return not_taken();
   if (weather.is_empty()) return words("paper.not_written"_w);

@@ -42,6 +42,8 @@ struct PaperSheet {
   std::string reason(const std::string& why) const;  ///< Of a strike; ours are stored words.
   /// Of what was not written when it was done: 'written 14 May 2026, 8:10 pm, from paper'.
   std::string written(const RecordFacts& facts) const;
+  /// 'reason: the customer was waiting', of what was written in spite of a caution, or corrected; else empty.
+  std::string reason_given(const Id& record) const;
   std::string wind(const Weather& weather) const;
   std::string not_taken() const { return words("paper.not_taken"_w); }
 };

@@ -5,6 +5,7 @@
 
 #include "base/text.h"
 #include "book/audit.h"
+#include "book/enter.h"
 #include "book/kinds.h"
 #include "book/told.h"
 #include "book/trace.h"
@@ -421,6 +422,34 @@ TEST_CASE("a report tells a brew's air, food, water, and on which place it was p
   CHECK(says(page, "Well, aerated, 14 May 2026, 8:00 am – 10:00 am"));
   CHECK(says(page, "fed 1/2 cup, kelp"));
   CHECK(says(page, "<td>2 gal, Block North side</td>"));
+}
+
+TEST_CASE("a report gives the reason why something was written all the same, or corrected") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  const Id dose = two.spray(two.north_beds[0]);
+  CHECK(got(report_data(book, two.farm.farm, kDay14, kDay14)).reasons.empty());
+  const EnterAs as{Habits(), two.farm.farm};
+  const auto amended = [&](const Id& record, const char* field, const char* value, const char* why) {
+    return got(amend(book, record, {{field, value}}, as, why, {two.farm.ana, "it is so", true})).written;
+  };
+  REQUIRE(amended(dose, "to", "60 ft", "read <wrong>"));
+  REQUIRE(amended(two.pass, "weather_start.wind", "45 mph", "the meter was read late"));
+  const Id brew = two.farm.brew();
+  REQUIRE(amended(brew, "fill", "6 gal", "read again"));
+  edit(book, two.load, {reference_value("mix.brew", brew)});
+  REQUIRE(amended(two.load, "water", "2 gal", "filled to the mark"));
+  const Id picked =
+      got(enter(book, "harvest", {{"bed", two.north_beds[0].text()}, {"at", "2026-05-14 08:00"}, {"code", "H-1"}}, as,
+                {two.farm.ana, "the customer was waiting", true}))
+          .record;
+  CHECK_FALSE(picked.is_nil());
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "reason: read &lt;wrong&gt;</span>"));
+  CHECK(says(page, "reason: the meter was read late; it is so</td>"));
+  CHECK(says(page, "reason: filled to the mark"));
+  CHECK(says(page, "<td>31 (reason: read again)</td>"));
+  CHECK(says(page, "reason: the customer was waiting)</td>"));
 }
 
 TEST_CASE("holds set by hand stand in a report of their days, with who let them go") {
