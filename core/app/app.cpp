@@ -12,6 +12,7 @@
 #include "look/caution.h"
 #include "look/fonts.h"
 #include "look/frame.h"
+#include "look/sheet.h"
 
 namespace steep {
 
@@ -74,10 +75,14 @@ void App::arrived_unread(const Problem& problem) {
 }
 
 void App::back() {
-  inside_->back();
+  // What was opened last goes first: the sheet, then the page.
+  if (can_close_sheet())
+    close_sheet();
+  else
+    inside_->back();
   inside_->again = true;
 }
-bool App::can_go_back() const { return inside_->held_up || inside_->way.size() > 1; }
+bool App::can_go_back() const { return can_close_sheet() || inside_->held_up || inside_->way.size() > 1; }
 
 void App::went_hidden() {
   inside_->keep_draft();
@@ -156,24 +161,32 @@ Look App::Inside::look_now() const {
   return look;
 }
 
-UnitsShown App::Inside::units() const {
+UnitsShown App::Inside::units(const Farm& of) const {
   UnitsShown units;
-  units.system = settings.system_chosen || farm.id.is_nil() ? settings.system : farm.units;
+  units.system = settings.system_chosen || of.id.is_nil() ? settings.system : of.units;
   units.mark = settings.mark;
   units.clock = settings.language == Language::Spanish ? Clock::Hours24 : Clock::Hours12;
   return units;
 }
 
+/// A record of another farm is shown by the clock and in the units of that farm.
+Farm App::Inside::farm_about(const PagePlace& place) const {
+  const Id of = place.record.is_nil() ? Id{} : farm_of(*book, place.record);
+  if (of.is_nil() || of == farm.id) return farm;
+  return read_farm(*book, of).value_or(farm);
+}
+
 Surroundings App::Inside::surroundings(const PagePlace& place) {
-  const Zone zone = farm.zone_known ? farm.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
+  const Farm about = farm_about(place);
+  const Zone zone = about.zone_known ? about.zone : Zone::from_name(platform.zone_name()).value_or(Zone());
   return {*book,
           beds,
           platform,
           settings,
           words(),
-          units(),
+          units(about),
           last_now,
-          farm.id,
+          about.id,
           zone,
           zone.local(last_now).date,
           settings.person,

@@ -90,7 +90,12 @@ void App::Inside::draw_page(const PagePlace& place) {
     draw_trouble(*problem, way.size() > 1);
     return;
   }
-  const Furniture around = furniture();
+  Furniture around = furniture();
+  if (const auto& problem = current->problem()) around.problem = surroundings(place).sentence(*problem);
+  if (!around.problem.empty()) {
+    say_on_sheet(refused_on, around.problem);
+    if (refused_on != 0 && refused_on == sheet_on_screen()) around.problem.clear();  // Said there.
+  }
   std::optional<Ask> ask = current->draw(around);
   watch_draft(place, *current);
   if (current->moved()) again = true;
@@ -183,7 +188,7 @@ void App::Inside::draw_trouble(const Problem& problem, bool can_back) {
     {
       ScreenPart main = screen.main();
       SpellAs as;
-      as.units = units();
+      as.units = units(farm);
       as.today = Zone().local(last_now).date;
       paragraph(main.pen(), spell(problem, say, as), TextStyle::Strong);
       main.pen().space(size::kGrid);

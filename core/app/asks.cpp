@@ -4,6 +4,7 @@
 #include "app/inside.h"
 #include "book/takes_reason.h"
 #include "handover/give_photos.h"
+#include "look/sheet.h"
 
 namespace steep {
 namespace {
@@ -20,14 +21,20 @@ void App::Inside::toast(std::string text) {
 }
 
 void App::Inside::set_problem(const PagePlace& from, Problem problem) {
-  const auto found = kept.find(from);
-  if (found != kept.end() && found->second && !platform.storage().elsewhere) {
+  refused_on = sheet_on_screen();
+  Page* shown = platform.storage().elsewhere ? nullptr : kept_page(from);
+  if (shown) {
     if (book) platform.announce(surroundings({}).sentence(problem), true);
-    found->second->set_problem(std::move(problem));
+    shown->set_problem(std::move(problem));
   } else if (book) {  // No page that could show it is drawn.
     toast(surroundings({}).sentence(problem));
   }
   again = true;
+}
+
+Page* App::Inside::kept_page(const PagePlace& place) {
+  const auto found = kept.find(place);
+  return found == kept.end() ? nullptr : found->second.get();
 }
 
 void App::Inside::answer(const Ask& ask, const PagePlace& from) {
@@ -37,8 +44,7 @@ void App::Inside::answer(const Ask& ask, const PagePlace& from) {
     toast(words()("app.busy"_w));
     return;
   }
-  const auto found = kept.find(from);
-  if (found != kept.end() && found->second) found->second->set_problem(std::nullopt);
+  if (Page* shown = kept_page(from)) shown->set_problem(std::nullopt);
   std::visit([&](const auto& one) { on(one, from); }, ask);
 }
 
@@ -111,7 +117,14 @@ void App::Inside::on(const TakeCancel&, const PagePlace&) {
 /// Until the person gives a reason, or leaves it.
 void App::Inside::hold_up(const Do& ask, const PagePlace& from, std::vector<std::string> sentences) {
   for (const std::string& sentence : sentences) platform.announce(sentence, true);
+  if (Page* shown = held_up ? nullptr : kept_page(from)) shown->take_back();
   held_up = HeldUp{ask, from, std::move(sentences), {}, {}};
+}
+
+/// Nothing was written: what was typed is there still, and says why.
+void App::Inside::refuse_it(const PagePlace& from, const Problem& problem) {
+  if (Page* shown = kept_page(from)) shown->take_back();
+  set_problem(from, problem);
 }
 
 void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& reason) {
@@ -125,7 +138,7 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
     else if (takes_reason(result.error()))
       hold_up(ask, from, {surroundings({}).sentence(result.error())});
     else
-      set_problem(from, result.error());
+      refuse_it(from, result.error());
     return;
   }
   if (!result->written && !result->cautions.empty()) {
@@ -133,6 +146,7 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
     for (const Caution& caution : result->cautions) sentences.push_back(surroundings({}).sentence(caution));
     return hold_up(ask, from, std::move(sentences));
   }
+  if (Page* shown = held_up ? kept_page(from) : nullptr) shown->go_on();
   held_up.reset();
   if (!result->written) return;
   // The first record makes the book: the first run is over.

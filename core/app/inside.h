@@ -106,6 +106,7 @@ struct App::Inside {
   std::unique_ptr<DemoMaker> demo;
   double demo_share = 0;
   std::optional<HeldUp> held_up;
+  std::uint32_t refused_on = 0;  ///< Sheet on which it was asked; 0 = on the page.
   std::string toast_text;
   double toast_until_s = 0;
   bool awake = false;
@@ -129,7 +130,8 @@ struct App::Inside {
   Look look_now() const;
   Surroundings surroundings(const PagePlace& place);
   Words words() const { return Words(settings.language); }
-  UnitsShown units() const;
+  UnitsShown units(const Farm& of) const;
+  Farm farm_about(const PagePlace& place) const;
 
   // way.cpp
   /// A copy: what it is handed to may change the way.
@@ -165,9 +167,11 @@ struct App::Inside {
   void on(const LeaveDemo& ask, const PagePlace& from);
   void hold_up(const Do& ask, const PagePlace& from, std::vector<std::string> sentences);
   void run(const Do& ask, const PagePlace& from, const std::string& reason);
+  void refuse_it(const PagePlace& from, const Problem& problem);
   void give(GiveRequest request, bool share, const PagePlace& from);
   void toast(std::string text);
   void set_problem(const PagePlace& from, Problem problem);
+  Page* kept_page(const PagePlace& place);
 
   // photos.cpp
   void on(const PickPhoto& ask, const PagePlace& from);

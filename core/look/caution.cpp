@@ -164,6 +164,15 @@ int confirm(Pen& pen, const Confirm& spec, std::string& reason) {
   return pressed;
 }
 
+void problem_line(Pen& pen, std::string_view sentence) {
+  if (sentence.empty()) return;
+  const float height = std::max(24.0f, wrapped_height(pen.width() - 32, TextStyle::Body, sentence));
+  const Box box = pen.take(height + 8);
+  draw_icon({box.left + 11, box.top + 12}, 22, Icon::NotSaved, colors().beet);
+  draw_wrapped({box.left + 32, box.top, box.right, box.bottom}, TextStyle::Body, colors().beet, sentence);
+  add_text_item(Role::Alert, sentence, box);
+}
+
 void caution_note(Pen& pen, std::string_view text) {
   const Tokens& t = colors();
   const float left = 34, room = pen.width() - left;

@@ -60,6 +60,8 @@ struct Confirm {
 /// −1 nothing, 0 safe, 1 go.
 int confirm(Pen& pen, const Confirm& spec, std::string& reason);
 
+/// A sentence in beet with '!': why the last thing asked for was refused. Nothing for an empty one.
+void problem_line(Pen& pen, std::string_view sentence);
 /// A small triangle and a sentence at the foot of a page (20).
 void caution_note(Pen& pen, std::string_view text);
 /// Grey or due sentence above the main button: '1 answer missing: weather'.

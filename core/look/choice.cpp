@@ -16,6 +16,12 @@ std::string choice_name(std::string_view name, const Choice& c) {
   return name.empty() ? own : look_words()("look.choice"_w, {std::string(name), own});
 }
 
+/// Two may have one text: rigs, people.
+std::uint32_t choice_id(std::string_view text, std::size_t i) {
+  const IdScope scope(text, static_cast<std::int64_t>(i));
+  return item_id("choice");
+}
+
 }  // namespace
 
 int segmented(const Box& box, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen) {
@@ -34,7 +40,7 @@ int segmented(const Box& box, std::string_view id, std::string_view name, std::s
                    snap(frame.left + cell * static_cast<float>(i + 1)), frame.bottom};
     const bool on = static_cast<int>(i) == chosen;
     const std::string spoken_name = choice_name(name, c);
-    const std::uint32_t own = item_id(c.text);
+    const std::uint32_t own = choice_id(c.text, i);
     const Press hit =
         press({.id = own, .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, part);
     if (hit.pressed && !on) pressed = static_cast<int>(i);
@@ -126,7 +132,7 @@ int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span
       const bool on = static_cast<int>(i) == chosen;
       const std::string spoken_name = choice_name(name, c);
       const Press hit = press(
-          {.id = item_id(c.text), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, box);
+          {.id = choice_id(c.text, i), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, box);
       if (hit.pressed && !on) pressed = static_cast<int>(i);
       if (!is_visible(box)) continue;
       const bool filled = on != hit.down;
@@ -169,8 +175,9 @@ int chips(Pen& pen, std::string_view id, std::span<const Chip> list) {
     const std::string name = !c.spoken.empty() ? std::string(c.spoken)
                              : c.removable     ? look_words()("look.remove"_w, {std::string(c.text)})
                                                : std::string(c.text);
-    const Press hit = press(
-        {.id = item_id(c.text), .role = c.removable ? Role::Button : Role::Choice, .name = name, .on = c.on}, target);
+    const Press hit =
+        press({.id = choice_id(c.text, i), .role = c.removable ? Role::Button : Role::Choice, .name = name, .on = c.on},
+              target);
     if (hit.pressed) pressed = static_cast<int>(i);
     const bool filled = c.on != hit.down;
     panel(box, filled ? t.ink : t.surface, t.line, size::kEdgePress, size::kRadiusChip);
@@ -196,8 +203,8 @@ int choice_list(Pen& pen, std::string_view id, std::string_view name, std::span<
     const float second = c.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, c.second);
     const Box row = pen.take(std::max(56.0f, first + second + 14));
     const std::string spoken_name = choice_name(name, c);
-    const Press hit =
-        press({.id = item_id(c.text), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, row);
+    const Press hit = press(
+        {.id = choice_id(c.text, i), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, row);
     if (hit.pressed) pressed = static_cast<int>(i);
     if (!is_visible(row)) continue;
     if (hit.down) fill_box(row.inset(-4, 0), t.well, 6);

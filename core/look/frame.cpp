@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <utility>
 
 #include "imgui_internal.h"
 #include "look/draw.h"
@@ -177,6 +178,7 @@ void begin_look(const Look& l, const Words& words, ItemTree& tree, double now_s)
   s.now = now_s;
   s.dt = std::clamp(s.now - s.before, 0.0, 0.1);  // After a sleep nothing jumps.
   s.first = false;
+  if (std::exchange(s.pressed, false)) s.answered_at = s.now;
   s.look = l;
   s.words = &words;
   s.tree = &tree;
@@ -196,6 +198,8 @@ void begin_look(const Look& l, const Words& words, ItemTree& tree, double now_s)
   s.sheet_cover = 0;
   s.sheet_before = s.sheet;
   s.sheet = 0;
+  s.sheet_can_close = false;
+  s.refused_on = 0;
   s.ids.clear();
   s.clips.assign(1, Box{0, 0, l.width, l.height});
   s.scrolls.clear();
@@ -218,6 +222,7 @@ void end_look() {
     s.repeating = 0;
   }
   s.pinch = 1;
+  s.close_sheet = false;
   item_tree().end_frame();
   if (item_tree().has_requests()) want_frame();
   // Tree and words are the program's, which may be gone before the next frame.

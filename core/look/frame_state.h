@@ -86,6 +86,9 @@ struct State {
 
   std::uint32_t last_press = 0;
   double last_press_at = -1e9;
+  Point last_press_place{-1e9f, -1e9f};  ///< Of a finger or mouse; far away for all others.
+  bool pressed = false;                  ///< In this frame.
+  double answered_at = -1e9;             ///< Start of the frame after the last press: what came of it could be seen.
   std::uint32_t repeating = 0;
   double repeat_at = 0;
 
@@ -99,6 +102,10 @@ struct State {
   double toast_until = -1e9;
   float sheet_cover = 0, sheet_cover_before = 0;
   std::uint32_t sheet = 0, sheet_before = 0;  ///< Sheet drawn in this frame, in the last one.
+  bool sheet_can_close = false;
+  bool close_sheet = false;      ///< Asked for from outside: by the system's back.
+  std::uint32_t refused_on = 0;  ///< Sheet that says `refused`.
+  std::string refused;
 
   std::vector<std::unique_ptr<ImDrawListSplitter>>
       splitters;  ///< One a nested card; kept, so that none is allocated anew.
@@ -129,6 +136,8 @@ Color behind();
 
 /// May the pointer at `p` reach something drawn on this layer?
 bool reaches(Point p, int layer);
+/// Is what is pressed now, there, the last press over again?
+bool is_bounce(std::uint32_t id, double guard_s, Point place);
 /// Is this layer behind a modal sheet?
 bool is_behind_modal(int layer);
 /// The visible part of a box, empty when a higher layer covers its center.

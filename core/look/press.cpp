@@ -21,13 +21,31 @@ Box enlarged(const Box& box) {
   return centered(box, std::max(box.width(), least), std::max(box.height(), least));
 }
 
-/// Presses on the same item within `guard_s` are one press (wet glove bounce).
-bool passes_guard(std::uint32_t id, double guard_s) {
+constexpr Point kNoPlace{-1e9f, -1e9f};
+
+}  // namespace
+
+/// A wet glove bounces: presses within `guard_s` on the same item are one press, and so are two at one place, whatever has
+/// come to stand there meanwhile. Time runs from when an answer could be seen; for keys, which are struck quickly, from
+/// the press itself.
+bool look_state::is_bounce(std::uint32_t id, double guard_s, Point place) {
+  const State& s = state();
+  const double since = guard_s < size::kDoublePress_s ? s.last_press_at : std::max(s.last_press_at, s.answered_at);
+  const bool same_place =
+      std::hypot(place.x - s.last_press_place.x, place.y - s.last_press_place.y) < size::kTouch / 2 &&
+      place.x > kNoPlace.x;
+  return s.now - since < guard_s && (s.last_press == id || same_place);
+}
+
+namespace {
+
+bool passes_guard(std::uint32_t id, double guard_s, Point place = kNoPlace) {
   State& s = state();
-  const bool bounce = s.last_press == id && s.now - s.last_press_at < guard_s;
-  if (bounce) return false;
+  if (is_bounce(id, guard_s, place)) return false;
   s.last_press = id;
   s.last_press_at = s.now;
+  s.last_press_place = place;
+  s.pressed = true;
   return true;
 }
 
@@ -111,7 +129,7 @@ Press press(const PressSpec& spec, const Box& target) {
     // A held stepper has done its steps already.
     const bool was_held = spec.repeats && s.now - p.began_at >= kRepeatAfter_s;
     if (!was_held) {
-      out.pressed = passes_guard(spec.id, guard);
+      out.pressed = passes_guard(spec.id, guard, p.start);
       out.steps += out.pressed ? 1 : 0;
     }
     if (spec.role != Role::Field) s.focus = spec.id;

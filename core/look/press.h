@@ -2,8 +2,8 @@
 /// How anything is pressed. All widgets go through `press`.
 ///
 /// A press acts on release inside the target. A finger that moved more than 12 dp has scrolled and
-/// can never press. Two presses on the same item within 350 ms count once. While down, the widget
-/// inverts its fill. Presses asked for on the item tree (tests, screen readers) act alike.
+/// can never press. Two presses on the same item, or at the same place, within 350 ms count once. While down, the
+/// widget inverts its fill. Presses asked for on the item tree (tests, screen readers) act alike.
 
 #include <string_view>
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "look/button.h"
+#include "look/caution.h"
 #include "look/draw.h"
 #include "look/frame_state.h"
 #include "look/motion.h"
@@ -52,6 +53,7 @@ Sheet::Sheet(const SheetSpec& spec) : id_(item_id(spec.id)) {
   const Tokens& t = colors();
   s.layer = 1;
   s.sheet = id_;
+  s.sheet_can_close = spec.can_close;
   s.ids.push_back(id_);
   s.grounds.push_back(t.surface);
   float& content = s.measured[id_];
@@ -103,13 +105,21 @@ Sheet::Sheet(const SheetSpec& spec) : id_(item_id(spec.id)) {
     draw_rich({where.left + note_icon, where.center().y - high / 2, where.right + 1, where.center().y + high / 2},
               TextStyle::Body, note_icon > 0 ? t.ink : t.ink2, spec.note, t.ink);
   }
+  // Without a × the page beside it closes it, for a voice and for keys by name too.
+  if (spec.can_close && !has_close && spec.modal) {
+    const Box beside_it = !is_panel()          ? Box{0, 0, look().width, box_.top}
+                          : look().left_handed ? Box{box_.right, 0, look().width, look().height}
+                                               : Box{0, 0, box_.left, look().height};
+    if (press({.id = item_id("close"), .name = look_words()("look.close"_w)}, beside_it).pressed) closed_ = true;
+  }
   const Pointer& p = s.pointer;
   if (spec.modal && spec.can_close && p.ended && !p.moved && !p.cancelled && !box_.contains(p.start) &&
-      s.sheet_before == id_)
+      s.sheet_before == id_ && !is_bounce(0, size::kDoublePress_s, p.start))
     closed_ = true;
-  if (spec.can_close && key_pressed(LookKey::Escape)) closed_ = true;
+  if (spec.can_close && (key_pressed(LookKey::Escape) || s.close_sheet)) closed_ = true;
   scroll_.emplace("content", Box{box_.left, box_.top + head_, box_.right, box_.bottom}, margin, 0.0f,
                   14 + look().safe.bottom);
+  if (spec.says_refusals && s.refused_on == id_) problem_line(scroll_->pen, s.refused);
 }
 
 Sheet::~Sheet() {
@@ -125,6 +135,14 @@ Sheet::~Sheet() {
   s.grounds.pop_back();
   s.layer = 0;
 }
+
+std::uint32_t sheet_on_screen() { return state().sheet != 0 ? state().sheet : state().sheet_before; }
+void say_on_sheet(std::uint32_t sheet, std::string_view sentence) {
+  state().refused_on = sheet;
+  state().refused = sentence;
+}
+bool can_close_sheet() { return state().sheet != 0 && state().sheet_can_close; }
+void close_sheet() { state().close_sheet = true; }
 
 float sheet_cover() { return state().sheet_cover_before; }
 

@@ -8,6 +8,7 @@
 ///     if (sheet.closed()) input.sheet_open = false;
 ///   }
 
+#include <cstdint>
 #include <optional>
 #include <string_view>
 
@@ -25,6 +26,7 @@ struct SheetSpec {
   bool note_opens = false;       ///< The note is a button.
   bool can_close = true;         ///< × at the right (when there is no note), Escape, a tap outside.
   bool modal = true;             ///< False: the page behind stays pressable (17).
+  bool says_refusals = true;     ///< At its top; false: it has a place of its own for them.
   std::string_view spoken = {};  ///< Of the dialog; empty = title.
 };
 
@@ -46,6 +48,14 @@ class Sheet {
   bool closed_ = false, note_ = false;
   std::optional<Scroll> scroll_;
 };
+
+/// The sheet on screen; 0 = none.
+std::uint32_t sheet_on_screen();
+/// In this frame the sheet of that id says at its top why what was asked on it was refused.
+void say_on_sheet(std::uint32_t sheet, std::string_view sentence);
+/// Between frames: does a sheet stand on screen that can be closed, and close it in the next frame.
+bool can_close_sheet();
+void close_sheet();
 
 /// Space that an open sheet covers at the foot of the page; pages may leave it free.
 float sheet_cover();

@@ -41,6 +41,7 @@ struct BedPageView {
   std::vector<HistoryShown> history;
   std::string history_head, no_history, add_text, note_text, filter_text;
   PhotosView photos;
+  UnitsShown units;
   Moment good_until;
   bool operator==(const BedPageView&) const = default;
 };

@@ -39,12 +39,13 @@ void sums(Pen& pen, const BedPageView& view) {
 
 Do harvest_of(const BedPageView& view, const BedPageInput& input) {
   Do ask;
-  ask.what = [bed = view.bed, typed = input.amount](Book& book, const Going& going) -> Result<Outcome> {
+  const Habits habits{view.units.mark, view.units.gallons};
+  ask.what = [bed = view.bed, typed = input.amount, habits](Book& book, const Going& going) -> Result<Outcome> {
     HarvestGiven given;
     given.bed = bed;
     if (!typed.empty()) {
       constexpr Dimension kAmounts[] = {Dimension::Mass, Dimension::Count, Dimension::Volume};
-      TRY_ASSIGN(given.amount, read_quantity(typed, kAmounts, {}));
+      TRY_ASSIGN(given.amount, read_quantity(typed, kAmounts, habits));
     }
     return add_harvest(book, given, going);
   };
@@ -147,7 +148,7 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
     draw_bed_strip(column.take(bed_strip_height(column.width(), view.strip.strip(), true)), view.strip.strip(),
                    colors().ground);
     column.space(12);
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     question_card(column, view, asked);
     draw_bed_holds(column, view, asked);
     sums(column, view);
@@ -171,7 +172,8 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
       input.adds = pressed == 0 ? 1 : 0;
     }
   }
-  if (auto add = draw_add_sheet(view, input)) asked = std::move(add);
+  if (!furniture.covered)
+    if (auto add = draw_add_sheet(view, input)) asked = std::move(add);
   if (!asked) asked = furniture.asked(screen);
   return asked;
 }

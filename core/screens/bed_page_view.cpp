@@ -189,6 +189,7 @@ Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool 
   const BedState& state = page.state;
   BedPageView view;
   view.bed = bed;
+  view.units = around.units;
   view.title = state.bed.name;
   view.crop = state.crops;
   const std::string size = state.bed.length && state.bed.width

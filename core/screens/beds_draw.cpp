@@ -244,7 +244,7 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
       input.bed.adds = 0;
     }
   }
-  if (view.chosen)
+  if (view.chosen && !furniture.covered)
     if (auto add = draw_add_sheet(*view.chosen, input.bed)) asked = std::move(add);
   if (!asked) asked = furniture.asked(screen);
   return asked;

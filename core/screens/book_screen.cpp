@@ -221,7 +221,7 @@ void draw_digest(Pen& column, const BookScreenView& view) {
 
 }  // namespace
 
-std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput& input, const Furniture& furniture) {
+std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&, const Furniture& furniture) {
   std::optional<Ask> asked;
   const auto answer = [&](std::optional<Ask> of_card) {
     if (of_card) asked = std::move(of_card);
@@ -235,7 +235,7 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     answer(draw_news(column, view));
     draw_saved(column, view);
     answer(draw_handover(column, view));

@@ -181,7 +181,11 @@ std::optional<Ask> reading_sheet(const BrewPageView& view, BrewPageInput& input)
   pad.can_save = view.words.empty() ? !input.typed.empty() : input.word >= 0;
   pad.why_not = view.why_not;
 
-  Sheet sheet({.id = "reading", .title = view.sheet_title, .note = view.sheet_note, .note_icon = Icon::Clock});
+  Sheet sheet({.id = "reading",
+               .title = view.sheet_title,
+               .note = view.sheet_note,
+               .note_icon = Icon::Clock,
+               .says_refusals = false});
   if (input.noting) {
     text_field(sheet.pen(), {.id = "note-text", .label = view.note_label, .max_length = 200}, input.note);
     sheet.pen().space(size::kGrid);
@@ -209,7 +213,6 @@ std::optional<Ask> verdict_sheet(const BrewPageView& view, BrewPageInput& input)
   std::optional<Ask> ask;
   Sheet sheet({.id = "verdict", .title = view.verdict_title});
   Pen& pen = sheet.pen();
-  problem_line(pen, view.problem);
   paragraph(pen, view.verdict_note);
   pen.space(size::kGrid);
   std::vector<Choice> choices;
@@ -244,7 +247,6 @@ std::optional<Ask> pour_sheet(const BrewPageView& view, BrewPageInput& input) {
   std::optional<Ask> ask;
   Sheet sheet({.id = "pour", .title = view.pour_title});
   Pen& pen = sheet.pen();
-  problem_line(pen, view.problem);
   const Stepped by = stepper(pen, {.id = "pour-amount",
                                    .label = view.pour_label,
                                    .value = view.pour_value,

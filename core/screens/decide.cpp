@@ -147,7 +147,7 @@ std::optional<Ask> draw_decide(const DecideView& view, DecideInput& input, const
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     if (view.parts.empty()) paragraph(column, view.nothing);
     for (std::size_t i = 0; i < view.parts.size(); ++i) {
       const IdScope scope("part", static_cast<std::int64_t>(i));

@@ -188,7 +188,7 @@ Result<EndPassView> end_pass_view(const Surroundings& around, const EndPassInput
   view.request.pass = around.record;
   view.title = say("end.title"_w, {sheet.state.code});
   const Moment start = sheet.state.pass.start.at;
-  view.second = say("end.second"_w, {sheet.state.place, around.clock(start), around.clock(around.now)});
+  view.second = say("end.second"_w, {sheet.state.place, around.when(start), around.clock(around.now)});
   say_sums(view, sheet, around);
   say_left(view, sheet, input, around);
   say_wash(view, sheet, input, around);

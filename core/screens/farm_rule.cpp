@@ -59,7 +59,7 @@ std::optional<Ask> draw_farm_rule(const FarmRuleView& view, FarmRuleInput& input
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     paragraph(column, view.now_line, TextStyle::Label);
     column.space(10);
     heading(column, view.question, TextStyle::Strong);

@@ -114,7 +114,7 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     heading(column, view.whom_head, TextStyle::Strong);
     std::vector<Choice> whom{{.text = view.everybody, .second = view.everybody_why}};
     for (const auto& peer : view.peers) whom.push_back({.text = peer.name, .second = peer.heard});

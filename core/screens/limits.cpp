@@ -115,7 +115,6 @@ std::optional<Ask> limit_sheet(const LimitsView& view, const Row& row, LimitsInp
   }
   Sheet sheet({.id = "limit", .title = row.name + " · " + row.value});
   Pen& pen = sheet.pen();
-  problem_line(pen, view.problem);
   paragraph(pen, row.why);
   pen.space(size::kGrid);
   paragraph_in(pen, row.whose, TextStyle::Label, colors().ink2);

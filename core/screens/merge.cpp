@@ -367,7 +367,7 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
   {
     ScreenPart main = screen.main();
     Pen& pen = main.pen();
-    problem_line(pen, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(pen, furniture.problem);
     if (view.rows.empty()) {
       if (empty_state(pen, {.id = "none",
                             .first = view.nothing,

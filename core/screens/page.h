@@ -184,6 +184,7 @@ struct Furniture {
   std::vector<PagePlace> tab_places;  ///< Of each tab.
   PictureSource* pictures = nullptr;  ///< Photos to draw; nullptr = none can be.
   bool covered = false;               ///< The app's own sheet is open: a page draws none of its own.
+  std::string problem;                ///< Why the last thing that this page asked for was refused; empty = it was not.
   Language language = Language::English;
 
   /// First screen of a tab: large title, bar, standing caution.
@@ -208,6 +209,11 @@ class Page {
   virtual std::optional<Moment> good_until() const = 0;
   virtual bool keep_awake() const = 0;
   virtual void set_problem(std::optional<Problem> problem) = 0;
+  virtual const std::optional<Problem>& problem() const = 0;
+  /// What was asked for in this frame was not written: the form stands as it did before, so that it can be mended.
+  virtual void take_back() = 0;
+  /// It was written after all, with a reason: the form goes on as it would have.
+  virtual void go_on() = 0;
   /// The problem because of which there is no view; nullptr = there is one.
   virtual const Problem* trouble() const = 0;
   virtual bool has_draft() const = 0;  ///< This page keeps drafts.
@@ -253,6 +259,14 @@ class PageOf final : public Page {
     return false;
   }
   void set_problem(std::optional<Problem> problem) override { input_.problem = std::move(problem); }
+  const std::optional<Problem>& problem() const override { return input_.problem; }
+  void take_back() override {
+    asked_ = std::exchange(input_, seen_);
+    input_.problem.reset();
+  }
+  void go_on() override {
+    if (asked_) input_ = *std::exchange(asked_, std::nullopt);
+  }
   const Problem* trouble() const override { return view_ && !*view_ ? &view_->error() : nullptr; }
   bool has_draft() const override { return kKeepsDraft; }
   std::optional<DraftFields> draft() const override {
@@ -267,6 +281,7 @@ class PageOf final : public Page {
   static constexpr bool kKeepsDraft = requires(const Input& i) { draft_fields(i); };
   std::optional<Result<View>> view_;
   Input input_, seen_;
+  std::optional<Input> asked_;  ///< As it was left when what it asked for was held up.
   std::uint64_t key_ = 0;
 };
 

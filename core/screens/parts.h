@@ -1,9 +1,7 @@
 #pragma once
 /// Small things that several pages draw alike.
 
-#include <string>
-#include <string_view>
-
+#include "look/caution.h"
 #include "look/layout.h"
 
 namespace steep {
@@ -11,8 +9,5 @@ namespace steep {
 /// Forms and texts are no wider than a column that is read: on wide screens they stand in the middle.
 /// A pen of at most `most` wide in the middle of `pen`; close it with pen.below().
 Pen reading_column(const Pen& pen, float most = size::kReading);
-
-/// A sentence in beet with '!': why the last thing asked for was refused. Nothing for an empty one.
-void problem_line(Pen& pen, std::string_view sentence);
 
 }  // namespace steep

@@ -52,14 +52,14 @@ Result<PhotoPageView> photo_page_view(const Surroundings& around, const PhotoPag
   return view;
 }
 
-std::optional<Ask> draw_photo_page(const PhotoPageView& view, PhotoPageInput& input, const Furniture& furniture) {
+std::optional<Ask> draw_photo_page(const PhotoPageView& view, PhotoPageInput&, const Furniture& furniture) {
   std::optional<Ask> asked;
   const Id record = view.photos.photos.empty() ? Id{} : view.photos.photos.front().record;
   Screen screen(furniture.form("photo", view.title, view.second));
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen(), 960);
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     large_photo(column, view.photos, furniture, std::max(200.0f, screen.main_area().height() - 60));
     if (!view.missing.empty()) paragraph(column, view.missing);
     if (!view.when.empty()) paragraph(column, view.when, TextStyle::Label);
@@ -111,7 +111,7 @@ std::optional<Ask> draw_add_photo(const AddPhotoView& view, AddPhotoInput& input
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     large_photo(column, view.photos, furniture, 320);
     if (!view.none.empty()) paragraph(column, view.none);
     if (!view.size.empty()) paragraph(column, view.size, TextStyle::Label);

@@ -202,7 +202,7 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     answer(draw_facts(column, view));
     column.space(8);
     answer(draw_photos(column, view.photos, furniture));
@@ -213,7 +213,7 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
     ScreenPart actions = screen.actions();
     answer(draw_actions(actions.pen(), view, input));
   }
-  answer(draw_sheets(view, input));
+  if (!furniture.covered) answer(draw_sheets(view, input));
   if (!asked) asked = furniture.asked(screen);
   return asked;
 }

@@ -183,7 +183,7 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     if (!wide) choices(column, view, input);
     {
       Card card(column, {.id = "sums"});

@@ -100,13 +100,13 @@ Result<SameThingView> same_thing_view(const Surroundings& around, const SameThin
   return view;
 }
 
-std::optional<Ask> draw_same_thing(const SameThingView& view, SameThingInput& input, const Furniture& furniture) {
+std::optional<Ask> draw_same_thing(const SameThingView& view, SameThingInput&, const Furniture& furniture) {
   std::optional<Ask> asked;
   Screen screen(furniture.form("same-thing", view.title, view.second));
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     for (int i = 0; i < 2; ++i) {
       const IdScope scope("side", i);
       Card card(column, {.id = "side", .head = view.sides[i].head});

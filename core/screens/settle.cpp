@@ -289,7 +289,7 @@ std::optional<Ask> draw_settle(const SettleView& view, SettleInput& input, const
   Screen screen(furniture.form("settle", view.title, view.second));
   {
     ScreenPart main = screen.main();
-    problem_line(main.pen(), input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(main.pen(), furniture.problem);
     asked = draw_settle_cards(main.pen(), view, input, true);
   }
   {

@@ -312,7 +312,6 @@ std::optional<Ask> feet_sheet(const SprayingView& view, SprayingInput& input) {
     open_amount(input.typing, which == 0 ? "from" : "to", which == 0 ? view.from_now : view.to_now,
                 *view.from_now.unit);
   sheet.pen().space(size::kGroupGap);
-  problem_line(sheet.pen(), view.problem);
   if (button(sheet.pen(), {.id = "feet-save", .text = view.feet_save, .kind = ButtonKind::Primary})) {
     ask = written(input, change_half(view, view.from_now, view.to_now));
   }

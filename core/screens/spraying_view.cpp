@@ -103,7 +103,7 @@ SprayingView::Row row_of(const PassState& state, std::size_t i, const Surroundin
     how = say("spray.say_in_hand"_w);
   } else if (bed.progress == BedProgress::Done) {
     row.state = TankRowState::Done;
-    row.right = bed.finish ? around.clock(*bed.finish) : std::string();
+    row.right = bed.finish ? around.when(*bed.finish) : std::string();
     how = say("spray.say_done"_w, {row.right});
   } else if (bed.progress == BedProgress::Skipped) {
     row.state = TankRowState::Skipped;

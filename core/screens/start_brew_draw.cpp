@@ -101,7 +101,6 @@ Ask enter_vessel(StartBrewInput& input, const UnitsShown& units) {
 }
 
 std::optional<Ask> draw_new_vessel(Pen& pen, const StartBrewView& view, StartBrewInput& input) {
-  problem_line(pen, view.problem);
   text_field(pen, {.id = "vessel-name", .label = view.vessel_name, .max_length = 60}, input.form["new-vessel"]);
   pen.space(size::kGrid);
   text_field(pen, {.id = "vessel-size", .label = view.vessel_holds, .kind = FieldKind::Decimal, .max_length = 12},

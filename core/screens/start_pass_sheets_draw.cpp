@@ -195,7 +195,6 @@ std::string chosen_key(const std::vector<Option>& options, std::string fallback)
 /// A rig that the book doesn't have yet: name, kind, tank with the kind of gallon.
 std::optional<Ask> new_rig_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
   DraftFields& form = input.form;
-  problem_line(pen, view.problem);
   text_field(pen, {.id = "rig-name", .label = view.rig_name_label, .max_length = 60}, form["new-rig-name"]);
   pen.space(size::kGrid);
   if (const int i = option_cells(pen, "rig-kind", view.sheet_title, view.rig_kinds, 3); i >= 0) {

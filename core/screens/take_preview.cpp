@@ -248,7 +248,7 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
   {
     ScreenPart main = screen.main();
     Pen column = reading_column(main.pen());
-    problem_line(column, input.problem ? look_words()(*input.problem) : std::string());
+    problem_line(column, furniture.problem);
     if (!view.working.empty()) progress(column, view.working, view.share);
     if (!view.head.empty()) heading(column, view.head);
     if (!view.detail.empty()) paragraph(column, view.detail);

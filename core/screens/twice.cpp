@@ -204,7 +204,6 @@ std::optional<Ask> met_sheet(const TwiceView& view, TwiceInput& input) {
   std::optional<Ask> ask;
   Sheet sheet({.id = "met", .title = view.met_title});
   Pen& pen = sheet.pen();
-  problem_line(pen, view.problem);
   const Stepped by = stepper(pen, {.id = "met-at",
                                    .label = view.met_label,
                                    .value = view.met_value,

@@ -11,6 +11,7 @@
 #include "app/app.h"
 #include "book/book.h"
 #include "imgui.h"
+#include "imgui_internal.h"
 #include "screens/harness.h"
 #include "tests/fake_platform.h"
 
@@ -31,6 +32,7 @@ inline Look desktop() {
 
 /// Found by any AppRun of this process: main() fails then.
 inline int names_not_in_words = 0;
+inline int never_at_rest = 0;
 
 class AppRun {
  public:
@@ -69,6 +71,7 @@ class AppRun {
       if (!app_->needs_frame() && !soon && i > 1) return check_words();
       frame();
     }
+    ++never_at_rest;
     std::fprintf(stderr, "never came to rest: needs %d, next wake in %lld ms\n%s", app_->needs_frame(),
                  static_cast<long long>(app_->next_wake() - platform.clock), screen().c_str());
   }
@@ -118,6 +121,31 @@ class AppRun {
     settle();
     return true;
   }
+  /// The finger itself, in dp; `times` taps a tenth of a second apart, as a wet glove bounces.
+  void tap(float x, float y, int times = 1) {
+    ImGuiIO& io = ImGui::GetIO();
+    for (int i = 0; i < times; ++i) {
+      if (i > 0) platform.wait(60);
+      io.AddMouseSourceEvent(ImGuiMouseSource_TouchScreen);
+      io.AddMousePosEvent(x, y);
+      io.AddMouseButtonEvent(0, true);
+      drain();
+      io.AddMouseButtonEvent(0, false);
+      drain();
+    }
+    settle();
+  }
+  /// On the middle of the item with this name.
+  bool tap(std::string_view name, int times = 1) {
+    const Item* item = pressable(name);
+    if (!item || item->rect == ItemRect{}) {
+      std::fprintf(stderr, "no '%s' to tap:\n%s", std::string(name).c_str(), screen().c_str());
+      return false;
+    }
+    platform.wait(500);
+    tap((item->rect.left + item->rect.right) / 2, (item->rect.top + item->rect.bottom) / 2, times);
+    return true;
+  }
   /// Keys of the number pad: not counted.
   bool key(std::string_view name) {
     const bool done = press(name);
@@ -136,6 +164,11 @@ class AppRun {
   }
 
  private:
+  /// Frames until Dear ImGui has taken all input: it spreads fast events over frames.
+  void drain() {
+    do frame();
+    while (!ImGui::GetCurrentContext()->InputEventsQueue.empty());
+  }
   /// A value that never became words: a place of a sentence left open, a record's id, a missing text, a sign of our own.
   static bool is_unspelled(std::string_view name) {
     constexpr std::size_t kIdText = 26;
@@ -153,7 +186,7 @@ class AppRun {
   /// On every screen of every test and picture.
   void check_words() const {
     for (const Item& item : app_->items().items()) {
-      if (!is_unspelled(item.name)) continue;
+      if (!is_unspelled(item.name) && !is_unspelled(item.error)) continue;
       ++names_not_in_words;
       std::fprintf(stderr, "not in words: '%s' on\n%s", item.name.c_str(), screen().c_str());
     }

@@ -7,5 +7,5 @@
 int main(int argc, char** argv) {
   doctest::Context context(argc, argv);
   const int failed = context.run();
-  return steep::test::names_not_in_words > 0 ? 1 : failed;
+  return steep::test::names_not_in_words > 0 || steep::test::never_at_rest > 0 ? 1 : failed;
 }

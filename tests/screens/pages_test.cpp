@@ -40,8 +40,10 @@ void walk_through(Demo& demo, Language language, int text, float width, float he
   check_page(run, way + "brew-page");
   REQUIRE(run.press(es ? "Añadir lectura" : "Add reading"));
   check_page(run, way + "reading");
-  run.app().back();
-  run.settle();
+  for (int i = 0; i < 2; ++i) {  // The sheet, then the page.
+    run.app().back();
+    run.settle();
+  }
   REQUIRE(run.press(es ? "Empezar un té" : "Start a brew"));
   check_page(run, way + "start-brew");
   run.app().back();
