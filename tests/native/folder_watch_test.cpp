@@ -6,6 +6,7 @@
 #include <fstream>
 #include <thread>
 
+#include "tests/own_temporary.h"
 #include "tests/unit/book_copies.h"
 
 using namespace steep;
@@ -14,7 +15,7 @@ using namespace steep::test;
 namespace {
 
 struct Folder {
-  std::filesystem::path place = std::filesystem::temp_directory_path() / "steepbook-watched";
+  std::filesystem::path place = own_temporary("watched");
   Copy office{"Office", 2};
   FolderWatch watch{place.string()};
 

@@ -3,6 +3,7 @@
 
 #include <filesystem>
 
+#include "tests/own_temporary.h"
 #include "tests/unit/book_copies.h"
 
 using namespace steep;
@@ -12,7 +13,7 @@ namespace {
 
 /// A window and a terminal on one book, as on the desktop.
 struct TwoPrograms {
-  std::filesystem::path folder = std::filesystem::temp_directory_path() / "steepbook-snapshot";
+  std::filesystem::path folder = own_temporary("snapshot");
   std::uint8_t chance = 0;
   std::unique_ptr<Book> window, terminal;
 
@@ -81,7 +82,7 @@ TEST_CASE("nothing is written out of a snapshot, and after it everything is agai
 }
 
 TEST_CASE("two programs begin one book: both are the same copy, whenever the second looks") {
-  const std::filesystem::path folder = std::filesystem::temp_directory_path() / "steepbook-anchor";
+  const std::filesystem::path folder = own_temporary("anchor");
   std::filesystem::remove_all(folder);
   std::filesystem::create_directories(folder);
   const BookPlace place{(folder / "book.sqlite").string(), {}, true};

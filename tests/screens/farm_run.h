@@ -9,6 +9,7 @@
 #include "book/farm_commands.h"
 #include "book/places.h"
 #include "book/work.h"
+#include "tests/own_temporary.h"
 #include "tests/screens/app_run.h"
 
 namespace steep::test {
@@ -16,10 +17,7 @@ namespace steep::test {
 /// A file in the system's folder for such things; gone when the test is over.
 struct TempBook {
   std::string path;
-  explicit TempBook(const std::string& name)
-      : path((std::filesystem::temp_directory_path() / ("steepbook-test-" + name + ".sqlite")).string()) {
-    remove();
-  }
+  explicit TempBook(const std::string& name) : path(own_temporary(name + ".sqlite").string()) { remove(); }
   ~TempBook() { remove(); }
   void remove() const {
     std::error_code ignored;
