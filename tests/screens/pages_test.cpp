@@ -199,16 +199,18 @@ TEST_CASE("pages: a book that does not open can be had as a file, and a newer pr
   FakePlatform platform("/nowhere/at/all/book.sqlite");
   static bool left;
   left = false;
-  AppRun run(platform, {}, {.get_book_out = [] { left = true; }});
-  REQUIRE(run.shows("The book cannot be opened"));
-  CHECK_FALSE(run.shows("Start the newer version"));
-  platform.state.newer_waits = true;
-  run.app().storage_changed();
-  run.settle();
-  REQUIRE(run.press("Start the newer version"));
-  CHECK(platform.count("use newer") == 1);
-  REQUIRE(run.press("Get the book out as a file"));
-  CHECK(left);
+  {
+    AppRun run(platform, {}, {.get_book_out = [] { left = true; }});
+    REQUIRE(run.shows("The book cannot be opened"));
+    CHECK_FALSE(run.shows("Start the newer version"));
+    platform.state.newer_waits = true;
+    run.app().storage_changed();
+    run.settle();
+    REQUIRE(run.press("Start the newer version"));
+    CHECK(platform.count("use newer") == 1);
+    REQUIRE(run.press("Get the book out as a file"));
+    CHECK(left);
+  }
   AppRun where_it_is_a_file(platform);
   CHECK_FALSE(where_it_is_a_file.shows("Get the book out as a file"));
   CHECK(where_it_is_a_file.shows("Try to open it again"));

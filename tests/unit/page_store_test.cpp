@@ -59,7 +59,9 @@ class FakeStorage : public PageBackend {
     *ticket = t.plan.ticket;
     const bool own_late = disk_.run == t.run && disk_.ticket < t.plan.ticket;
     if (disk_.generation == 0 && t.plan.expected > 0) return WriteEnd::Gone;
-    if (disk_.generation != t.plan.expected && !own_late) return WriteEnd::Fenced;
+    const bool as_left = disk_.generation == t.plan.expected && (t.plan.expected == 0 || disk_.run == seen_);
+    if (!as_left && !own_late) return WriteEnd::Fenced;
+    seen_ = t.run;
     for (const auto& [s, row] : t.segments) {
       disk_.segments[s] = row;
       disk_.pages.erase(disk_.pages.lower_bound(s * kSegmentPages), disk_.pages.lower_bound((s + 1) * kSegmentPages));
@@ -90,6 +92,7 @@ class FakeStorage : public PageBackend {
   }
   Disk& disk_;
   int run_;
+  int seen_ = disk_.run;  ///< Whose write the book was when it was loaded, or last written from here.
 };
 
 Result<void> load(PageStore& store, const Disk& disk, bool writer = true) {

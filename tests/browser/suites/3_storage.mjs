@@ -428,6 +428,28 @@ export const tests = [
     await browser.close();
     browser.removeProfile();
   }],
+  ['a book that another began anew and brought as far is not taken for this page’s own', async ({ address }) => {
+    const browser = await Browser.start();
+    const page = await browser.open(address);
+    await page.press('Add');
+    await saved(page);
+    const head = (put) => page.page.evaluate((change) => new Promise((then) => {
+      const tx = steepbook.store.db.transaction('head', 'readwrite'), heads = tx.objectStore('head');
+      let there;
+      heads.get('book').onsuccess = (event) => {
+        there = event.target.result;
+        if (change) heads.put({ ...there, run: 'another' }, 'book');
+      };
+      tx.oncomplete = () => then([there.run, there.gen].join());
+    }), put);
+    const [, generation] = (await head(true)).split(',');
+    await page.page.waitForTimeout(360);
+    await page.press('Add');
+    await page.wait('Rows: 2 (elsewhere)');
+    await page.wait('State: Not saved', ['status']);
+    equal(await head(false), `another,${generation}`, 'the other book');
+    await browser.close();
+  }],
   ['nothing is written while the book is being loaded', async ({ address }) => {
     const browser = await Browser.start();
     const page = await browser.open(address);

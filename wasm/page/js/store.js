@@ -19,6 +19,7 @@ class BookStore {
   constructor(version) {
     this.version = version;
     this.run = BookStore.newRun();
+    this.seen = "";                // Whose write the book was when this page read it, or last wrote it.
     this.db = null;
     this.opening = null;
     this.onTakenOver = () => {};   // Another tab wants the book, or a newer page wants to change the stores.
@@ -119,7 +120,10 @@ class BookStore {
         const segments = Math.ceil(found.head.pages / kSegmentPages);
         for (let s = 0; s < segments; s += 32) both(tx.objectStore("segment"), IDBKeyRange.bound(s, s + 31), found.segments);
       };
-      tx.oncomplete = () => resolve(found);
+      tx.oncomplete = () => {
+        this.seen = found.head ? found.head.run : "";
+        resolve(found);
+      };
       tx.onabort = () => reject(tx.error || new Error("aborted"));
     });
   }
@@ -181,6 +185,7 @@ class BookStore {
     let refused = "", generation = 0;
     const heads = tx.objectStore("head"), pageStore = tx.objectStore("page"), segmentStore = tx.objectStore("segment");
     tx.oncomplete = () => {
+      this.seen = this.run;
       for (const [name] of photos) this.photos.delete(name);
       done("done", generation, "");
     };
@@ -228,7 +233,9 @@ class BookStore {
     head.onsuccess = () => {
       const there = head.result || {gen: 0, run: "", ticket: 0};
       const own = there.run === this.run && there.ticket < plan.ticket;   // An earlier try of ours that arrived late.
-      if (there.gen !== plan.expected && !own) {
+      // A book that was begun anew counts from one again, so its number alone would not tell it from ours.
+      const asLeft = there.gen === plan.expected && (plan.expected === 0 || there.run === this.seen);
+      if (!asLeft && !own) {
         refused = head.result ? "fenced" : "gone";
         tx.abort();
         return;
