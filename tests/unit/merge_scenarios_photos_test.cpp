@@ -1,4 +1,5 @@
 // Merge scenario 26: a photo whose bytes come with the record, later, never, or wrong.
+#include "book/called.h"
 #include "book/photos.h"
 #include "handover/give_photos.h"
 #include "tests/memory_photos.h"
@@ -62,7 +63,7 @@ TEST_CASE("scenario 26: a photo's bytes never sent: the record stands, its place
   CHECK(photo.type == "jpeg");
   CHECK(photo.caption == "aphids at the lane end");
   CHECK(!two.offices.has(photo.hash));
-  CHECK(photo_copy(*two.farm.office.book, photo) == "Ana's phone");
+  CHECK(lane_label(*two.farm.office.book, photo.lane) == "Ana's phone");
   CHECK(two.farm.both_agree());
   // It goes on to others as it came, without bytes; whoever gives says so.
   CHECK(got(photos_to_give(*two.farm.office.book, {}, two.offices)).not_here == 1);
