@@ -11,11 +11,19 @@ std::string stamp(const PaperSheet& sheet, const Taken<Stamp>& at) {
   return at ? sheet.when(at->at) : at.is_not_taken() ? sheet.not_taken() : sheet.words("paper.not_written"_w);
 }
 
+/// The day, and the clock below it.
+void stamp_cell(Html& html, const PaperSheet& sheet, const Taken<Stamp>& at) {
+  if (at)
+    lines_cell(html, sheet.span(at->at, at->at), kAllKept);
+  else
+    html.leaf("td", stamp(sheet, at));
+}
+
 std::string volume(const PaperSheet& sheet, const std::optional<Volume>& amount) {
   return amount ? show(*amount, sheet.units, sheet.words) : sheet.words("paper.volume_not_known"_w);
 }
 
-std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
+std::vector<std::string> ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < brew.lines.size(); ++i) {
     const Lot* lot = i < brew.lots.size() ? &brew.lots[i] : nullptr;
@@ -24,7 +32,7 @@ std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
         (amount ? show_both(*amount, sheet.units, sheet.words) : sheet.not_taken()) + " " +
         (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : ""));
   }
-  return join(lines, "; ");
+  return lines;
 }
 
 std::string value(const PaperSheet& sheet, const Reading& reading) {
@@ -34,27 +42,36 @@ std::string value(const PaperSheet& sheet, const Reading& reading) {
   return sheet.words.stored("brew.word." + reading.word, reading.word);
 }
 
+/// '6:40 pm Temperature 61 °F, Oxygen 8.9 mg/L; 9:10 pm …': a time once for all that was read then, a day once until
+/// the next.
 std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
-  std::vector<std::string> pieces;
   const Taken<Stamp>& begun = brew.brew.met_water ? brew.brew.met_water : brew.brew.air_on;
-  const Moment start = begun ? begun->at : brew.brew.made.at;
-  for (const Reading& reading : brew.readings)
-    pieces.push_back((reading.at ? sheet.clock_since(start, reading.at->at) + " " : "") +
-                     sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
-                     value(sheet, reading));
-  return join(pieces, "; ");
+  Moment before = begun ? begun->at : brew.brew.made.at;
+  std::string text, time_before;
+  for (const Reading& reading : brew.readings) {
+    const std::string time = reading.at ? sheet.clock_since(before, reading.at->at) : "";
+    const bool same_time = !text.empty() && time == time_before;
+    if (!text.empty()) text += same_time ? ", " : "; ";
+    if (!same_time && !time.empty()) text += time + " ";
+    text += sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " + value(sheet, reading);
+    if (reading.at) before = reading.at->at;
+    time_before = reading.at ? sheet.clock(reading.at->at) : "";
+  }
+  return text;
 }
 
-/// Filled = loaded + poured out + left, as far as volumes were written.
-std::string balance(const PaperSheet& sheet, const BrewBalance& balance) {
+/// Filled = loaded + poured out + left, as far as volumes were written; a line each.
+std::vector<std::string> balance(const PaperSheet& sheet, const BrewBalance& balance) {
   // What arithmetic leaves of nothing is nothing: '0 gal', not '0 fl oz'.
-  const auto said = [&](std::optional<Volume> amount) {
+  const auto said = [&](WordId word, std::optional<Volume> amount) {
     if (amount && std::abs(amount->milliliters()) < 1) amount = Volume{};
-    return volume(sheet, amount);
+    return sheet.words(word, {volume(sheet, amount)});
   };
-  return sheet.words("paper.balance"_w, {said(balance.filled.maybe()), said(balance.loaded), said(balance.discarded),
-                                         said(balance.left)}) +
-         (balance.is_overdrawn() ? " " + sheet.words("paper.overdrawn"_w) : "");
+  std::vector<std::string> lines = {said("paper.filled"_w, balance.filled.maybe()),
+                                    said("paper.loaded"_w, balance.loaded), said("paper.poured"_w, balance.discarded),
+                                    said("paper.left"_w, balance.left)};
+  if (balance.is_overdrawn()) lines.push_back(sheet.words("paper.overdrawn"_w));
+  return lines;
 }
 
 std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
@@ -67,10 +84,13 @@ std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
 
 void brew_row(Html& html, const PaperSheet& sheet, const ReportBrew& brew) {
   const BrewSheet& made = brew.sheet;
-  html.open("tr").leaf("td", made.code).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
-  html.leaf("td", stamp(sheet, made.brew.met_water)).leaf("td", stamp(sheet, made.brew.air_off));
-  html.leaf("td", ingredients(sheet, made)).leaf("td", made.water_name);
-  html.leaf("td", readings(sheet, made)).leaf("td", balance(sheet, made.balance));
+  html.open("tr");
+  lines_cell(html, {made.code, made.recipe_name, made.vessel_name});
+  stamp_cell(html, sheet, made.brew.met_water);
+  stamp_cell(html, sheet, made.brew.air_off);
+  lines_cell(html, ingredients(sheet, made));
+  html.leaf("td", made.water_name).leaf("td", readings(sheet, made));
+  lines_cell(html, balance(sheet, made.balance));
   std::vector<std::string> poured;
   for (const Discard& discard : brew.discards)
     poured.push_back(volume(sheet, discard.volume.maybe()) + (discard.words.empty() ? "" : " " + discard.words));
@@ -83,9 +103,10 @@ void brews_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.brews.empty()) return;
   html.leaf("h2", sheet.words("paper.brews_title"_w));
   table_head(html, sheet.words,
-             {"paper.col.brew"_w, "paper.col.recipe"_w, "paper.col.vessel"_w, "paper.col.met_water"_w,
-              "paper.col.air_off"_w, "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w,
-              "paper.col.balance"_w, "paper.col.poured"_w, "paper.col.verdict"_w, "paper.col.used_in"_w});
+             {"paper.col.brew"_w, "paper.col.met_water"_w, "paper.col.air_off"_w, "paper.col.lots"_w,
+              "paper.col.water"_w, "paper.col.readings"_w, "paper.col.balance"_w, "paper.col.poured"_w,
+              "paper.col.verdict"_w, "paper.col.used_in"_w},
+             "brews");
   html.open("tbody");
   for (const ReportBrew& brew : sheet.data.brews) brew_row(html, sheet, brew);
   html.close("tbody").close("table");

@@ -286,9 +286,9 @@ TEST_CASE("a reading and a bed of another day carry their day") {
        quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
        word_value("what.how", "done"), instant_value("when.finish", at("2026-05-15T00:10:00-04:00"))});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, "10:00 pm Temperature 66 °F; 14 May 5:00 am pH 7.5; 14 May 5:00 am Foam over the rim"));
-  CHECK(says(page, "· 7:10 am ·"));
-  CHECK(says(page, "· 15 May 12:10 am ·"));
+  CHECK(says(page, "10:00 pm Temperature 66 °F; 14 May 5:00 am pH 7.5, Foam over the rim"));
+  CHECK(says(page, ">7:10 am<"));
+  CHECK(says(page, ">15 May 12:10 am<"));
 }
 
 TEST_CASE("sums and waits of a report in forms that are read one way") {
@@ -314,12 +314,38 @@ TEST_CASE("sums and waits of a report in forms that are read one way") {
   const PaperSheet sheet{got(report_data(book, two.farm.farm, kDay14, kDay14)), Words(Language::English), {}};
   const Zone& zone = sheet.data.farm.zone;
   const Moment a = zone.start_of(kDay14), b = zone.start_of(kDay14 + 1);
-  CHECK(sheet.first_and_last(a, b) == "first bed 14 May 2026, last bed 15 May 2026");
-  CHECK(sheet.first_and_last(a + kHour, a + 2 * kHour) == "first bed 14 May 2026, 1:00 am, last bed 2:00 am");
-  CHECK(sheet.first_and_last(a, a) == "14 May 2026");
+  using Lines = std::vector<std::string>;
+  CHECK(sheet.first_and_last(a, b) == Lines{"14 May 2026 –", "15 May 2026"});
+  CHECK(sheet.first_and_last(a + kHour, a + 2 * kHour) == Lines{"14 May 2026", "1:00–2:00 am"});
+  CHECK(sheet.first_and_last(a + kHour, b + kHour) == Lines{"14 May 2026, 1:00 am –", "15 May 2026, 1:00 am"});
+  CHECK(sheet.first_and_last(a, a) == Lines{"14 May 2026"});
+  CHECK(sheet.span(a + kHour, {}) == Lines{"from 14 May 2026", "1:00 am"});
+  CHECK(sheet.span(a + 11 * kHour, a + 13 * kHour) == Lines{"14 May 2026", "11:00 am–1:00 pm"});
 
   const Id load = add(book, "load", {reference_value("pass", two.pass)});
   CHECK(record_name(book, load) == "7 / ?");
+}
+
+TEST_CASE("a report tells each bed in one row, and what all beds of a pass say alike once") {
+  TwoBlocks two;
+  two.spray(two.farm.beds[0]);
+  two.spray(two.north_beds[1], "10 ft", "40 ft");
+  const auto page = [&] { return page_of(two.farm.book(), two.farm.farm, kDay14, kDay14); };
+  CHECK(says(page(), ">10 to 40 ft<"));
+  CHECK(says(page(), "Spray, not known</th>"));
+  CHECK_FALSE(says(page(), "How the volume was got"));
+  CHECK_FALSE(says(page(), "Compost in water"));  // A column without any text is left out.
+  edit(two.farm.book(), two.load,
+       {quantity_value("mix.water", "1 gal"), quantity_value("left", "0 gal"),
+        instant_value("closed", TwoBlocks::start())});
+  add(two.farm.book(), "dose",
+      {reference_value("what.load", two.load), reference_value("what.bed", two.north_beds[2]),
+       quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
+       quantity_value("what.volume", "0.3 gal"), word_value("what.how", "done"),
+       instant_value("when.finish", TwoBlocks::start())});
+  CHECK(says(page(), "How the volume was got</th>"));
+  CHECK(says(page(), ">measured<"));
+  CHECK(says(page(), ">share of load<"));
 }
 
 TEST_CASE("kinds and what tanks held, as people are told them") {
