@@ -3,6 +3,7 @@
 
   - each "key"_w in core, native and wasm has a text (or KEY.one and KEY.other, for counted things);
   - each text is used: by its key in the code, or as one of a family declared as made at run time;
+  - each key that the code makes at run time begins as a family does;
   - the string files are well formed, both languages complete;
   - the terms of the trade have one Spanish word each;
   - no four figures are parted by a comma, and in Spanish none at all: half of its readers take it for the decimal mark.
@@ -26,6 +27,10 @@ TERMS = [("swath", "franja"), ("gal spray|L spray|spray per|spray rate|of spray"
 TOKEN = re.compile(r'//[^\n]*|/\*.*?\*/|R"(\w*)\((?:.*?)\)\1"|"((?:\\.|[^"\\\n])*)"(_w\b)?|\'(?:\\.|[^\'\\\n])+\'', re.S)
 
 
+# A text looked up by a key made at run time: 'stored("time.month." + …'.
+STORED = re.compile(r'\bstored\((?:std::string\()?"([a-z_.-]+\.)"')
+
+
 def literals(path):
     """(line, text, is a word id) of each string literal outside comments."""
     with open(path, encoding="utf-8") as file:
@@ -43,17 +48,24 @@ def main():
         sys.exit(f"words: {slip}")
     plain = set()
     ids = {}
+    prefixes = {}
     for folder in ("core", "native", "wasm"):
         for where, _, files in os.walk(os.path.join(ROOT, folder)):
             for name in files:
                 if not name.endswith((".cpp", ".h", ".mm")):
                     continue
                 path = os.path.join(where, name)
+                with open(path, encoding="utf-8") as file:
+                    for made in STORED.finditer(file.read()):
+                        prefixes.setdefault(made.group(1), os.path.relpath(path, ROOT))
                 for line, text, is_id in literals(path):
                     if is_id:
                         ids.setdefault(text, f"{os.path.relpath(path, ROOT)}:{line}")
                     else:
                         plain.add(text)
+    for prefix, where in sorted(prefixes.items()):
+        if not any(prefix.startswith(family) or family.startswith(prefix) for family in families):
+            slips.append(f"{where}: no family of texts begins with '{prefix}'.")
     for key, where in sorted(ids.items()):
         counted = f"{key}.one" in table and f"{key}.other" in table
         if key not in table and not counted:

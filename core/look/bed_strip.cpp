@@ -39,7 +39,7 @@ Layout layout_of(const Box& box, const BedStrip& strip) {
   l.end_below = has_end && look().end_cell_below();
   l.strip = snap(box);
   if (l.end_below) l.strip.bottom = snap(box.top + box.height() * 0.58f);
-  const float stake = std::max(kStake, text_width(TextStyle::Button, strip.number) + 24);
+  const float stake = stake_width(strip.number, TextStyle::Button, kStake, l.strip.width() * 0.36f);
   l.stake_right = snap(l.strip.left + stake);
   const StripHold hold = worst(strip);
   const float above = hold == StripHold::NoEntry ? kTapeBoth + 2 : 0;
@@ -150,6 +150,20 @@ void draw_end(const Layout& l, const BedStrip& strip) {
   }
 }
 
+/// Words of one line that fit: smaller where that helps; else facts are left out from the end, which the bed's page has.
+struct Fitted {
+  std::string_view text;
+  TextStyle style;
+};
+Fitted fitting_words(std::string_view text, TextStyle style, float room) {
+  if (text_width(style, text) <= room) return {text, style};
+  style = style == TextStyle::Strong ? TextStyle::LabelStrong : TextStyle::Tick;
+  for (const std::string_view between : {" · ", ", "})
+    while (text_width(style, text) > room && text.rfind(between) != std::string_view::npos)
+      text = text.substr(0, text.rfind(between));
+  return {text, style};
+}
+
 /// Numbers of stretches that differ part the bed by dashed cut lines.
 void draw_cuts(const Box& track, std::span<const StripStretch> stretches, Color on, Color off) {
   for (std::size_t i = 1; i < stretches.size(); ++i) {
@@ -208,13 +222,11 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
         {{strip.first, TextStyle::Strong}, {strip.second, TextStyle::Label}}};
     for (std::size_t i = 0; i < (two ? 2u : 1u); ++i) {
       const Box row{x, top + one * static_cast<float>(i), l.body.right, top + one * static_cast<float>(i + 1)};
-      TextStyle style = lines[i].second;
-      if (text_width(style, lines[i].first) > room)
-        style = style == TextStyle::Strong ? TextStyle::LabelStrong : TextStyle::Tick;
-      draw_text(row, style, t.ink, lines[i].first);
+      const Fitted words = fitting_words(lines[i].first, lines[i].second, room);
+      draw_text(row, words.style, t.ink, words.text);
       for (const Box& fill : fills) {
         const Clip through(fill);
-        if (!clip_box().empty()) draw_text(row, style, t.onleaf, lines[i].first);
+        if (!clip_box().empty()) draw_text(row, words.style, t.onleaf, words.text);
       }
     }
     if (strip.question) draw_icon({l.body.right - 16, l.body.center().y}, 20, Icon::Question, t.ink);
@@ -226,8 +238,8 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
     const Clip body(Box{l.strip.left, l.body.top, l.strip.right, l.body.bottom});
     stake({stake_box.left, l.body.top, stake_box.right + kGap, l.body.bottom}, kPoint, t.surface);
     stake({stake_box.left, l.body.top, stake_box.right, l.body.bottom}, kPoint, t.stake);
-    draw_text({stake_box.left, l.body.top, stake_box.right - kPoint * 0.6f, l.body.bottom}, TextStyle::Button,
-              t.onstake, strip.number, Align::Center);
+    stake_name({stake_box.left, l.body.top, stake_box.right - kPoint * 0.6f, l.body.bottom}, TextStyle::Button,
+               t.onstake, strip.number);
   }
   draw_tapes(l, hold);
   draw_end(l, strip);

@@ -207,18 +207,27 @@ bool icon_button(const Box& box, std::string_view id, Icon icon, std::string_vie
 
 namespace {
 
-bool pass_button(const Box& box, const PassButton& spec) {
+/// Of a row: the largest in which every word fits its cell.
+TextStyle pass_style(std::span<const PassButton> row, float cell) {
+  for (const TextStyle style : {TextStyle::SmallButton, TextStyle::LabelStrong}) {
+    const auto fits = [&](const PassButton& b) { return text_width(style, b.word) + 8 <= cell; };
+    if (std::all_of(row.begin(), row.end(), fits)) return style;
+  }
+  return TextStyle::TickStrong;
+}
+
+bool pass_button(const Box& box, const PassButton& spec, TextStyle style) {
   const std::string name = spoken_or(spec.spoken, {spec.word, spec.second});
   const Press hit = press({.id = item_id(spec.id), .name = name, .enabled = spec.enabled}, box);
   const Inks inks = inks_of(ButtonKind::Secondary, spec.enabled, hit.down);
   panel(box, inks.fill, inks.edge, spec.enabled ? size::kEdgePress : size::kEdgeGroup, size::kRadiusButton);
   const float room = box.width() - 6;
-  const float first = line_height(TextStyle::SmallButton), second = wrapped_height(room, TextStyle::Tick, spec.second);
+  const float first = line_height(style), second = wrapped_height(room, TextStyle::Tick, spec.second);
   const float icon = 22, all = icon + first + second - 2;
   float y = box.center().y - all / 2;
   draw_icon({box.center().x, y + icon / 2}, icon, spec.icon, inks.text, inks.fill);
   y += icon;
-  draw_text({box.left, y, box.right, y + first}, TextStyle::SmallButton, inks.text, spec.word, Align::Center);
+  draw_text({box.left, y, box.right, y + first}, style, inks.text, spec.word, Align::Center);
   y += first - 2;
   draw_wrapped({box.left + 3, y, box.right - 3, y + second}, TextStyle::Tick, inks.text, spec.second, Align::Center);
   if (hit.focused) focus_ring(box, size::kRadiusButton);
@@ -231,23 +240,24 @@ int pass_buttons(const Box& box, std::span<const PassButton> row) {
   static std::vector<float> parts;
   parts.assign(row.size(), -1);
   const std::vector<Box> cells = columns(box, parts, size::kTouchGap);
+  const TextStyle style = cells.empty() ? TextStyle::SmallButton : pass_style(row, cells[0].width());
   int pressed = -1;
   for (std::size_t i = 0; i < row.size(); ++i) {
     const std::size_t place = look().left_handed ? row.size() - 1 - i : i;
     const IdScope scope("pass");
-    if (pass_button(cells[place], row[i])) pressed = static_cast<int>(i);
+    if (pass_button(cells[place], row[i], style)) pressed = static_cast<int>(i);
   }
   return pressed;
 }
 
 int pass_buttons(Pen& pen, std::span<const PassButton> four) {
-  // From large text on the words of four don't fit side by side: two rows of two.
+  // A second row costs the page what it shows, so the words grow smaller first; then two rows of two.
   float widest = 0, second = 0;
   const float cell =
       (pen.width() - size::kTouchGap * static_cast<float>(four.size() - 1)) / static_cast<float>(four.size());
+  const TextStyle style = pass_style(four, cell);
   for (const PassButton& b : four) {
-    widest =
-        std::max({widest, text_width(TextStyle::SmallButton, b.word), longest_word(TextStyle::Tick, b.second) + 4});
+    widest = std::max({widest, text_width(style, b.word), longest_word(TextStyle::Tick, b.second) + 4});
     second = std::max(second, wrapped_height(cell - 6, TextStyle::Tick, b.second));
   }
   const float height = std::max(size::kPassButton, line_height(TextStyle::SmallButton) + second + 32);

@@ -22,7 +22,7 @@ Edge edge_of(CardEdge edge, bool whole) {
     case CardEdge::Ink: return {look().theme == Theme::Dusk ? t.ink : t.line, size::kEdgeHand};
     case CardEdge::Leaf: return {t.leaf, size::kEdgePress};
     case CardEdge::Beet: return {t.beet, size::kEdgePress};
-    case CardEdge::Due: return {t.due, size::kEdgePress};
+    case CardEdge::Due: return {t.duetext, size::kEdgeHand};  // `due` itself is too pale for an edge.
     case CardEdge::Dashed: return {t.rule, size::kEdgeGroup};
   }
   return {};

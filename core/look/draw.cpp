@@ -182,12 +182,26 @@ void stake(const Box& box, float point, Color color, float radius) {
   list->PathFillConvex(color);
 }
 
+float stake_width(std::string_view name, TextStyle style, float least, float most, float around) {
+  return std::max(least, std::min(most, text_width(style, name) + around));
+}
+
+void stake_name(const Box& box, TextStyle style, Color color, std::string_view name) {
+  for (const TextStyle fitting : {style, TextStyle::LabelStrong, TextStyle::TickStrong})
+    if (text_width(fitting, name) <= box.width() - 4) return draw_text(box, fitting, color, name, Align::Center);
+  const Box room = box.inset(4, 0);
+  const float high = wrapped_height(room.width(), TextStyle::TickStrong, name);
+  const Clip clip(box);
+  draw_wrapped({room.left, std::max(box.top, box.center().y - high / 2), room.right, box.bottom}, TextStyle::TickStrong,
+               color, name, Align::Center);
+}
+
 float stake_tag(const Box& box, std::string_view number, TextStyle style) {
   const float point = std::min(8.0f, box.height() * 0.25f);
   const float width = box.width() > 0 ? box.width() : text_width(style, number) + 16 + point;
   const Box tag = box.with_width(width);
   stake(tag, point, colors().stake, 3);
-  draw_text({tag.left, tag.top, tag.right - point * 0.6f, tag.bottom}, style, colors().onstake, number, Align::Center);
+  stake_name({tag.left, tag.top, tag.right - point * 0.6f, tag.bottom}, style, colors().onstake, number);
   return width;
 }
 

@@ -39,6 +39,10 @@ void dashed_box(const Box& box, Color color, float width, float on = 5, float of
 void stake(const Box& box, float point, Color color, float radius = 0);
 /// Stake with number, as in tables and lists; returns its width (0 = natural).
 float stake_tag(const Box& box, std::string_view number, TextStyle style);
+/// Width of a tag for this name: at least `least`, and `most` for a long one, which stake_name wraps.
+float stake_width(std::string_view name, TextStyle style, float least, float most, float around = 24);
+/// The name in the middle of its tag: on one line, smaller where that helps, else on several.
+void stake_name(const Box& box, TextStyle style, Color color, std::string_view name);
 /// `due` block whose left edge is notched inwards by `notch`, with a 2 line along the notch.
 void flag(const Box& box, float notch);
 /// `count` chevrons, at most 3, `height` high, to the right of `at`.

@@ -32,7 +32,7 @@ void load_bar(Pen& pen, const LoadBar& bar) {
       if (i > 0) line({x, inner.top}, {x, inner.bottom}, t.surface, 2.5f);
       const TextStyle style =
           text_width(TextStyle::Strong, bar.slabs[i].text) <= width - 4 ? TextStyle::Strong : TextStyle::TickStrong;
-      if (text_width(style, bar.slabs[i].text) <= width)
+      if (text_width(style, bar.slabs[i].text) <= width - 6)  // A gap between two numbers, or they read as one.
         draw_text({x, inner.top, x + width, inner.bottom}, style, t.ontank, bar.slabs[i].text, Align::Center);
       x += width;
     }
@@ -50,12 +50,12 @@ void load_bar(Pen& pen, const LoadBar& bar) {
 
 void run_dry(Pen& pen, const RunDry& f) {
   const Tokens& t = colors();
-  const float start = pen.y, stake_width = std::max(54.0f, text_width(TextStyle::Strong, f.number) + 24);
+  const float start = pen.y, tag_width = stake_width(f.number, TextStyle::Strong, 54, pen.width() * 0.4f);
   pen.space(14);
   const Box row = snap(pen.take(46));
-  const Box tag = row.with_width(stake_width).inset(0, 1);
+  const Box tag = row.with_width(tag_width).inset(0, 1);
   stake(tag, 8, t.stake);
-  draw_text({tag.left, tag.top, tag.right - 6, tag.bottom}, TextStyle::Strong, t.onstake, f.number, Align::Center);
+  stake_name({tag.left, tag.top, tag.right - 6, tag.bottom}, TextStyle::Strong, t.onstake, f.number);
   const Box bed{tag.right + 3, row.top, row.right, row.bottom};
   const float at = std::clamp(f.at, 0.0f, 1.0f), cut = snap(bed.left + bed.width() * moving(item_id("run-dry"), at));
   fill_box(bed, t.surface);

@@ -184,7 +184,8 @@ int ledger(Pen& pen, std::span<const LedgerLine> lines) {
     unit = std::max(unit, text_width(unit_style(l), l.unit));
   }
   const float gap = 8, columns_width = before + after + gap + unit;
-  const bool narrow = columns_width + 90 > pen.width();
+  // Below each other when the words would have room for a few letters a line only.
+  const bool narrow = columns_width + std::max(90.0f, 6 * text_size(TextStyle::Body)) > pen.width();
   const float unit_x = pen.right - unit, number_edge = unit_x - gap;
   int pressed = -1;
   for (std::size_t i = 0; i < lines.size(); ++i) {

@@ -1,6 +1,7 @@
 #include "look/overlap.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "look/draw.h"
 #include "look/frame_state.h"
@@ -8,6 +9,21 @@
 namespace steep {
 
 using namespace look_state;
+
+namespace {
+
+/// Each how manyth tick has its text, so that all texts have room and the same distance.
+std::size_t labels_every(const Overlap& f, float dp_per_h) {
+  float widest = 0, step = 0;
+  for (std::size_t i = 0; i < f.ticks.size(); ++i) {
+    widest = std::max(widest, text_width(TextStyle::Label, f.ticks[i].text));
+    if (i == 1) step = dp_per_h * static_cast<float>(f.ticks[1].at - f.ticks[0].at);
+  }
+  // Those at the ends stand wholly inside, so they reach half a text nearer to the next.
+  return step > 0 ? static_cast<std::size_t>(std::max(1.0f, std::ceil((1.5f * widest + 6) / step))) : 1;
+}
+
+}  // namespace
 
 void overlap(Pen& pen, const Overlap& f) {
   const Tokens& t = colors();
@@ -45,14 +61,13 @@ void overlap(Pen& pen, const Overlap& f) {
   }
   pen.space(6);
   const Box axis = pen.take(line_height(TextStyle::Label) + 8);
-  float taken = axis.left - 20;
-  for (const Overlap::TickMark& tick : f.ticks) {
-    const float x = x_of(tick.at), width = text_width(TextStyle::Label, tick.text);
+  const std::size_t every = labels_every(f, axis.width() / static_cast<float>(span));
+  for (std::size_t i = 0; i < f.ticks.size(); ++i) {
+    const float x = x_of(f.ticks[i].at), width = text_width(TextStyle::Label, f.ticks[i].text);
     line({x, axis.top}, {x, axis.top + 6}, t.line, 2);
+    if (i % every != 0) continue;
     const float left = std::clamp(x - width / 2, axis.left, axis.right - width);
-    if (left < taken + 6) continue;
-    draw_text({left, axis.top + 8, axis.right, axis.bottom}, TextStyle::Label, t.ink2, tick.text);
-    taken = left + width;
+    draw_text({left, axis.top + 8, axis.right, axis.bottom}, TextStyle::Label, t.ink2, f.ticks[i].text);
   }
   std::string name(f.spoken);
   if (name.empty())

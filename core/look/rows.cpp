@@ -120,7 +120,8 @@ void count_row(Pen& pen, const CountRow& row) {
       left + text_width(TextStyle::Strong, row.words) + 11 + text_width(TextStyle::Label, row.note) <= pen.width();
   const float words = wrapped_height(pen.width() - left, TextStyle::Strong, row.words),
               first_height = std::max(34.0f, words + 8);
-  const Box box = pen.take(beside || row.note.empty() ? first_height : first_height + line_height(TextStyle::Label));
+  const float note = beside ? 0 : wrapped_height(pen.width() - left, TextStyle::Label, row.note);
+  const Box box = pen.take(row.note.empty() ? first_height : first_height + note);
   const Box first = box.with_height(34);
   if (row.sign != Icon::None)
     draw_icon({box.left + column - 11, first.center().y}, 22, row.sign, t.ink);
@@ -132,8 +133,8 @@ void count_row(Pen& pen, const CountRow& row) {
   if (beside)
     draw_text(first, TextStyle::Label, t.ink2, row.note, Align::Right);
   else
-    draw_text({box.left + left, box.top + first_height - 4, box.right, box.bottom - 4}, TextStyle::Label, t.ink2,
-              row.note);
+    draw_wrapped({box.left + left, box.top + first_height - 4, box.right, box.bottom}, TextStyle::Label, t.ink2,
+                 row.note);
   add_text_item(Role::Text, spoken({row.number, row.words, row.note}), box);
 }
 

@@ -357,9 +357,12 @@ ScreenPart Screen::actions(float most) {
   drew_actions_ = true;
   const Look& l = look();
   if (column_) {
-    const Box area = action_.empty() ? Box{main_.right, 0, main_.right + size::kActionColumn, l.height} : action_;
-    return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), spec_.has_saved ? 66.0f : 12.0f, 8,
-                      colors().surface);
+    Box area = action_.empty() ? Box{main_.right, 0, main_.right + size::kActionColumn, l.height} : action_;
+    // At the foot, where the thumb is; as high as what stood there in the frame before.
+    area.top += spec_.has_saved ? 54.0f : 0.0f;
+    const float needed = state().measured[item_id("actions")];
+    if (needed > 0) area.top = std::max(area.top, area.bottom - needed);
+    return ScreenPart("actions", area, ScreenPart::Kind::Foot, l.margin(), 12, 12, colors().surface);
   }
   const bool bars_below = spec_.tabs && !l.wide_rail();
   const float margin = std::max(l.margin(), (action_.width() - scaled(most)) / 2);

@@ -32,7 +32,7 @@ void draw_cell(const Box& box, const GridColumn& column, const GridCell& c, Colo
   const Tokens& t = colors();
   Box cell{box.left, box.top, box.right - 10, box.bottom};
   if (!c.stake.empty()) {
-    const float high = 26, width = std::max(52.0f, text_width(TextStyle::LabelStrong, c.stake) + 24);
+    const float high = 26, width = stake_width(c.stake, TextStyle::LabelStrong, 52, cell.width() - 8);
     stake_tag(box_at(cell.left, cell.center().y - high / 2, width, high), c.stake, TextStyle::LabelStrong);
     cell.left += width + 8;
   }

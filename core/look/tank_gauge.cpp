@@ -238,22 +238,26 @@ int tank_gauge(Pen& pen, const TankGauge& g, float height) {
 
 void tank_head(Pen& pen, const TankHead& h) {
   const Tokens& t = colors();
-  const float start = pen.y, xl = line_height(TextStyle::Xl);
-  const float number = text_width(TextStyle::Xl, h.number), label = line_height(TextStyle::Label) - 1;
   const bool lying = look().screen() == ScreenClass::Landscape;
+  const float start = pen.y, label = line_height(TextStyle::Label) - 1;
+  TextStyle number_style = lying ? TextStyle::L : TextStyle::Xl;
   const float words =
       std::max(text_width(TextStyle::Title, h.words), lying ? 0 : text_width(TextStyle::Label, h.words2));
   const float amount = number_width(TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit);
   TextStyle small = TextStyle::Label;
   const auto right_width = [&] { return std::max({amount, text_width(small, h.line2), text_width(small, h.line3)}); };
-  const auto fits = [&] { return number + 8 + words + 8 + right_width() <= pen.width(); };
+  const auto fits = [&] { return text_width(number_style, h.number) + 8 + words + 8 + right_width() <= pen.width(); };
+  // The two columns cost the list of beds no row: for them the words, then the number grow smaller.
   if (!fits()) small = TextStyle::Tick;
+  if (!fits() && !lying) number_style = TextStyle::L;
   const bool beside = fits();
+  if (!beside && !lying) number_style = TextStyle::Xl;
   if (!beside) small = TextStyle::Label;
-  const Box row = pen.take(lying ? 40 : std::max(xl - 4, beside ? line_height(TextStyle::Title) + 2 * label : 0.0f));
-  const float baseline = lying ? row.bottom - 8 : baseline_in(row, TextStyle::Xl);
-  draw_text_on(row.left, baseline, lying ? TextStyle::L : TextStyle::Xl, t.ink, h.number);
-  const float x = row.left + (lying ? text_width(TextStyle::L, h.number) + 2 : number) + 8;
+  const float tall = line_height(TextStyle::Xl) - 4;
+  const Box row = pen.take(lying ? 40 : std::max(tall, beside ? line_height(TextStyle::Title) + 2 * label : 0.0f));
+  const float baseline = lying ? row.bottom - 8 : baseline_in(row, number_style);
+  draw_text_on(row.left, baseline, number_style, t.ink, h.number);
+  const float x = row.left + text_width(number_style, h.number) + (lying ? 10.0f : 8.0f);
   if (lying) {
     draw_text_on(x, baseline, TextStyle::Title, t.ink, h.words);
     draw_text_on(x + text_width(TextStyle::Title, h.words) + 8, baseline, TextStyle::Body, t.ink, h.words2);

@@ -43,34 +43,68 @@ void loupe_treated(const Box& box, const TankLoupe& l) {
       colors().leaf);
 }
 
+/// What stands beside the number, and in which size: the number gives way first, then the size goes below.
+struct LoupeHead {
+  TextStyle number, size;
+  float name;        ///< Width of the number.
+  bool size_beside;  ///< Else on a line of its own.
+};
+LoupeHead loupe_head_of(const TankLoupe& l, float room) {
+  const float crop = text_width(TextStyle::Strong, l.crop);
+  const auto beside = [&](TextStyle size) { return is_lying() ? crop : std::max(crop, text_width(size, l.size)); };
+  LoupeHead head{TextStyle::Xl, TextStyle::Label, 0, true};
+  const auto fits = [&] { return text_width(head.number, l.number) + 12 + beside(head.size) <= room; };
+  if (!fits()) head.number = TextStyle::L;
+  if (!fits()) head.size = TextStyle::Tick;
+  head.size_beside = is_lying() || fits();
+  if (!head.size_beside) head.size = TextStyle::Label;
+  // A long name takes half of the width, in several lines where one is not enough.
+  for (const TextStyle smaller : {TextStyle::M, TextStyle::Title, TextStyle::Strong, TextStyle::LabelStrong})
+    if (text_width(head.number, l.number) > room * 0.55f) head.number = smaller;
+  head.name = std::min(room * 0.55f, text_width(head.number, l.number));
+  return head;
+}
+
 float loupe_head(const Box& room, const TankLoupe& l) {
   const Tokens& t = colors();
-  // The number gives way when crop and size would not fit beside it.
-  const float needed =
-      std::max(text_width(TextStyle::Strong, l.crop), is_lying() ? 0 : text_width(TextStyle::Label, l.size));
-  const TextStyle number_style = fitting({TextStyle::Xl, TextStyle::L}, l.number, room.width() - 12 - needed);
+  const LoupeHead h = loupe_head_of(l, room.width());
   const Box head{room.left, room.top, room.right, room.top + line_height(TextStyle::Xl) * 0.9f};
-  const float baseline = baseline_in(head, number_style);
-  draw_text_on(room.left - 2, baseline, number_style, t.ink, l.number);
-  const float beside = room.left + text_width(number_style, l.number) + 12, width = room.right - beside;
+  const float baseline = baseline_in(head, h.number), beside = room.left + h.name + 12, width = room.right - beside;
+  if (text_width(h.number, l.number) <= h.name)
+    draw_text_on(room.left - 2, baseline, h.number, t.ink, l.number);
+  else
+    draw_wrapped({room.left, room.top, room.left + h.name, head.bottom}, h.number, t.ink, l.number);
   const Box crop{beside, room.top - 1, room.right, room.top - 1 + line_height(TextStyle::Title)};
-  draw_text(crop, fitting({TextStyle::Title, TextStyle::Strong}, l.crop, width), t.ink, l.crop);
-  if (!is_lying()) {
-    draw_text_on(beside, baseline, fitting({TextStyle::Body, TextStyle::Label}, l.size, width), t.ink, l.size);
-    return head.bottom + 2;
+  draw_text(crop, fitting({TextStyle::Title, TextStyle::Strong, TextStyle::LabelStrong}, l.crop, width), t.ink, l.crop);
+  if (is_lying()) {
+    draw_text_on(beside + text_width(TextStyle::Title, l.crop) + 12, baseline_in(crop, TextStyle::Title),
+                 TextStyle::Label, t.ink, l.size);
+    const float below = crop.bottom + 1;
+    draw_text({beside, below, room.right, below + line_height(TextStyle::Strong)}, TextStyle::Strong, t.ink, l.volume);
+  } else if (h.size_beside) {
+    draw_text_on(beside, baseline, fitting({TextStyle::Body, h.size}, l.size, width), t.ink, l.size);
+  } else {
+    const Box row{room.left, head.bottom, room.right, head.bottom + line_height(h.size)};
+    draw_text(row, h.size, t.ink, l.size);
+    return row.bottom + 2;
   }
-  draw_text_on(beside + text_width(TextStyle::Title, l.crop) + 12, baseline_in(crop, TextStyle::Title),
-               TextStyle::Label, t.ink, l.size);
-  const float below = crop.bottom + 1;
-  draw_text({beside, below, room.right, below + line_height(TextStyle::Strong)}, TextStyle::Strong, t.ink, l.volume);
   return head.bottom + 2;
 }
 
+TextStyle volume_style(const TankLoupe& l, float room) {
+  return fitting({TextStyle::Strong, TextStyle::LabelStrong}, l.volume, room);
+}
+float volume_height(const TankLoupe& l, float room) {
+  return std::max(line_height(TextStyle::Strong), wrapped_height(room, volume_style(l, room), l.volume));
+}
+
 float loupe_volume(const Box& room, const TankLoupe& l) {
-  const TextStyle style =
-      fitting({TextStyle::Strong, TextStyle::LabelStrong, TextStyle::TickStrong}, l.volume, room.width());
-  const float high = line_height(TextStyle::Strong);
-  draw_text(room.with_height(high), style, colors().ink, l.volume);
+  const TextStyle style = volume_style(l, room.width());
+  const float high = volume_height(l, room.width());
+  if (text_width(style, l.volume) <= room.width())
+    draw_text(room.with_height(high), style, colors().ink, l.volume);
+  else
+    draw_wrapped(room.with_height(high), style, colors().ink, l.volume);
   return room.top + high + 2;
 }
 
@@ -137,8 +171,8 @@ void draw_row_stake(const Box& tag, const TankRow& r) {
   } else {
     stake(tag, point, t.stake);
   }
-  draw_text({tag.left, tag.top, tag.right - point * 0.5f, tag.bottom}, TextStyle::Strong, done ? t.onleaf : t.onstake,
-            r.number, Align::Center);
+  stake_name({tag.left, tag.top, tag.right - point * 0.5f, tag.bottom}, TextStyle::Strong, done ? t.onleaf : t.onstake,
+             r.number);
 }
 
 /// The caution of a bed, seen beforehand. Answers where the crop's words have to end.
@@ -204,7 +238,9 @@ float tank_row_height() { return look().stacks() ? std::max(44.0f, line_height(T
 
 float tank_loupe_height(const TankLoupe& l, float width) {
   if (is_lying()) return std::max(108.0f, line_height(TextStyle::Xl) + 54);
-  const float texts = line_height(TextStyle::Strong) + (l.walked >= 0 ? line_height(TextStyle::Label) + 4 : 0) +
+  const bool size_below = !loupe_head_of(l, width - 2 * kLoupeAcross).size_beside;
+  const float texts = volume_height(l, width - 2 * kLoupeAcross) + (size_below ? line_height(TextStyle::Label) : 0) +
+                      (l.walked >= 0 ? line_height(TextStyle::Label) + 4 : 0) +
                       (l.wait_text.empty() ? 0 : wrapped_height(width - 60, TextStyle::Label, l.wait_text) + 10);
   return std::max(132.0f, line_height(TextStyle::Xl) * 0.9f + texts + 26);
 }
@@ -230,7 +266,7 @@ void draw_tank_row(const Box& box, const TankRow& r, bool down) {
   {
     const Clip clip(box);
     fill_box(box, done ? t.leaf : down ? t.well : t.surface);
-    const Box tag = box.with_width(std::max(48.0f, text_width(TextStyle::Strong, r.number) + 18));
+    const Box tag = box.with_width(stake_width(r.number, TextStyle::Strong, 48, box.width() * 0.4f, 18));
     const Box track{tag.right, box.top, box.right, box.bottom};
     if (is_half(r)) draw_treated(box, track, r);
     draw_row_stake(tag, r);

@@ -131,12 +131,16 @@ const std::vector<Piece>& pieces_of(std::string_view text, TextStyle style, bool
   return pieces;
 }
 
-/// '24 h', '66 °F', '0.15 gal': a short word after a number belongs to it.
-bool is_unit_of(const Piece& number, const Piece& word) {
-  if (number.text.empty() || word.text.size() > 4) return false;
-  const char last = number.text.back();
+/// '24 h', '66 °F', '0.15 gal': a short word after a number belongs to it; so does the second word of 'fl oz'.
+bool belongs_to(const Piece& before, const Piece& word) {
+  for (const std::string_view first : {"fl", "sq", "cu"})
+    if (before.text == first) return true;
+  if (before.text.empty() || word.text.size() > 4) return false;
+  const char last = before.text.back();
   return last >= '0' && last <= '9' && !(word.text[0] >= '0' && word.text[0] <= '9');
 }
+/// A dot between two facts stands between them on one line only.
+bool is_between(const Piece& piece) { return piece.text == "·"; }
 
 /// Bytes of the longest start of `text` that is at most `room` wide; at least one character.
 std::size_t fitting(std::string_view text, bool bold, float size, float room) {
@@ -167,6 +171,8 @@ float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::
     return sum;
   };
   const auto write = [&](std::size_t from, std::size_t to) {
+    if (to > from && to < pieces.size() && is_between(pieces[to - 1])) --to;
+    if (from < to && from > 0 && is_between(pieces[from])) ++from;
     if (color == 0 || from == to) return;
     const Box row{box.left, y, box.right, y + line};
     if (!is_visible({box.left - 4, y - 4, box.right + 4, y + line + 4})) return;
@@ -192,7 +198,7 @@ float flow(const Box& box, TextStyle style, Color color, Color bold_color, std::
     if (i > first && width + gap + pieces[i].width > room) {
       // Back to the last place where a line may end; a unit never parts from its number.
       std::size_t cut = i;
-      while (cut > first && (!pieces[cut].space || is_unit_of(pieces[cut - 1], pieces[cut]))) --cut;
+      while (cut > first && (!pieces[cut].space || belongs_to(pieces[cut - 1], pieces[cut]))) --cut;
       if (cut == first && pieces[i].space) cut = i;
       if (cut > first) {
         write(first, cut);

@@ -1,5 +1,6 @@
 #include <cmath>
 
+#include "base/sorting.h"
 #include "base/text.h"
 #include "book/told.h"
 #include "paper/inspection_parts.h"
@@ -9,6 +10,11 @@ namespace {
 
 std::string stamp(const PaperSheet& sheet, const Taken<Stamp>& at) {
   return at ? sheet.when(at->at) : at.is_not_taken() ? sheet.not_taken() : sheet.words("paper.not_written"_w);
+}
+
+/// The day, and the clock below it.
+std::vector<std::string> stamp_lines(const PaperSheet& sheet, const Taken<Stamp>& at) {
+  return at ? sheet.span(at->at, at->at) : std::vector{stamp(sheet, at)};
 }
 
 std::string volume(const PaperSheet& sheet, const std::optional<Volume>& amount) {
@@ -23,7 +29,7 @@ std::string beside(const PaperSheet& sheet, const RecordFacts& facts, const Take
   return pieces.empty() ? std::string() : " (" + join(pieces, ", ") + ")";
 }
 
-std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
+std::vector<std::string> ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
   std::vector<std::string> lines;
   for (std::size_t i = 0; i < brew.lines.size(); ++i) {
     const Lot* lot = i < brew.lots.size() ? &brew.lots[i] : nullptr;
@@ -33,7 +39,7 @@ std::string ingredients(const PaperSheet& sheet, const BrewSheet& brew) {
         (lot ? lot->material_name + (lot->code.empty() ? "" : " " + sheet.words("paper.lot"_w, {lot->code})) : "") +
         beside(sheet, brew.lines[i], {}));
   }
-  return join(lines, "; ");
+  return lines;
 }
 
 std::string value(const PaperSheet& sheet, const Reading& reading) {
@@ -43,31 +49,56 @@ std::string value(const PaperSheet& sheet, const Reading& reading) {
   return sheet.words.stored("brew.word." + reading.word, reading.word);
 }
 
-/// '8:00 pm fed 1/2 cup, molasses'
-std::string event_text(const PaperSheet& sheet, Moment start, const BrewEvent& event) {
-  std::string text = (event.at ? sheet.clock_since(start, event.at->at) + " " : "") +
-                     sheet.words.stored("word." + event.what, event.what);
+/// What was read, or done to the brew.
+struct Happened {
+  std::optional<Moment> at;
+  std::string text;
+};
+
+/// 'fed 1/2 cup, molasses'
+std::string event_text(const PaperSheet& sheet, const BrewEvent& event) {
+  std::string text = sheet.words.stored("word." + event.what, event.what);
   if (event.amount) text += " " + show_both(*event.amount, sheet.units, sheet.words);
   if (!event.note.empty()) text += ", " + event.note;
   return text + beside(sheet, event, event.at);
 }
 
-std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
-  std::vector<std::string> pieces;
-  const Taken<Stamp>& begun = brew.brew.met_water ? brew.brew.met_water : brew.brew.air_on;
-  const Moment start = begun ? begun->at : brew.brew.made.at;
+/// In the order of their times; what has none comes last.
+std::vector<Happened> happened(const PaperSheet& sheet, const BrewSheet& brew) {
+  const auto time = [](const Taken<Stamp>& at) { return at ? std::optional(at->at) : std::nullopt; };
+  std::vector<Happened> all;
   for (const Reading& reading : brew.readings)
-    pieces.push_back((reading.at ? sheet.clock_since(start, reading.at->at) + " " : "") +
-                     sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
-                     value(sheet, reading) + beside(sheet, reading, reading.at));
-  for (const BrewEvent& event : brew.events) pieces.push_back(event_text(sheet, start, event));
-  return join(pieces, "; ");
+    all.push_back({time(reading.at), sheet.words.stored("brew.quantity." + reading.quantity, reading.quantity) + " " +
+                                         value(sheet, reading) + beside(sheet, reading, reading.at)});
+  for (const BrewEvent& event : brew.events) all.push_back({time(event.at), event_text(sheet, event)});
+  sort_list(all, [](const Happened& a, const Happened& b) { return a.at && (!b.at || *a.at < *b.at); });
+  return all;
+}
+
+/// '6:40 pm Temperature 61 °F, Oxygen 8.9 mg/L; 9:10 pm …': a time once for all that was read then, a day once until
+/// the next.
+std::string readings(const PaperSheet& sheet, const BrewSheet& brew) {
+  const Taken<Stamp>& begun = brew.brew.met_water ? brew.brew.met_water : brew.brew.air_on;
+  Moment before = begun ? begun->at : brew.brew.made.at;
+  std::string text, time_before;
+  for (const Happened& one : happened(sheet, brew)) {
+    const std::string time = one.at ? sheet.clock_since(before, *one.at) : "";
+    const bool same_time = !text.empty() && time == time_before;
+    if (!text.empty()) text += same_time ? ", " : "; ";
+    if (!same_time && !time.empty()) text += time + " ";
+    text += one.text;
+    if (one.at) before = *one.at;
+    time_before = one.at ? sheet.clock(*one.at) : "";
+  }
+  return text;
 }
 
 /// When compost met water; also when that was written, if not then.
-std::string met_water(const PaperSheet& sheet, const Brew& brew) {
-  const bool late = brew.met_water && is_late(brew, brew.met_water->at);
-  return stamp(sheet, brew.met_water) + (late ? " (" + sheet.written(brew) + ")" : "");
+void met_water_cell(Html& html, const PaperSheet& sheet, const Brew& brew) {
+  std::vector<std::string> lines = stamp_lines(sheet, brew.met_water);
+  const std::size_t kept = lines.size();
+  if (brew.met_water && is_late(brew, brew.met_water->at)) lines.push_back("(" + sheet.written(brew) + ")");
+  lines_cell(html, lines, kept);
 }
 
 std::string code(const PaperSheet& sheet, const BrewSheet& brew) {
@@ -75,9 +106,10 @@ std::string code(const PaperSheet& sheet, const BrewSheet& brew) {
   return reason.empty() ? brew.code : brew.code + " (" + reason + ")";
 }
 
-/// 'on 14 May 2026, 6:05 am, off 15 May 2026, 6:10 am'
-std::string air(const PaperSheet& sheet, const Brew& brew) {
-  return sheet.words("paper.air_on_off"_w, {stamp(sheet, brew.air_on), stamp(sheet, brew.air_off)});
+/// 'on 14 May 2026, 6:05 am' and 'off 15 May 2026, 6:10 am'
+std::vector<std::string> air(const PaperSheet& sheet, const Brew& brew) {
+  return {sheet.words("paper.air_on"_w, {stamp(sheet, brew.air_on)}),
+          sheet.words("paper.air_off"_w, {stamp(sheet, brew.air_off)})};
 }
 
 /// Its source, and what was done to it before.
@@ -86,20 +118,23 @@ std::string water(const PaperSheet& sheet, const BrewSheet& brew) {
   if (facts.treatment.empty() || facts.treatment == "none") return brew.water_name;
   std::vector<std::string> pieces = {brew.water_name, sheet.words.stored("word." + facts.treatment, facts.treatment)};
   if (facts.treatment_from && facts.treatment_to)
-    pieces.push_back(sheet.span(facts.treatment_from->at, facts.treatment_to->at));
+    for (std::string& line : sheet.span(facts.treatment_from->at, facts.treatment_to->at))
+      pieces.push_back(std::move(line));
   return join(pieces, ", ");
 }
 
-/// Filled = loaded + poured out + left, as far as volumes were written.
-std::string balance(const PaperSheet& sheet, const BrewBalance& balance) {
+/// Filled = loaded + poured out + left, as far as volumes were written; a line each.
+std::vector<std::string> balance(const PaperSheet& sheet, const BrewBalance& balance) {
   // What arithmetic leaves of nothing is nothing: '0 gal', not '0 fl oz'.
-  const auto said = [&](std::optional<Volume> amount) {
+  const auto said = [&](WordId word, std::optional<Volume> amount) {
     if (amount && std::abs(amount->milliliters()) < 1) amount = Volume{};
-    return volume(sheet, amount);
+    return sheet.words(word, {volume(sheet, amount)});
   };
-  return sheet.words("paper.balance"_w, {said(balance.filled.maybe()), said(balance.loaded), said(balance.discarded),
-                                         said(balance.left)}) +
-         (balance.is_overdrawn() ? " " + sheet.words("paper.overdrawn"_w) : "");
+  std::vector<std::string> lines = {said("paper.filled"_w, balance.filled.maybe()),
+                                    said("paper.loaded"_w, balance.loaded), said("paper.poured"_w, balance.discarded),
+                                    said("paper.left"_w, balance.left)};
+  if (balance.is_overdrawn()) lines.push_back(sheet.words("paper.overdrawn"_w));
+  return lines;
 }
 
 std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
@@ -112,10 +147,13 @@ std::string verdict(const PaperSheet& sheet, const BrewSheet& brew) {
 
 void brew_row(Html& html, const PaperSheet& sheet, const ReportBrew& brew) {
   const BrewSheet& made = brew.sheet;
-  html.open("tr").leaf("td", code(sheet, made)).leaf("td", made.recipe_name).leaf("td", made.vessel_name);
-  html.leaf("td", met_water(sheet, made.brew)).leaf("td", air(sheet, made.brew));
-  html.leaf("td", ingredients(sheet, made)).leaf("td", water(sheet, made));
-  html.leaf("td", readings(sheet, made)).leaf("td", balance(sheet, made.balance));
+  html.open("tr");
+  lines_cell(html, {code(sheet, made), made.recipe_name, made.vessel_name});
+  met_water_cell(html, sheet, made.brew);
+  lines_cell(html, air(sheet, made.brew));
+  lines_cell(html, ingredients(sheet, made));
+  html.leaf("td", water(sheet, made)).leaf("td", readings(sheet, made));
+  lines_cell(html, balance(sheet, made.balance));
   std::vector<std::string> poured;
   for (const ReportPoured& one : brew.poured) poured.push_back(poured_text(sheet, one));
   html.leaf("td", join(poured, "; ")).leaf("td", verdict(sheet, made)).leaf("td", join(brew.used_in, ", ")).close("tr");
@@ -127,9 +165,10 @@ void brews_part(Html& html, const PaperSheet& sheet) {
   if (sheet.data.brews.empty()) return;
   html.leaf("h2", sheet.words("paper.brews_title"_w));
   table_head(html, sheet.words,
-             {"paper.col.brew"_w, "paper.col.recipe"_w, "paper.col.vessel"_w, "paper.col.met_water"_w,
-              "paper.col.air"_w, "paper.col.lots"_w, "paper.col.water"_w, "paper.col.readings"_w, "paper.col.balance"_w,
-              "paper.col.poured"_w, "paper.col.verdict"_w, "paper.col.used_in"_w});
+             {"paper.col.brew"_w, "paper.col.met_water"_w, "paper.col.air"_w, "paper.col.lots"_w, "paper.col.water"_w,
+              "paper.col.readings"_w, "paper.col.balance"_w, "paper.col.poured"_w, "paper.col.verdict"_w,
+              "paper.col.used_in"_w},
+             "brews");
   html.open("tbody");
   for (const ReportBrew& brew : sheet.data.brews) brew_row(html, sheet, brew);
   html.close("tbody").close("table");
@@ -162,8 +201,7 @@ namespace {
 std::string hold_place(const PaperSheet& sheet, const ReportHold& hold) {
   const std::string bed = hold.bed.empty() ? sheet.words("paper.bed_not_here"_w) : hold.bed;
   if (!hold.hold.from || !hold.hold.to) return bed;
-  return bed + ", " +
-         sheet.words("paper.stretch"_w, {sheet.bed_length(*hold.hold.from), sheet.bed_length(*hold.hold.to)});
+  return bed + ", " + sheet.stretch({*hold.hold.from, *hold.hold.to});
 }
 
 std::string hold_what(const Words& words, const HandHold& hold) {

@@ -21,7 +21,11 @@ std::string product_text(const PaperSheet& sheet, const ReportProduct& product);
 /// '0.3 gal, Bed N7': how much was poured out, and where.
 std::string poured_text(const PaperSheet& sheet, const ReportPoured& poured);
 
-/// Opens a table with these heads; `html.close("table")` after the rows.
-void table_head(Html& html, const Words& words, std::initializer_list<WordId> heads);
+// ---- Tables ----
+/// Opens a table with these heads; `html.close("table")` after the rows. The widths of a class stand in style.cpp.
+void table_head(Html& html, const Words& words, std::initializer_list<WordId> heads, std::string_view css = {});
+/// A cell of several lines, the first `kept` of which are never wrapped.
+constexpr std::size_t kAllKept = static_cast<std::size_t>(-1);
+void lines_cell(Html& html, const std::vector<std::string>& lines, std::size_t kept = 0);
 
 }  // namespace steep

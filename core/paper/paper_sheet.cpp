@@ -14,10 +14,12 @@ std::string PaperSheet::clock(Moment at) const { return show_clock(data.farm.zon
 
 std::string PaperSheet::when(Moment at) const { return day(at) + ", " + clock(at); }
 
-std::string PaperSheet::span(Moment from, std::optional<Moment> to) const {
-  if (!to) return words("paper.from"_w, {when(from)});
-  if (data.farm.day(from) == data.farm.day(*to)) return day(from) + ", " + clock(from) + " – " + clock(*to);
-  return when(from) + " – " + when(*to);
+std::vector<std::string> PaperSheet::span(Moment from, std::optional<Moment> to) const {
+  if (!to) return {words("paper.from"_w, {day(from)}), clock(from)};
+  if (from == *to) return {day(from), clock(from)};
+  if (data.farm.day(from) != data.farm.day(*to)) return {when(from) + " –", when(*to)};
+  const Zone& zone = data.farm.zone;
+  return {day(from), show_clock_span(zone.local(from), zone.local(*to), units.clock, words)};
 }
 
 std::string PaperSheet::clock_since(Moment start, Moment at) const {
@@ -25,16 +27,21 @@ std::string PaperSheet::clock_since(Moment start, Moment at) const {
   return day == first ? clock(at) : show_short_day(day, first, words) + " " + clock(at);
 }
 
-std::string PaperSheet::first_and_last(Moment first, Moment last) const {
+std::vector<std::string> PaperSheet::first_and_last(Moment first, Moment last) const {
   // What ends with a day ends at its midnight, and is meant as the day.
-  const auto at = [&](Moment end) { return data.farm.zone.start_of(data.farm.day(end)) == end ? day(end) : when(end); };
-  if (first == last) return at(first);
-  const bool one_day = data.farm.day(first) == data.farm.day(last);
-  return words("paper.first_and_last"_w, {at(first), one_day ? clock(last) : at(last)});
+  const auto ends_a_day = [&](Moment end) { return data.farm.zone.start_of(data.farm.day(end)) == end; };
+  if (!ends_a_day(first) || !ends_a_day(last)) return span(first, last);
+  if (first == last) return {day(first)};
+  return {day(first) + " –", day(last)};
 }
 
 std::string PaperSheet::bed_length(Length length) const {
   return show_in(unit(units.system == System::Us ? "ft" : "m"), length.si(), units, words).text();
+}
+
+std::string PaperSheet::stretch(Stretch stretch) const {
+  const Unit& in = unit(units.system == System::Us ? "ft" : "m");
+  return words("paper.stretch"_w, {show_in(in, stretch.from.si(), units, words).number, bed_length(stretch.to)});
 }
 
 std::string PaperSheet::field_area(Area area) const {

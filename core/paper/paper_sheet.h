@@ -22,12 +22,12 @@ struct PaperSheet {
   std::string when(Moment at) const;   ///< '14 May 2026, 6:46 pm'
   /// '6:46 pm'; on another day than `start` '15 May 12:10 am'.
   std::string clock_since(Moment start, Moment at) const;
-  /// Ends of one wait on several beds: 'first bed 14 May 2026, 6:46 pm, last bed 7:05 pm'; days alone where it ends with
-  /// a day.
-  std::string first_and_last(Moment first, Moment last) const;
-  /// '14 May 6:40–7:20 pm'; over midnight both in full.
-  std::string span(Moment from, std::optional<Moment> to) const;
+  /// From one time to another in two lines: '14 May 2026', '6:40–7:20 pm'; over midnight each in full. Never wrapped.
+  std::vector<std::string> span(Moment from, std::optional<Moment> to) const;
+  /// Ends of one wait on several beds, the first and the last; days alone where it ends with a day.
+  std::vector<std::string> first_and_last(Moment first, Moment last) const;
   std::string bed_length(Length length) const;  ///< In ft or m however long: beds are measured so.
+  std::string stretch(Stretch stretch) const;   ///< '50 to 100 ft'
   std::string field_area(Area area) const;  ///< In acres or hectares as rates are; under 0.1 of them in ft² or m².
   /// '5.89 gal spray (2.62 tea)'; without tea '0.40 gal spray'; '~' in front of an estimate.
   std::string spray(std::optional<Volume> spray, std::optional<Volume> tea, bool estimate) const;

@@ -4,7 +4,7 @@ namespace steep {
 
 std::string_view report_style() {
   return R"(
-@page { size: letter landscape; margin: 12mm; @bottom-right { content: counter(page) " / " counter(pages); font: 7.5pt sans-serif; } }
+@page { size: landscape; margin: 12mm; @bottom-right { content: counter(page) " / " counter(pages); font: 7.5pt sans-serif; } }
 html { font: 8.5pt/1.35 "B612", "DejaVu Sans", "Noto Sans", Verdana, sans-serif; color: #000; background: #fff; }
 body { margin: 0 auto; padding: 12pt; max-width: 1060pt; }
 h1 { font-size: 14pt; margin: 0; }
@@ -25,10 +25,19 @@ thead { display: table-header-group; }
 .w { white-space: nowrap; }
 .struck td { color: #333; }
 s { text-decoration-thickness: 1pt; }
-.beds { columns: 3; column-gap: 16pt; }
-.bed { break-inside: avoid; display: flex; gap: 5pt; padding: 1pt 0; }
-.bed b { width: 34pt; flex: none; }
-.bed svg { flex: none; }
+.passes th:nth-child(2), .passes th:nth-child(12) { width: 6%; }
+.passes th:nth-child(3), .passes th:nth-child(4), .passes th:nth-child(5) { width: 11%; }
+.passes th:nth-child(8) { width: 9%; }
+.passes th:nth-child(9) { width: 13%; }
+.brews th:nth-child(1) { width: 7%; }
+.brews th:nth-child(4) { width: 20%; }
+.brews th:nth-child(6) { width: 33%; }
+.brews th:nth-child(7), .brews th:nth-child(8), .brews th:nth-child(9) { width: 8%; }
+.beds { font-size: 8pt; width: auto; }
+.beds th, .beds td { padding: 1pt 12pt 1pt 0; }
+.beds thead th { border-bottom-width: 1pt; }
+.beds tbody th { border-bottom: .5pt solid #767676; padding-right: 6pt; vertical-align: top; }
+.beds svg { display: block; margin-top: 1pt; }
 .note { color: #333; }
 .open { border: 1pt solid #000; padding: 4pt 6pt; margin: 6pt 0; break-inside: avoid; }
 .demo { border: 2pt solid #000; padding: 3pt 6pt; font-weight: bold; text-align: center; margin-bottom: 6pt; }

@@ -45,11 +45,23 @@ Coarse coarse(std::int64_t ms, const Words& words) {
 
 }  // namespace
 
+namespace {
+std::string digits_of(LocalTime time, Clock clock) {
+  const int hour = clock == Clock::Hours24 ? time.hour : time.hour % 12 == 0 ? 12 : time.hour % 12;
+  return std::to_string(hour) + ":" + two_digits(time.minute);
+}
+}  // namespace
+
 std::string show_clock(LocalTime time, Clock clock, const Words& words) {
-  const std::string minutes = two_digits(time.minute);
-  if (clock == Clock::Hours24) return std::to_string(time.hour) + ":" + minutes;
-  const std::string shown = std::to_string(time.hour % 12 == 0 ? 12 : time.hour % 12) + ":" + minutes;
+  const std::string shown = digits_of(time, clock);
+  if (clock == Clock::Hours24) return shown;
   return time.hour < 12 ? words("time.am"_w, {shown}) : words("time.pm"_w, {shown});
+}
+
+std::string show_clock_span(LocalTime from, LocalTime to, Clock clock, const Words& words) {
+  const bool same_half = (from.hour < 12) == (to.hour < 12);
+  const std::string first = same_half ? digits_of(from, clock) : show_clock(from, clock, words);
+  return words("time.clock-span"_w, {first, show_clock(to, clock, words)});
 }
 
 std::string show_short_day(Date date, Date today, const Words& words) {

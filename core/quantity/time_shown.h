@@ -14,6 +14,8 @@ namespace steep {
 
 /// '6:46 pm' or '18:46'.
 std::string show_clock(LocalTime, Clock, const Words&);
+/// '6:40–7:20 pm', '11:40 am–12:10 pm', '18:40–19:20'.
+std::string show_clock_span(LocalTime from, LocalTime to, Clock, const Words&);
 /// 'Thu 14 May' / 'jue 14 may'; the year is added when it differs from `today`'s.
 std::string show_day(Date, Date today, const Words&);
 /// 'Thu 14 May 2026'.

@@ -144,22 +144,27 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
   Screen screen(furniture.form("bed", view.title, view.second));
   {
     ScreenPart main = screen.main();
-    Pen column = reading_column(main.pen());
-    draw_bed_strip(column.take(bed_strip_height(column.width(), view.strip.strip(), true)), view.strip.strip(),
-                   colors().ground);
-    column.space(12);
-    problem_line(column, furniture.problem);
-    question_card(column, view, asked);
-    draw_bed_holds(column, view, asked);
-    sums(column, view);
-    column.space(8);
-    if (heading_with_link(column, view.history_head, "filter", view.filter_text, Icon::Filter))
-      input.teas_only = !input.teas_only;
-    column.space(8);
-    draw_bed_history(column, view, true, asked);
-    column.space(12);
-    if (auto photo = draw_photos(column, view.photos, furniture)) asked = std::move(photo);
-    main.pen().below(column);
+    in_two_parts(
+        main.pen(),
+        [&](Pen& pen) {
+          draw_bed_strip(pen.take(bed_strip_height(pen.width(), view.strip.strip(), true)), view.strip.strip(),
+                         colors().ground);
+          pen.space(12);
+          problem_line(pen, furniture.problem);
+          question_card(pen, view, asked);
+          draw_bed_holds(pen, view, asked);
+          sums(pen, view);
+          pen.space(8);
+        },
+        [&](Pen& pen) {
+          if (heading_with_link(pen, view.history_head, "filter", view.filter_text, Icon::Filter))
+            input.teas_only = !input.teas_only;
+          pen.space(8);
+          draw_bed_history(pen, view, true, asked);
+          pen.space(12);
+          if (auto photo = draw_photos(pen, view.photos, furniture)) asked = std::move(photo);
+        },
+        size::kReading);
   }
   {
     ScreenPart actions = screen.actions();

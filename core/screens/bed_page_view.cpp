@@ -165,7 +165,7 @@ void fill_sums(BedPageView& view, const BedPage& page, const Surroundings& aroun
     view.due_detail = words("beds.no_tea_yet"_w);
   } else {
     view.due_number = std::to_string(first->next->day);
-    view.due_unit = words.stored("month." + std::to_string(first->next->month), "");
+    view.due_unit = words.stored("time.month." + std::to_string(first->next->month), "");
     view.due_detail = show_days_from(*first->next, around.today, words);
   }
   view.sum_label = words("beds.tea_this_season"_w);

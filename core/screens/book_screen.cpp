@@ -4,7 +4,9 @@
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
+#include "look/draw.h"
 #include "look/frame.h"
+#include "look/press.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/parts.h"
@@ -136,13 +138,25 @@ std::optional<Ask> draw_news(Pen& column, const BookScreenView& view) {
   return asked;
 }
 
+/// The one thing that everybody looks for here, larger than all else.
+void saved_state(Pen& pen, Icon icon, std::string_view head, std::string_view detail) {
+  const float sign = 42, left = sign + 14, room = pen.width() - left;
+  const float first = wrapped_height(room, TextStyle::Title, head),
+              second = detail.empty() ? 0 : wrapped_height(room, TextStyle::Label, detail);
+  const Box row = pen.take(std::max(sign, first + second));
+  draw_icon({row.left + sign / 2, row.center().y}, sign, icon, colors().ink);
+  const float top = row.center().y - (first + second) / 2;
+  draw_wrapped({row.left + left, top, row.right, top + first}, TextStyle::Title, colors().ink, head);
+  draw_wrapped({row.left + left, top + first, row.right, row.bottom}, TextStyle::Label, colors().ink, detail);
+  add_text_item(Role::Status, std::string(head) + (detail.empty() ? "" : ", ") + std::string(detail), row);
+}
+
 void draw_saved(Pen& column, const BookScreenView& view) {
   const CardEdge edge = view.all_saved ? CardEdge::Leaf : view.unsaved ? CardEdge::Beet : CardEdge::Grey;
   const Icon icon = view.all_saved ? Icon::SavedTick : view.unsaved ? Icon::NotSaved : Icon::SavingDots;
   {
     Card card(column, {.id = "saved", .edge = edge});
-    list_row(card.pen,
-             {.id = "state", .icon = icon, .first = view.saved_head, .second = view.saved_detail, .opens = false});
+    saved_state(card.pen, icon, view.saved_head, view.saved_detail);
   }
   if (!view.storage_caution.empty()) caution_note(column, view.storage_caution);
 }
@@ -234,14 +248,19 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
   Screen screen(spec);
   {
     ScreenPart main = screen.main();
-    Pen column = reading_column(main.pen());
-    problem_line(column, furniture.problem);
-    answer(draw_news(column, view));
-    draw_saved(column, view);
-    answer(draw_handover(column, view));
-    answer(draw_onward(column, view));
-    draw_digest(column, view);
-    main.pen().below(column);
+    in_two_parts(
+        main.pen(),
+        [&](Pen& pen) {
+          problem_line(pen, furniture.problem);
+          answer(draw_news(pen, view));
+          draw_saved(pen, view);
+          answer(draw_handover(pen, view));
+        },
+        [&](Pen& pen) {
+          answer(draw_onward(pen, view));
+          draw_digest(pen, view);
+        },
+        size::kReading);
   }
   if (screen.corner_pressed()) asked = Go{{"settings", {}}};
   if (!asked) asked = furniture.asked(screen);

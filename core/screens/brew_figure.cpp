@@ -116,9 +116,10 @@ void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const
   figure.ready_to_h = hours_from(zero, window.latest);
   figure.note = say("window.senses-decide"_w);
   const Moment from = to_half_hour(window.earliest), to = to_half_hour(window.latest);
-  const bool one_day = around.zone.local(from).date == around.today && around.zone.local(to).date == around.today;
-  figure.ready = say("brew.ready_from_to"_w,
-                     {one_day ? around.clock(from) : around.when(from), one_day ? around.clock(to) : around.when(to)});
+  const LocalTime first = around.zone.local(from), last = around.zone.local(to);
+  const bool today = first.date == around.today && last.date == around.today;
+  figure.ready = say("brew.ready_at"_w, {today ? show_clock_span(first, last, around.units.clock, say)
+                                               : around.when(from) + " – " + around.when(to)});
   if (around.now >= window.expected) {  // The age says more now.
     if (around.now <= window.latest) figure.detail = say("brew.may_be_ready"_w);
     return;

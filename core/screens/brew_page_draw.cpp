@@ -330,21 +330,25 @@ std::optional<Ask> draw_brew_page(const BrewPageView& view, BrewPageInput& input
   std::optional<Ask> ask;
   {
     ScreenPart main = screen.main();
-    Pen pen = reading_column(main.pen(), 760);
-    if (input.sheet.empty()) problem_line(pen, view.problem);
-    draw_brew_numbers(pen, view.figure);
-    pen.space(4);
-    draw_brew_ribbon(pen, view.figure);
-    if (!view.figure.note.empty()) paragraph_in(pen, view.figure.note, TextStyle::Label, colors().ink2);
-    pen.space(size::kGrid);
-    draw_chart(pen, view);
-    pen.space(size::kCardGap);
-    draw_balance(pen, view);
-    draw_readings(pen, view);
-    if (auto asked = draw_counts(pen, view)) ask = asked;
-    if (auto asked = draw_work_links(pen, view.links, view.brew)) ask = asked;
-    if (auto asked = draw_photos(pen, view.photos, furniture)) ask = asked;
-    main.pen().below(pen);
+    in_two_parts(
+        main.pen(),
+        [&](Pen& pen) {
+          if (input.sheet.empty()) problem_line(pen, view.problem);
+          draw_brew_numbers(pen, view.figure);
+          pen.space(4);
+          draw_brew_ribbon(pen, view.figure);
+          if (!view.figure.note.empty()) paragraph_in(pen, view.figure.note, TextStyle::Label, colors().ink2);
+          pen.space(size::kGrid);
+          draw_chart(pen, view);
+          pen.space(size::kCardGap);
+        },
+        [&](Pen& pen) {
+          draw_balance(pen, view);
+          draw_readings(pen, view);
+          if (auto asked = draw_counts(pen, view)) ask = asked;
+          if (auto asked = draw_work_links(pen, view.links, view.brew)) ask = asked;
+          if (auto asked = draw_photos(pen, view.photos, furniture)) ask = asked;
+        });
   }
   {
     ScreenPart actions = screen.actions(760);

@@ -88,59 +88,82 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
   return view;
 }
 
+namespace {
+
+std::optional<Ask> draw_running(Pen& pen, const BrewsView& view) {
+  std::optional<Ask> ask;
+  for (std::size_t i = 0; i < view.running.size(); ++i) {
+    const BrewsView::Running& brew = view.running[i];
+    IdScope scope("running", static_cast<std::int64_t>(i));
+    Card card(pen, {.id = "brew", .head = brew.head, .note = brew.vessel, .press_whole = true, .spoken = brew.spoken});
+    draw_brew_numbers(card.pen, brew.figure);
+    card.pen.space(4);
+    draw_brew_ribbon(card.pen, brew.figure);
+    if (!brew.reading.empty()) paragraph(card.pen, brew.reading, TextStyle::Strong);
+    if (card.pressed()) ask = Go{{"brew-page", brew.brew}};
+  }
+  return ask;
+}
+
+std::optional<Ask> draw_planned(Pen& pen, const BrewsView& view) {
+  std::optional<Ask> ask;
+  if (view.planned.empty()) return ask;
+  heading(pen, view.planned_head);
+  Card card(pen, {.id = "planned"});
+  for (std::size_t i = 0; i < view.planned.size(); ++i) {
+    const BrewsView::Planned& plan = view.planned[i];
+    IdScope scope("planned", static_cast<std::int64_t>(i));
+    if (list_row(card.pen, {.id = "row",
+                            .icon = Icon::Calendar,
+                            .first = plan.first,
+                            .second = plan.second,
+                            .value = plan.value,
+                            .line_above = i > 0}))
+      ask = Go{{"planned", plan.plan}};
+  }
+  return ask;
+}
+
+std::optional<Ask> draw_past(Pen& pen, const BrewsView& view) {
+  std::optional<Ask> ask;
+  if (view.past.empty()) return ask;
+  heading(pen, view.past_head);
+  Card card(pen, {.id = "past"});
+  for (std::size_t i = 0; i < view.past.size(); ++i) {
+    const BrewsView::Past& past = view.past[i];
+    IdScope scope("past", static_cast<std::int64_t>(i));
+    if (list_row(card.pen, {.id = "row",
+                            .icon = Icon::Brew,
+                            .first = past.first,
+                            .second = past.second,
+                            .value = past.value,
+                            .line_above = i > 0}))
+      ask = Go{{"brew-page", past.brew}};
+  }
+  return ask;
+}
+
+}  // namespace
+
 std::optional<Ask> draw_brews(const BrewsView& view, BrewsInput&, const Furniture& furniture) {
   Screen screen(furniture.tab("brew", view.title, view.second));
   std::optional<Ask> ask;
+  const auto answer = [&](std::optional<Ask> of_part) {
+    if (of_part) ask = std::move(of_part);
+  };
   {
     ScreenPart main = screen.main();
-    Pen pen = reading_column(main.pen(), 760);
-    if (view.running.empty() && view.past.empty() && view.planned.empty()) {
-      paragraph(pen, view.empty, TextStyle::Strong);
-      paragraph(pen, view.empty_why);
-    }
-    for (std::size_t i = 0; i < view.running.size(); ++i) {
-      const BrewsView::Running& brew = view.running[i];
-      IdScope scope("running", static_cast<std::int64_t>(i));
-      Card card(pen,
-                {.id = "brew", .head = brew.head, .note = brew.vessel, .press_whole = true, .spoken = brew.spoken});
-      draw_brew_numbers(card.pen, brew.figure);
-      card.pen.space(4);
-      draw_brew_ribbon(card.pen, brew.figure);
-      if (!brew.reading.empty()) paragraph(card.pen, brew.reading, TextStyle::Strong);
-      if (card.pressed()) ask = Go{{"brew-page", brew.brew}};
-    }
-    if (!view.planned.empty()) {
-      heading(pen, view.planned_head);
-      Card card(pen, {.id = "planned"});
-      for (std::size_t i = 0; i < view.planned.size(); ++i) {
-        const BrewsView::Planned& plan = view.planned[i];
-        IdScope scope("planned", static_cast<std::int64_t>(i));
-        if (list_row(card.pen, {.id = "row",
-                                .icon = Icon::Calendar,
-                                .first = plan.first,
-                                .second = plan.second,
-                                .value = plan.value,
-                                .line_above = i > 0}))
-          ask = Go{{"planned", plan.plan}};
-      }
-    }
-    if (!view.past.empty()) {
-      heading(pen, view.past_head);
-      Card card(pen, {.id = "past"});
-      for (std::size_t i = 0; i < view.past.size(); ++i) {
-        const BrewsView::Past& past = view.past[i];
-        IdScope scope("past", static_cast<std::int64_t>(i));
-        if (list_row(card.pen, {.id = "row",
-                                .icon = Icon::Brew,
-                                .first = past.first,
-                                .second = past.second,
-                                .value = past.value,
-                                .line_above = i > 0})) {
-          ask = Go{{"brew-page", past.brew}};
-        }
-      }
-    }
-    main.pen().below(pen);
+    in_two_parts(
+        main.pen(),
+        [&](Pen& pen) {
+          if (view.running.empty() && view.past.empty() && view.planned.empty()) {
+            paragraph(pen, view.empty, TextStyle::Strong);
+            paragraph(pen, view.empty_why);
+          }
+          answer(draw_running(pen, view));
+          answer(draw_planned(pen, view));
+        },
+        [&](Pen& pen) { answer(draw_past(pen, view)); });
   }
   {
     ScreenPart actions = screen.actions(760);

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/end_pass.h"
 #include "screens/form_text.h"
@@ -188,7 +189,9 @@ Result<EndPassView> end_pass_view(const Surroundings& around, const EndPassInput
   view.request.pass = around.record;
   view.title = say("end.title"_w, {sheet.state.code});
   const Moment start = sheet.state.pass.start.at;
-  view.second = say("end.second"_w, {sheet.state.place, around.when(start), around.clock(around.now)});
+  view.second =
+      say("end.second"_w, {sheet.state.place, show_clock_span(around.zone.local(start), around.zone.local(around.now),
+                                                              around.units.clock, say)});
   say_sums(view, sheet, around);
   say_left(view, sheet, input, around);
   say_wash(view, sheet, input, around);

@@ -87,56 +87,79 @@ Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabIn
   return view;
 }
 
-std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, const Furniture& furniture) {
-  Screen screen(furniture.tab("spray", view.title, view.second));
-  ScreenPart main = screen.main();
-  Pen pen = reading_column(main.pen(), 760);
+namespace {
+
+std::optional<Ask> draw_start(Pen& pen, const SprayTabView& view) {
+  Card card(pen, {.id = "pass", .head = view.head, .edge = view.open_pass ? CardEdge::Ink : CardEdge::Grey});
+  paragraph_in(card.pen, view.detail, TextStyle::Label, colors().ink2);
+  card.pen.space(10);
+  if (!button(card.pen, {.id = "go", .text = view.button, .icon = Icon::Spray, .kind = ButtonKind::Primary}))
+    return std::nullopt;
+  return view.open_pass ? Go{{"spraying", *view.open_pass}} : Go{{"start-pass"}};
+}
+
+std::optional<Ask> draw_rigs(Pen& pen, const SprayTabView& view) {
   std::optional<Ask> ask;
-  {
-    Card card(pen, {.id = "pass", .head = view.head, .edge = view.open_pass ? CardEdge::Ink : CardEdge::Grey});
-    paragraph_in(card.pen, view.detail, TextStyle::Label, colors().ink2);
-    card.pen.space(10);
-    if (button(card.pen, {.id = "go", .text = view.button, .icon = Icon::Spray, .kind = ButtonKind::Primary})) {
-      ask = view.open_pass ? Go{{"spraying", *view.open_pass}} : Go{{"start-pass"}};
-    }
+  if (view.rigs.empty()) return ask;
+  heading(pen, view.rigs_head);
+  Card card(pen, {.id = "rigs"});
+  for (std::size_t i = 0; i < view.rigs.size(); ++i) {
+    const SprayTabView::Rig& rig = view.rigs[i];
+    IdScope scope("rig", static_cast<std::int64_t>(i));
+    if (list_row(card.pen,
+                 {.id = "row", .icon = Icon::Walk, .first = rig.name, .second = rig.detail, .line_above = i > 0}))
+      ask = Go{{"calibration", rig.rig}};
   }
-  if (!view.rigs.empty()) {
-    pen.space(6);
-    heading(pen, view.rigs_head);
-    Card card(pen, {.id = "rigs"});
-    for (std::size_t i = 0; i < view.rigs.size(); ++i) {
-      const SprayTabView::Rig& rig = view.rigs[i];
-      IdScope scope("rig", static_cast<std::int64_t>(i));
-      if (list_row(card.pen,
-                   {.id = "row", .icon = Icon::Walk, .first = rig.name, .second = rig.detail, .line_above = i > 0}))
-        ask = Go{{"calibration", rig.rig}};
-    }
-  }
-  pen.space(6);
+  return ask;
+}
+
+std::optional<Ask> draw_past(Pen& pen, const SprayTabView& view) {
+  std::optional<Ask> ask;
   heading(pen, view.past_head);
   if (view.past.empty()) {
     paragraph(pen, view.empty, TextStyle::Strong);
     paragraph(pen, view.empty_why);
-  } else {
-    Card card(pen, {.id = "past"});
-    for (std::size_t i = 0; i < view.past.size(); ++i) {
-      const SprayTabView::Past& past = view.past[i];
-      IdScope scope("past", static_cast<std::int64_t>(i));
-      if (list_row(card.pen, {.id = "row",
-                              .icon = Icon::Spray,
-                              .first = past.first,
-                              .second = past.second,
-                              .value = past.value,
-                              .value_plain = true,
-                              .line_above = i > 0,
-                              .struck = past.struck,
-                              .spoken = past.spoken})) {
-        ask = Go{{"record", past.pass}};
-      }
-    }
+    return ask;
   }
-  if (auto asked = draw_work_links(pen, view.links, {})) ask = asked;
-  main.pen().below(pen);
+  Card card(pen, {.id = "past"});
+  for (std::size_t i = 0; i < view.past.size(); ++i) {
+    const SprayTabView::Past& past = view.past[i];
+    IdScope scope("past", static_cast<std::int64_t>(i));
+    if (list_row(card.pen, {.id = "row",
+                            .icon = Icon::Spray,
+                            .first = past.first,
+                            .second = past.second,
+                            .value = past.value,
+                            .value_plain = true,
+                            .line_above = i > 0,
+                            .struck = past.struck,
+                            .spoken = past.spoken}))
+      ask = Go{{"record", past.pass}};
+  }
+  return ask;
+}
+
+}  // namespace
+
+std::optional<Ask> draw_spray_tab(const SprayTabView& view, SprayTabInput&, const Furniture& furniture) {
+  Screen screen(furniture.tab("spray", view.title, view.second));
+  ScreenPart main = screen.main();
+  std::optional<Ask> ask;
+  const auto answer = [&](std::optional<Ask> of_part) {
+    if (of_part) ask = std::move(of_part);
+  };
+  in_two_parts(
+      main.pen(),
+      [&](Pen& pen) {
+        answer(draw_start(pen, view));
+        pen.space(6);
+        answer(draw_rigs(pen, view));
+        pen.space(6);
+      },
+      [&](Pen& pen) {
+        answer(draw_past(pen, view));
+        answer(draw_work_links(pen, view.links, {}));
+      });
   return ask ? ask : furniture.asked(screen);
 }
 

@@ -234,9 +234,10 @@ void say_head(SprayingView& view, const PassState& state, const Surroundings& ar
            std::to_string(state.done), std::to_string(state.beds.size())});
   if (state.beds_left) {
     head.number = state.beds_left->text();
-    head.words = say("spray.beds"_w);
-    head.words2 = say("spray.left_in_tank"_w);
-    head.spoken = say("spray.say_beds_left"_w, {head.number});
+    const long long form = head.number == "1" ? 1 : 2;  // '1½ beds', but '1 bed'.
+    head.words = say.count("spray.beds"_w, form);
+    head.words2 = say.count("spray.left_in_tank"_w, form);
+    head.spoken = say.count("spray.say_beds_left"_w, form, {head.number});
   } else {
     head.number = std::to_string(state.done);
     head.words = say("spray.beds_done"_w);

@@ -30,7 +30,7 @@ struct StartBrewView {
   std::optional<Written> fill;
   std::string in_head, in_why;
   struct Lot {
-    std::string id, name, detail;  ///< Detail: 'recipe 1 to 2 fl oz'.
+    std::string id, name, detail;  ///< Detail: 'lot K-19 · recipe 1 to 2 fl oz'.
     std::string value, shown_unit, spoken;
     std::optional<Written> written;
     std::string unit;

@@ -180,7 +180,7 @@ void add_lot(StartBrewView& view, const Lot& lot, const Proposal* proposal, cons
   const Words& say = around.words;
   StartBrewView::Lot shown;
   shown.id = lot.id.text();
-  shown.name = lot.name();
+  shown.name = lot.material_name.empty() ? lot.name() : lot.material_name;
   shown.unit =
       lot.quantity ? lot.quantity->unit->word : std::string(around.units.system == System::Metric ? "kg" : "lb");
   const bool typed = form_has(input.form, "lot:" + shown.id);
@@ -188,7 +188,10 @@ void add_lot(StartBrewView& view, const Lot& lot, const Proposal* proposal, cons
   shown.on = typed || (proposal && !form_has(input.form, "off:" + shown.id));
   shown.written = typed ? form_amount(input.form, "lot:" + shown.id) : proposal ? proposal->amount : std::nullopt;
   if (shown.written) shown.unit = shown.written->unit->word;
-  if (proposal) shown.detail = proposal->detail;
+  std::vector<std::string> details;
+  if (!lot.material_name.empty() && !lot.code.empty()) details.push_back(say("plan.lot"_w, {lot.code}));
+  if (proposal) details.push_back(proposal->detail);
+  shown.detail = join(details, " · ");
   const Shown parts = shown.written ? show_parts(*shown.written, around.units, say)
                                     : Shown{"—", unit_label(unit(shown.unit), 2, say), {}, false};
   shown.value = parts.number;

@@ -74,7 +74,7 @@ TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) 
                                                                    along_text(sheet.length, around.units, say)});
   }
   card.button = say("today.start_pass"_w);
-  card.button_spoken = say("today.start_pass_on"_w, {card.beds_number, sheet.place});
+  card.button_spoken = say.count("today.start_pass_on"_w, static_cast<long long>(sheet.beds.size()), {sheet.place});
   return card;
 }
 

@@ -32,8 +32,9 @@ TwiceView::Entry entry_of(const TwiceEntry& entry, Moment zero, const Surroundin
   TwiceView::Entry shown;
   // First names: both stand in full on the papers.
   shown.name = entry.who;
-  shown.head =
-      say("twice.who_when"_w, {shown.name, around.clock(begin_of(entry.dose)), around.clock(end_of(entry.dose))});
+  shown.head = say("twice.who_when"_w,
+                   {shown.name, show_clock_span(around.zone.local(begin_of(entry.dose)),
+                                                around.zone.local(end_of(entry.dose)), around.units.clock, say)});
   const std::string load = say("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
   shown.detail = entry.copy.empty() ? load : load + " · " + entry.copy;
   if (entry.volume.spray) {

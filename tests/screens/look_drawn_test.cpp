@@ -4,9 +4,12 @@
 #include <array>
 
 #include "look/bed_strip.h"
+#include "look/button.h"
 #include "look/draw.h"
 #include "look/frame.h"
 #include "look/motion.h"
+#include "look/overlap.h"
+#include "look/tank_gauge.h"
 #include "look/tokens.h"
 #include "screens/harness.h"
 
@@ -16,6 +19,14 @@ using namespace steep::test;
 namespace {
 
 Color pixel(const Picture& picture, float x, float y) { return picture.at(static_cast<int>(x), static_cast<int>(y)); }
+
+/// Is anything but `ground` drawn in this box?
+bool inked(const Picture& picture, const Box& box, Color ground) {
+  for (float y = box.top; y < box.bottom; y += 1)
+    for (float x = box.left; x < box.right; x += 1)
+      if (pixel(picture, x, y) != ground) return true;
+  return false;
+}
 
 }  // namespace
 
@@ -44,6 +55,111 @@ TEST_CASE("look tokens: each text pair has a contrast of 7 or more, as the desig
   // Two printed figures: day ink on ground, dusk primary.
   CHECK(contrast(tokens(Theme::Day).ground, tokens(Theme::Day).ink) == doctest::Approx(15.5).epsilon(0.005));
   CHECK(contrast(tokens(Theme::Dusk).pri, tokens(Theme::Dusk).onpri) == doctest::Approx(9.2).epsilon(0.01));
+}
+
+TEST_CASE("look text: the two words of a unit stay together, and no line ends with the dot between two facts") {
+  Harness harness;
+  const Color ground = tokens(Theme::Day).ground;
+  float first = 0, line = 0;
+  const auto drawn = [&](std::string_view text, std::string_view fits, std::string_view on_first_line) {
+    harness.draw = [&] {
+      line = line_height(TextStyle::Body);
+      first = text_width(TextStyle::Body, on_first_line);
+      draw_wrapped({10, 10, 11 + text_width(TextStyle::Body, fits), 200}, TextStyle::Body, colors().ink, text);
+    };
+    harness.frame();
+    const Picture picture = harness.picture();
+    CHECK(inked(picture, {10, 10, 10 + first, 10 + line}, ground));
+    return inked(picture, {10 + first + 2, 10, 300, 10 + line}, ground);
+  };
+  CHECK_FALSE(drawn("recipe 2 fl oz left", "recipe 2 fl", "recipe"));
+  CHECK_FALSE(drawn("Blue bucket · ready", "Blue bucket ·", "Blue bucket"));
+  CHECK(drawn("Blue bucket · ready", "Blue bucket · ready", "Blue bucket"));
+}
+
+TEST_CASE("look strip: what does not fit is left out whole, and a long name takes no more than its part") {
+  Look look;
+  look.width = 420;
+  look.height = 200;
+  Harness harness(look);
+  BedStrip strip{.number = "C1", .first = "Collard", .second = "hace 7 d · 100 pies", .end = StripEnd::Plain};
+  strip.interval_days = 0;
+  strip.end_first = "7 d";
+  strip.end_second = "para la próxima";
+  harness.draw = [&] { draw_bed_strip(Box{10, 10, 270, 66}, strip, colors().ground); };
+  harness.frame();
+  const Color surface = tokens(Theme::Day).surface;
+  CHECK_FALSE(inked(harness.picture(), {142, 14, 146, 62}, surface));  // Before the end cell: no cut letter.
+  strip = {.number = "Greenhouse two, the left bench by the door", .first = "Collard", .second = "7 d"};
+  strip.interval_days = 0;
+  harness.draw = [&] { draw_bed_strip(Box{10, 10, 410, 66}, strip, colors().ground); };
+  harness.frame();
+  const Picture picture = harness.picture();
+  CHECK(pixel(picture, 13, 60) == tokens(Theme::Day).stake);
+  CHECK(pixel(picture, 300, 38) == surface);
+  CHECK(inked(picture, {165, 14, 250, 62}, surface));  // The crop stands beside it.
+}
+
+TEST_CASE("look pass: four words in one row also in Spanish at 130 % on a small phone") {
+  Look look;
+  look.width = 360;
+  look.height = 740;
+  look.text_percent = 130;
+  Harness harness(look, Language::Spanish);
+  const std::array<PassButton, 4> row = {{{.id = "half", .word = "Media", .second = "lado lane"},
+                                          {.id = "skip", .word = "Saltar", .second = "con motivo"},
+                                          {.id = "undo", .word = "Deshacer", .second = "N4"},
+                                          {.id = "refill", .word = "Rellenar", .second = "carga 2"}}};
+  harness.draw = [&] {
+    Pen pen(12, 348, 20);
+    pass_buttons(pen, row);
+  };
+  harness.settle();
+  const Item *half = harness.find("Media…"), *refill = harness.find("Rellenar…");
+  REQUIRE(half);
+  REQUIRE(refill);
+  CHECK(half->rect.top == refill->rect.top);
+  CHECK(refill->rect.right <= 348);
+}
+
+TEST_CASE("look tank: the amounts stand beside the number of beds, also beside a number of two digits") {
+  Harness harness;
+  float high = 0;
+  harness.draw = [&] {
+    Pen pen(16, 374, 20);
+    tank_head(pen, {.number = "11½",
+                    .words = "beds",
+                    .words2 = "left in tank",
+                    .amount = "~2.97",
+                    .amount_unit = "gal spray in it",
+                    .line2 = "2.82 gal can be sprayed",
+                    .line3 = "load 1 of 2 · 4 of 24 done"});
+    high = pen.y - 20;
+  };
+  harness.frame();
+  CHECK(high < 80);
+}
+
+TEST_CASE("look overlap: times stand at the same distance, none runs into the next") {
+  Harness harness;
+  const std::array<Overlap::Bar, 2> bars = {{{"Ana", 2, 3}, {"Marek", 1, 4}}};
+  std::array<Overlap::TickMark, 6> ticks = {
+      {{0, "4:01 pm"}, {1, "4:02 pm"}, {2, "4:03 pm"}, {3, "4:04 pm"}, {4, "4:05 pm"}, {5, "4:06 pm"}}};
+  Overlap shown{.from_h = 0, .to_h = 5, .bars = bars, .ticks = ticks};
+  float foot = 0;
+  harness.draw = [&] {
+    Pen pen(16, 374, 20);
+    overlap(pen, shown);
+    foot = pen.y - 8;
+  };
+  harness.frame();
+  const Picture picture = harness.picture();
+  const Color ground = tokens(Theme::Day).ground;
+  for (int i = 1; i < 5; ++i) {
+    CAPTURE(i);
+    const float x = 16 + 358 * static_cast<float>(i) / 5;
+    CHECK(inked(picture, {x - 8, foot - 12, x + 8, foot - 4}, ground) == (i % 2 == 0));
+  }
 }
 
 TEST_CASE("look motion: by time, ends, and is instant when it may not move") {

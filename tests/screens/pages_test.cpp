@@ -72,6 +72,42 @@ TEST_CASE("pages: targets, edges and names on small phones, in English and Spani
   walk_through(demo, Language::Spanish, 130, 360, 740);
 }
 
+TEST_CASE("pages: a bed says its next day with the month") {
+  Demo demo;
+  AppRun run(demo.platform);
+  REQUIRE(run.press("Beds"));
+  REQUIRE(run.press("Bed N1, …"));
+  CHECK(run.shows_part("Next due, 14 May, today"));
+}
+
+TEST_CASE("pages: lying, what the thumb needs stands at the foot of its column") {
+  Demo demo;
+  Look look;
+  look.width = 844;
+  look.height = 390;
+  AppRun run(demo.platform, look);
+  REQUIRE(run.press("Spray"));
+  REQUIRE(run.press("Start pass"));
+  const Item* start = run.app().items().find("Start · …");
+  REQUIRE(start);
+  CHECK(start->rect.bottom > 370);
+  CHECK(start->rect.bottom <= 390);
+}
+
+TEST_CASE("pages: on the desktop what is looked up stands beside what is in hand") {
+  Demo demo;
+  Look look;
+  look.width = 1440;
+  look.height = 900;
+  AppRun run(demo.platform, look);
+  REQUIRE(run.press("Brew"));
+  const Item *running = run.app().items().find("Brew 14 …"), *before = run.app().items().find("Brew 13 …");
+  REQUIRE(running);
+  REQUIRE(before);
+  CHECK(before->rect.left > running->rect.right);
+  CHECK(before->rect.top < running->rect.bottom);
+}
+
 TEST_CASE("pages: the first run, and a farm started on the phone") {
   FakePlatform platform;
   Look look;

@@ -89,8 +89,8 @@ TEST_CASE("plan on the screen: three presses write it, and nothing is typed agai
   CHECK(run.shows_part("Tea on the beds = tea per area × area"));
   CHECK(run.shows_part("20 gal/acre × 0.138 acres = 2.75 gal tea"));
   REQUIRE(run.press("Close"));
-  CHECK(run.shows_part("The temperature at the brewer is not known"));
-  REQUIRE(run.press("How warm at the brewer?"));
+  CHECK(run.shows_part("The temperature in the vessel is not known"));
+  REQUIRE(run.press("How warm in the vessel?"));
   for (const char* key : {"Digit 6", "Digit 8"}) REQUIRE(run.key(key));
   REQUIRE(run.key("Enter"));
   CHECK(run.shows_part("Ready about"));
@@ -151,7 +151,7 @@ TEST_CASE("plan on the screen: Today says from when water has to stand, also ove
   AppRun run(farm.platform);
   REQUIRE(run.press("Plan a brew"));
   REQUIRE(answer_rates(run));
-  REQUIRE(run.press("How warm at the brewer?"));
+  REQUIRE(run.press("How warm in the vessel?"));
   for (const char* key : {"Digit 6", "Digit 8"}) REQUIRE(run.key(key));
   REQUIRE(run.key("Enter"));
   REQUIRE(run.press("First bed…"));
@@ -186,7 +186,7 @@ TEST_CASE("plan on the screen: another time, other beds, a draft that survives, 
   REQUIRE(run.press("N1…"));
   REQUIRE(run.press("Cerrar"));
   CHECK(run.shows_part("1 cama, 100"));
-  REQUIRE(run.press("Aire sí: Otra hora"));
+  REQUIRE(run.press("Encender aire: Otra hora"));
   REQUIRE(run.press("Día jue 14 may, más"));
   REQUIRE(run.press("Hecho"));
   run.wait(5000);

@@ -194,6 +194,13 @@ std::string page_of(const Book& book, const Id& farm, Date from, Date to, Langua
 }
 bool says(const std::string& page, std::string_view text) { return page.find(text) != std::string::npos; }
 
+/// Cells side by side whose texts are never wrapped.
+std::string cells(std::initializer_list<std::string_view> texts) {
+  std::string html;
+  for (const std::string_view text : texts) html += "<td><span class=\"w\">" + std::string(text) + "</span></td>";
+  return html;
+}
+
 /// The text between the tags, for words to be looked for in.
 std::string text_of_page(const std::string& page) {
   std::string text;
@@ -289,11 +296,11 @@ TEST_CASE("a reading and a bed of another day carry their day") {
        word_value("what.how", "done"), instant_value("when.finish", at("2026-05-15T00:10:00-04:00"))});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
   // All of it was written on the evening of 14 May.
-  const std::string later = " (written 14 May 2026, 6:00 pm); ";
-  CHECK(says(page, "10:00 pm Temperature 66 °F" + later + "14 May 5:00 am pH 7.5" + later +
-                       "14 May 5:00 am Foam over the rim" + later.substr(0, later.size() - 2)));
-  CHECK(says(page, "· 7:10 am ·"));
-  CHECK(says(page, "· 15 May 12:10 am ·"));
+  const std::string later = " (written 14 May 2026, 6:00 pm)";
+  CHECK(says(page,
+             "10:00 pm Temperature 66 °F" + later + "; 14 May 5:00 am pH 7.5" + later + ", Foam over the rim" + later));
+  CHECK(says(page, ">7:10 am<"));
+  CHECK(says(page, ">15 May 12:10 am<"));
 }
 
 TEST_CASE("sums and waits of a report in forms that are read one way") {
@@ -319,9 +326,13 @@ TEST_CASE("sums and waits of a report in forms that are read one way") {
   const PaperSheet sheet{got(report_data(book, two.farm.farm, kDay14, kDay14)), Words(Language::English), {}};
   const Zone& zone = sheet.data.farm.zone;
   const Moment a = zone.start_of(kDay14), b = zone.start_of(kDay14 + 1);
-  CHECK(sheet.first_and_last(a, b) == "first bed 14 May 2026, last bed 15 May 2026");
-  CHECK(sheet.first_and_last(a + kHour, a + 2 * kHour) == "first bed 14 May 2026, 1:00 am, last bed 2:00 am");
-  CHECK(sheet.first_and_last(a, a) == "14 May 2026");
+  using Lines = std::vector<std::string>;
+  CHECK(sheet.first_and_last(a, b) == Lines{"14 May 2026 –", "15 May 2026"});
+  CHECK(sheet.first_and_last(a + kHour, a + 2 * kHour) == Lines{"14 May 2026", "1:00–2:00 am"});
+  CHECK(sheet.first_and_last(a + kHour, b + kHour) == Lines{"14 May 2026, 1:00 am –", "15 May 2026, 1:00 am"});
+  CHECK(sheet.first_and_last(a, a) == Lines{"14 May 2026"});
+  CHECK(sheet.span(a + kHour, {}) == Lines{"from 14 May 2026", "1:00 am"});
+  CHECK(sheet.span(a + 11 * kHour, a + 13 * kHour) == Lines{"14 May 2026", "11:00 am–1:00 pm"});
 
   const Id load = add(book, "load", {reference_value("pass", two.pass)});
   CHECK(record_name(book, load) == "7 / ?");
@@ -350,7 +361,7 @@ TEST_CASE("a report tells each tankful, where its rest went, and of each bed its
       "Load 1: 1 gal tea of brew 31, 2 gal water from Well, Kelp, lot K-19, 3 fl oz · filled 7:00 am · left in the "
       "tank 0.5 gal · poured out 0.5 gal, Bed North side B4, on the path · the tank held before: Brew 30, not "
       "cleaned since"));
-  CHECK_FALSE(says(one, "· load 1 ·"));
+  CHECK_FALSE(says(one, "Load</th>"));
   // Of two tankfuls each bed says which; the second holds what nobody measured.
   const Id second = add(book, "load",
                         {reference_value("pass", two.pass), number_value("number", "2"), not_taken("mix.water"),
@@ -361,8 +372,8 @@ TEST_CASE("a report tells each tankful, where its rest went, and of each bed its
        word_value("what.how", "part"), instant_value("when.start", *parse_stamp("2026-05-14T07:20:00-04:00")),
        instant_value("when.finish", *parse_stamp("2026-05-14T07:24:00-04:00")), text_field_value("note", "clogged")});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, "load 1 · 0 ft to 100 ft · 250 sq ft · 7:10 am · "));
-  CHECK(says(page, "load 2 · 60 ft to 100 ft · 100 sq ft · 7:20 am – 7:24 am · "));
+  CHECK(says(page, cells({"1", "0 to 100 ft", "250 sq ft", "7:10 am"})));
+  CHECK(says(page, cells({"2", "60 to 100 ft", "100 sq ft", "7:20 am – 7:24 am"})));
   CHECK(says(page, "Load 2: not taken water · left in the tank not taken · the tank held before: not known"));
   const std::string spanish = page_of(book, two.farm.farm, kDay14, kDay14, Language::Spanish);
   CHECK(says(spanish, "Carga 1: 1 gal de té 31, 2 gal de agua de Well"));
@@ -370,7 +381,7 @@ TEST_CASE("a report tells each tankful, where its rest went, and of each bed its
   // What was struck keeps its stretch.
   const Id wrong = two.spray(two.north_beds[2], "0 ft", "40 ft");
   edit(book, wrong, {text_field_value("struck", "the next bed was meant")});
-  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14), "<s>North side B3, 0 ft to 40 ft</s>"));
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14), "<s>North side B3, 0 to 40 ft</s>"));
 }
 
 TEST_CASE("a report says what was written over an hour later, and from what") {
@@ -399,8 +410,8 @@ TEST_CASE("a report says what was written over an hour later, and from what") {
       {reference_value("bed", two.north_beds[1]), instant_value("at", TwoBlocks::start()),
        text_field_value("code", "H-1")});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, " · written 14 May 2026, 6:00 pm</span>"));
-  CHECK(says(page, " · written 14 May 2026, 6:00 pm, from paper</span>"));
+  CHECK(says(page, ">written 14 May 2026, 6:00 pm</td>"));
+  CHECK(says(page, ">written 14 May 2026, 6:00 pm, from paper</td>"));
   CHECK(says(page, "<td>14 May 2026, 7:00 am (written 14 May 2026, 6:00 pm)</td>"));
 }
 
@@ -418,7 +429,7 @@ TEST_CASE("a report tells a brew's air, food, water, and on which place it was p
   add(book, "discard",
       {reference_value("of", brew), quantity_value("volume", "2 gal"), reference_value("where.place", two.north)});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, "on 14 May 2026, 5:00 pm, off not written down"));
+  CHECK(says(page, "on 14 May 2026, 5:00 pm<br>off not written down"));
   CHECK(says(page, "Well, aerated, 14 May 2026, 8:00 am – 10:00 am"));
   CHECK(says(page, "fed 1/2 cup, kelp"));
   CHECK(says(page, "<td>2 gal, Block North side</td>"));
@@ -445,10 +456,10 @@ TEST_CASE("a report gives the reason why something was written all the same, or 
           .record;
   CHECK_FALSE(picked.is_nil());
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, "reason: read &lt;wrong&gt;</span>"));
+  CHECK(says(page, "reason: read &lt;wrong&gt;</td>"));
   CHECK(says(page, "reason: the meter was read late; it is so</td>"));
   CHECK(says(page, "reason: filled to the mark"));
-  CHECK(says(page, "<td>31 (reason: read again)</td>"));
+  CHECK(says(page, "<td>31 (reason: read again)<br>"));
   CHECK(says(page, "reason: the customer was waiting)</td>"));
 }
 
@@ -464,7 +475,7 @@ TEST_CASE("holds set by hand stand in a report of their days, with who let them 
   CHECK(report(kDay14 + 30, kDay14 + 30).size() == 1);
   CHECK(report(Date{2026, 5, 13}, Date{2026, 5, 13}).empty());
   const std::string open = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(open, "<td>North side B1, 0 ft to 40 ft</td>"));
+  CHECK(says(open, "<td>North side B1, 0 to 40 ft</td>"));
   CHECK(says(open, "<td>no entry</td>"));
   CHECK(says(open, "<td>until released</td>"));
   const Stamp at = *parse_stamp("2026-05-16T09:00:00-04:00");
@@ -475,6 +486,28 @@ TEST_CASE("holds set by hand stand in a report of their days, with who let them 
   CHECK(report(kDay14 + 3, kDay14 + 3).empty());
   edit(book, hold, {text_field_value("struck", "another bed was meant")});
   CHECK(report(kDay14, kDay14).empty());
+}
+
+TEST_CASE("a report tells each bed in one row, and what all beds of a pass say alike once") {
+  TwoBlocks two;
+  two.spray(two.farm.beds[0]);
+  two.spray(two.north_beds[1], "10 ft", "40 ft");
+  const auto page = [&] { return page_of(two.farm.book(), two.farm.farm, kDay14, kDay14); };
+  CHECK(says(page(), ">10 to 40 ft<"));
+  CHECK(says(page(), "Spray, not known</th>"));
+  CHECK_FALSE(says(page(), "How the volume was got"));
+  CHECK_FALSE(says(page(), "Compost in water"));  // A column without any text is left out.
+  edit(two.farm.book(), two.load,
+       {quantity_value("mix.water", "1 gal"), quantity_value("left", "0 gal"),
+        instant_value("closed", TwoBlocks::start())});
+  add(two.farm.book(), "dose",
+      {reference_value("what.load", two.load), reference_value("what.bed", two.north_beds[2]),
+       quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
+       quantity_value("what.volume", "0.3 gal"), word_value("what.how", "done"),
+       instant_value("when.finish", TwoBlocks::start())});
+  CHECK(says(page(), "How the volume was got</th>"));
+  CHECK(says(page(), ">measured<"));
+  CHECK(says(page(), ">share of load<"));
 }
 
 TEST_CASE("kinds and what tanks held, as people are told them") {

@@ -17,6 +17,9 @@ TEST_CASE("time shown: clocks") {
   CHECK(show_clock(at(kToday, 0, 5), Clock::Hours12, kEnglish) == "12:05 am");
   CHECK(show_clock(at(kToday, 12, 0), Clock::Hours12, kEnglish) == "12:00 pm");
   CHECK(show_clock(at(kToday, 0, 5), Clock::Hours24, kEnglish) == "0:05");
+  CHECK(show_clock_span(at(kToday, 18, 40), at(kToday, 19, 20), Clock::Hours12, kEnglish) == "6:40–7:20 pm");
+  CHECK(show_clock_span(at(kToday, 11, 40), at(kToday, 12, 10), Clock::Hours12, kEnglish) == "11:40 am–12:10 pm");
+  CHECK(show_clock_span(at(kToday, 18, 40), at(kToday, 19, 20), Clock::Hours24, kEnglish) == "18:40–19:20");
 }
 
 TEST_CASE("time shown: days, never all digits") {

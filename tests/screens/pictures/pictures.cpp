@@ -48,7 +48,7 @@ std::vector<Shot> shots() {
       {"start-brew", {"Brew", "Start a brew"}, {"Té", "Empezar un té"}},
       {"plan", {"Plan a brew"}, {"Planear un té"}},
       {"plan-formula", {"Plan a brew", "24 beds…"}, {"Planear un té", "24 camas…"}},
-      {"plan-time", {"Plan a brew", "Air on: Other time"}, {"Planear un té", "Aire sí: Otra hora"}},
+      {"plan-time", {"Plan a brew", "Air on: Other time"}, {"Planear un té", "Encender aire: Otra hora"}},
       {"plan-today", {"Plan a brew", "Plan it · …"}, {"Planear un té", "Planear · …"}},
       {"planned",
        {"Plan a brew", "Plan it · …", "Open: Planned brew…"},
