@@ -138,7 +138,7 @@ def headers_guarded(source):
         yield f"{source.path} has no #pragma once"
 
 
-TYPE = re.compile(r"^(?:struct|class|enum(?: class)?)\s+(\w+)\s*(?:final\s*)?(?::[^:;][^;]*)?\{")
+TYPE = re.compile(r"^(?:(?:struct|class|enum(?: class)?)\s+(\w+)\s*(?:final\s*)?(?::[^:;][^;]*)?\{|using\s+(\w+)\s*=)")
 seen_types = {}
 
 
@@ -148,8 +148,9 @@ def one_type_a_name(source):
         return
     for number, line in enumerate(source.code, 1):
         found = TYPE.match(line)
-        if found and seen_types.setdefault(found.group(1), source.path) != source.path:
-            yield f"{source.path}:{number} defines {found.group(1)}, as {seen_types[found.group(1)]} does"
+        name = found and (found.group(1) or found.group(2))
+        if name and seen_types.setdefault(name, source.path) != source.path:
+            yield f"{source.path}:{number} defines {name}, as {seen_types[name]} does"
 
 
 RULES = [

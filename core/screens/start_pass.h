@@ -91,9 +91,9 @@ Result<StartPassView> start_pass_view(const Surroundings& around, const StartPas
 std::optional<Ask> draw_start_pass(const StartPassView& view, StartPassInput& input, const Furniture& furniture);
 
 /// An amount and its key in the form.
-using NamedAmount = std::pair<std::string, const StartPassView::Amount*>;
+using AmountByKey = std::pair<std::string, const StartPassView::Amount*>;
 /// One or two amounts side by side; a tap on a number opens the pad (start_pass_sheets_draw.cpp).
-void draw_start_amounts(Pen& pen, StartPassInput& input, std::span<const NamedAmount> amounts);
+void draw_start_amounts(Pen& pen, StartPassInput& input, std::span<const AmountByKey> amounts);
 /// Draws the open sheet (start_pass_sheets_draw.cpp).
 std::optional<Ask> draw_start_sheet(const StartPassView& view, StartPassInput& input);
 

@@ -54,7 +54,7 @@ CardSpec question(std::string_view id, std::string_view head, bool missing) {
 void draw_load(Pen& pen, const StartPassView& view, StartPassInput& input) {
   Card card(pen, question("load", view.load_question, view.load_missing));
   if (!view.volumes_not_taken) {
-    std::vector<NamedAmount> amounts;
+    std::vector<AmountByKey> amounts;
     if (view.has_tea) amounts.emplace_back("tea", &view.tea);
     amounts.emplace_back("water", &view.water);
     draw_start_amounts(card.pen, input, amounts);

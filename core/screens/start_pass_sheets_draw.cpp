@@ -128,7 +128,7 @@ std::optional<Ask> brew_sheet_list(Pen& pen, const StartPassView& view, StartPas
 }
 
 void rates_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
-  const std::array<NamedAmount, 2> amounts{std::pair{std::string("spray-rate"), &view.spray_rate},
+  const std::array<AmountByKey, 2> amounts{std::pair{std::string("spray-rate"), &view.spray_rate},
                                            std::pair{std::string("tea-rate"), &view.tea_rate}};
   if (!view.rates_unknown) {
     draw_start_amounts(pen, input, amounts);
@@ -172,7 +172,7 @@ void beds_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
 }
 
 void weather_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
-  const std::array<NamedAmount, 2> amounts{std::pair{std::string("wind"), &view.wind},
+  const std::array<AmountByKey, 2> amounts{std::pair{std::string("wind"), &view.wind},
                                            std::pair{std::string("temperature"), &view.temperature}};
   draw_start_amounts(pen, input, amounts);
   pen.space(size::kGrid);
@@ -233,7 +233,7 @@ std::optional<Ask> new_rig_sheet(Pen& pen, const StartPassView& view, StartPassI
 
 }  // namespace
 
-void draw_start_amounts(Pen& pen, StartPassInput& input, std::span<const NamedAmount> amounts) {
+void draw_start_amounts(Pen& pen, StartPassInput& input, std::span<const AmountByKey> amounts) {
   std::vector<Stepper> specs;
   for (const auto& [key, amount] : amounts) specs.push_back(stepper_of(key, *amount));
   int which = -1;
