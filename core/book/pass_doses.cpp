@@ -51,7 +51,10 @@ Result<const PassBed*> open_bed(const PassState& state, const Id& bed) {
 
 BedTimes times_of(const Book& book, const PassState& state, std::optional<Moment> start, std::optional<Moment> finish) {
   const Moment end = finish.value_or(book.now().at);
-  const Moment begin = std::min(start.value_or(state.in_hand_since.value_or(end)), end);
+  Moment begin = std::min(start.value_or(state.in_hand_since.value_or(end)), end);
+  // A pass left open over a meal or a night: nobody walked one bed for so long (common practice, no source).
+  if (!start && end - begin > kHour)
+    begin = end - static_cast<std::int64_t>(state.walk_time.value_or(Duration{}).seconds() * kSecond);
   return {stamp_of(book, begin), stamp_of(book, end)};
 }
 

@@ -34,6 +34,12 @@ bool has_name(const Item& item, std::string_view name) {
   return item.name == name;
 }
 
+/// A name is one line, whatever was drawn in several.
+std::string in_one_line(std::string name) {
+  for (std::size_t at = name.find('\n'); at != std::string::npos; at = name.find('\n', at)) name.replace(at, 1, ", ");
+  return name;
+}
+
 bool is_pressable(Role role) {
   switch (role) {
     case Role::Button:
@@ -67,7 +73,7 @@ void ItemTree::end_frame() {
 
 void ItemTree::add(Item item) {
   // Names come from files of others too: a mark that turns text around must not reach the page or a voice.
-  item.name = printable(item.name);
+  item.name = in_one_line(printable(item.name));
   item.error = printable(item.error);
   building_.push_back(std::move(item));
 }

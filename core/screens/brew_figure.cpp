@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/text.h"
 #include "book/limit_kinds.h"
 #include "quantity/time_shown.h"
 #include "trade/sun.h"
@@ -180,6 +181,13 @@ std::string reading_text(const Reading& reading, const Surroundings& around) {
          reading_value(reading, around);
 }
 
+std::string BrewFigure::headline() const {
+  std::vector<std::string> known;
+  for (const std::string* part : {&before, &number, &unit, &words})
+    if (!part->empty()) known.push_back(*part);
+  return join(known, " ");
+}
+
 BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surroundings& around) {
   BrewFigure figure;
   const auto start = started(brew.sheet.brew);
@@ -204,8 +212,7 @@ BrewFigure brew_figure(const RunningBrew& brew, const Places& places, const Surr
   add_ticks(figure, around);
   add_marks(figure, brew, zero);
   figure.above_left = around.words("brew.start_at"_w, {around.when(*start)});
-  figure.spoken = figure.above_left + ", " + (figure.before.empty() ? "" : figure.before + " ") + figure.number + " " +
-                  figure.unit + " " + figure.words;
+  figure.spoken = figure.above_left + ", " + figure.headline();
   if (!figure.ready.empty()) figure.spoken += ", " + figure.ready;
   if (!figure.use_by.empty()) figure.spoken += ", " + figure.use_by;
   return figure;

@@ -33,6 +33,8 @@ struct BrewFigure {
   bool planned = false;     ///< Not started: dashed.
   std::string above_left, ready, use_by, spoken;
   std::string note;  ///< 'An estimate. Smell and oxygen decide, not the clock.'; for the brew's own page.
+  /// 'about 1½ h until ready': what of it is known.
+  std::string headline() const;
   bool operator==(const BrewFigure&) const = default;
 };
 

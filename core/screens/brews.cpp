@@ -71,7 +71,7 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
       card.head = brew_title(brew.sheet, say);
       card.vessel = brew.sheet.vessel_name;
       card.figure = brew_figure(brew, states->places, around);
-      card.spoken = card.head + ", " + card.figure.number + " " + card.figure.unit + " " + card.figure.words;
+      card.spoken = card.head + ", " + card.figure.headline();
       if (brew.last_oxygen)
         card.reading = reading_text(*brew.last_oxygen, around) + " · " + around.when(reading_time(*brew.last_oxygen));
       shown.push_back(card.brew);

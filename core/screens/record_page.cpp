@@ -68,7 +68,8 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
   RecordPageView view;
   view.record = around.record;
   view.title = record_title(around, around.record);
-  view.second = words("record.made"_w, {around.when(record->made.at), person_name(around.book, record->made_by)});
+  const std::string made = around.when(record->made.at), by = person_name(around.book, record->made_by);
+  view.second = by.empty() ? made : words("record.made"_w, {made, by});
   if (!record->struck.empty()) view.struck = words("record.struck"_w, {reason_text(record->struck, words)});
   view.differs = record->differs();
   for (const Group& group : record->groups)

@@ -341,7 +341,7 @@ std::optional<Ask> draw_spraying(const SprayingView& view, SprayingInput& input,
     if (auto asked = draw_said(pen, view, input)) ask = asked;
     draw_gauge(pen, view, input);  // All beds: any of them may be taken in hand.
     if (is_crowded()) {
-      paragraph(pen, view.head.amount + " " + view.head.amount_unit, TextStyle::Strong);
+      if (!view.head.amount.empty()) paragraph(pen, view.head.amount + " " + view.head.amount_unit, TextStyle::Strong);
       paragraph(pen, view.head.line2);
       paragraph(pen, view.head.line3);
     }

@@ -45,7 +45,8 @@ TodayView::BrewCard brew_card(const RunningBrew& brew, const Places& places, con
 std::string weather_text(const WeatherGiven& weather, const Surroundings& around) {
   if (!weather.wind) return {};
   std::string text = show(*weather.wind, around.units, around.words);
-  return weather.direction.empty() ? text : text + " " + weather.direction;
+  if (weather.direction.empty()) return text;
+  return text + " " + around.words.stored("start.direction." + weather.direction, weather.direction);
 }
 
 TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) {

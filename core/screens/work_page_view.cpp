@@ -96,12 +96,13 @@ void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, cons
   say_readings(cell, spec, problem, making);
 }
 
-Cell cell_of(const InputSpec& spec, const std::string& key, const Making& making) {
+/// `number`: ' 2' of the second of several.
+Cell cell_of(const InputSpec& spec, const std::string& key, const std::string& number, const Making& making) {
   const Words& say = making.around.words;
   Cell cell;
   cell.spec = &spec;
   cell.key = key;
-  cell.label = sentence_case(say(spec.help));
+  cell.label = sentence_case(say(spec.help)) + number;
   cell.value = form_text(making.input.form, key);
   if (spec.kind == InputKind::Word || spec.kind == InputKind::YesNo) {
     say_choices(cell, spec, cell.value, say);
@@ -138,10 +139,10 @@ WorkPageView::Group group_of(const InputSpec& spec, const Making& making) {
   const std::size_t count = item_count(making.input.form, spec);
   for (std::size_t i = 0; i < count; ++i) {
     WorkPageView::Item item;
-    if (spec.kind != InputKind::Row) item.cells.push_back(cell_of(spec, cell_key(spec, i), making));
+    const std::string number = spec.many && count > 1 ? " " + std::to_string(i + 1) : std::string();
+    if (spec.kind != InputKind::Row) item.cells.push_back(cell_of(spec, cell_key(spec, i), number, making));
     for (const InputSpec& column : spec.columns)
-      item.cells.push_back(cell_of(column, cell_key(spec, i, &column), making));
-    if (spec.many && spec.kind != InputKind::Row && count > 1) item.cells.front().label += " " + std::to_string(i + 1);
+      item.cells.push_back(cell_of(column, cell_key(spec, i, &column), number, making));
     group.items.push_back(std::move(item));
   }
   if (spec.many) {

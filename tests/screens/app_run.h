@@ -181,7 +181,8 @@ class AppRun {
       if (!in_id && (run == kIdText || run == kIdText + 1)) return true;
       run = in_id ? run + 1 : 0;
     }
-    return name.starts_with('[') || name.find("  ") != std::string_view::npos;
+    const bool trails = name.starts_with(' ') || name.ends_with(' ');
+    return name.starts_with('[') || trails || name.find("  ") != std::string_view::npos;
   }
   /// On every screen of every test and picture.
   void check_words() const {

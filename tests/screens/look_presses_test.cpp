@@ -109,6 +109,13 @@ TEST_CASE("look item tree: a press by name is a tap; a disabled one is refused a
   CHECK_FALSE(harness.find("Start, not possible now: load a tank first")->enabled);
 }
 
+TEST_CASE("look item tree: a text of several lines has a name of one") {
+  Harness harness;
+  harness.draw = [] { add_text_item(Role::Text, "oxygen 6\ntemperature 64", {0, 0, 100, 60}); };
+  harness.settle();
+  CHECK(harness.find("oxygen 6, temperature 64"));
+}
+
 TEST_CASE("look item tree: the version moves only when something on screen changed") {
   OneButton page;
   const auto version = page.harness.tree.version();

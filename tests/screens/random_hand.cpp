@@ -231,7 +231,9 @@ std::string Hand::fault() {
     if (item.role == Role::Heading && item.name == word("app.cannot_show"_w)) return "a page that cannot be shown";
     if (!can_be_pressed(item) && !(item.role == Role::Field && item.enabled)) continue;
     ++can;
-    if (!names.insert({item.role, item.name}).second) return "two are called '" + item.name + "'";
+    // Two things may be alike in all that is shown, as two plans for one hour; two deeds may not.
+    if (item.role != Role::Row && !names.insert({item.role, item.name}).second)
+      return "two are called '" + item.name + "'";
     const auto [other, is_new] = ids.insert({item.id, item.name});
     if (!is_new) return "one id of '" + item.name + "' and '" + other->second + "'";
   }

@@ -41,7 +41,7 @@ const Demo& demo() {
 }
 
 enum class Start { Empty, Farm, Demo };
-const char* name_of(Start start) {
+std::string name_of(Start start) {
   return start == Start::Empty ? "an empty book" : start == Start::Farm ? "a farm just started" : "the demo farm";
 }
 

@@ -287,3 +287,27 @@ TEST_CASE("the history of a pass names its people, beds and the rig's calibratio
   CHECK(now("rig") == rig);
   CHECK(now("calibration") == rig);
 }
+
+TEST_CASE("a bed done on the morning after was not walked all night") {
+  FarmBook farm;
+  const Id pass = farm.start(farm.choices(farm.brew(), farm.beds));
+  farm.spray(pass, farm.beds[0]);
+  const auto minutes_on = [&](std::size_t bed) {
+    const PassState state = farm.state(pass);
+    const Dose dose = got(read_dose(farm.book(), state.beds[bed].doses.front()));
+    return static_cast<double>(dose.finish->at - dose.start->at) / kMinute;
+  };
+  const auto press = [&](std::size_t bed) {
+    DoneRequest request;
+    request.pass = pass;
+    request.bed = farm.beds[bed];
+    done(bed_done(farm.book(), request, farm.by_ana()));
+  };
+  farm.pass_time(40 * kMinute);  // A long meal is still 'since the press before'.
+  press(1);
+  CHECK(minutes_on(1) == doctest::Approx(40).epsilon(0.01));
+  farm.pass_time(11 * kHour);
+  const PassState before = farm.state(pass);
+  press(2);
+  CHECK(minutes_on(2) == doctest::Approx(before.walk_time ? before.walk_time->seconds() / 60 : 0).epsilon(0.01));
+}
