@@ -29,11 +29,19 @@ struct BedColumn {
   }
 };
 
-/// '6:31 am – 6:35 am'; the finish alone where nobody wrote the start.
+/// '6:31–6:35 am'; the finish alone where nobody wrote the start, or it was the same minute.
 std::string dose_time(const PaperSheet& sheet, const ReportPass& pass, const Dose& dose) {
-  const auto clock = [&](const Taken<Stamp>& at) { return sheet.clock_since(pass.pass.start.at, at->at); };
-  const std::string finish = dose.finish ? clock(dose.finish) : sheet.not_taken();
-  return dose.start ? clock(dose.start) + " – " + finish : finish;
+  const Farm& farm = sheet.data.farm;
+  const Moment begun = pass.pass.start.at;
+  const std::string finish = dose.finish ? sheet.clock_since(begun, dose.finish->at) : sheet.not_taken();
+  if (!dose.start) return finish;
+  const std::string start = sheet.clock_since(begun, dose.start->at);
+  if (start == finish) return finish;
+  const bool on_the_day =
+      dose.finish && farm.day(dose.start->at) == farm.day(begun) && farm.day(dose.finish->at) == farm.day(begun);
+  if (!on_the_day) return start + " – " + finish;
+  return show_clock_span(farm.zone.local(dose.start->at), farm.zone.local(dose.finish->at), sheet.units.clock,
+                         sheet.words);
 }
 
 std::string in_water(const PaperSheet& sheet, const ReportDose& dose) {

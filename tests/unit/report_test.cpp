@@ -197,7 +197,7 @@ bool says(const std::string& page, std::string_view text) { return page.find(tex
 /// Cells side by side whose texts are never wrapped.
 std::string cells(std::initializer_list<std::string_view> texts) {
   std::string html;
-  for (const std::string_view text : texts) html += "<td><span class=\"w\">" + std::string(text) + "</span></td>";
+  for (const std::string_view text : texts) html += "<td><span class=\"w\">" + std::string(text) + "</span></td>\n";
   return html;
 }
 
@@ -373,7 +373,7 @@ TEST_CASE("a report tells each tankful, where its rest went, and of each bed its
        instant_value("when.finish", *parse_stamp("2026-05-14T07:24:00-04:00")), text_field_value("note", "clogged")});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
   CHECK(says(page, cells({"1", "0 to 100 ft", "250 sq ft", "7:10 am"})));
-  CHECK(says(page, cells({"2", "60 to 100 ft", "100 sq ft", "7:20 am – 7:24 am"})));
+  CHECK(says(page, cells({"2", "60 to 100 ft", "100 sq ft", "7:20–7:24 am"})));
   CHECK(says(page, "Load 2: not taken water · left in the tank not taken · the tank held before: not known"));
   const std::string spanish = page_of(book, two.farm.farm, kDay14, kDay14, Language::Spanish);
   CHECK(says(spanish, "Carga 1: 1 gal de té 31, 2 gal de agua de Well"));
@@ -430,7 +430,7 @@ TEST_CASE("a report tells a brew's air, food, water, and on which place it was p
       {reference_value("of", brew), quantity_value("volume", "2 gal"), reference_value("where.place", two.north)});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
   CHECK(says(page, "on 14 May 2026, 5:00 pm<br>off not written down"));
-  CHECK(says(page, "Well, aerated, 14 May 2026, 8:00 am – 10:00 am"));
+  CHECK(says(page, "Well, aerated, 14 May 2026, 8:00–10:00 am"));
   CHECK(says(page, "fed 1/2 cup, kelp"));
   CHECK(says(page, "<td>2 gal, Block North side</td>"));
 }
