@@ -287,6 +287,13 @@ Result<LicensesView> licenses_view(const Surroundings& around, const LicensesInp
     paragraph += trim(line);
   }
   if (!paragraph.empty()) view.lines.push_back(std::move(paragraph));
+  for (const std::string& text : view.lines) {
+    std::vector<std::string> words;
+    for (const std::string_view line : split(text, '\n'))
+      for (const std::string_view word : split(line, ' '))
+        if (!word.empty()) words.emplace_back(word);
+    view.spoken.push_back(join(words, " "));
+  }
   return view;
 }
 
@@ -294,12 +301,13 @@ std::optional<Ask> draw_licenses(const LicensesView& view, LicensesInput&, const
   Screen screen(furniture.inner("licenses", view.title, view.second));
   ScreenPart main = screen.main();
   Pen pen = reading_column(main.pen());
-  for (const std::string& text : view.lines) {
+  for (std::size_t i = 0; i < view.lines.size(); ++i) {
+    const std::string& text = view.lines[i];
     const float height = wrapped_height(pen.width(), TextStyle::Label, text);
     const Box box = pen.take(height);
     pen.space(size::kGrid);
     if (is_visible(box)) draw_wrapped(box, TextStyle::Label, colors().ink, text);
-    add_text_item(Role::Text, text, box);
+    add_text_item(Role::Text, view.spoken[i], box);
   }
   main.pen().below(pen);
   return furniture.asked(screen);

@@ -48,7 +48,7 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
 /// The licenses of everything the program is built from.
 struct LicensesView {
   std::string title, second;
-  std::vector<std::string> lines;
+  std::vector<std::string> lines, spoken;
   bool operator==(const LicensesView&) const = default;
 };
 struct LicensesInput : PageInput {

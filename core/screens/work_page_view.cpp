@@ -96,13 +96,12 @@ void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, cons
   say_readings(cell, spec, problem, making);
 }
 
-/// `number`: ' 2' of the second of several.
-Cell cell_of(const InputSpec& spec, const std::string& key, const std::string& number, const Making& making) {
+Cell cell_of(const InputSpec& spec, const std::string& key, std::string label, const Making& making) {
   const Words& say = making.around.words;
   Cell cell;
   cell.spec = &spec;
   cell.key = key;
-  cell.label = sentence_case(say(spec.help)) + number;
+  cell.label = std::move(label);
   cell.value = form_text(making.input.form, key);
   if (spec.kind == InputKind::Word || spec.kind == InputKind::YesNo) {
     say_choices(cell, spec, cell.value, say);
@@ -129,7 +128,18 @@ Cell cell_of(const InputSpec& spec, const std::string& key, const std::string& n
   return cell;
 }
 
-WorkPageView::Group group_of(const InputSpec& spec, const Making& making) {
+/// Is another input, or a column of one, called as this column is?
+bool is_called_elsewhere(const Calculation& calculation, const InputSpec& row, const InputSpec& column) {
+  return std::any_of(calculation.inputs.begin(), calculation.inputs.end(), [&](const InputSpec& other) {
+    if (&other == &row) return false;
+    return other.help.key == column.help.key ||
+           std::any_of(other.columns.begin(), other.columns.end(),
+                       [&](const InputSpec& one) { return one.help.key == column.help.key; });
+  });
+}
+
+/// Each field has a name of its own: with its row's number, and with what the row is where rows of two kinds have it.
+WorkPageView::Group group_of(const Calculation& calculation, const InputSpec& spec, const Making& making) {
   const Words& say = making.around.words;
   WorkPageView::Group group;
   group.spec = &spec;
@@ -140,9 +150,14 @@ WorkPageView::Group group_of(const InputSpec& spec, const Making& making) {
   for (std::size_t i = 0; i < count; ++i) {
     WorkPageView::Item item;
     const std::string number = spec.many && count > 1 ? " " + std::to_string(i + 1) : std::string();
-    if (spec.kind != InputKind::Row) item.cells.push_back(cell_of(spec, cell_key(spec, i), number, making));
-    for (const InputSpec& column : spec.columns)
-      item.cells.push_back(cell_of(column, cell_key(spec, i, &column), number, making));
+    if (spec.kind != InputKind::Row)
+      item.cells.push_back(cell_of(spec, cell_key(spec, i), group.label + number, making));
+    for (const InputSpec& column : spec.columns) {
+      const std::string own(say(column.help));
+      const std::string label =
+          is_called_elsewhere(calculation, spec, column) ? group.label + ": " + own : sentence_case(own);
+      item.cells.push_back(cell_of(column, cell_key(spec, i, &column), label + number, making));
+    }
     group.items.push_back(std::move(item));
   }
   if (spec.many) {
@@ -245,7 +260,7 @@ Result<WorkPageView> work_page_view(const Surroundings& around, const WorkPageIn
   const CellUnits units(*calculation, around.units);
   const FormRead read = read_form(*calculation, units, input.form, around);
   const Making making{around, input, units, read};
-  for (const InputSpec& spec : calculation->inputs) view.groups.push_back(group_of(spec, making));
+  for (const InputSpec& spec : calculation->inputs) view.groups.push_back(group_of(*calculation, spec, making));
   TRY(say_answer(view, *calculation, making));
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
