@@ -330,7 +330,7 @@ Result<bool> meet_photos(Cli& cli, const Book& book, FolderWatch& watch) {
 /// something came or went.
 Result<bool> look_once(Cli& cli, Book& book, Watching& watching) {
   FolderWatch& watch = watching.watch;
-  bool moved = false;
+  bool moved = false, anything_new = false;
   for (;;) {
     TRY_ASSIGN(auto found, watch.next(book));
     if (!found) break;
@@ -343,10 +343,12 @@ Result<bool> look_once(Cli& cli, Book& book, Watching& watching) {
       continue;
     }
     watching.told.erase(name);
+    anything_new = anything_new || outcome->added > 0;
     tell(cli, book, name, *outcome, crossed);
     if (cli.json) std::cout << as_json(name, *outcome).dump() << "\n";
     std::cout << std::flush;
   }
+  if (anything_new && !cli.json) say_open(cli, book);
   TRY_ASSIGN(const bool wrote, watch.answer(book));
   if (wrote && !cli.json) std::cout << cli.words()("cli.watch.answered"_w, {watch.folder()}) << std::endl;
   TRY_ASSIGN(const bool met, meet_photos(cli, book, watch));
