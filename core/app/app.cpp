@@ -23,8 +23,8 @@ App::App(Platform& platform, AppOptions options) : inside_(std::make_unique<Insi
   if (io.Fonts->Fonts.empty()) load_fonts(*io.Fonts);
   inside_->settings = read_settings(platform);
   inside_->last_now = platform.now().at;
-  // Later than any program before it in this process: look's clock never goes back.
-  inside_->seconds = static_cast<double>(inside_->last_now.ms) / 1000;
+  // Later than any program before it in this process, though the device's clock was set back since: look's never goes back.
+  inside_->seconds = std::max(static_cast<double>(inside_->last_now.ms) / 1000, look_time());
   inside_->open_book();
 }
 

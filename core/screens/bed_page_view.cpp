@@ -45,10 +45,10 @@ HoldShown hold_shown(const HeldWait& held, const BedState& state, HoldKind kind,
   shown.rule = rule_text(held, around);
   if (held.hold.to_settle > 0)
     shown.rule = words.count("beds.held_to_settle"_w, held.hold.to_settle) + " " + shown.rule;
-  if (held.hold.state == Hold::State::NotKnown) {
+  if (held.hold.state == Hold::State::NotKnown || !held.hold.until) {
     shown.what = words(kind == HoldKind::NoEntry ? "beds.no_entry"_w : "beds.no_harvest"_w);
     if (state.rule_undecided) shown.rule_button = words("beds.set_rule"_w);
-  } else if (held.hold.until) {
+  } else {
     // What is left of a wait is rounded up, never down.
     const std::int64_t minutes = (*held.hold.until - around.now + kMinute - 1) / kMinute, hours = (minutes + 59) / 60;
     shown.left = show_duration(Duration::from_minutes(static_cast<double>(minutes)), words);

@@ -98,10 +98,14 @@ void end_cell(StripOfBed& strip, const BedState& state, const Surroundings& arou
 
 std::string spoken_of(const StripOfBed& strip, const BedState& state, const Surroundings& around) {
   std::vector<std::string> pieces = {around.words("beds.spoken_bed"_w, {strip.number}), strip.first, strip.second};
-  if (state.holds_entry(around.now))
-    pieces.push_back(around.words("beds.spoken_no_entry"_w, {hold_end_text(state.entry, around)}));
-  if (state.holds_harvest(around.now))
-    pieces.push_back(around.words("beds.spoken_no_harvest"_w, {hold_end_text(state.harvest, around)}));
+  // One without a known end says why, not until when.
+  const auto say_wait = [&](const HeldWait& held, WordId until, WordId alone) {
+    const std::string end = hold_end_text(held, around);
+    const bool known = held.hold.until && held.hold.state != Hold::State::NotKnown;
+    pieces.push_back(known ? around.words(until, {end}) : around.words(alone) + ": " + end);
+  };
+  if (state.holds_entry(around.now)) say_wait(state.entry, "beds.spoken_no_entry"_w, "beds.no_entry"_w);
+  if (state.holds_harvest(around.now)) say_wait(state.harvest, "beds.spoken_no_harvest"_w, "beds.no_harvest"_w);
   if (strip.end != StripEnd::Hold && strip.end != StripEnd::None)
     pieces.push_back(strip.end_first + " " + strip.end_second);
   if (strip.question) pieces.push_back(around.words("beds.spoken_question"_w));

@@ -189,7 +189,7 @@ class AppRun {
     for (const Item& item : app_->items().items()) {
       if (!is_unspelled(item.name) && !is_unspelled(item.error)) continue;
       ++names_not_in_words;
-      std::fprintf(stderr, "not in words: '%s' on\n%s", item.name.c_str(), screen().c_str());
+      std::fprintf(stderr, "not in words: '%s' '%s' on\n%s", item.name.c_str(), item.error.c_str(), screen().c_str());
     }
   }
   static bool is_pressable(Role role) {

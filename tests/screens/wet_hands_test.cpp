@@ -201,6 +201,32 @@ TEST_CASE("wet hands: of two rigs with one name each can be chosen") {
   CHECK(chosen[0] != chosen[1]);
 }
 
+TEST_CASE("wet hands: a hold without an end says why, never 'until' a sentence") {
+  FewBeds phone("wet-hold", 3);
+  AppRun run(phone.platform, small_phone());
+  open_bed(run, "N1");
+  REQUIRE(run.press("Add to N1"));
+  REQUIRE(run.press("Add to N1: Hold"));
+  REQUIRE(run.type("Reason", "mildew looked at"));
+  REQUIRE(run.press("Save"));
+  run.app().back();
+  run.settle();
+  CHECK(run.shows_part("No harvest: A person set this hold"));
+  CHECK_FALSE(run.shows_part("until A"));
+}
+
+TEST_CASE("wet hands: a brew whose clock says that it has not begun has a name of whole words") {
+  FewBeds phone("wet-clock", 3);
+  AppRun run(phone.platform, small_phone());
+  phone.platform.wait(-2 * kDay);
+  run.app().came_visible();
+  run.settle();
+  REQUIRE(run.press("Brew"));
+  REQUIRE(run.press("Brew 31…"));
+  CHECK(run.shows("start …"));
+  CHECK(names_not_in_words == 0);
+}
+
 TEST_CASE("wet hands: all beds skipped, one of a single bed, and the pass ends") {
   FewBeds phone("wet-skipped", 1);
   AppRun run(phone.platform, small_phone());
