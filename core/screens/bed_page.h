@@ -17,6 +17,7 @@ namespace steep {
 struct HoldShown {
   HoldKind kind = HoldKind::NoHarvest;
   std::string what, until, left, left_words, rule, rule_button;
+  Id by_hand;  ///< The record of a hold that a person set, which is released there; nil = the farm's rules.
   bool operator==(const HoldShown&) const = default;
 };
 

@@ -82,7 +82,10 @@ void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& asked
                                             .left_words = hold.left_words,
                                             .rule = hold.rule,
                                             .rule_button = hold.rule_button});
-    if (event == RuleEvent::Button || event == RuleEvent::Open) asked = Go{{std::string(kSettingsPage), {}}};
+    if (event == RuleEvent::Open && !hold.by_hand.is_nil())
+      asked = Go{{"record", hold.by_hand}};
+    else if (event == RuleEvent::Button || event == RuleEvent::Open)
+      asked = Go{{std::string(kSettingsPage), {}}};
   }
 }
 

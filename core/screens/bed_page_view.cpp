@@ -43,6 +43,7 @@ HoldShown hold_shown(const HeldWait& held, const BedState& state, HoldKind kind,
   shown.what = words(kind == HoldKind::NoEntry ? "beds.no_entry_until"_w : "beds.no_harvest_until"_w);
   shown.until = hold_end_text(held, around);
   shown.rule = rule_text(held, around);
+  if (const HoldSource* source = held.source()) shown.by_hand = source->hand_hold;
   if (held.hold.to_settle > 0)
     shown.rule = words.count("beds.held_to_settle"_w, held.hold.to_settle) + " " + shown.rule;
   if (held.hold.state == Hold::State::NotKnown || !held.hold.until) {

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "book/audit.h"
+#include "book/brew_commands.h"
 #include "book/given_up.h"
 #include "book/record_commands.h"
 #include "book/things.h"
@@ -91,6 +92,11 @@ Result<RecordPageView> record_page_view(const Surroundings& around, const Record
     view.history.push_back(line_of(*change, record->kind, around));
   TRY_ASSIGN(const auto& children, children_of(around.book, around.record));
   view.children = children.size();
+  if (record->kind == "hold" && record->struck.empty() && children.empty()) {
+    view.release = words("record.release"_w);
+    view.release_it = words("record.release_it"_w);
+    view.release_text = words("record.release_text"_w);
+  }
   if (record->kind != "book") {
     TRY_ASSIGN(view.photos, photos_view(around, around.record));
   }
@@ -139,6 +145,7 @@ std::optional<Ask> draw_actions(Pen& pen, const RecordPageView& view, RecordPage
   };
   if (view.differs && main_button("settle", view.settle, Icon::Differs)) asked = Go{{"settle", view.record}};
   if (!view.decide.empty() && main_button("decide", view.decide, Icon::Question)) asked = Go{{"decide", view.record}};
+  if (!view.release.empty() && main_button("release", view.release, Icon::None)) input.releasing = true;
   if (!view.part.empty() && button(pen, {.id = "part", .text = view.part, .icon = Icon::Differs})) input.parting = true;
   const bool struck = !view.struck.empty();
   if (button(pen, {.id = struck ? "restore" : "strike",
@@ -182,6 +189,13 @@ std::optional<Ask> draw_sheets(const RecordPageView& view, RecordPageInput& inpu
         [record = view.record, restoring](Book& book, const std::string& why, const Going& going) {
           return restoring ? restore(book, record, true, why, going) : strike(book, record, why, going);
         });
+  }
+  if (input.releasing) {
+    return reason_sheet("releasing", view.release, {.id = "release", .text = view.release_text, .go = view.release_it},
+                        view, input, input.releasing,
+                        [record = view.record](Book& book, const std::string& why, const Going& going) {
+                          return release_hold(book, record, why, going);
+                        });
   }
   if (input.parting) {
     return reason_sheet("parting", view.part, {.id = "part", .text = view.part_text, .go = view.part}, view, input,

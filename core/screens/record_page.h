@@ -23,6 +23,8 @@ struct RecordPageView {
   std::string history_head, strike, restore, confirm_text, reason_label, go, safe, why_not, settle;
   bool differs = false;
   std::string decide;  ///< A strike that crossed with work elsewhere waits for a decision; empty = none.
+  std::string release, release_text,
+      release_it;                       ///< Of a hold that a person set and nobody released; empty = of nothing else.
   std::string joined, part, part_text;  ///< 'One with Bed N7 of Alder Reach'; empty = stands alone.
   Id joined_with;
   PhotosView photos;
@@ -31,7 +33,7 @@ struct RecordPageView {
 };
 
 struct RecordPageInput : PageInput {
-  bool confirming = false, parting = false;
+  bool confirming = false, parting = false, releasing = false;
   std::string reason;
   bool operator==(const RecordPageInput&) const = default;
 };

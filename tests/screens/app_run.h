@@ -93,10 +93,12 @@ class AppRun {
   const Item* find(std::string_view name) const { return app_->items().find(name); }
   bool shows(std::string_view name) const { return find(name) != nullptr; }
   /// Somewhere within the name of an item.
-  bool shows_part(std::string_view text) const {
+  bool shows_part(std::string_view text) const { return !name_with(text).empty(); }
+  /// The first name that holds this text; empty = none does.
+  std::string name_with(std::string_view text) const {
     for (const Item& item : app_->items().items())
-      if (item.name.find(text) != std::string::npos) return true;
-    return false;
+      if (item.name.find(text) != std::string::npos) return item.name;
+    return {};
   }
   /// Says what is on screen, for the message of a failed check.
   std::string screen() const {

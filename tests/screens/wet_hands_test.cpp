@@ -215,6 +215,25 @@ TEST_CASE("wet hands: a hold without an end says why, never 'until' a sentence")
   CHECK_FALSE(run.shows_part("until A"));
 }
 
+TEST_CASE("a hold that a person set is released on its page, with a reason, once") {
+  FewBeds phone("release-hold", 3);
+  AppRun run(phone.platform, small_phone());
+  open_bed(run, "N1");
+  REQUIRE(run.press("Add to N1"));
+  REQUIRE(run.press("Add to N1: Hold"));
+  REQUIRE(run.type("Reason", "broken glass"));
+  REQUIRE(run.press("Save"));
+  REQUIRE(run.press(run.name_with("broken glass")));
+  REQUIRE(run.press("Release"));
+  CHECK_FALSE(run.press("Release it"));  // Not without a reason.
+  REQUIRE(run.type("Reason", "raked"));
+  REQUIRE(run.press("Release it"));
+  CHECK(run.book().records("release")->size() == 1);
+  CHECK_FALSE(run.shows("Release"));
+  REQUIRE(run.press("Back"));
+  CHECK_FALSE(run.shows_part("A person set this hold"));
+}
+
 TEST_CASE("wet hands: a brew whose clock says that it has not begun has a name of whole words") {
   FewBeds phone("wet-clock", 3);
   AppRun run(phone.platform, small_phone());
