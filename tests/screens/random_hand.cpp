@@ -123,7 +123,7 @@ void Hand::press_any() {
   run.frame();
   // Unless it was gone by then: 'try again' of what has been saved meanwhile.
   for (const Item& still : run.app().items().items())
-    if (still.id == id && still.enabled && drawn && run.app().items().has_requests()) press_lost_ = true;
+    if (still.id == id && can_be_pressed(still) && drawn && run.app().items().has_requests()) press_lost_ = true;
   run.settle();
 }
 
@@ -248,8 +248,10 @@ std::string Hand::fault() {
 }
 
 bool Hand::press_named(Role role, const std::string& name) {
-  const Item* item = run.app().items().find(role, name);
-  if (!item || !item->enabled) return false;
+  const Item* item = nullptr;  // Beneath a sheet another of that name may stand.
+  for (const Item& one : run.app().items().items())
+    if (one.role == role && one.name == name && one.enabled) item = &one;
+  if (!item) return false;
   told.push_back("home by '" + name + "'");
   platform.wait(500);
   run.app().items().press(item->id);
