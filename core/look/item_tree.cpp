@@ -34,8 +34,9 @@ bool has_name(const Item& item, std::string_view name) {
   return item.name == name;
 }
 
-/// A name is one line, whatever was drawn in several.
+/// What is spoken is one line, whatever was drawn in several, or pasted.
 std::string in_one_line(std::string name) {
+  std::replace(name.begin(), name.end(), '\t', ' ');
   for (std::size_t at = name.find('\n'); at != std::string::npos; at = name.find('\n', at)) name.replace(at, 1, ", ");
   return name;
 }
@@ -74,7 +75,7 @@ void ItemTree::end_frame() {
 void ItemTree::add(Item item) {
   // Names come from files of others too: a mark that turns text around must not reach the page or a voice.
   item.name = in_one_line(printable(item.name));
-  item.error = printable(item.error);
+  item.error = in_one_line(printable(item.error));
   building_.push_back(std::move(item));
 }
 

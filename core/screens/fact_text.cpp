@@ -14,6 +14,19 @@ std::string record_title(const Surroundings& around, const Id& record) {
   return kind_and_name(kind, record_name(around.book, record), around.words);
 }
 
+/// A piece of a list: a word, a record, or a record with its amount (lines of a planned brew).
+static std::string item_text(const std::string& item, const Surroundings& around) {
+  const std::size_t blank = item.find(' ');
+  const auto id = Id::parse(item.substr(0, blank));
+  if (!id) return printable(item);
+  const std::string name = record_name(around.book, *id);
+  const std::string shown = name.empty() ? record_title(around, *id) : name;
+  if (blank == std::string::npos) return shown;
+  const std::string rest = item.substr(blank + 1);
+  const auto amount = parse_written(rest);
+  return shown + " " + (amount ? show(*amount, around.units, around.words) : printable(rest));
+}
+
 std::string value_text(const FieldValue& field, const Surroundings& around) {
   const Words& words = around.words;
   if (field.key == "struck")
@@ -39,11 +52,7 @@ std::string value_text(const FieldValue& field, const Surroundings& around) {
     }
     case FieldType::List: {
       std::vector<std::string> items;
-      for (const std::string& item : field.items) {
-        const auto id = Id::parse(item);
-        const std::string name = id ? record_name(around.book, *id) : std::string();
-        items.push_back(name.empty() ? printable(item) : name);
-      }
+      for (const std::string& item : field.items) items.push_back(item_text(item, around));
       return join(items, ", ");
     }
     case FieldType::YesNo: return words(field.text == "yes" ? "paper.yes"_w : "paper.no"_w);

@@ -48,7 +48,7 @@ PhotosView::Shown photo_shown(const Surroundings& around, const Photo& photo) {
     shown.detail = photo_away(around.book, photo, around.words);
   else
     shown.detail =
-        join({around.when(photo.at ? photo.at->at : photo.made.at), called_name(around.book, photo.made_by)}, " · ");
+        author_text(around, photo.at ? photo.at->at : photo.made.at, called_name(around.book, photo.made_by), {});
   return shown;
 }
 

@@ -117,10 +117,13 @@ void Hand::press_any() {
   told.push_back("press '" + item->name + "'");
   if (item->role == Role::FilePick && !files.empty()) platform.files_to_pick = {one_of(files)};
   const bool drawn = item->drawn;
+  const std::uint32_t id = item->id;
   platform.wait(500);
-  if (!run.app().items().press(item->id)) press_lost_ = true;
+  if (!run.app().items().press(id)) press_lost_ = true;
   run.frame();
-  if (drawn && run.app().items().has_requests()) press_lost_ = true;
+  // Unless it was gone by then: 'try again' of what has been saved meanwhile.
+  for (const Item& still : run.app().items().items())
+    if (still.id == id && can_be_pressed(still) && drawn && run.app().items().has_requests()) press_lost_ = true;
   run.settle();
 }
 
@@ -245,8 +248,10 @@ std::string Hand::fault() {
 }
 
 bool Hand::press_named(Role role, const std::string& name) {
-  const Item* item = run.app().items().find(role, name);
-  if (!item || !item->enabled) return false;
+  const Item* item = nullptr;  // Beneath a sheet another of that name may stand.
+  for (const Item& one : run.app().items().items())
+    if (one.role == role && one.name == name && one.enabled) item = &one;
+  if (!item) return false;
   told.push_back("home by '" + name + "'");
   platform.wait(500);
   run.app().items().press(item->id);

@@ -246,6 +246,38 @@ TEST_CASE("wet hands: a brew whose clock says that it has not begun has a name o
   CHECK(names_not_in_words == 0);
 }
 
+TEST_CASE("wet hands: the lines of a plan are told by the names of their lots, nobody by no dot") {
+  FewBeds phone("wet-lines", 3);
+  {
+    Book book = open_book(phone.platform);
+    const Id kelp = add(book, "material", {text_field_value("name", "Liquid kelp")}, {});
+    const Id lot = add(book, "lot", {reference_value("material", kelp), text_field_value("code", "K-7")}, {});
+    add(book, "plan",
+        {reference_value("farm", farms(book)->front().id), word_value("what", "brew"),
+         quantity_value("volume", "3 gal"), instant_value("at", {phone.platform.clock + kHour, -420}),
+         list_value("lines", {lot.text() + " 0.35 fl oz"})},
+        {});
+  }
+  AppRun run(phone.platform, small_phone());
+  REQUIRE(run.press("Brew"));
+  REQUIRE(run.press("Planned brew…"));
+  REQUIRE(run.press("Record and history"));
+  CHECK_MESSAGE(run.shows_part("K-7 0.35 fl oz"), run.screen());
+  CHECK(run.shows("2:02 pm"));  // By nobody who was named.
+}
+
+TEST_CASE("wet hands: waits before harvest and before entry are asked for under names of their own") {
+  FewBeds phone("wet-rules", 3);
+  AppRun run(phone.platform, small_phone());
+  REQUIRE(run.press("Book…"));
+  REQUIRE(run.press("Work it out…"));
+  REQUIRE(run.press("Until when no harvest, no entry?"));
+  CHECK(run.app().items().find(Role::Field, "Wait before harvest: which rule"));
+  CHECK(run.app().items().find(Role::Field, "Wait before entry: which rule"));
+  REQUIRE(run.press("One more: wait before harvest"));
+  CHECK(run.app().items().find(Role::Field, "Wait before harvest: which rule 2"));
+}
+
 TEST_CASE("wet hands: all beds skipped, one of a single bed, and the pass ends") {
   FewBeds phone("wet-skipped", 1);
   AppRun run(phone.platform, small_phone());
