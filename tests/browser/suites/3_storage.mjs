@@ -256,14 +256,16 @@ export const tests = [
     await page.page.evaluate(() => steepbook.device.setSetting('lane', 'of this copy'));
     const cdp = await page.page.context().newCDPSession(page.page);
     await cdp.send('Storage.clearDataForOrigin', { origin: new URL(address).origin, storageTypes: 'indexeddb,local_storage' });
-    await page.page.waitForFunction(() => new Promise((then) => {
-      const request = indexedDB.open('steepbook');
+    const isThere = (database, store, key) => page.page.waitForFunction(([database, store, key]) => new Promise((then) => {
+      const request = indexedDB.open(database);
       request.onupgradeneeded = () => request.transaction.abort();
       request.onerror = () => then(false);
       request.onsuccess = () => {
-        request.result.transaction('head').objectStore('head').get('book').onsuccess = (event) => { request.result.close(); then(Boolean(event.target.result)); };
+        request.result.transaction(store).objectStore(store).get(key).onsuccess = (event) => { request.result.close(); then(Boolean(event.target.result)); };
       };
-    }), undefined, { timeout: 15000, polling: 200 });
+    }), [database, store, key], { timeout: 15000, polling: 200 });
+    await isThere('steepbook', 'head', 'book');
+    await isThere('steepbook-settings', 'setting', 'lane');
     await saved(page);
     equal(await rows(page), 3, 'rows');
     check(!(await page.find('Rows: 3 (elsewhere)')), 'no other tab is blamed');

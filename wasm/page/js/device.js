@@ -4,6 +4,7 @@
 
 const kVerbs = ["pick", "save", "share", "print", "awake", "position", "clipboard", "fullscreen", "watch", "camera"];
 const kSettingsMs = 5000;   // So long their database may take; without it they lie in localStorage alone.
+const kPutBacks = 10;      // So often they are put back, a second apart, while the browser still clears the storage.
 const kAnswer = {done: 0, closed: 1, again: 2, notHere: 3};
 
 // Small settings and the ids of this copy's lanes, beside the book. localStorage alone reaches the disk
@@ -50,13 +51,15 @@ class Settings {
 
   // The browser ended the connection, maybe because it cleared the storage: what is missing now is put back. What is
   // there may be another tab's, and newer.
-  async putBack() {
+  async putBack(tries = kPutBacks) {
     await this.open();
+    const again = () => { if (tries > 1) setTimeout(() => this.putBack(tries - 1), 1000); };
     for (const [key, value] of this.values) {
       try { if (localStorage.getItem(`steepbook.${key}`) === null) localStorage.setItem(`steepbook.${key}`, value); } catch { /* refused */ }
     }
-    if (!this.db) return;
+    if (!this.db) return again();
     const tx = this.db.transaction("setting", "readwrite", {durability: "strict"}), store = tx.objectStore("setting");
+    tx.onabort = again;
     const keys = store.getAllKeys();
     keys.onsuccess = () => {
       for (const [key, value] of this.values) if (!keys.result.includes(key)) store.put(value, key);
