@@ -14,8 +14,10 @@ std::string record_title(const Surroundings& around, const Id& record) {
   return kind_and_name(kind, record_name(around.book, record), around.words);
 }
 
+namespace {
+
 /// A piece of a list: a word, a record, or a record with its amount (lines of a planned brew).
-static std::string item_text(const std::string& item, const Surroundings& around) {
+std::string item_text(const std::string& item, const Surroundings& around) {
   const std::size_t blank = item.find(' ');
   const auto id = Id::parse(item.substr(0, blank));
   if (!id) return printable(item);
@@ -26,6 +28,8 @@ static std::string item_text(const std::string& item, const Surroundings& around
   const auto amount = parse_written(rest);
   return shown + " " + (amount ? show(*amount, around.units, around.words) : printable(rest));
 }
+
+}  // namespace
 
 std::string value_text(const FieldValue& field, const Surroundings& around) {
   const Words& words = around.words;
