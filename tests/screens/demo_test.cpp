@@ -3,31 +3,15 @@
 
 #include "book/leave_demo.h"
 #include "book/places.h"
-#include "demo/demo.h"
+#include "tests/screens/demo_farm.h"
 #include "tests/screens/farm_run.h"
 #include "tests/screens/page_checks.h"
 
 using namespace steep;
 using namespace steep::test;
 
-namespace {
-
-struct DemoFarm {
-  TempBook file{"leave-demo"};
-  FakePlatform platform{file.path};
-  DemoFarm() {
-    DemoWish wish;
-    wish.now = platform.clock;
-    wish.zone_name = platform.zone;
-    REQUIRE(make_demo(platform.book_place(), wish));
-    platform.saved();
-  }
-};
-
-}  // namespace
-
 TEST_CASE("demo: Today leads out of it, once more asked, to the ways of a new device; an own farm is begun there") {
-  DemoFarm demo;
+  DemoFarm demo("leave-demo");
   AppRun run(demo.platform, small_phone());
   run.settle();
   const Id demo_book = run.book().id();
@@ -62,7 +46,7 @@ TEST_CASE("demo: Today leads out of it, once more asked, to the ways of a new de
 
 TEST_CASE("demo: in Spanish with large text too; a real book is never emptied") {
   {
-    DemoFarm demo;
+    DemoFarm demo("leave-demo");
     demo.platform.settings["language"] = "es";
     demo.platform.settings["text-size"] = "130";
     Look look = small_phone();

@@ -2,7 +2,7 @@
 #include <doctest/doctest.h>
 
 #include "book/limit_kinds.h"
-#include "demo/demo.h"
+#include "tests/screens/demo_farm.h"
 #include "tests/screens/farm_run.h"
 #include "tests/screens/page_checks.h"
 
@@ -79,13 +79,8 @@ TEST_CASE("limits: hours of the day read as the clock, wind in the reader's unit
 }
 
 TEST_CASE("limits: of the demo farm, on small phones, the desktop, in Spanish with large text: all can be pressed") {
-  TempBook file("limits-demo");
-  FakePlatform platform(file.path);
-  DemoWish wish;
-  wish.now = platform.clock;
-  wish.zone_name = platform.zone;
-  REQUIRE(make_demo(platform.book_place(), wish));
-  platform.saved();
+  DemoFarm demo("limits-demo");
+  FakePlatform& platform = demo.platform;
   struct Way {
     const char *language, *text;
     float width, height;

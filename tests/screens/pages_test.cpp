@@ -1,9 +1,9 @@
 // Every page on a small phone, in both languages, with small and large text: can all of it be pressed and read?
 #include <doctest/doctest.h>
 
-#include "demo/demo.h"
 #include "handover/file_reader.h"
 #include "handover/give.h"
+#include "tests/screens/demo_farm.h"
 #include "tests/screens/farm_run.h"
 #include "tests/screens/page_checks.h"
 
@@ -12,19 +12,7 @@ using namespace steep::test;
 
 namespace {
 
-struct Demo {
-  TempBook file{"pages"};
-  FakePlatform platform{file.path};
-  Demo() {
-    DemoWish wish;
-    wish.now = platform.clock;
-    wish.zone_name = platform.zone;
-    REQUIRE(make_demo(platform.book_place(), wish));
-    platform.saved();
-  }
-};
-
-void walk_through(Demo& demo, Language language, int text, float width, float height) {
+void walk_through(DemoFarm& demo, Language language, int text, float width, float height) {
   demo.platform.settings["language"] = language_code(language);
   demo.platform.settings["text-size"] = std::to_string(text);
   Look look;
@@ -67,13 +55,13 @@ void walk_through(Demo& demo, Language language, int text, float width, float he
 }
 
 TEST_CASE("pages: targets, edges and names on small phones, in English and Spanish") {
-  Demo demo;
+  DemoFarm demo("pages");
   walk_through(demo, Language::English, 100, 390, 844);
   walk_through(demo, Language::Spanish, 130, 360, 740);
 }
 
 TEST_CASE("pages: a bed says its next day with the month") {
-  Demo demo;
+  DemoFarm demo("pages");
   AppRun run(demo.platform);
   REQUIRE(run.press("Beds"));
   REQUIRE(run.press("Bed N1, …"));
@@ -81,7 +69,7 @@ TEST_CASE("pages: a bed says its next day with the month") {
 }
 
 TEST_CASE("pages: lying, what the thumb needs stands at the foot of its column") {
-  Demo demo;
+  DemoFarm demo("pages");
   Look look;
   look.width = 844;
   look.height = 390;
@@ -95,7 +83,7 @@ TEST_CASE("pages: lying, what the thumb needs stands at the foot of its column")
 }
 
 TEST_CASE("pages: on the desktop what is looked up stands beside what is in hand") {
-  Demo demo;
+  DemoFarm demo("pages");
   Look look;
   look.width = 1440;
   look.height = 900;
@@ -136,7 +124,7 @@ TEST_CASE("pages: the first run, and a farm started on the phone") {
 }
 
 TEST_CASE("pages: a first run that takes the farm from a file, long in coming, ends on Today") {
-  Demo office;
+  DemoFarm office("pages-office");
   FakePlatform phone;
   {
     AppRun run(office.platform);
@@ -155,7 +143,7 @@ TEST_CASE("pages: a first run that takes the farm from a file, long in coming, e
 }
 
 TEST_CASE("pages: a first file of only some parts begins the book, and says what is missing") {
-  Demo office;
+  DemoFarm office("pages-office");
   for (const Part& part : {Part{{}, 2026}, Part{farms(open_book(office.platform))->front().id, 0}}) {
     CAPTURE(part.text());
     TempBook file("some-parts");
@@ -203,7 +191,7 @@ TEST_CASE("pages: a book open elsewhere is said, and can be taken over") {
 }
 
 TEST_CASE("pages: what a window did not save before another took the book over goes into a file that merges") {
-  Demo demo;
+  DemoFarm demo("pages");
   FakePlatform& platform = demo.platform;
   AppRun run(platform);
   platform.health.elsewhere = true;

@@ -3,7 +3,7 @@
 
 #include "book/bed_states.h"
 #include "book/farm_commands.h"
-#include "demo/demo.h"
+#include "tests/screens/demo_farm.h"
 #include "tests/screens/farm_run.h"
 
 using namespace steep;
@@ -311,13 +311,8 @@ TEST_CASE("wet hands: a pass left open over night says of which day its beds are
 }
 
 TEST_CASE("wet hands: from Today of a farm that has sprayed before to the first bed in four presses") {
-  TempBook file("wet-four");
-  FakePlatform platform(file.path);
-  DemoWish wish;
-  wish.now = platform.clock;
-  wish.zone_name = platform.zone;
-  REQUIRE(make_demo(platform.book_place(), wish));
-  platform.saved();
+  DemoFarm demo("wet-four");
+  FakePlatform& platform = demo.platform;
   AppRun run(platform, small_phone());
   run.presses = 0;
   REQUIRE(run.press("Start pass…"));

@@ -4,7 +4,7 @@
 #include "book/counts.h"
 #include "book/things.h"
 #include "book/work.h"
-#include "demo/demo.h"
+#include "tests/screens/demo_farm.h"
 #include "tests/screens/farm_run.h"
 #include "tests/screens/page_checks.h"
 #include "trade/calculation.h"
@@ -352,13 +352,8 @@ TEST_CASE("work: an idle calculation draws no frame") {
 
 /// Every calculation with its own example: an answer, no sentence in beet, all of it in reach.
 void walk_all(Language language, int text, float width, float height) {
-  TempBook file("work-all");
-  FakePlatform platform(file.path);
-  DemoWish wish;
-  wish.now = platform.clock;
-  wish.zone_name = platform.zone;
-  REQUIRE(make_demo(platform.book_place(), wish));
-  platform.saved();
+  DemoFarm demo("work-all");
+  FakePlatform& platform = demo.platform;
   platform.settings["language"] = language_code(language);
   platform.settings["text-size"] = std::to_string(text);
   if (language == Language::Spanish) platform.settings["decimal-mark"] = ",";
