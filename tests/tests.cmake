@@ -48,7 +48,7 @@ else()
   steepbook_test_program(steepbook_unit unit paper look sqlite zlib sodium page_store)
   steepbook_sees_sodium(steepbook_unit)
   target_sources(steepbook_unit PRIVATE tests/native/folder_watch_test.cpp tests/native/photo_decode_test.cpp
-    tests/native/snapshot_test.cpp native/disk.cpp native/folder_watch.cpp)
+    tests/native/snapshot_test.cpp tests/native/written_in_place_test.cpp native/disk.cpp native/folder_watch.cpp)
   target_link_libraries(steepbook_unit PRIVATE photo_decode)
   steepbook_test_program(steepbook_published published trade)
   steepbook_test_program(steepbook_screens screens app)

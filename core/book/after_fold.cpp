@@ -8,8 +8,8 @@
 namespace steep {
 namespace {
 
-/// With more records than this, one look at all findings is cheaper than asking for each record.
-constexpr std::size_t kManyExamined = 1000;
+/// With more records than this, one look at all of a book is cheaper than asking for each record.
+constexpr std::size_t kMany = 1000;
 
 void sort_unique(std::vector<std::int64_t>& rows) {
   std::sort(rows.begin(), rows.end());
@@ -123,6 +123,7 @@ Result<bool> AfterFold::step() {
         return true;
       }
       if (sum_.book_record) TRY(derive_book(store_));
+      if (sum_.records.size() >= kMany) TRY(look_for_two_parts());
       go_to(Parts);
       return true;
     case Parts:
@@ -223,8 +224,16 @@ Result<void> AfterFold::review_other_child(std::int64_t record) {
   return review_child(child);
 }
 
+Result<void> AfterFold::look_for_two_parts() {
+  auto query = store_.db.query("SELECT uid FROM record GROUP BY uid HAVING count(*)>1");
+  while (query.next()) in_two_parts_.insert(query.id(0));
+  knows_parts_ = true;
+  return query.done();
+}
+
 /// One id in two parts is two records; a person should know.
 Result<void> AfterFold::review_parts(const FoldedRecord& record) {
+  if (knows_parts_ && !record.reviewed && in_two_parts_.count(record.uid) == 0) return {};
   TRY_ASSIGN(const RowsOfId& rows, rows_of(store_, record.uid));
   if (rows.parts > 1) in_two_parts_.insert(record.uid);
   if (rows.all.size() < 2 && !record.reviewed) return {};
@@ -240,7 +249,7 @@ Result<void> AfterFold::begin_checks_over_touched() {
   examined.insert(examined.end(), touched.begin(), touched.end());
   std::sort(examined.begin(), examined.end());
   examined.erase(std::unique(examined.begin(), examined.end()), examined.end());
-  if (examined.size() < kManyExamined) return {};
+  if (examined.size() < kMany) return {};
   auto query = store_.db.query("SELECT DISTINCT rec FROM review WHERE source=?");
   query.bind(1, static_cast<std::int64_t>(ReviewSource::Checks));
   while (query.next()) with_findings_.push_back(query.integer(0));

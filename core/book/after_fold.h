@@ -27,6 +27,7 @@ class AfterFold {
   Result<void> review_child(const FoldedRecord& child);
   Result<void> review_other_child(std::int64_t record);
   Result<void> review_parts(const FoldedRecord& record);
+  Result<void> look_for_two_parts();
   Result<bool> is_struck(const Id& parent);
   void begin_checks();
   std::vector<Said> said_by_touched();
@@ -40,7 +41,8 @@ class AfterFold {
   std::size_t next_ = 0;
   std::vector<std::int64_t> other_children_;  // of records struck or restored
   std::unordered_map<Id, bool> struck_;       // parents asked for
-  std::set<Id> in_two_parts_;                 // of the records
+  std::set<Id> in_two_parts_;                 // of the records at least
+  bool knows_parts_ = false;                  // the others are in one
   std::unique_ptr<Checking> checking_;
   std::vector<std::int64_t> with_findings_;  // records, sorted; of a large take only
   bool knows_findings_ = false;

@@ -4,6 +4,7 @@
 #include <unordered_map>
 
 #include "base/text.h"
+#include "book/written_in_place.h"
 #include "handover/plan_differs.h"
 #include "handover/rescue.h"
 
@@ -67,7 +68,8 @@ struct TakeJob::Reading {
 };
 
 struct TakeJob::Applying {
-  std::optional<FileReader> reader;  ///< None where the file need not be read again.
+  std::optional<WrittenInPlace> in_place;  ///< Outlives the transaction of `take`.
+  std::optional<FileReader> reader;        ///< None where the file need not be read again.
   std::unique_ptr<Book::TakeIn> take;
   bool all_added = false;
 };
@@ -278,12 +280,13 @@ Result<void> TakeJob::begin_apply() {
   origin.tips = tips_;
   origin.acknowledges = !plan_.header.unsaved;
   const bool joins = !join_.empty() && book_.is_started() && !may_meet(book_, plan_.header);
-  TRY_ASSIGN(auto take, book_.begin_take(origin));
+  applying_.reset(new Applying);
+  if (plan_.fresh >= WrittenInPlace::kWorthIt) applying_->in_place.emplace(book_);
+  TRY_ASSIGN(applying_->take, book_.begin_take(origin));
   if (joins) {
     TRY_ASSIGN(const Save& save, joining_save(book_, plan_.header));
-    TRY(take->save(save));
+    TRY(applying_->take->save(save));
   }
-  applying_.reset(new Applying{std::nullopt, std::move(take)});
   // A photo that is here may be damaged: what the file has of it makes it whole.
   if (plan_.nothing_new() && plan_.header.photos == 0) return pass_over_lines();
   TRY_ASSIGN(applying_->reader, FileReader::open(file_.bytes, true));

@@ -5,6 +5,8 @@
 #include <fstream>
 #include <iterator>
 
+#include "book/sql.h"
+#include "book/written_in_place.h"
 #include "tests/unit/breaking_disk.h"
 #include "tests/unit/scenario_farm.h"
 
@@ -76,6 +78,15 @@ struct Fixture : Folder {
     file = file_of(ana);
     after = ana.book->digest();
   }
+  /// Through the log, or as a large take is written: in place, with pages that the cache cannot hold.
+  static Result<Book::TakeIn::Outcome> take(Book& book, const File& file, bool in_place) {
+    std::optional<WrittenInPlace> written;
+    if (in_place) {
+      REQUIRE(book.db().run("PRAGMA cache_size=10; PRAGMA cache_spill=10"));
+      written.emplace(book);
+    }
+    return take_in(book, file);
+  }
   /// As the next start of the program finds it.
   void check_after_restart(int at) {
     CAPTURE(at);
@@ -100,13 +111,16 @@ struct Fixture : Folder {
 
 TEST_CASE("scenario 23: the power fails at each write of an import: before or after, never between") {
   Fixture fixture;
+  bool in_place = false;
+  SUBCASE("through the log") {}
+  SUBCASE("in place") { in_place = true; }
   int at = 1, none = 0, whole = 0;
   for (;; ++at) {
     fixture.reset();
     {
       DiskBook office(fixture.path.string(), true);
       BreakingDisk::arm(BreakingDisk::Power, at);
-      const auto taken = take_in(*office.book, fixture.file);
+      const auto taken = Fixture::take(*office.book, fixture.file, in_place);
       ++(taken ? whole : none);
       // The program is gone with the power: nothing of it is written any more, its memory is lost.
     }
@@ -121,6 +135,9 @@ TEST_CASE("scenario 23: the power fails at each write of an import: before or af
 
 TEST_CASE("scenario 23: the disk is full at each write of an import: a sentence, the book as before, then it goes on") {
   Fixture fixture;
+  bool in_place = false;
+  SUBCASE("through the log") {}
+  SUBCASE("in place") { in_place = true; }
   int refused = 0;
   for (int at = 1;; ++at) {
     CAPTURE(at);
@@ -129,7 +146,7 @@ TEST_CASE("scenario 23: the disk is full at each write of an import: a sentence,
     {
       DiskBook office(fixture.path.string(), true);
       BreakingDisk::arm(BreakingDisk::Full, at);
-      const auto taken = take_in(*office.book, fixture.file);
+      const auto taken = Fixture::take(*office.book, fixture.file, in_place);
       struck = BreakingDisk::struck();
       BreakingDisk::arm(BreakingDisk::None, 0);
       if (!taken) {

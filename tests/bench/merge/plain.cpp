@@ -83,10 +83,10 @@ bool copy_rows(Connection& from, Connection& to, const Table& table, Spent& spen
 
 }  // namespace
 
-Spent plain_inserts(const std::string& path, const std::string& copy) {
+Spent plain_inserts(const std::string& path, const std::string& copy, const std::string& journal) {
   Connection from(path), to(copy);
-  bool fine =
-      to.run("PRAGMA page_size=4096; PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA cache_size=-65536;");
+  bool fine = to.run("PRAGMA page_size=4096; PRAGMA journal_mode=" + journal +
+                     "; PRAGMA synchronous=FULL; PRAGMA cache_size=-65536;");
   const std::vector<Table> tables = tables_of(from);
   for (const Table& table : tables)
     for (const std::string& sql : table.create) fine = fine && to.run(sql);
