@@ -139,8 +139,10 @@ Moment Zone::change_moment(int year, const Change& change, int offset_before) {
   return {(day * kSecondsPerDay + change.seconds - offset_before) * kSecond};
 }
 
-std::array<Zone::Switch, 6> Zone::switches_near(int year) const {
-  std::array<Switch, 6> switches;
+const std::array<Zone::Switch, 6>& Zone::switches_near(int year) const {
+  if (near_year_ == year) return near_;
+  near_year_ = year;
+  std::array<Switch, 6>& switches = near_;
   for (std::size_t i = 0; i < 3; ++i) {
     const int y = year - 1 + static_cast<int>(i);
     switches[2 * i] = {change_moment(y, begins_, standard_), true};
@@ -155,7 +157,7 @@ std::array<Zone::Switch, 6> Zone::switches_near(int year) const {
 int Zone::offset_seconds(Moment at) const {
   if (!has_summer_) return standard_;
   const int year = local_from_number(floor_seconds(at) + standard_).date.year;
-  const std::array<Switch, 6> switches = switches_near(year);
+  const std::array<Switch, 6>& switches = switches_near(year);
   bool summer = !switches.front().summer;
   for (const Switch& s : switches) {
     if (s.at > at) break;
@@ -188,7 +190,8 @@ Moment Zone::start_of(Date date) const {
   const std::vector<Moment> at = instants(midnight);
   if (!at.empty()) return at.front();
   // Midnight was skipped (clocks of some places change at 0:00): the day begins with the change.
-  for (const Switch& s : switches_near(date.year)) {
+  const std::array<Switch, 6> switches = switches_near(date.year);  // local() may ask for another year.
+  for (const Switch& s : switches) {
     if (local(s.at - 1) < midnight && local(s.at) >= midnight) return s.at;
   }
   return {(local_number(midnight) - standard_) * kSecond};

@@ -60,7 +60,7 @@ class Zone {
     Moment at;
     bool summer = false;
   };
-  std::array<Switch, 6> switches_near(int year) const;
+  const std::array<Switch, 6>& switches_near(int year) const;
   int offset_seconds(Moment at) const;
   static bool parse_change(std::string_view& rest, Change& change);
   static Moment change_moment(int year, const Change& change, int offset_before);
@@ -69,6 +69,9 @@ class Zone {
   int summer_ = 0;
   bool has_summer_ = false;
   Change begins_, ends_;
+  // The year last asked for: nearly all are of one. Kept in a const function; nothing of the core runs in two threads.
+  mutable std::optional<int> near_year_;
+  mutable std::array<Switch, 6> near_;
 };
 
 /// All IANA names of the table, sorted.

@@ -91,7 +91,8 @@ Result<BedStates> bed_states(const Book& book, const Id& farm, Moment at) {
   states.at = at;
   TRY_ASSIGN(const Farm& of, read_farm(book, farm));
   states.today = of.day(at);
-  TRY_ASSIGN(states.places, read_places(book, farm, states.today));
+  TRY_ASSIGN(const auto& places, kept_places(book, farm, states.today));
+  states.places = *places;
   TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
   TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, states.places.farm, doubts, states.places.same));
   const Ground ground(states.places);

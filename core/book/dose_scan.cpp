@@ -1,6 +1,7 @@
 #include "book/dose_scan.h"
 
 #include <algorithm>
+#include <numeric>
 #include <unordered_map>
 
 #include "base/sorting.h"
@@ -104,10 +105,18 @@ void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses) {
     if (is_new) place->second = same.joined(dose.bed);
     dose.ground = place->second;
   }
-  std::sort(doses.begin(), doses.end(), [](const RawDose& a, const RawDose& b) {
+  // Only the places are sorted: a dose is large, and a book may have tens of thousands.
+  std::vector<std::uint32_t> order(doses.size());
+  std::iota(order.begin(), order.end(), 0u);
+  std::sort(order.begin(), order.end(), [&doses](std::uint32_t first, std::uint32_t second) {
+    const RawDose &a = doses[first], &b = doses[second];
     if (a.ground != b.ground) return a.ground < b.ground;
     return a.end() != b.end() ? a.end() < b.end() : a.id < b.id;
   });
+  std::vector<RawDose> sorted;
+  sorted.reserve(doses.size());
+  for (const std::uint32_t place : order) sorted.push_back(std::move(doses[place]));
+  doses = std::move(sorted);
 }
 
 }  // namespace steep

@@ -216,6 +216,7 @@ Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
   for (auto& [id, tank] : tanks_) tank.has_tea = tank.has_tea || (!tank.tells_tea && tank.lots.empty());
   carry_over();
   for (auto& [id, tank] : tanks_) std::sort(tank.lots.begin(), tank.lots.end());
+  number_mixes();
   return {};
 }
 
@@ -362,33 +363,49 @@ void WaitRules::add_label_waits(const Id& lot, const std::string& crop, bool har
   }
 }
 
-const std::vector<RuleWait>& WaitRules::harvest(const TankFacts& tank, const std::string& crop, bool shared) const {
-  // The same mix gives the same answer: one key for all tanks alike.
+/// The same mix gives the same answer: one number for all tanks alike.
+std::size_t WaitRules::mix_of(const TankFacts& tank) const {
+  if (tank.mix) return *tank.mix;
   std::vector<Id> key = tank.lots;
   Id marks;
   marks.bytes[0] = tank.has_tea;
   marks.bytes[1] = tank.known;
-  marks.bytes[3] = shared;
   for (const Aim aim : tank.aims) marks.bytes[2] |= static_cast<std::uint8_t>(1 << static_cast<int>(aim));
   key.push_back(marks);
-  const auto [entry, is_new] = harvest_cache_.try_emplace({key, crop});
-  if (!is_new) return entry->second;
-  std::vector<RuleWait>& waits = entry->second;
+  return mixes_.try_emplace(std::move(key), mixes_.size()).first->second;
+}
+
+void WaitRules::number_mixes() {
+  for (auto& [id, tank] : tanks_) tank.mix = mix_of(tank);
+}
+
+namespace {
+
+/// The place of a mix among the answers; empty: not asked for yet.
+template <class Answers>
+auto& answer_of(Answers& answers, std::size_t mix) {
+  if (answers.size() <= mix) answers.resize(mix + 1);
+  return answers[mix];
+}
+
+}  // namespace
+
+const std::vector<RuleWait>& WaitRules::harvest(const TankFacts& tank, const std::string& crop, bool shared) const {
+  auto& waits = answer_of(harvest_[shared ? 1 : 0][crop], mix_of(tank));
+  if (waits) return *waits;
   waits = tea_waits(tank, shared);
-  if (!tank.known) waits.push_back({{RuleSource::Kind::Label, "", crop, std::nullopt}, {Wait::not_known()}});
-  for (const Id& lot : tank.lots) add_label_waits(lot, crop, true, waits);
-  return waits;
+  if (!tank.known) waits->push_back({{RuleSource::Kind::Label, "", crop, std::nullopt}, {Wait::not_known()}});
+  for (const Id& lot : tank.lots) add_label_waits(lot, crop, true, *waits);
+  return *waits;
 }
 
 const std::vector<RuleWait>& WaitRules::entry(const TankFacts& tank) const {
-  std::vector<Id> key = tank.lots;
-  if (!tank.known) key.push_back(Id{{1}});
-  const auto [entry, is_new] = entry_cache_.try_emplace(key);
-  if (!is_new) return entry->second;
-  std::vector<RuleWait>& waits = entry->second;
-  if (!tank.known) waits.push_back({{RuleSource::Kind::Label, "", "", std::nullopt}, {Wait::not_known()}});
-  for (const Id& lot : tank.lots) add_label_waits(lot, "", false, waits);
-  return waits;
+  auto& waits = answer_of(entry_, mix_of(tank));
+  if (waits) return *waits;
+  waits.emplace();
+  if (!tank.known) waits->push_back({{RuleSource::Kind::Label, "", "", std::nullopt}, {Wait::not_known()}});
+  for (const Id& lot : tank.lots) add_label_waits(lot, "", false, *waits);
+  return *waits;
 }
 
 Hold WaitRules::harvest_hold(const std::vector<Treatment>& treatments, bool shared) const {

@@ -3,6 +3,8 @@
 ///
 /// Read once for a farm; every answer holds all readings of facts in dispute. Only core/book includes this.
 
+#include <cstddef>
+#include <deque>
 #include <map>
 #include <optional>
 #include <set>
@@ -31,7 +33,8 @@ struct TankFacts {
   std::int64_t lane = 0;   ///< Row of the lane it was written in.
   int number = 0;
   bool may_stay = true;  ///< Some of it may be in the tank when the next is filled: nobody wrote that it was emptied.
-  bool into_clean = false;  ///< The tank was cleaned before it.
+  bool into_clean = false;         ///< The tank was cleaned before it.
+  std::optional<std::size_t> mix;  ///< WaitRules' number for all tanks that ask for the same; of those that it read.
 };
 
 /// What one treatment starts.
@@ -104,6 +107,8 @@ class WaitRules {
   void carry_over();
   /// How far back can a wait reach, and can one be without a known end?
   void find_reach();
+  void number_mixes();
+  std::size_t mix_of(const TankFacts& tank) const;
   std::vector<RuleWait> tea_waits(const TankFacts& tank, bool shared) const;
   void add_label_waits(const Id& lot, const std::string& crop, bool harvest, std::vector<RuleWait>& waits) const;
 
@@ -114,8 +119,11 @@ class WaitRules {
   std::unordered_map<Id, Label> labels_;
   bool has_unknown_ = false;
   std::int64_t longest_ms_ = 0;
-  mutable std::map<std::pair<std::vector<Id>, std::string>, std::vector<RuleWait>> harvest_cache_;
-  mutable std::map<std::vector<Id>, std::vector<RuleWait>> entry_cache_;
+  /// Answers given, by mix; a bed asks for each of its doses and crops, and seasons have a few mixes.
+  using ByMix = std::deque<std::optional<std::vector<RuleWait>>>;  // grows, and what was handed out stays where it is
+  mutable std::map<std::vector<Id>, std::size_t> mixes_;
+  mutable std::map<std::string, ByMix, std::less<>> harvest_[2];  // by shared, crop
+  mutable ByMix entry_;
 };
 
 }  // namespace steep
