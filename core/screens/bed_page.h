@@ -61,8 +61,8 @@ Result<BedPageView> bed_page_view(const Surroundings& around, const BedPageInput
 std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, const Furniture& furniture);
 
 /// The parts that the page and the desktop's panel share.
-void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& asked);
-void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::optional<Ask>& asked);
+void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& ask);
+void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::optional<Ask>& ask);
 std::optional<Ask> draw_add_sheet(const BedPageView& view, BedPageInput& input);
 
 }  // namespace steep
