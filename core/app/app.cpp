@@ -102,7 +102,6 @@ std::string App::title() const {
   const std::string program = inside_->chosen_words()("app.program"_w);
   return inside_->farm.name.empty() ? program : inside_->farm.name + " · " + program;
 }
-bool App::has_unsaved_typing() const { return inside_->draft_waits.has_value(); }
 Book* App::book() { return inside_->book ? &*inside_->book : nullptr; }
 
 void App::Inside::open_book() {

@@ -271,7 +271,6 @@ Result<BrewSheet> read_brew_sheet(const Book& book, const Id& id) {
   sheet.recipe_name = name_of(book, "recipe", sheet.brew.recipe);
   sheet.vessel_name = name_of(book, "vessel", sheet.brew.vessel);
   sheet.water_name = name_of(book, "water-source", sheet.brew.water);
-  sheet.target_name = name_of(book, "block", sheet.brew.target);
   sheet.verdict_by_name = name_of(book, "person", sheet.brew.verdict_by);
   TRY_ASSIGN(sheet.lines, under<BrewLine>(book, "brew-line", "brew", id, "uid"));
   for (const BrewLine& line : sheet.lines) {

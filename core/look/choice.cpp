@@ -166,24 +166,19 @@ int chips(Pen& pen, std::string_view id, std::span<const Chip> list) {
   int pressed = -1;
   for (std::size_t i = 0; i < list.size(); ++i) {
     const Chip& c = list[i];
-    const float width = text_width(TextStyle::LabelStrong, c.text) + 24 + (c.removable ? 22 : 0);
+    const float width = text_width(TextStyle::LabelStrong, c.text) + 24;
     if (x + width > pen.right && x > pen.left) {
       x = pen.left;
       y += pitch;
     }
     const Box target = box_at(x, y, width, pitch), box = centered(target, width, high);
-    const std::string name = !c.spoken.empty() ? std::string(c.spoken)
-                             : c.removable     ? look_words()("look.remove"_w, {std::string(c.text)})
-                                               : std::string(c.text);
-    const Press hit =
-        press({.id = choice_id(c.text, i), .role = c.removable ? Role::Button : Role::Choice, .name = name, .on = c.on},
-              target);
+    const Press hit = press(
+        {.id = choice_id(c.text, i), .role = Role::Choice, .name = spoken_or(c.spoken, {c.text}), .on = c.on}, target);
     if (hit.pressed) pressed = static_cast<int>(i);
     const bool filled = c.on != hit.down;
     panel(box, filled ? t.ink : t.surface, t.line, size::kEdgePress, size::kRadiusChip);
     const Color color = filled ? t.surface : t.ink;
     draw_text({box.left + 12, box.top, box.right, box.bottom}, TextStyle::LabelStrong, color, c.text);
-    if (c.removable) draw_icon({box.right - 16, box.center().y}, 18, Icon::Close, color);
     if (hit.focused) focus_ring(box, size::kRadiusChip);
     x += width + size::kTouchGap;
   }

@@ -38,7 +38,7 @@ struct BedPageView {
   std::string due_label, due_number, due_unit, due_detail;
   std::string sum_label, sum_number, sum_unit, sum_detail, other_detail;
   std::string question;  ///< 'Same bed, twice? …'; empty = none.
-  Id question_first, question_second;
+  Id question_first;
   std::vector<HistoryShown> history;
   std::string history_head, no_history, add_text, note_text, filter_text;
   PhotosView photos;

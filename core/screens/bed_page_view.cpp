@@ -215,7 +215,6 @@ Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool 
       if (pair.bed == bed) {
         view.question = words("beds.question"_w);
         view.question_first = pair.first;
-        view.question_second = pair.second;
       }
   }
   view.history_head = words("beds.history"_w);

@@ -409,7 +409,6 @@ Result<StartPassView> start_pass_view(const Surroundings& around, const StartPas
   for (const Problem& stop : sheet.stops) view.stops.push_back(around.sentence(stop));
   if (input.problem) view.problem = around.sentence(*input.problem);
   view.start = sheet.beds.empty() ? words("start.start"_w) : words("start.start_with"_w, {sheet.beds.front().name});
-  view.start_spoken = view.start;
   view.choices = sheet.chosen;
   TRY(open_list(view, around, input, sheet));
   return view;

@@ -54,9 +54,4 @@ UseCheck compare_use(double used, AmountRange scaled, double tolerance) {
   return UseCheck::Within;
 }
 
-Result<double> by_rule(double per_reference, Volume reference, Volume fill) {
-  TRY_ASSIGN(const double factor, scale_factor(reference, fill));
-  return per_reference * factor;
-}
-
 }  // namespace steep

@@ -149,8 +149,6 @@ void buttons_and_fields(Pen& pen) {
     draw_saved_mark(cells[i], marks[i], false, true);
   }
   pen.space(6);
-  hold_badge(pen.take(30), HoldKind::NoHarvest, "Fri 6:46 pm");
-  hold_badge(pen.take(30), HoldKind::NoEntry, "today 8:46 pm");
 }
 
 void cautions(Pen& pen) {
@@ -228,7 +226,4 @@ TEST_CASE("look gallery: the component sheet in day, grey and dusk") {
   harness.look.theme = Theme::Dusk;
   harness.settle();
   CHECK(harness.save("build/pictures/look/components-dusk.png"));
-  harness.look.theme = Theme::Paper;
-  harness.settle();
-  CHECK(harness.save("build/pictures/look/components-paper.png"));
 }
