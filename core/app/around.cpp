@@ -6,10 +6,8 @@
 #include "app/inside.h"
 #include "look/button.h"
 #include "look/caution.h"
-#include "look/field.h"
 #include "look/frame.h"
 #include "look/sheet.h"
-#include "look/text.h"
 
 namespace steep {
 namespace {

@@ -1,7 +1,5 @@
 #include "look/card.h"
 
-#include <algorithm>
-
 #include "look/draw.h"
 #include "look/frame_state.h"
 

@@ -1,6 +1,8 @@
 #include "look/caution.h"
 
 #include <algorithm>
+#include <array>
+#include <span>
 
 #include "look/draw.h"
 #include "look/field.h"

@@ -1,7 +1,6 @@
 #include "look/numbers.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "look/draw.h"
 #include "look/frame_state.h"

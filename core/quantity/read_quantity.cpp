@@ -1,6 +1,5 @@
 // What people type, read without guessing.
 #include <algorithm>
-#include <array>
 #include <cassert>
 
 #include "base/text.h"

@@ -5,9 +5,6 @@
 #include "look/button.h"
 #include "look/choice.h"
 #include "look/field.h"
-#include "look/frame.h"
-#include "screens/fact_text.h"
-#include "screens/parts.h"
 
 namespace steep {
 

@@ -1,5 +1,4 @@
 #include "book/brew_commands.h"
-#include "book/farm_commands.h"
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
@@ -7,7 +6,6 @@
 #include "look/field.h"
 #include "look/frame.h"
 #include "look/numbers.h"
-#include "look/rows.h"
 #include "look/sheet.h"
 #include "screens/bed_page.h"
 #include "screens/parts.h"

@@ -1,7 +1,5 @@
 #include "screens/bed_page.h"
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "book/bed_page.h"
 #include "book/same_bed.h"

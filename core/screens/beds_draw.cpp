@@ -7,10 +7,8 @@
 #include "look/field.h"
 #include "look/frame.h"
 #include "look/numbers.h"
-#include "look/rows.h"
 #include "look/table.h"
 #include "screens/beds.h"
-#include "screens/parts.h"
 
 namespace steep {
 namespace {

@@ -8,7 +8,6 @@
 #include "look/frame.h"
 #include "look/press.h"
 #include "look/rows.h"
-#include "quantity/time_shown.h"
 #include "screens/parts.h"
 #include "screens/photo_words.h"
 

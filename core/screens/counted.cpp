@@ -1,8 +1,6 @@
 #include "screens/counted.h"
 
 #include "base/text.h"
-#include "quantity/unit.h"
-#include "screens/work_form.h"
 #include "screens/work_uses.h"
 
 namespace steep {

@@ -7,7 +7,6 @@
 #include "book/given_up.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
-#include "book/spelled.h"
 #include "book/strike.h"
 #include "book/things.h"
 #include "look/button.h"

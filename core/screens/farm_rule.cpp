@@ -8,7 +8,6 @@
 #include "look/caution.h"
 #include "look/choice.h"
 #include "look/field.h"
-#include "look/frame.h"
 #include "screens/parts.h"
 #include "screens/tea_rule.h"
 

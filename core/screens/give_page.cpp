@@ -1,9 +1,7 @@
 #include "screens/give_page.h"
 
-#include <algorithm>
 #include <set>
 
-#include "base/text.h"
 #include "book/places.h"
 #include "look/button.h"
 #include "look/card.h"

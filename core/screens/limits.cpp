@@ -1,6 +1,5 @@
 #include "screens/limits.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "base/text.h"
@@ -13,7 +12,6 @@
 #include "look/sheet.h"
 #include "quantity/time_shown.h"
 #include "screens/parts.h"
-#include "screens/work_form.h"
 
 namespace steep {
 namespace {

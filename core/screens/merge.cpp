@@ -14,7 +14,6 @@
 #include "look/rows.h"
 #include "look/settle.h"
 #include "look/sheet.h"
-#include "quantity/time_shown.h"
 #include "screens/fact_text.h"
 #include "screens/parts.h"
 #include "screens/record_line.h"

@@ -4,10 +4,7 @@
 
 #include "book/photos.h"
 #include "look/button.h"
-#include "look/card.h"
 #include "look/field.h"
-#include "look/frame.h"
-#include "look/rows.h"
 #include "screens/fact_text.h"
 #include "screens/parts.h"
 #include "screens/photo_words.h"

@@ -1,7 +1,5 @@
 #include "screens/planned.h"
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "book/plan_commands.h"
 #include "look/button.h"

@@ -9,7 +9,6 @@
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
-#include "look/frame.h"
 #include "look/rows.h"
 #include "look/sheet.h"
 #include "screens/counted.h"

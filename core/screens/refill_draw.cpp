@@ -1,4 +1,3 @@
-#include <array>
 
 #include "look/button.h"
 #include "look/card.h"

@@ -4,7 +4,6 @@
 #include "screens/amounts.h"
 #include "screens/form_text.h"
 #include "screens/refill.h"
-#include "screens/spraying.h"
 
 namespace steep {
 namespace {

@@ -9,7 +9,6 @@
 #include "look/choice.h"
 #include "look/field.h"
 #include "look/frame.h"
-#include "look/numbers.h"
 #include "look/rows.h"
 #include "paper/csv.h"
 #include "paper/inspection.h"

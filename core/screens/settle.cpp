@@ -15,7 +15,6 @@
 #include "look/rows.h"
 #include "look/settle.h"
 #include "screens/fact_text.h"
-#include "screens/parts.h"
 
 namespace steep {
 namespace {

@@ -1,7 +1,5 @@
 #include "screens/spray_tab.h"
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/things.h"
@@ -11,7 +9,6 @@
 #include "look/caution.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
-#include "screens/amounts.h"
 #include "screens/parts.h"
 
 namespace steep {

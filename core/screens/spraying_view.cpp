@@ -1,11 +1,9 @@
 #include <algorithm>
 
 #include "base/text.h"
-#include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/spraying.h"
 #include "screens/start_pass.h"
-#include "screens/strip_of_bed.h"
 
 namespace steep {
 namespace {

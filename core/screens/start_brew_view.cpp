@@ -1,7 +1,6 @@
 #include "screens/start_brew.h"
 
 #include <algorithm>
-#include <array>
 
 #include "base/text.h"
 #include "book/plan_commands.h"

@@ -1,7 +1,5 @@
 #include "screens/start_farm.h"
 
-#include <array>
-
 #include "base/text.h"
 #include "book/farm_commands.h"
 #include "look/button.h"

@@ -9,7 +9,6 @@
 #include "look/draw.h"
 #include "look/field.h"
 #include "look/frame.h"
-#include "look/numbers.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/fact_text.h"

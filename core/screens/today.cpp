@@ -7,7 +7,6 @@
 #include "look/card.h"
 #include "look/caution.h"
 #include "look/numbers.h"
-#include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/asked.h"

@@ -2,7 +2,6 @@
 
 #include "base/text.h"
 #include "quantity/time_shown.h"
-#include "screens/work_form.h"
 
 namespace steep {
 namespace {

@@ -4,7 +4,6 @@
 
 #include "base/text.h"
 #include "book/brew_commands.h"
-#include "book/pass_commands.h"
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/today.h"
@@ -14,7 +13,6 @@
 #include "screens/brew_figure.h"
 #include "screens/counted.h"
 #include "screens/fact_text.h"
-#include "screens/work_form.h"
 #include "screens/work_result.h"
 
 namespace steep {

@@ -1,6 +1,5 @@
 #include "trade/recipe.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "base/sorting.h"

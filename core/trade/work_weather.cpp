@@ -1,5 +1,4 @@
 // The calculations 'wet-bulb', 'delta-t', 'sun', 'spray-time'.
-#include "base/text.h"
 #include "base/zone.h"
 #include "trade/spraytime.h"
 #include "trade/sun.h"

@@ -1,6 +1,5 @@
 #include "trade/distributions.h"
 
-#include <cmath>
 #include <string>
 
 #include "published/published.h"

@@ -9,7 +9,6 @@
 #include "look/bed_strip.h"
 #include "look/brew_ribbon.h"
 #include "look/button.h"
-#include "look/card.h"
 #include "look/caution.h"
 #include "look/choice.h"
 #include "look/draw.h"

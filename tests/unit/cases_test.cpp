@@ -3,7 +3,6 @@
 
 #include "book/enter.h"
 #include "book/recipe_scaled.h"
-#include "book/today.h"
 #include "tests/unit/farm_book.h"
 #include "trade/window.h"
 

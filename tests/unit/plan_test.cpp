@@ -1,7 +1,6 @@
 // The whole chain backward, and costs.
 #include <doctest/doctest.h>
 #include <algorithm>
-#include <numeric>
 
 #include "trade/cost.h"
 #include "trade/plan.h"

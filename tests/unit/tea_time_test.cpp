@@ -4,7 +4,6 @@
 #include <doctest/doctest.h>
 #include <set>
 #include <string>
-#include <vector>
 
 #include "base/words.h"
 

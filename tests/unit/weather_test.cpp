@@ -1,6 +1,5 @@
 // Wet bulb, sun, spraying hours, nozzles, areas.
 #include <doctest/doctest.h>
-#include <cmath>
 #include <vector>
 
 #include "trade/geodesy.h"

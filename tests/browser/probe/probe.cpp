@@ -6,7 +6,6 @@
 #include <sqlite3.h>
 
 #include <string>
-#include <vector>
 
 #include "app/app.h"
 #include "look/button.h"
