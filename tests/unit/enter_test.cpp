@@ -1,4 +1,3 @@
-
 #include "book/enter.h"
 #include "book/bed_states.h"
 #include "book/checks.h"
