@@ -161,17 +161,7 @@ void read_row(Rows& rows, Note& note) {
 
 template <class T>
 Result<T> one(const Book& book, std::string_view kind, const Id& id) {
-  Rows rows(book, kind, "WHERE uid = ?");
-  rows.query().bind(1, id);
-  T record;
-  if (!rows.next()) {
-    TRY(rows.done());
-    return refuse(Trouble::NotFound, "work.not-here"_w, {kind});
-  }
-  rows.facts(record);
-  read_row(rows, record);
-  TRY(rows.done());
-  return record;
+  return read_one<T>(book, kind, id, "thing.not-here"_w, [](Rows& r, T& record) { read_row(r, record); });
 }
 
 template <class T>
