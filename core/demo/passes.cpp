@@ -1,4 +1,3 @@
-
 #include "book/pass_commands.h"
 #include "book/pass_end.h"
 #include "book/pass_start.h"

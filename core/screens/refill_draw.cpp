@@ -1,4 +1,3 @@
-
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
