@@ -3,7 +3,9 @@
 
 #include "book/bed_states.h"
 #include "book/brew_commands.h"
+#include "book/checks.h"
 #include "book/codes.h"
+#include "book/entry.h"
 #include "book/places.h"
 #include "book/saves.h"
 #include "book/spelled.h"

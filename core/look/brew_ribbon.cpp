@@ -68,8 +68,6 @@ void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y)
   if (signs) sign_in(box, band_start, box.right, signs_y, day);
 }
 
-namespace {
-
 /// A ribbon as it lies on its band.
 struct Ribbon {
   const Box& band;

@@ -2,6 +2,7 @@
 
 #include "base/text.h"
 #include "book/things.h"
+#include "book/told.h"
 #include "look/button.h"
 #include "look/choice.h"
 #include "look/field.h"

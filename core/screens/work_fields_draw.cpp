@@ -2,6 +2,7 @@
 
 #include "look/button.h"
 #include "look/card.h"
+#include "look/caution.h"
 #include "look/choice.h"
 #include "look/field.h"
 #include "look/frame.h"

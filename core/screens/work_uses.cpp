@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "book/brew_commands.h"
+#include "book/pass_state.h"
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/today.h"

@@ -283,9 +283,7 @@ void reading_screen(DeskInput& input) {
                        .readings = oxygen,
                        .has_figure = true,
                        .figure = 6,
-                       .figure_text = "farm: 6 or more",
-                       .height = 96,
-                       .show_ticks = false});
+                       .figure_text = "farm: 6 or more"});
   }
   Sheet sheet({.id = "reading", .title = "Add reading", .note = "**2:10 pm** · Ana", .note_icon = Icon::Clock});
   const std::array<Choice, 6> kinds = {{{"Oxygen"}, {"Smell"}, {"Temp"}, {"Foam"}, {"pH"}, {"EC"}}};
