@@ -1,6 +1,8 @@
 // Counts as records: of brew, lot or water, with interval and what stands behind the number.
 #include <doctest/doctest.h>
 
+#include <cmath>
+
 #include "book/counts.h"
 #include "book/enter.h"
 #include "book/tables.h"

@@ -115,7 +115,7 @@ TEST_CASE("recipe: refusals, and more than the recipe") {
   CHECK(!scaled_in_proportion({2, 1}, 1));
   CHECK(!scaled_in_proportion({-1, 1}, 1));
   CHECK(!scale_factor(gal(0), gal(5)));
-  CHECK(!by_rule(1, gal(5), gal(0)));
+  CHECK(!scale_factor(gal(5), gal(0)));
   CHECK(compare_use(10, {8, 10}) == UseCheck::Within);
   CHECK(compare_use(10.6, {8, 10}) == UseCheck::Above);
   CHECK(compare_use(7, {8, 10}) == UseCheck::Below);

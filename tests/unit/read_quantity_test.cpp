@@ -285,7 +285,7 @@ TEST_CASE("reading: numbers alone") {
 
 TEST_CASE("reading: two amounts are not one") {
   for (const char* typed : {"2-3 cups", "2 – 3 cups", "2 — 3 cups", "2 to 3 cups", "2 a 3 tazas", "2 hasta 3 tazas",
-                            "2 cups - 3 pints", "1/2-1 cup", "2-½ cups", "3-2 cups", "2 lb - 3 cups"})
+                            "2 cups - 3 pints", "1/2-1 cup", "3-2 cups", "2 lb - 3 cups"})
     CHECK_MESSAGE(read(typed, Dimension::Volume) == "no: range", typed);
   CHECK(read("2-3", Dimension::Volume, {}, "cup") == "no: range");
 }
