@@ -71,7 +71,4 @@ class Zone {
   Change begins_, ends_;
 };
 
-/// All IANA names of the table, sorted.
-std::vector<std::string_view> zone_names();
-
 }  // namespace steep
