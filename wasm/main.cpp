@@ -5,7 +5,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cmath>
 #include <memory>
 
 #include "app/app.h"

@@ -99,10 +99,9 @@ Language App::language() const { return inside_->settings.language; }
 Theme App::theme() const { return inside_->look_now().theme; }
 Color App::ground() const { return tokens(theme()).ground; }
 std::string App::title() const {
-  const std::string program = inside_->words()("app.program"_w);
+  const std::string program = inside_->chosen_words()("app.program"_w);
   return inside_->farm.name.empty() ? program : inside_->farm.name + " · " + program;
 }
-bool App::has_unsaved_typing() const { return inside_->draft_waits.has_value(); }
 Book* App::book() { return inside_->book ? &*inside_->book : nullptr; }
 
 void App::Inside::open_book() {
@@ -183,7 +182,7 @@ Surroundings App::Inside::surroundings(const PagePlace& place) {
           beds,
           platform,
           settings,
-          words(),
+          chosen_words(),
           units(about),
           last_now,
           about.id,
@@ -220,7 +219,7 @@ void App::Inside::rest_moved() {
   moved.take_share = take ? take->share() : 0;
   moved.files_waiting = dropped_files.size();
   if (moved == rest && key != 0) return;
-  if (moved.photos_left > rest.photos_left) toast(words().count("storage.photos_left"_w, moved.photos_left));
+  if (moved.photos_left > rest.photos_left) toast(chosen_words().count("storage.photos_left"_w, moved.photos_left));
   const bool book_moved = key == 0 || moved.counter != rest.counter || !(moved.settings == rest.settings);
   Rest but_share = rest;
   but_share.take_share = moved.take_share;
@@ -258,8 +257,8 @@ void App::Inside::frame() {
   if (book) rest_moved();
   if (seconds >= draft_due_s) keep_draft();
 
-  const Words shown = words();
-  begin_look(look_now(), shown, tree, seconds);
+  const Words words = chosen_words();
+  begin_look(look_now(), words, tree, seconds);
   page_until.reset();
   bool awake_wanted = false;
   if (platform.storage().elsewhere) {

@@ -74,10 +74,9 @@ class App {
   // What the system wants to know.
   Language language() const;  ///< For the page's lang attribute.
   Theme theme() const;
-  Color ground() const;             ///< To clear with.
-  std::string title() const;        ///< Of the window: 'Alder Reach · Steepbook'.
-  bool has_unsaved_typing() const;  ///< A form is half filled and not yet kept as a draft.
-  Book* book();                     ///< nullptr while it could not be opened.
+  Color ground() const;       ///< To clear with.
+  std::string title() const;  ///< Of the window: 'Alder Reach · Steepbook'.
+  Book* book();               ///< nullptr while it could not be opened.
 
  private:
   struct Inside;

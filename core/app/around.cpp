@@ -6,10 +6,8 @@
 #include "app/inside.h"
 #include "look/button.h"
 #include "look/caution.h"
-#include "look/field.h"
 #include "look/frame.h"
 #include "look/sheet.h"
-#include "look/text.h"
 
 namespace steep {
 namespace {
@@ -31,12 +29,12 @@ Furniture App::Inside::furniture() {
   tab_texts.clear();
   tab_spoken.clear();
   tab_list.clear();
-  const Words say = words();
+  const Words words = chosen_words();
   const auto all = tabs();
   for (const TabEntry& entry : all) {
-    tab_texts.push_back(say(entry.word));
+    tab_texts.push_back(words(entry.word));
     const bool badge = entry.page == "book" && not_confirmed > 0;
-    tab_spoken.push_back(badge ? say.count("app.book_not_confirmed"_w, not_confirmed) : std::string());
+    tab_spoken.push_back(badge ? words.count("app.book_not_confirmed"_w, not_confirmed) : std::string());
     around.tab_places.push_back({std::string(entry.page), {}});
   }
   for (std::size_t i = 0; i < all.size(); ++i) {
@@ -59,7 +57,7 @@ Furniture App::Inside::furniture() {
     case SaveState::NotSaved: around.saved.state = SavedState::NotSaved; break;
   }
   around.saved.detail = saved_detail;
-  if (health.state == SaveState::NotSaved) around.not_saved_text = say("app.not_saved"_w);
+  if (health.state == SaveState::NotSaved) around.not_saved_text = words("app.not_saved"_w);
   const auto draft = drafts.find(here());
   if (draft != drafts.end() && draft->second.kept_at.ms > 0 && health.state == SaveState::Saved) {
     around.saved.state = SavedState::DraftSaved;
@@ -108,10 +106,10 @@ void App::Inside::draw_page(const PagePlace& place) {
 
 /// Warn: what is to be said, the reasons people usually give, and the two ways on.
 void App::Inside::draw_held_up() {
-  const Words say = words();
+  const Words words = chosen_words();
   SheetSpec spec;
   spec.id = "held-up";
-  const std::string title = say("app.before_it_is_written"_w);
+  const std::string title = words("app.before_it_is_written"_w);
   spec.title = title;
   bool go_on = false, leave = false;
   {
@@ -125,11 +123,11 @@ void App::Inside::draw_held_up() {
     }
     Confirm confirm_spec;
     confirm_spec.id = "held-up-reason";
-    const std::string label = say("app.reason_to_go_on"_w), go_text = say("app.write_it"_w),
-                      safe = say("app.leave_it"_w);
-    const std::string needed = say("app.reason_needed"_w);
-    const std::array<std::string, 3> usual = {say("app.reason_checked"_w), say("app.reason_known"_w),
-                                              say("app.reason_measured"_w)};
+    const std::string label = words("app.reason_to_go_on"_w), go_text = words("app.write_it"_w),
+                      safe = words("app.leave_it"_w);
+    const std::string needed = words("app.reason_needed"_w);
+    const std::array<std::string, 3> usual = {words("app.reason_checked"_w), words("app.reason_known"_w),
+                                              words("app.reason_measured"_w)};
     std::array<Choice, 3> reasons;
     for (std::size_t i = 0; i < usual.size(); ++i) reasons[i].text = usual[i];
     confirm_spec.reason_label = label;
@@ -156,24 +154,24 @@ void App::Inside::draw_held_up() {
 }
 
 void App::Inside::draw_demo_progress() {
-  const Words say = words();
+  const Words words = chosen_words();
   ScreenSpec spec;
   spec.id = "demo-progress";
-  const std::string title = say("app.demo_comes"_w);
+  const std::string title = words("app.demo_comes"_w);
   spec.title = title;
   spec.has_saved = false;
   Screen screen(spec);
   ScreenPart main = screen.main();
-  paragraph(main.pen(), say("app.demo_share"_w, {std::to_string(static_cast<int>(demo_share * 100))}),
+  paragraph(main.pen(), words("app.demo_share"_w, {std::to_string(static_cast<int>(demo_share * 100))}),
             TextStyle::Strong);
   want_frame();
 }
 
 void App::Inside::draw_trouble(const Problem& problem, bool can_back) {
-  const Words say = words();
+  const Words words = chosen_words();
   ScreenSpec spec;
   spec.id = "trouble";
-  const std::string title = book ? say("app.cannot_show"_w) : say("app.cannot_open"_w);
+  const std::string title = book ? words("app.cannot_show"_w) : words("app.cannot_open"_w);
   spec.title = title;
   spec.back = can_back;
   spec.has_saved = false;
@@ -190,9 +188,9 @@ void App::Inside::draw_trouble(const Problem& problem, bool can_back) {
       SpellAs as;
       as.units = units(farm);
       as.today = Zone().local(last_now).date;
-      paragraph(main.pen(), spell(problem, say, as), TextStyle::Strong);
+      paragraph(main.pen(), spell(problem, words, as), TextStyle::Strong);
       main.pen().space(size::kGrid);
-      paragraph(main.pen(), say(book ? "app.other_pages_work"_w : "app.book_is_untouched"_w));
+      paragraph(main.pen(), words(book ? "app.other_pages_work"_w : "app.book_is_untouched"_w));
       if (!problem.place.empty()) {
         main.pen().space(size::kGrid);
         paragraph(main.pen(), problem.place, TextStyle::Label);
@@ -206,9 +204,9 @@ void App::Inside::draw_trouble(const Problem& problem, bool can_back) {
 
 /// Of a book that does not open. What else would start the newer version is out of reach then.
 void App::Inside::draw_ways_out(Pen& pen) {
-  const Words say = words();
+  const Words words = chosen_words();
   const auto way_out = [&](std::string_view id, WordId word) {
-    const std::string text = say(word);
+    const std::string text = words(word);
     pen.space(size::kGroupGap);
     return button(pen, {.id = id, .text = text});
   };
@@ -219,11 +217,11 @@ void App::Inside::draw_ways_out(Pen& pen) {
 
 /// The other window's book is the newer one. What this one holds beyond it goes into a file, which merges.
 void App::Inside::draw_elsewhere() {
-  const Words say = words();
+  const Words words = chosen_words();
   const bool unsaved = book && book->is_started() && platform.storage().state == SaveState::NotSaved;
   ScreenSpec spec;
   spec.id = "elsewhere";
-  const std::string title = say("app.open_elsewhere"_w);
+  const std::string title = words("app.open_elsewhere"_w);
   spec.title = title;
   spec.has_saved = false;
   bool give_out = false;
@@ -231,17 +229,17 @@ void App::Inside::draw_elsewhere() {
     Screen screen(spec);
     {
       ScreenPart main = screen.main();
-      paragraph(main.pen(), say("app.open_elsewhere_why"_w));
+      paragraph(main.pen(), words("app.open_elsewhere_why"_w));
       if (unsaved) {
         main.pen().space(size::kGroupGap);
-        paragraph(main.pen(), say("app.open_elsewhere_unsaved"_w), TextStyle::Strong);
+        paragraph(main.pen(), words("app.open_elsewhere_unsaved"_w), TextStyle::Strong);
         main.pen().space(size::kGrid);
-        const std::string text = say("app.save_unsaved"_w);
+        const std::string text = words("app.save_unsaved"_w);
         give_out = button(main.pen(), {.id = "save-unsaved", .text = text});
       }
     }
     ScreenPart actions = screen.actions();
-    const std::string text = say("app.use_here"_w);
+    const std::string text = words("app.use_here"_w);
     if (button(actions.pen(), {.id = "use-here", .text = text, .kind = ButtonKind::Primary})) platform.use_here();
   }
   if (give_out) answer(GiveFile{}, here());

@@ -41,7 +41,7 @@ void App::Inside::answer(const Ask& ask, const PagePlace& from) {
   again = true;
   // While a file is being taken in, only its progress is on screen and commands are refused.
   if (busy() && !std::holds_alternative<TakeCancel>(ask) && !std::holds_alternative<TryAgain>(ask)) {
-    toast(words()("app.busy"_w));
+    toast(chosen_words()("app.busy"_w));
     return;
   }
   if (Page* shown = kept_page(from)) shown->set_problem(std::nullopt);
@@ -66,7 +66,7 @@ void App::Inside::on(const Set& ask, const PagePlace& from) {
 
 void App::Inside::on(const CopyText& ask, const PagePlace&) {
   platform.copy_text(ask.text);
-  toast(words()("app.copied"_w));
+  toast(chosen_words()("app.copied"_w));
 }
 
 void App::Inside::on(const TakeFile&, const PagePlace& from) {
@@ -173,7 +173,7 @@ void App::Inside::run(const Do& ask, const PagePlace& from, const std::string& r
 
 void App::Inside::on(const GiveFile& ask, const PagePlace& from) {
   if (!ask.passphrase.empty()) {
-    toast(words()("lock.locking"_w));
+    toast(chosen_words()("lock.locking"_w));
     return slowly([this, plain = GiveFile{ask.request, ask.share, ask.photos}, passphrase = ask.passphrase,
                    from]() mutable {
       plain.request.lock =

@@ -129,7 +129,7 @@ struct App::Inside {
   void rest_moved();
   Look look_now() const;
   Surroundings surroundings(const PagePlace& place);
-  Words words() const { return Words(settings.language); }
+  Words chosen_words() const { return Words(settings.language); }
   UnitsShown units(const Farm& of) const;
   Farm farm_about(const PagePlace& place) const;
 

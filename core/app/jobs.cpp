@@ -31,7 +31,7 @@ void App::Inside::unlock_file(const Passphrase& passphrase, const PagePlace& fro
 
 void App::Inside::begin_take(File file) {
   if (!book) return;
-  if (busy()) return toast(words()("app.busy"_w));
+  if (busy()) return toast(chosen_words()("app.busy"_w));
   // Nobody decided about a locked one that came by itself.
   if (locked && locked_came) come_again = locked->file.name;
   end_take();
@@ -59,7 +59,7 @@ bool App::Inside::take_quietly(File file) {
   if (is_locked(file.bytes)) {
     // Nobody was asked, so nobody is interrupted: it waits on the Book page for its passphrase.
     if (here().page == "take" || (locked && locked->file.name != file.name)) return false;
-    toast(words()("taking.arrived_locked"_w, {file.name}));
+    toast(chosen_words()("taking.arrived_locked"_w, {file.name}));
     locked = LockedFile{std::move(file)};
     locked_came = true;
     return true;
@@ -95,7 +95,7 @@ bool App::Inside::is_taking() const {
 }
 
 std::string App::Inside::giver_of(const TakePlan& plan) const {
-  return plan.header.label.empty() ? words()("taking.unnamed_copy"_w) : plan.header.label;
+  return plan.header.label.empty() ? chosen_words()("taking.unnamed_copy"_w) : plan.header.label;
 }
 
 /// Too much for a moment: its progress is on screen, as of a file that a person chose.
@@ -126,7 +126,7 @@ void App::Inside::work_quietly(std::int64_t milliseconds) {
   if (done->stage() == TakeJob::Stage::Failed) return refuse_quietly(done->plan(), done->problem());
   told_refused.erase(quiet_file);
   if (done->outcome().added > 0)
-    toast(words().count("taking.arrived"_w, done->outcome().added, {giver_of(done->plan())}));
+    toast(chosen_words().count("taking.arrived"_w, done->outcome().added, {giver_of(done->plan())}));
 }
 
 /// Where nothing is wrong with the file itself it may come again, and then this is not said anew.
@@ -135,7 +135,7 @@ void App::Inside::refuse_quietly(const TakePlan& plan, const Problem& problem) {
       problem.kind == Trouble::System || problem.word == "book.pass_open"_w || problem.word == "book.busy"_w;
   if (passes) come_again = quiet_file;
   if (passes && !told_refused.insert(quiet_file).second) return;
-  toast(words()("taking.arrived_refused"_w, {giver_of(plan), surroundings({}).sentence(problem)}));
+  toast(chosen_words()("taking.arrived_refused"_w, {giver_of(plan), surroundings({}).sentence(problem)}));
 }
 
 /// Long jobs go on for about that long.

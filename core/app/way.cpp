@@ -2,7 +2,6 @@
 #include <utility>
 
 #include "app/inside.h"
-#include "look/frame.h"
 
 namespace steep {
 namespace {

@@ -197,10 +197,4 @@ Moment Zone::start_of(Date date) const {
   return {(local_number(midnight) - standard_) * kSecond};
 }
 
-std::vector<std::string_view> zone_names() {
-  std::vector<std::string_view> names;
-  for (const ZoneRow& row : zone_table()) names.push_back(row.name);
-  return names;
-}
-
 }  // namespace steep

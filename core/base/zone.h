@@ -74,7 +74,4 @@ class Zone {
   mutable std::array<Switch, 6> near_;
 };
 
-/// All IANA names of the table, sorted.
-std::vector<std::string_view> zone_names();
-
 }  // namespace steep

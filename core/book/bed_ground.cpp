@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <set>
 
-#include "base/text.h"
 #include "book/bed_work.h"
 #include "book/rows.h"
 

@@ -1,7 +1,6 @@
 #include "book/bed_states.h"
 
 #include <algorithm>
-#include <climits>
 
 #include "book/bed_work.h"
 #include "book/rows.h"

@@ -1,6 +1,5 @@
 // What a bed's doses and holds come to: teas, due dates, stretches of one history, waits at their most cautious.
 #include <algorithm>
-#include <climits>
 #include <set>
 
 #include "book/bed_work.h"

@@ -7,7 +7,6 @@
 #include "book/entry.h"
 #include "book/harvest_balance.h"
 #include "book/places.h"
-#include "book/saves.h"
 #include "book/spelled.h"
 #include "book/tables.h"
 #include "book/work.h"

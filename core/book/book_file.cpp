@@ -3,7 +3,6 @@
 #include <sqlite3.h>
 #include <algorithm>
 #include <cstring>
-#include <map>
 #include <memory>
 
 #include "base/text.h"

@@ -61,6 +61,7 @@ struct HarvestGiven {
   std::string code;
 };
 Result<Outcome> add_harvest(Book& book, const HarvestGiven& given, const Going& going);
+/// Of any record. Trouble: BadInput "record.note-empty".
 Result<Outcome> add_note(Book& book, const Id& of, std::string_view text, const Going& going);
 /// A hold set by hand, and its release; both with a reason.
 Result<Outcome> set_hold(Book& book, const Id& bed, bool harvest, bool entry, std::optional<Moment> until,

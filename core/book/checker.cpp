@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "base/text.h"
 #include "book/dose_scan.h"
 #include "book/harvest_balance.h"
 #include "book/spelled.h"

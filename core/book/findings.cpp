@@ -1,5 +1,4 @@
 // Checks that run after every write and every take, over what was touched and what hangs together with it.
-#include <algorithm>
 #include <optional>
 
 #include "book/check_scope.h"

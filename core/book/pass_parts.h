@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "book/book.h"
+#include "book/pass_start.h"
 #include "book/spelled.h"
 #include "trade/share.h"
 #include "trade/tea_time.h"
@@ -16,6 +17,9 @@ namespace steep {
 void add_volume(ShownVolume& sum, const ShownVolume& more);
 /// 'North, Creek': distinct names in order.
 std::string place_names(const std::vector<std::string>& blocks);
+
+/// In which volumes of the start are written: the unit of the tank as typed, else gal or L as the farm has it.
+const Unit& volume_unit(const StartSheet& sheet);
 
 /// The last write of a pass that Undo takes back.
 struct LastPress {

@@ -118,7 +118,6 @@ void set_tank(PassState& state, const Codes& codes, Volume dead) {
   tank.tea = sheet.load.tea;
   tank.water = sheet.load.water;
   tank.dead = dead;
-  tank.has_other_products = !sheet.lines.empty();
   tank.tea_fraction = sheet.shares.tea_fraction;
   tank.in_full = sheet.shares.held;
   double used = 0;

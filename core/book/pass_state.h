@@ -53,7 +53,6 @@ struct TankState {
   std::optional<Volume> can_spray;  ///< left − what the pump cannot reach, never below 0.
   Volume dead;
   std::optional<double> tea_fraction;
-  bool has_other_products = false;
   std::optional<Volume> tea_of(Volume spray) const;
 };
 

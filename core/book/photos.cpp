@@ -2,7 +2,6 @@
 
 #include <algorithm>
 
-#include "base/text.h"
 #include "book/rows.h"
 #include "book/saves.h"
 

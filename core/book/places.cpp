@@ -293,17 +293,7 @@ Result<std::vector<Farm>> farms(const Book& book) {
 }
 
 Result<Farm> read_farm(const Book& book, const Id& id) {
-  Rows rows(book, "farm", "WHERE uid = ?");
-  rows.query().bind(1, id);
-  Farm farm;
-  if (!rows.next()) {
-    TRY(rows.done());
-    return refuse(Trouble::NotFound, "place.no-farm"_w);
-  }
-  rows.facts(farm);
-  read_row(rows, farm);
-  TRY(rows.done());
-  return farm;
+  return read_one<Farm>(book, "farm", id, "place.no-farm"_w, [](Rows& r, Farm& farm) { read_row(r, farm); });
 }
 
 Result<Places> read_places(const Book& book, const Id& farm, std::optional<Date> on) {
@@ -364,16 +354,8 @@ Result<std::shared_ptr<const Places>> kept_places(const Book& book, const Id& fa
 }
 
 Result<Bed> read_bed(const Book& book, const Id& id) {
-  Rows rows(book, "bed", "WHERE uid = ?");
-  rows.query().bind(1, id);
-  Bed bed;
-  if (!rows.next()) {
-    TRY(rows.done());
-    return refuse(Trouble::NotFound, "place.bed-not-here"_w);
-  }
-  rows.facts(bed);
-  read_row(rows, bed);
-  TRY(rows.done());
+  TRY_ASSIGN(Bed bed,
+             read_one<Bed>(book, "bed", id, "place.bed-not-here"_w, [](Rows& r, Bed& one) { read_row(r, one); }));
   Query name = book.db().query("SELECT name FROM k_block WHERE uid = ?");
   name.bind(1, bed.block);
   if (name.next()) bed.block_name = name.text(0);

@@ -1,6 +1,5 @@
 #include "book/plan_commands.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "book/amount_kinds.h"

@@ -75,7 +75,7 @@ class Rows {
 /// ' a b ' as the tables keep sets of keys.
 std::vector<std::string> key_set(std::string_view text);
 
-/// All rows of a query made into records by `read(rows)`.
+/// All rows of a query made into records by `read(rows, record)`.
 template <class T, class Read>
 Result<std::vector<T>> read_all(Rows& rows, Read read) {
   std::vector<T> all;
@@ -87,6 +87,22 @@ Result<std::vector<T>> read_all(Rows& rows, Read read) {
   }
   TRY(rows.done());
   return all;
+}
+
+/// The row of one record, made by `read(rows, record)`. Trouble: NotFound  `not_here`, whose value is the kind.
+template <class T, class Read>
+Result<T> read_one(const Book& book, std::string_view kind, const Id& id, WordId not_here, Read read) {
+  Rows rows(book, kind, "WHERE uid = ?");
+  rows.query().bind(1, id);
+  T record;
+  if (!rows.next()) {
+    TRY(rows.done());
+    return refuse(Trouble::NotFound, not_here, {kind});
+  }
+  rows.facts(record);
+  read(rows, record);
+  TRY(rows.done());
+  return record;
 }
 
 }  // namespace steep

@@ -1,7 +1,5 @@
 #include "book/saves.h"
 
-#include <cstdlib>
-
 #include "base/text.h"
 #include "base/version.h"
 #include "book/spelled.h"

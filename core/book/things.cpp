@@ -131,17 +131,7 @@ Result<std::vector<T>> named(const Book& book, std::string_view kind, Struck str
 
 template <class T>
 Result<T> one(const Book& book, std::string_view kind, const Id& id) {
-  Rows rows(book, kind, "WHERE uid = ?");
-  rows.query().bind(1, id);
-  T record;
-  if (!rows.next()) {
-    TRY(rows.done());
-    return refuse(Trouble::NotFound, "thing.not-here"_w, {kind});
-  }
-  rows.facts(record);
-  read_row(rows, record);
-  TRY(rows.done());
-  return record;
+  return read_one<T>(book, kind, id, "thing.not-here"_w, [](Rows& r, T& record) { read_row(r, record); });
 }
 
 template <class T>

@@ -1,11 +1,9 @@
 #include "book/today.h"
 
-#include <algorithm>
 #include <cmath>
 #include <map>
 
 #include "base/sorting.h"
-#include "base/text.h"
 #include "book/codes.h"
 
 namespace steep {

@@ -1,7 +1,5 @@
 #include "book/totals.h"
 
-#include <algorithm>
-
 #include "book/places.h"
 
 namespace steep {

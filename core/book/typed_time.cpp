@@ -3,7 +3,6 @@
 
 #include "base/text.h"
 #include "book/enter.h"
-#include "book/saves.h"
 #include "book/spelled.h"
 
 namespace steep {

@@ -161,17 +161,7 @@ void read_row(Rows& rows, Note& note) {
 
 template <class T>
 Result<T> one(const Book& book, std::string_view kind, const Id& id) {
-  Rows rows(book, kind, "WHERE uid = ?");
-  rows.query().bind(1, id);
-  T record;
-  if (!rows.next()) {
-    TRY(rows.done());
-    return refuse(Trouble::NotFound, "work.not-here"_w, {kind});
-  }
-  rows.facts(record);
-  read_row(rows, record);
-  TRY(rows.done());
-  return record;
+  return read_one<T>(book, kind, id, "thing.not-here"_w, [](Rows& r, T& record) { read_row(r, record); });
 }
 
 template <class T>
@@ -271,7 +261,6 @@ Result<BrewSheet> read_brew_sheet(const Book& book, const Id& id) {
   sheet.recipe_name = name_of(book, "recipe", sheet.brew.recipe);
   sheet.vessel_name = name_of(book, "vessel", sheet.brew.vessel);
   sheet.water_name = name_of(book, "water-source", sheet.brew.water);
-  sheet.target_name = name_of(book, "block", sheet.brew.target);
   sheet.verdict_by_name = name_of(book, "person", sheet.brew.verdict_by);
   TRY_ASSIGN(sheet.lines, under<BrewLine>(book, "brew-line", "brew", id, "uid"));
   for (const BrewLine& line : sheet.lines) {

@@ -75,7 +75,7 @@ struct BrewBalance {
 struct BrewSheet {
   Brew brew;
   std::string code;  ///< '31', '12 m4t'.
-  std::string recipe_name, vessel_name, water_name, target_name;
+  std::string recipe_name, vessel_name, water_name;
   std::vector<BrewLine> lines;
   std::vector<Lot> lots;          ///< One for each line.
   std::vector<BrewEvent> events;  ///< By time.
@@ -209,7 +209,7 @@ struct Note : RecordFacts {
   Taken<Stamp> at;
 };
 
-/// By id, struck or not. Trouble::NotFound "work.not-here".
+/// By id, struck or not. Trouble::NotFound "thing.not-here".
 Result<Brew> read_brew(const Book& book, const Id& id);
 Result<BrewSheet> read_brew_sheet(const Book& book, const Id& id);
 Result<BrewBalance> read_brew_balance(const Book& book, const Id& id);

@@ -1,5 +1,3 @@
-#include <algorithm>
-
 #include "book/pass_commands.h"
 #include "book/pass_end.h"
 #include "book/pass_start.h"

@@ -2,8 +2,6 @@
 
 #include "demo/season.h"
 
-#include <algorithm>
-
 #include "base/sorting.h"
 #include "book/brew_commands.h"
 

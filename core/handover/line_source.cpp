@@ -1,7 +1,6 @@
 #include "handover/line_source.h"
 
 #include <zlib.h>
-#include <algorithm>
 #include <cassert>
 
 #include "base/text.h"

@@ -3,7 +3,6 @@
 #include <sodium/crypto_pwhash_argon2id.h>
 #include <sodium/crypto_secretstream_xchacha20poly1305.h>
 #include <sodium/utils.h>
-#include <algorithm>
 #include <array>
 #include <optional>
 

@@ -120,7 +120,7 @@ class TakeJob {
 /// 'Same business, two starts: join': one save of this book's own record; both ids are kept.
 Result<Save> joining_save(const Book& book, const FileHeader& other);
 
-/// The whole job at once: for the command line and tests.
+/// The whole job at once, for tests: nothing is shown meanwhile.
 Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {}, PhotoStore* photos = nullptr);
 
 }  // namespace steep

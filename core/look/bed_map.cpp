@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "look/button.h"
 #include "look/draw.h"
@@ -100,15 +99,6 @@ void small_stake(const Box& box, std::string_view number) {
       text_width(TextStyle::TickStrong, number) <= box.width() ? TextStyle::TickStrong : TextStyle::Tick;
   if (text_width(style, number) <= box.width() + 2)
     draw_text({box.left, box.top + point * 0.6f, box.right, box.bottom}, style, t.onstake, number, Align::Center);
-}
-
-void creek(const Box& box) {
-  std::array<Point, 49> wave;
-  for (std::size_t i = 0; i < wave.size(); ++i) {
-    const float share = static_cast<float>(i) / static_cast<float>(wave.size() - 1);
-    wave[i] = {box.left + box.width() * share, box.center().y + 3 * std::sin(share * box.width() * 0.035f)};
-  }
-  polyline(wave, colors().water, 4);
 }
 
 }  // namespace
@@ -232,7 +222,6 @@ void draw_block_ground(const MapView& map, const Spot& spot, const MapBlock& blo
     const float y = area.bottom - (block.covered ? 24 : 16) * scale;
     draw_text({head.left, y, area.right, y + 14}, TextStyle::Tick, t.ink2, block.zero_end);
   }
-  if (block.water_below) creek({map.box.left, area.bottom + 2, map.box.right, area.bottom + 12});
 }
 
 /// Closer, farther, whole: only where zooming shows more, or to come back from it.

@@ -25,7 +25,6 @@ struct MapBlock {
   std::string_view name = {}, note = {};  ///< 'North' / '24 beds, 100 ft, four of 70 ft'
   std::span<const MapBed> beds = {};
   bool covered = false;            ///< A tunnel: dashed frame.
-  bool water_below = false;        ///< A creek along the foot.
   std::string_view zero_end = {};  ///< Name of the end at the foot ('lane'); empty = not shown.
 };
 

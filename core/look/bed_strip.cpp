@@ -1,8 +1,7 @@
 #include "look/bed_strip.h"
 
 #include <algorithm>
-#include <array>
-#include <cmath>
+#include <vector>
 
 #include "look/button.h"
 #include "look/draw.h"
@@ -173,6 +172,53 @@ void draw_cuts(const Box& track, std::span<const StripStretch> stretches, Color 
   }
 }
 
+/// What is filled, in `leaf`; `motion_id` 0: at once, else its ends glide to where they belong.
+std::vector<Box> draw_fills(const Box& track, std::span<const StripStretch> parts, std::uint32_t motion_id) {
+  std::vector<Box> fills;
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    float fill = std::max(0.0f, parts[i].fill);
+    if (motion_id != 0) fill = moving(motion_id + static_cast<std::uint32_t>(i), fill);
+    if (fill <= 0) continue;
+    fills.push_back(fill_of(track, parts[i], fill));
+    fill_box(fills.back(), colors().leaf);
+  }
+  return fills;
+}
+
+/// In ink everywhere, then in the fill's own color through the fill.
+void draw_through(const Box& row, const Fitted& words, std::span<const Box> fills) {
+  draw_text(row, words.style, colors().ink, words.text);
+  for (const Box& fill : fills) {
+    const Clip through(fill);
+    if (!clip_box().empty()) draw_text(row, words.style, colors().onleaf, words.text);
+  }
+}
+
+/// One or two lines on the track. `tight`: on strips that are not high.
+void draw_words(const Layout& l, const BedStrip& strip, float left, bool tight, std::span<const Box> fills) {
+  const StripHold hold = worst(strip);
+  const bool two = !strip.second.empty();
+  const float one = line_height(TextStyle::Strong) - (tight ? 3.0f : 1.0f);
+  // Notches and the tape below lift them.
+  const float lift = hold == StripHold::NoEntry || strip.interval_days == 0 ? 0 : hold == StripHold::NoHarvest ? 3 : 2;
+  const float top = l.body.center().y - lift - (two ? one : one / 2);
+  const float room = l.body.right - left - (strip.question ? 28 : 4);
+  draw_through({left, top, l.body.right, top + one}, fitting_words(strip.first, TextStyle::Strong, room), fills);
+  if (two)
+    draw_through({left, top + one, l.body.right, top + 2 * one}, fitting_words(strip.second, TextStyle::Label, room),
+                 fills);
+}
+
+/// With its gap of surface.
+void draw_stake(const Layout& l, std::string_view number) {
+  const Tokens& t = colors();
+  const Clip body(Box{l.strip.left, l.body.top, l.strip.right, l.body.bottom});
+  stake({l.strip.left, l.body.top, l.stake_right + kGap, l.body.bottom}, kPoint, t.surface);
+  stake({l.strip.left, l.body.top, l.stake_right, l.body.bottom}, kPoint, t.stake);
+  stake_name({l.strip.left, l.body.top, l.stake_right - kPoint * 0.6f, l.body.bottom}, TextStyle::Button, t.onstake,
+             number);
+}
+
 }  // namespace
 
 float bed_strip_height(float, const BedStrip& strip, bool tall) {
@@ -188,59 +234,21 @@ void draw_bed_strip(const Box& box, const BedStrip& strip, Color behind, std::ui
   const Layout l = layout_of(box, strip);
   const StripHold hold = worst(strip);
   StripStretch whole;
-  std::span<const StripStretch> parts = stretches_of(strip, whole);
+  const std::span<const StripStretch> parts = stretches_of(strip, whole);
   const Clip clip(box);
-  fill_box({box.left, box.top, box.right, box.bottom}, t.surface);
-
+  fill_box(box, t.surface);
   // The track is the bed's length: from the stake's point to the end cell.
   const Box track{l.stake_right + kGap, l.body.top, l.body.right, l.body.bottom};
-  static std::vector<Box> fills;
-  fills.clear();
   {
     const Clip body(Box{l.strip.left, l.body.top, l.body.right, l.body.bottom});
-    for (std::size_t i = 0; i < parts.size(); ++i) {
-      if (parts[i].fill <= 0 && motion_id == 0) continue;
-      float fill = std::max(0.0f, parts[i].fill);
-      if (motion_id != 0) fill = moving(motion_id + static_cast<std::uint32_t>(i), fill);
-      if (fill <= 0) continue;
-      fills.push_back(fill_of(track, parts[i], fill));
-      fill_box(fills.back(), t.leaf);
-    }
+    const std::vector<Box> fills = draw_fills(track, parts, motion_id);
     if (hold != StripHold::NoEntry)
       draw_notches(track, strip.interval_days, parts, hold == StripHold::None ? 2.0f : 0.0f);
     draw_cuts(track, parts, t.onleaf, t.ink);
-
-    // Words: ink everywhere, then through the fill.
-    const bool two = !strip.second.empty();
-    const float one = line_height(TextStyle::Strong) - (box.height() >= 70 ? 1.0f : 3.0f), x = track.left + 8;
-    const float lift = hold == StripHold::NoEntry || strip.interval_days == 0 ? 0
-                       : hold == StripHold::NoHarvest                         ? 3
-                                                                              : 2;
-    const float top = l.body.center().y - lift - (two ? one : one / 2);
-    const float room = l.body.right - x - (strip.question ? 28 : 4);
-    const std::array<std::pair<std::string_view, TextStyle>, 2> lines = {
-        {{strip.first, TextStyle::Strong}, {strip.second, TextStyle::Label}}};
-    for (std::size_t i = 0; i < (two ? 2u : 1u); ++i) {
-      const Box row{x, top + one * static_cast<float>(i), l.body.right, top + one * static_cast<float>(i + 1)};
-      const Fitted words = fitting_words(lines[i].first, lines[i].second, room);
-      draw_text(row, words.style, t.ink, words.text);
-      for (const Box& fill : fills) {
-        const Clip through(fill);
-        if (!clip_box().empty()) draw_text(row, words.style, t.onleaf, words.text);
-      }
-    }
+    draw_words(l, strip, track.left + 8, box.height() < 70, fills);
     if (strip.question) draw_icon({l.body.right - 16, l.body.center().y}, 20, Icon::Question, t.ink);
   }
-
-  // Stake with its gap of surface.
-  const Box stake_box{l.strip.left, l.strip.top, l.stake_right, l.strip.bottom};
-  {
-    const Clip body(Box{l.strip.left, l.body.top, l.strip.right, l.body.bottom});
-    stake({stake_box.left, l.body.top, stake_box.right + kGap, l.body.bottom}, kPoint, t.surface);
-    stake({stake_box.left, l.body.top, stake_box.right, l.body.bottom}, kPoint, t.stake);
-    stake_name({stake_box.left, l.body.top, stake_box.right - kPoint * 0.6f, l.body.bottom}, TextStyle::Button,
-               t.onstake, strip.number);
-  }
+  draw_stake(l, strip.number);
   draw_tapes(l, hold);
   draw_end(l, strip);
   if (l.end_below) line({box.left, l.strip.bottom}, {box.right, l.strip.bottom}, t.line, 2);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "base/sorting.h"
 #include "look/draw.h"
@@ -46,8 +45,6 @@ void sign_in(const Box& box, float left, float right, float y, bool day) {
   draw_icon({(left + right) / 2, y}, 14, day ? Icon::Sunny : Icon::Night, color);
 }
 
-}  // namespace
-
 void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y) {
   const Tokens& t = colors();
   const Clip clip(box);
@@ -70,8 +67,6 @@ void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y)
   if (from < box.right) fill_box({from, box.top, box.right, box.bottom}, day ? t.sky : t.night);
   if (signs) sign_in(box, band_start, box.right, signs_y, day);
 }
-
-namespace {
 
 /// A ribbon as it lies on its band.
 struct Ribbon {
@@ -163,8 +158,6 @@ void draw_verdict(const Ribbon& r) {
   draw_text(chip, TextStyle::TickStrong, r.of.verdict_bad ? t.beet : t.ink, r.of.verdict, Align::Center);
 }
 
-}  // namespace
-
 void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& ribbon, float height) {
   const Clip clip(band.inset(-2, -14));
   const Ribbon r(band, axis, ribbon, height);
@@ -179,19 +172,18 @@ void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& ribb
   if (!ribbon.verdict.empty()) draw_verdict(r);
 }
 
-namespace {
-
 /// Line with a triangle on top and a halo.
-void now_line(const Box& band, float x, float above) {
+void now_line(const Box& band, float x) {
   const Tokens& t = colors();
+  constexpr float kAbove = 1;
   const float at = snap(x);
-  fill_box({at - 3.5f, band.top - above, at + 3.5f, band.bottom}, t.surface);
-  fill_box({at - 1.5f, band.top - above, at + 1.5f, band.bottom}, t.ink);
+  fill_box({at - 3.5f, band.top - kAbove, at + 3.5f, band.bottom}, t.surface);
+  fill_box({at - 1.5f, band.top - kAbove, at + 1.5f, band.bottom}, t.ink);
   const std::array<Point, 3> halo = {
-      {{at - 10, band.top - above - 5}, {at + 10, band.top - above - 5}, {at, band.top - above + 9}}};
+      {{at - 10, band.top - kAbove - 5}, {at + 10, band.top - kAbove - 5}, {at, band.top - kAbove + 9}}};
   polygon(halo, behind());
   const std::array<Point, 3> mark = {
-      {{at - 7.5f, band.top - above - 4}, {at + 7.5f, band.top - above - 4}, {at, band.top - above + 6}}};
+      {{at - 7.5f, band.top - kAbove - 4}, {at + 7.5f, band.top - kAbove - 4}, {at, band.top - kAbove + 6}}};
   polygon(mark, t.ink);
 }
 
@@ -245,68 +237,13 @@ void ribbon_figure(Pen& pen, const RibbonFigure& f) {
   frame_end(band, size::kRadiusStrip, behind(), t.line, size::kEdgePress);
   const Box lower = f.band >= 40 ? band.moved(0, 4) : band;
   draw_ribbon(lower, f.axis, f.ribbon, ribbon);
-  if (has_now) now_line(band, x_of(band, f.axis, f.axis.now_h), 1);
+  if (has_now) now_line(band, x_of(band, f.axis, f.axis.now_h));
   pen.space(4);
   const Box below = pen.take(line_high + 2);
   const float right = below.right - text_width(TextStyle::LabelStrong, f.below_right);
   draw_text(below, TextStyle::LabelStrong, t.ink, f.below_right, Align::Right);
-  if (!f.below_left.empty())
-    draw_text(below, TextStyle::Label, t.ink, f.below_left);
-  else
-    ticks_below(band, f.axis, below.top, f.below_right.empty() ? band.right + 20 : right, look().stacks() ? 2 : 9);
+  ticks_below(band, f.axis, below.top, f.below_right.empty() ? band.right + 20 : right, look().stacks() ? 2 : 9);
   add_text_item(Role::Text, f.spoken.empty() ? f.above_right : f.spoken, {pen.left, start, pen.right, pen.y});
-}
-
-int brew_bench(Pen& pen, const RibbonAxis& axis, std::string_view now, std::span<const BenchRow> rows) {
-  const Tokens& t = colors();
-  const float head_width = std::clamp(pen.width() * 0.24f, 150.0f, 200.0f),
-              row_high = std::max(94.0f, 3 * line_height(TextStyle::Label) + 30);
-  const Box heads = pen.take(40);
-  const float left = pen.left + head_width;
-  const Box sky{left, pen.y, pen.right - 14, pen.y + row_high * static_cast<float>(rows.size())};
-  small_triangle({heads.left + 26, heads.center().y + 6}, 14, false, t.ink);
-  draw_text({heads.left + 42, heads.top, left, heads.bottom}, TextStyle::LabelStrong, t.ink, now);
-  for (const RibbonAxis::TickMark& day : axis.days_heads) {
-    const float x = std::max(sky.left, x_of(sky, axis, day.at_h));
-    if (x > sky.right - 30) continue;
-    line({x, heads.bottom - 6}, {x, heads.bottom}, t.line, 2);
-    draw_text({x + 2, heads.top, sky.right, heads.bottom - 4}, TextStyle::LabelStrong, t.ink, day.text);
-  }
-  draw_sky(sky, axis, true, sky.top + 13);
-  int pressed = -1;
-  for (std::size_t i = 0; i < rows.size(); ++i) {
-    const BenchRow& r = rows[i];
-    const Box row = pen.take(row_high);
-    const Box head{row.left, row.top, left, row.bottom};
-    const Press hit = press({.id = item_id(r.id),
-                             .role = Role::Row,
-                             .name = spoken_or(r.spoken, {r.first, r.first_plain, r.second, r.third}),
-                             .on = r.chosen},
-                            row);
-    if (hit.pressed) pressed = static_cast<int>(i);
-    if (r.chosen || hit.down) fill_box(head, t.well);
-    if (r.chosen) fill_box(head.with_width(6), t.ink);
-    const float one = line_height(TextStyle::Strong), two = line_height(TextStyle::Label), x = head.left + 18;
-    const float top = head.center().y - (one + 2 * two) / 2;
-    draw_text({x, top, head.right, top + one}, TextStyle::Strong, t.ink, r.first);
-    draw_text({x + text_width(TextStyle::Strong, r.first) + 8, top, head.right, top + one}, TextStyle::Label, t.ink,
-              r.first_plain);
-    draw_text({x, top + one, head.right, top + one + two}, TextStyle::Label, t.ink2, r.second);
-    float indent = 0;
-    if (r.warn) {
-      draw_icon({x + 8, top + one + two * 1.5f}, 16, Icon::CautionDue, t.ink);
-      indent = 21;
-    }
-    draw_text({x + indent, top + one + two, head.right, top + one + 2 * two}, TextStyle::LabelStrong, t.ink, r.third);
-    draw_ribbon({sky.left, row.top + 6, sky.right, row.bottom - 2}, axis, r.ribbon, 30);
-    if (i > 0) line({row.left, row.top}, {row.right, row.top}, t.rule, 2);
-    if (hit.focused) focus_ring(head.inset(5), 4);
-  }
-  edge_box(sky, t.line, 2);
-  if (axis.now_h >= axis.from_h && axis.now_h <= axis.to_h) now_line(sky, x_of(sky, axis, axis.now_h), 1);
-  pen.space(4);
-  ticks_below(sky, axis, pen.take(line_height(TextStyle::Label) + 4).top, sky.right + 40, 99);
-  return pressed;
 }
 
 }  // namespace steep

@@ -9,7 +9,7 @@
 
 namespace steep {
 
-/// Sky and ticks of one axis; shared by all ribbons of the bench.
+/// Sky and ticks of one axis; ribbon and charts share it.
 struct RibbonAxis {
   double from_h = 0, to_h = 24;
   struct Sun {
@@ -22,9 +22,8 @@ struct RibbonAxis {
     std::string_view text = {};
     bool strong = false;
   };
-  std::span<const TickMark> ticks = {};       ///< Those that would touch are left out, weak ones first.
-  std::span<const TickMark> days_heads = {};  ///< Bench: 'Thu 14 May' at midnight, above.
-  double now_h = -1e9;                        ///< Outside the axis: no line.
+  std::span<const TickMark> ticks = {};  ///< Those that would touch are left out, weak ones first.
+  double now_h = -1e9;                   ///< Outside the axis: no line.
 };
 
 enum class RibbonPoint { Reading, UnderFloor, NotTaken };
@@ -55,26 +54,10 @@ struct RibbonFigure {
   std::string_view above_right = {};  ///< 'Ready 3:30–8:30 pm', bold, placed over the window
   std::string_view now = {};          ///< 'now 2:10 pm'; empty = only the mark.
   std::string_view below_right = {};  ///< 'use by 10:30 pm', bold
-  std::string_view below_left = {};   ///< Instead of ticks: 'Start Wed 12:30 pm'
   float band = 50;                    ///< Height of the sky.
   std::string_view spoken = {};       ///< A sentence; the ribbon itself is a picture.
 };
 /// With its words above and below. From 120 % text size two ticks at most.
 void ribbon_figure(Pen& pen, const RibbonFigure& figure);
-
-/// Bench: head at the left, ribbon in its row, one sky through all rows.
-struct BenchRow {
-  std::string_view id = {}, first = {}, first_plain = {}, second = {},
-                   third = {};  ///< 'Brew 31' 'Leaf 3' / vessel / 'about 1½ h to ready'
-  bool warn = false;
-  BrewRibbon ribbon = {};
-  bool chosen = false;
-  std::string_view spoken = {};
-};
-int brew_bench(Pen& pen, const RibbonAxis& axis, std::string_view now, std::span<const BenchRow> rows);
-
-// Drawing only.
-void draw_sky(const Box& box, const RibbonAxis& axis, bool signs, float signs_y);
-void draw_ribbon(const Box& band, const RibbonAxis& axis, const BrewRibbon& ribbon, float height);
 
 }  // namespace steep

@@ -1,7 +1,5 @@
 #include "look/card.h"
 
-#include <algorithm>
-
 #include "look/draw.h"
 #include "look/frame_state.h"
 
@@ -37,7 +35,6 @@ Card::Card(Pen& outer, const CardSpec& spec)
       down_(spec.down),
       gap_below_(spec.gap_below),
       top_(outer.y),
-      fill_(spec.on_ground ? colors().ground : colors().surface),
       whole_(spec.press_whole) {
   const Tokens& t = colors();
   if (whole_) {
@@ -50,7 +47,7 @@ Card::Card(Pen& outer, const CardSpec& spec)
   underlay_ = std::make_unique<Underlay>();
   pen = Pen(outer.left + spec.across, outer.right - spec.across, outer.y + down_);
   state().ids.push_back(id_);
-  state().grounds.push_back(fill_);
+  state().grounds.push_back(colors().surface);
   if (spec.head.empty()) return;
 
   const float sign = spec.sign == Icon::None ? 0 : 20 + 8;
@@ -82,7 +79,7 @@ Card::~Card() {
   const Box box{outer_.left, top_, outer_.right, pen.y + down_};
   const Edge edge = edge_of(edge_, whole_);
   underlay_->below();
-  const Color fill = down_now_ ? colors().well : fill_;
+  const Color fill = down_now_ ? colors().well : colors().surface;
   if (edge_ == CardEdge::Dashed) {
     fill_box(box, fill, size::kRadiusCard);
     dashed_box(box, edge.color, edge.width);

@@ -31,7 +31,6 @@ struct CardSpec {
   std::string_view spoken = {};                              ///< Of press_whole.
   float across = size::kCardAcross, down = size::kCardDown;  ///< Padding.
   float gap_below = size::kCardGap;
-  bool on_ground = false;  ///< Filled with ground instead of surface (a card on a surface panel).
 };
 
 class Card {
@@ -51,7 +50,6 @@ class Card {
   std::uint32_t id_;
   CardEdge edge_;
   float down_, gap_below_, top_;
-  Color fill_;
   bool whole_, down_now_ = false, focused_ = false, pressed_ = false, note_pressed_ = false;
 };
 

@@ -1,6 +1,8 @@
 #include "look/caution.h"
 
 #include <algorithm>
+#include <array>
+#include <span>
 
 #include "look/draw.h"
 #include "look/field.h"
@@ -23,13 +25,8 @@ int warn_block(Pen& pen, const Warn& warn) {
   const Box block = pen.take(head);
   pen.space(11);
   Pen inner(pen.left + 14, pen.right - 14, pen.y);
-  int pressed;
-  if (warn.right.empty()) {
-    pressed = buttons(inner, {{.id = "left", .text = warn.left, .spoken = warn.left_spoken}});
-  } else {
-    pressed = buttons(inner, {{.id = "left", .text = warn.left, .spoken = warn.left_spoken},
-                              {.id = "right", .text = warn.right, .spoken = warn.right_spoken}});
-  }
+  const std::array<ButtonSpec, 2> answers = {{{.id = "left", .text = warn.left}, {.id = "right", .text = warn.right}}};
+  const int pressed = buttons(inner, std::span(answers).first(warn.right.empty() ? 1 : 2));
   pen.y = inner.y + 11;
   const Box whole{start.left, start.top, start.right, pen.y};
   draw_icon({block.left + across + sign / 2, block.center().y}, sign, Icon::Caution, t.ondue);

@@ -17,7 +17,6 @@ struct Warn {
   std::string_view first = {};             ///< 'N13 radish is to be picked Fri 7 am'
   std::string_view second = {};            ///< 'Sprayed now: no harvest until Fri 6:55 pm'
   std::string_view left = {}, right = {};  ///< 'Skip N13', 'Spray N13'; right may be empty.
-  std::string_view left_spoken = {}, right_spoken = {};
 };
 /// −1 nothing, 0 left, 1 right.
 int warn_block(Pen& pen, const Warn& warn);

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 
 #include "base/sorting.h"
 #include "look/draw.h"
@@ -13,6 +12,9 @@ namespace steep {
 using namespace look_state;
 
 namespace {
+
+constexpr double kGap_h = 12;   ///< No line between readings further apart.
+constexpr float kHeight = 120;  ///< Of the plot.
 
 struct Plot {
   Box box;
@@ -52,23 +54,10 @@ void nights(const Plot& p) {
   if (night) shade(from, p.f.axis.to_h);
 }
 
-void mark(Point at, ChartMark kind, Color color) {
-  const Tokens& t = colors();
+void mark(Point at) {
   constexpr float r = 5.5f;
-  switch (kind) {
-    case ChartMark::Ring: disc(at, r, t.surface); return ring(at, r + 0.5f, color, 2);
-    case ChartMark::Diamond: {
-      const std::array<Point, 4> shape = {
-          {{at.x, at.y - r - 1}, {at.x + r + 1, at.y}, {at.x, at.y + r + 1}, {at.x - r - 1, at.y}}};
-      polygon(shape, t.surface);
-      return polyline(shape, color, 2, true);
-    }
-    case ChartMark::Square: {
-      const Box box{at.x - r, at.y - r, at.x + r, at.y + r};
-      fill_box(box, t.surface);
-      return edge_box(box, color, 2);
-    }
-  }
+  disc(at, r, colors().surface);
+  ring(at, r + 0.5f, colors().water, 2);
 }
 
 /// First, lowest and last carry their numbers, over or under the line, whichever side is free.
@@ -95,34 +84,33 @@ void labels(const Plot& p) {
   }
 }
 
-/// The figure that readings are held against: its line, the far side hatched, its name on a chip.
+/// The figure that readings are held against: its line, the side below hatched, its name on a chip.
 void draw_figure(const Plot& p) {
   const Tokens& t = colors();
   const Chart& f = p.f;
   const float y = p.y(f.figure);
-  hatch(f.figure_is_least ? Box{p.box.left, y, p.box.right, p.box.bottom} : Box{p.box.left, p.box.top, p.box.right, y},
-        t.ink2);
+  hatch({p.box.left, y, p.box.right, p.box.bottom}, t.ink2);
   dashes({p.box.left, y}, {p.box.right, y}, t.line, 2, 5, 3);
   const float width = text_width(TextStyle::TickStrong, f.figure_text) + 10,
               high = line_height(TextStyle::TickStrong) + 4;
-  const float top = std::clamp(f.figure_is_least ? y + 6 : y - 6 - high, p.box.top + 2, p.box.bottom - high - 2);
+  const float top = std::clamp(y + 6, p.box.top + 2, p.box.bottom - high - 2);
   const Box chip = box_at(p.box.left + 6, top, width, high);
   fill_box(chip, t.surface, 3);
   draw_text(chip, TextStyle::TickStrong, t.ink, f.figure_text, Align::Center);
 }
 
 /// From reading to reading; nothing where none was taken for long.
-void draw_course(const Plot& p, Color color) {
+void draw_course(const Plot& p) {
   for (std::size_t i = 1; i < p.f.readings.size(); ++i) {
     const Chart::Reading &a = p.f.readings[i - 1], &b = p.f.readings[i];
-    if (b.at_h - a.at_h >= p.f.gap_h) continue;
+    if (b.at_h - a.at_h >= kGap_h) continue;
     const std::array<Point, 2> ends = {{{p.x(a.at_h), p.y(a.value)}, {p.x(b.at_h), p.y(b.value)}}};
-    polyline(ends, color, 2.2f);
+    polyline(ends, colors().water, 2.2f);
   }
 }
 
 /// What lies within the plot's edge.
-void draw_inside(const Plot& p, Color color) {
+void draw_inside(const Plot& p) {
   const Tokens& t = colors();
   const Chart& f = p.f;
   const Clip clip(p.box);
@@ -130,34 +118,17 @@ void draw_inside(const Plot& p, Color color) {
   for (const Chart::Grid& g : f.grid)
     line({p.box.left, p.y(g.value)}, {p.box.right, p.y(g.value)}, t.rule, size::kEdgeTable);
   if (f.has_figure) draw_figure(p);
-  draw_course(p, color);
-  if (f.ready_to_h > f.ready_from_h)
-    fill_box({p.x(f.ready_from_h), p.box.top, p.x(f.ready_to_h), p.box.top + 5}, t.steep[3]);
+  draw_course(p);
   if (f.axis.now_h > f.axis.from_h && f.axis.now_h < f.axis.to_h)
     line({p.x(f.axis.now_h), p.box.top}, {p.x(f.axis.now_h), p.box.bottom}, t.ink, 2);
   labels(p);
 }
 
-void draw_marks(const Plot& p, Color color) {
+void draw_marks(const Plot& p) {
   const Chart& f = p.f;
   for (const Chart::Reading& r : f.readings) {
     const bool on_axis = r.at_h >= f.axis.from_h && r.at_h <= f.axis.to_h;
-    if (on_axis && r.value >= f.low && r.value <= f.high) mark({p.x(r.at_h), p.y(r.value)}, f.mark, color);
-  }
-}
-
-/// The hours below, as many as have room beside each other.
-void draw_ticks(const Plot& p, const Box& whole, const Box& below) {
-  const Tokens& t = colors();
-  float taken = whole.left - 20;
-  for (const RibbonAxis::TickMark& tick : p.f.axis.ticks) {
-    const float x = p.x(tick.at_h), width = text_width(TextStyle::Tick, tick.text);
-    if (x < p.box.left || x > p.box.right) continue;
-    line({x, p.box.bottom}, {x, p.box.bottom + 4}, t.line, 1.5f);
-    const float left = std::clamp(x - width / 2, whole.left, whole.right - width);
-    if (left < taken + 6) continue;
-    draw_text({left, below.top, left + width, below.bottom}, TextStyle::Tick, t.ink2, tick.text);
-    taken = left + width;
+    if (on_axis && r.value >= f.low && r.value <= f.high) mark({p.x(r.at_h), p.y(r.value)});
   }
 }
 
@@ -180,23 +151,17 @@ void chart(Pen& pen, const Chart& f) {
   float axis_words = 0;
   for (const Chart::Grid& g : f.grid) axis_words = std::max(axis_words, text_width(TextStyle::Tick, g.text));
   pen.space(half_tick - 4);
-  const Box whole = pen.take(f.height);
+  const Box whole = pen.take(kHeight);
   const Plot p{snap(Box{whole.left + axis_words + 8, whole.top, whole.right - 2, whole.bottom}), f};
-  const Color color = f.brew_color ? t.tea : t.water;
   fill_box(p.box, t.surface);
-  draw_inside(p, color);
+  draw_inside(p);
   edge_box(p.box, t.line, 1.5f);
-  draw_marks(p, color);
+  draw_marks(p);
   for (const Chart::Grid& g : f.grid) {
     const float y = p.y(g.value);
     draw_text({whole.left, y - half_tick, p.box.left - 7, y + half_tick}, TextStyle::Tick, t.ink, g.text, Align::Right);
   }
-  if (f.show_ticks) {
-    pen.space(4);
-    draw_ticks(p, whole, pen.take(line_height(TextStyle::Tick)));
-  } else {
-    pen.space(half_tick);
-  }
+  pen.space(half_tick);
   add_text_item(Role::Text, spoken_chart(f), {pen.left, start, pen.right, pen.y});
   pen.space(6);
 }

@@ -9,11 +9,9 @@
 
 namespace steep {
 
-enum class ChartMark { Ring, Diamond, Square };
-
 struct Chart {
   std::string_view title = {};  ///< 'Oxygen, mg/L'
-  RibbonAxis axis = {};         ///< Times, nights (drawn as `well`), ticks, now.
+  RibbonAxis axis = {};         ///< Times, nights (drawn as `well`), now; its ticks stand below the ribbon.
   double low = 0, high = 10;    ///< Value axis.
   struct Grid {
     double value = 0;
@@ -25,16 +23,9 @@ struct Chart {
     std::string_view text = {};
   };  ///< Labels: first, lowest, last.
   std::span<const Reading> readings = {};
-  ChartMark mark = ChartMark::Ring;
-  bool brew_color = false;  ///< `tea` instead of `water`.
-  bool has_figure = false;  ///< The farm's figure.
+  bool has_figure = false;  ///< The farm's figure: readings below it lie in the hatched part.
   double figure = 0;
-  bool figure_is_least = true;                ///< 'or more': the side below is hatched.
-  std::string_view figure_text = {};          ///< 'farm: 6 or more'
-  double ready_from_h = -1, ready_to_h = -1;  ///< Small bar at the top.
-  double gap_h = 12;                          ///< No line between readings further apart.
-  float height = 120;                         ///< Of the plot.
-  bool show_ticks = true;
+  std::string_view figure_text = {};  ///< 'farm: 6 or more'
   std::string_view spoken = {};
 };
 void chart(Pen& pen, const Chart& figure);

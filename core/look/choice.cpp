@@ -90,67 +90,83 @@ int segmented(Pen& pen, std::string_view id, std::string_view name, std::span<co
   return segmented(pen.take(height), id, name, choices, chosen);
 }
 
-int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen,
-                 int per_row, std::span<const float> shares) {
-  const Tokens& t = colors();
-  const IdScope scope(id);
-  const float gap = size::kTouchGap;
-  // Fewer side by side when a word would not fit.
-  while (per_row > 1) {
-    bool fits = true;
-    for (std::size_t i = 0; i < choices.size(); ++i) {
-      std::vector<float> parts(static_cast<std::size_t>(per_row), -1);
-      for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k)
-        parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
-      const float width = pen.column(parts, i % static_cast<std::size_t>(per_row), gap).width() - 10;
-      fits =
-          fits && longest_word(TextStyle::SmallButton, choices[i].text) <= width &&
-          wrapped_height(width, TextStyle::SmallButton, choices[i].text) <= 2 * line_height(TextStyle::SmallButton) + 1;
-    }
-    if (fits) break;
-    --per_row;
-  }
-  const auto row_size = static_cast<std::size_t>(per_row);
-  std::vector<float> parts(row_size, -1);
+namespace {
+
+constexpr float kCellGap = size::kTouchGap, kCellAcross = 5;
+
+/// Column parts of a row of cells: all alike, or as the shares say (20 and more are dp).
+std::vector<float> cell_parts(std::size_t per_row, std::span<const float> shares) {
+  std::vector<float> parts(per_row, -1);
   for (std::size_t k = 0; k < std::min(shares.size(), parts.size()); ++k)
     parts[k] = shares[k] < 20 ? -shares[k] : shares[k];
+  return parts;
+}
+
+float cell_room(const Pen& pen, const std::vector<float>& parts, std::size_t column) {
+  return pen.column(parts, column, kCellGap).width() - 2 * kCellAcross;
+}
+
+/// Every word whole, every text in two lines.
+bool cells_fit(const Pen& pen, std::span<const Choice> choices, const std::vector<float>& parts) {
+  for (std::size_t i = 0; i < choices.size(); ++i) {
+    const float room = cell_room(pen, parts, i % parts.size());
+    if (longest_word(TextStyle::SmallButton, choices[i].text) > room) return false;
+    if (wrapped_height(room, TextStyle::SmallButton, choices[i].text) > 2 * line_height(TextStyle::SmallButton) + 1)
+      return false;
+  }
+  return true;
+}
+
+/// Of a row: the height that its fullest cell needs.
+float cells_height(const Pen& pen, std::span<const Choice> row, const std::vector<float>& parts) {
+  float height = size::kTouch;
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    const float room = cell_room(pen, parts, i);
+    const float second = row[i].second.empty() ? 0 : wrapped_height(room, TextStyle::Label, row[i].second) + 6;
+    height = std::max(height, wrapped_height(room, TextStyle::SmallButton, row[i].text) + 8 + second);
+  }
+  return height;
+}
+
+void draw_cell(const Box& box, const Choice& c, bool filled) {
+  const Tokens& t = colors();
+  const Color edge = !c.enabled ? t.rule : filled ? t.ink : t.line;
+  panel(box, filled ? t.ink : t.surface, edge, size::kEdgePress, size::kRadiusButton);
+  const Color color = filled ? t.surface : c.enabled ? t.ink : t.ink2;
+  const float left = box.left + kCellAcross, right = box.right - kCellAcross, room = right - left;
+  const float words = wrapped_height(room, TextStyle::SmallButton, c.text);
+  const float second = c.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, c.second);
+  const float top = box.center().y - (words + second) / 2;
+  draw_wrapped({left, top, right, top + words}, TextStyle::SmallButton, color, c.text, Align::Center);
+  if (second > 0)
+    draw_wrapped({left, top + words, right, box.bottom}, TextStyle::Label, color, c.second, Align::Center);
+}
+
+}  // namespace
+
+int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen,
+                 int per_row, std::span<const float> shares) {
+  const IdScope scope(id);
+  std::vector<float> parts = cell_parts(static_cast<std::size_t>(per_row), shares);
+  while (parts.size() > 1 && !cells_fit(pen, choices, parts)) parts = cell_parts(parts.size() - 1, shares);
   int pressed = -1;
-  for (std::size_t first = 0; first < choices.size(); first += row_size) {
-    if (first > 0) pen.space(gap);
-    const std::size_t end = std::min(first + row_size, choices.size());
-    float height = size::kTouch;
-    for (std::size_t i = first; i < end; ++i) {
-      const float width = pen.column(parts, i - first, gap).width() - 10;
-      height = std::max(
-          height, wrapped_height(width, TextStyle::SmallButton, choices[i].text) + 8 +
-                      (choices[i].second.empty() ? 0 : wrapped_height(width, TextStyle::Label, choices[i].second) + 6));
-    }
-    for (std::size_t i = first; i < end; ++i) {
-      const Choice& c = choices[i];
-      const Pen column = pen.column(parts, i - first, gap);
-      const Box box = column.here(height);
-      const bool on = static_cast<int>(i) == chosen;
-      const std::string spoken_name = choice_name(name, c);
-      const Press hit = press(
-          {.id = choice_id(c.text, i), .role = Role::Choice, .name = spoken_name, .enabled = c.enabled, .on = on}, box);
-      if (hit.pressed && !on) pressed = static_cast<int>(i);
+  for (std::size_t first = 0; first < choices.size(); first += parts.size()) {
+    if (first > 0) pen.space(kCellGap);
+    const auto row = choices.subspan(first, std::min(parts.size(), choices.size() - first));
+    const float height = cells_height(pen, row, parts);
+    for (std::size_t k = 0; k < row.size(); ++k) {
+      const Choice& c = row[k];
+      const int i = static_cast<int>(first + k);
+      const Box box = pen.column(parts, k, kCellGap).here(height);
+      const Press hit = press({.id = choice_id(c.text, first + k),
+                               .role = Role::Choice,
+                               .name = choice_name(name, c),
+                               .enabled = c.enabled,
+                               .on = i == chosen},
+                              box);
+      if (hit.pressed && i != chosen) pressed = i;
       if (!is_visible(box)) continue;
-      const bool filled = on != hit.down;
-      panel(box, filled ? t.ink : t.surface,
-            !c.enabled ? t.rule
-            : filled   ? t.ink
-                       : t.line,
-            size::kEdgePress, size::kRadiusButton);
-      const Color color = filled ? t.surface : c.enabled ? t.ink : t.ink2;
-      const float room = box.width() - 10;
-      const float words = wrapped_height(room, TextStyle::SmallButton, c.text);
-      const float second = c.second.empty() ? 0 : wrapped_height(room, TextStyle::Label, c.second);
-      const float top = box.center().y - (words + second) / 2;
-      draw_wrapped({box.left + 5, top, box.right - 5, top + words}, TextStyle::SmallButton, color, c.text,
-                   Align::Center);
-      if (second > 0)
-        draw_wrapped({box.left + 5, top + words, box.right - 5, box.bottom}, TextStyle::Label, color, c.second,
-                     Align::Center);
+      draw_cell(box, c, (i == chosen) != hit.down);
       if (hit.focused) focus_ring(box, size::kRadiusButton);
     }
     pen.space(height);
@@ -166,24 +182,19 @@ int chips(Pen& pen, std::string_view id, std::span<const Chip> list) {
   int pressed = -1;
   for (std::size_t i = 0; i < list.size(); ++i) {
     const Chip& c = list[i];
-    const float width = text_width(TextStyle::LabelStrong, c.text) + 24 + (c.removable ? 22 : 0);
+    const float width = text_width(TextStyle::LabelStrong, c.text) + 24;
     if (x + width > pen.right && x > pen.left) {
       x = pen.left;
       y += pitch;
     }
     const Box target = box_at(x, y, width, pitch), box = centered(target, width, high);
-    const std::string name = !c.spoken.empty() ? std::string(c.spoken)
-                             : c.removable     ? look_words()("look.remove"_w, {std::string(c.text)})
-                                               : std::string(c.text);
-    const Press hit =
-        press({.id = choice_id(c.text, i), .role = c.removable ? Role::Button : Role::Choice, .name = name, .on = c.on},
-              target);
+    const Press hit = press(
+        {.id = choice_id(c.text, i), .role = Role::Choice, .name = spoken_or(c.spoken, {c.text}), .on = c.on}, target);
     if (hit.pressed) pressed = static_cast<int>(i);
     const bool filled = c.on != hit.down;
     panel(box, filled ? t.ink : t.surface, t.line, size::kEdgePress, size::kRadiusChip);
     const Color color = filled ? t.surface : t.ink;
     draw_text({box.left + 12, box.top, box.right, box.bottom}, TextStyle::LabelStrong, color, c.text);
-    if (c.removable) draw_icon({box.right - 16, box.center().y}, 18, Icon::Close, color);
     if (hit.focused) focus_ring(box, size::kRadiusChip);
     x += width + size::kTouchGap;
   }

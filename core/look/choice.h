@@ -29,11 +29,10 @@ int segmented(const Box& box, std::string_view id, std::string_view name, std::s
 int choice_cells(Pen& pen, std::string_view id, std::string_view name, std::span<const Choice> choices, int chosen,
                  int per_row = 2, std::span<const float> shares = {});
 
-/// Chips 32 high in a 48 target: filters, bed ranges, reasons. `removable` draws ×.
+/// Chips 32 high in a 48 target: filters, bed ranges, reasons.
 struct Chip {
   std::string_view text = {};
   bool on = false;
-  bool removable = false;
   std::string_view spoken = {};
 };
 int chips(Pen& pen, std::string_view id, std::span<const Chip> chips);

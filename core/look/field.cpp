@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cstring>
 
-#include "base/text.h"
 #include "imgui_internal.h"
 #include "look/draw.h"
 #include "look/fonts.h"

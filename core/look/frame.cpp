@@ -198,7 +198,6 @@ void begin_look(const Look& l, const Words& words, ItemTree& tree, double now_s)
   s.sheet_cover = 0;
   s.sheet_before = s.sheet;
   s.sheet = 0;
-  s.sheet_can_close = false;
   s.refused_on = 0;
   s.ids.clear();
   s.clips.assign(1, Box{0, 0, l.width, l.height});

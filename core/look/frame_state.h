@@ -102,9 +102,8 @@ struct State {
   double toast_until = -1e9;
   float sheet_cover = 0, sheet_cover_before = 0;
   std::uint32_t sheet = 0, sheet_before = 0;  ///< Sheet drawn in this frame, in the last one.
-  bool sheet_can_close = false;
-  bool close_sheet = false;      ///< Asked for from outside: by the system's back.
-  std::uint32_t refused_on = 0;  ///< Sheet that says `refused`.
+  bool close_sheet = false;                   ///< Asked for from outside: by the system's back.
+  std::uint32_t refused_on = 0;               ///< Sheet that says `refused`.
   std::string refused;
 
   std::vector<std::unique_ptr<ImDrawListSplitter>>

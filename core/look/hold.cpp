@@ -10,13 +10,6 @@ namespace steep {
 
 using namespace look_state;
 
-float hold_badge(const Box& box, HoldKind kind, std::string_view until, TextStyle style) {
-  const float size = std::min(22.0f, box.height() - 2);
-  draw_icon({box.left + size / 2, box.center().y}, size, hold_icon(kind), colors().ink);
-  draw_text({box.left + size + 8, box.top, box.right, box.bottom}, style, colors().ink, until);
-  return size + 8 + text_width(style, until);
-}
-
 RuleEvent hold_card(Pen& pen, const HoldCard& hold) {
   const Tokens& t = colors();
   const IdScope scope(hold.id);

@@ -12,9 +12,6 @@ namespace steep {
 enum class HoldKind { NoHarvest, NoEntry };
 constexpr Icon hold_icon(HoldKind kind) { return kind == HoldKind::NoEntry ? Icon::NoEntry : Icon::NoHarvest; }
 
-/// Sign 22 + 'Fri 6:46 pm', drawn from the left; returns the width.
-float hold_badge(const Box& box, HoldKind kind, std::string_view until, TextStyle style = TextStyle::Strong);
-
 /// Sign 48, what, time in m, time left, and the rule it stands on.
 struct HoldCard {
   std::string_view id = {};

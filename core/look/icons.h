@@ -122,12 +122,9 @@ enum class Icon : std::uint32_t {
   Question,        ///< Due block with '?'.
   Differs,         ///< Due block with '≠'.
   New,             ///< Hollow block with '+'.
-  Same,            ///< Hollow block with '='.
   RadioOff,        ///< Hollow ring in the color given.
   RadioOn,         ///< Disc of the color given with a tick in the page's color.
   Mark,            ///< The mark of the program: ink block with three strips.
-  StakeSign,       ///< A small stake.
-  Jug,             ///< A measuring jug.
   SortedUp,
   SortedDown,  ///< Small filled triangles of table heads.
 };

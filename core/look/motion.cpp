@@ -1,7 +1,5 @@
 #include "look/motion.h"
 
-#include <cmath>
-
 #include "look/frame_state.h"
 
 namespace steep {

@@ -15,7 +15,6 @@ using namespace look_state;
 namespace {
 
 constexpr std::size_t kMostDigits = 12;
-constexpr std::array<std::string_view, 5> kFractions = {"¼", "⅓", "½", "⅔", "¾"};
 
 struct KeyLook {
   std::string_view text;
@@ -83,10 +82,6 @@ void value_line(Pen& pen, const NumberPad& spec, const std::string& typed) {
       {spec.spoken, std::string(shown) + (unit.empty() ? "" : " ") + std::string(unit), spec.farm_figure, spec.last});
   add_text_item(item_id("value"), Role::Status, name, {pen.left, start, pen.right, pen.y});
   pen.space(3);
-  if (!spec.live.empty()) {
-    pen.space(4);
-    paragraph_in(pen, spec.live, TextStyle::Label, t.ink);
-  }
   if (!spec.error.empty()) {
     pen.space(4);
     const Box box = pen.take(wrapped_height(pen.width(), TextStyle::LabelStrong, spec.error));
@@ -147,23 +142,6 @@ void sign_key(const Box& cell, bool small, std::string& typed, NumberPadEvent& e
 void digit_key(const Box& cell, std::string_view digit, std::string& typed, NumberPadEvent& event) {
   if (key(cell, digit, {.text = digit}, look_words()("look.digit"_w, {digit})))
     event.changed = add_digit(typed, digit[0]) || event.changed;
-}
-
-/// A fraction stands once, after whole cups: '2' then '½' is '2½'.
-void fraction_row(Pen& pen, std::string& typed, NumberPadEvent& event) {
-  const std::array<float, 5> five = {-1, -1, -1, -1, -1};
-  const auto cells = columns(pen.take(size::kTouch), five, size::kTouchGap);
-  pen.space(size::kTouchGap);
-  for (std::size_t i = 0; i < kFractions.size(); ++i) {
-    const std::string name = look_words()("look.fraction"_w, {std::string(kFractions[i])});
-    if (!key(cells[i], kFractions[i], {.text = kFractions[i], .style = TextStyle::Title}, name)) continue;
-    const bool has =
-        std::any_of(kFractions.begin(), kFractions.end(), [&](std::string_view f) { return typed.ends_with(f); });
-    if (has) drop_last(typed);
-    if (typed.find_first_of(".,") != std::string::npos) continue;
-    typed += kFractions[i];
-    event.changed = true;
-  }
 }
 
 /// In place of keys: words to choose from.
@@ -250,7 +228,6 @@ NumberPadEvent number_pad(Pen& pen, const NumberPad& spec, std::string& typed) {
     word_part(pen, spec, event);
     return event;
   }
-  if (spec.fraction_keys) fraction_row(pen, typed, event);
   digit_rows(pen, spec, typed, event);
   last_row(pen, spec, typed, event);
   if (!spec.can_save && !spec.why_not.empty()) {

@@ -24,15 +24,13 @@ struct NumberPad {
   std::string_view error = {};         ///< Below the value, in beet.
   std::span<const Choice> words = {};  ///< Instead of keys (smell, foam); empty = keys.
   int word_chosen = -1;
-  char mark = '.';             ///< Key of the Decimals setting.
-  bool sign_key = false;       ///< ± where a value may be negative.
-  bool fraction_keys = false;  ///< ¼ ⅓ ½ ⅔ ¾ row for cups and spoons.
+  char mark = '.';        ///< Key of the Decimals setting.
+  bool sign_key = false;  ///< ± where a value may be negative.
   bool can_be_not_taken = true;
   bool note_key = true;
   std::string_view save = {}, save_second = {};  ///< 'Save', 'then Smell'.
   bool can_save = true;
   std::string_view why_not = {};  ///< Why it can't be saved.
-  std::string_view live = {};     ///< Sentence under the value ('= 4.00 gal spray').
 };
 
 struct NumberPadEvent {

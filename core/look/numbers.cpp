@@ -1,7 +1,6 @@
 #include "look/numbers.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "look/draw.h"
 #include "look/frame_state.h"
@@ -169,71 +168,110 @@ std::size_t whole_part(std::string_view number) {
 
 TextStyle number_style(const LedgerLine& l) { return l.large ? TextStyle::L : TextStyle::Strong; }
 TextStyle unit_style(const LedgerLine& l) { return l.large ? TextStyle::Strong : TextStyle::Label; }
+TextStyle words_style(const LedgerLine& l) {
+  return l.large ? TextStyle::Button : l.strong || l.total ? TextStyle::Strong : TextStyle::Body;
+}
+
+/// Where digits before the mark end, digits after it end, and units begin. Digits are tabular, so widths align them.
+struct LedgerColumns {
+  float mark_x = 0, number_edge = 0, unit_x = 0;
+  bool narrow = false;  ///< Below each other: the words would have room for a few letters a line only.
+};
+LedgerColumns columns_of(const Pen& pen, std::span<const LedgerLine> lines) {
+  float after = 0, unit = 0, before = 0;
+  for (const LedgerLine& l : lines) {
+    const std::size_t mark = whole_part(l.number);
+    // A large total has its own line end.
+    after = std::max(after, text_width(TextStyle::Strong, l.number.substr(mark)));
+    before = std::max(before, text_width(TextStyle::Strong, l.number.substr(0, mark)));
+    unit = std::max(unit, text_width(unit_style(l), l.unit));
+  }
+  constexpr float kGap = 8;
+  const float unit_x = pen.right - unit, number_edge = unit_x - kGap;
+  const bool narrow = before + after + kGap + unit + std::max(90.0f, 6 * text_size(TextStyle::Body)) > pen.width();
+  return {number_edge - after, number_edge, unit_x, narrow};
+}
+
+/// A line's parts and how high they are.
+struct LedgerRow {
+  const LedgerLine& of;
+  const LedgerColumns& at;
+  float room = 0, words = 0, detail = 0;
+  float one;  ///< Of the number.
+
+  LedgerRow(const LedgerLine& l, const LedgerColumns& columns, const Pen& pen)
+      : of(l), at(columns), one(l.large ? line_height(TextStyle::L) : 28.0f) {
+    const float number = text_width(number_style(l), l.number);
+    room = at.narrow ? pen.width() : at.number_edge - number - 10 - pen.left - (l.icon != Icon::None ? 24 : 0);
+    words = wrapped_height(room, words_style(l), l.words);
+    detail = l.detail.empty() ? 0 : wrapped_height(room, TextStyle::Label, l.detail);
+  }
+  float height() const {
+    // What can be pressed is as high as a finger needs it.
+    const float least = of.id.empty() ? one : std::max(one, size::kTouch);
+    return std::max(least, at.narrow ? words + detail + one : words + detail + 4);
+  }
+};
+
+Press ledger_press(const LedgerLine& l, const Box& row) {
+  const std::string number = std::string(l.number) + (l.unit.empty() ? "" : " ") + std::string(l.unit);
+  const std::string name = spoken({l.words, l.detail, number});
+  if (!l.id.empty())
+    return press({.id = item_id(l.id), .role = Role::Row, .name = look_words()("look.formula"_w, {name})}, row);
+  add_text_item(Role::Text, name, row);
+  return {};
+}
+
+void draw_ledger_number(const LedgerRow& r, float baseline) {
+  const Color ink = colors().ink;
+  const LedgerLine& l = r.of;
+  if (l.large) {
+    draw_text_on(r.at.number_edge, baseline, TextStyle::L, ink, l.number, Align::Right);
+  } else {
+    const std::size_t mark = whole_part(l.number);
+    draw_text_on(r.at.mark_x, baseline, TextStyle::Strong, ink, l.number.substr(0, mark), Align::Right);
+    draw_text_on(r.at.mark_x, baseline, TextStyle::Strong, ink, l.number.substr(mark));
+  }
+  draw_text_on(r.at.unit_x, baseline, unit_style(l), ink, l.unit);
+}
+
+void draw_ledger_row(const LedgerRow& r, const Box& row) {
+  const Tokens& t = colors();
+  const LedgerLine& l = r.of;
+  const TextStyle style = words_style(l);
+  const Box number_row = r.at.narrow ? Box{row.left, row.bottom - r.one, row.right, row.bottom} : row;
+  const float baseline = baseline_in(number_row, number_style(l));
+  draw_ledger_number(r, baseline);
+  const float top = r.at.narrow ? row.top
+                    : l.large   ? baseline - 0.38f * text_size(style) - r.words / 2
+                                : row.center().y - (r.words + r.detail) / 2;
+  draw_wrapped({row.left, top, row.left + r.room, top + r.words}, style, t.ink, l.words);
+  if (l.icon != Icon::None)
+    draw_icon({row.left + std::min(r.room, text_width(style, l.words)) + 14, top + line_height(style) / 2}, 20, l.icon,
+              t.ink);
+  if (r.detail > 0)
+    draw_wrapped({row.left, top + r.words, row.left + r.room, top + r.words + r.detail}, TextStyle::Label, t.ink2,
+                 l.detail);
+}
 
 }  // namespace
 
 int ledger(Pen& pen, std::span<const LedgerLine> lines) {
-  const Tokens& t = colors();
-  // Columns: digits before the mark, digits after it, unit. Digits are tabular, so widths align them.
-  float after = 0, unit = 0, before = 0;
-  for (const LedgerLine& l : lines) {
-    const std::size_t mark = whole_part(l.number);
-    const TextStyle s = l.large ? TextStyle::Strong : number_style(l);  // A large total has its own line end.
-    after = std::max(after, text_width(s, l.number.substr(mark)));
-    before = std::max(before, text_width(s, l.number.substr(0, mark)));
-    unit = std::max(unit, text_width(unit_style(l), l.unit));
-  }
-  const float gap = 8, columns_width = before + after + gap + unit;
-  // Below each other when the words would have room for a few letters a line only.
-  const bool narrow = columns_width + std::max(90.0f, 6 * text_size(TextStyle::Body)) > pen.width();
-  const float unit_x = pen.right - unit, number_edge = unit_x - gap;
+  const LedgerColumns columns = columns_of(pen, lines);
   int pressed = -1;
   for (std::size_t i = 0; i < lines.size(); ++i) {
-    const LedgerLine& l = lines[i];
-    const bool strong = l.strong || l.total;
-    const TextStyle words_style = l.large ? TextStyle::Button : strong ? TextStyle::Strong : TextStyle::Body;
-    if (l.total) {
+    if (lines[i].total) {
       pen.space(4);
-      line({pen.left, pen.y}, {pen.right, pen.y}, t.ink, size::kEdgeTotal);
+      line({pen.left, pen.y}, {pen.right, pen.y}, colors().ink, size::kEdgeTotal);
       pen.space(2);
     }
-    const float number = text_width(number_style(l), l.number);
-    const float room = narrow ? pen.width() : number_edge - number - 10 - pen.left - (l.icon != Icon::None ? 24 : 0);
-    const float words = wrapped_height(room, words_style, l.words);
-    const float detail = l.detail.empty() ? 0 : wrapped_height(room, TextStyle::Label, l.detail);
-    const float one = l.large ? line_height(TextStyle::L) : 28.0f;
-    // What can be pressed is as high as a finger needs it.
-    const float least = l.id.empty() ? one : std::max(one, size::kTouch);
-    const Box row = pen.take(std::max(least, narrow ? words + detail + one : words + detail + 4));
-    std::string name = std::string(l.number) + (l.unit.empty() ? "" : " ") + std::string(l.unit);
-    name = spoken({l.words, l.detail, name});
-    Press hit;
-    if (!l.id.empty())
-      hit = press({.id = item_id(l.id), .role = Role::Row, .name = look_words()("look.formula"_w, {name})}, row);
-    else
-      add_text_item(Role::Text, name, row);
+    const LedgerRow parts(lines[i], columns, pen);
+    const Box row = pen.take(parts.height());
+    const Press hit = ledger_press(lines[i], row);
     if (hit.pressed) pressed = static_cast<int>(i);
     if (!is_visible(row)) continue;
-    if (hit.down) fill_box(row.inset(-6, 0), t.well, 4);
-    const Box number_row = narrow ? Box{row.left, row.bottom - one, row.right, row.bottom} : row;
-    const float baseline = baseline_in(number_row, number_style(l));
-    if (l.large) {
-      draw_text_on(number_edge, baseline, TextStyle::L, t.ink, l.number, Align::Right);
-    } else {
-      const std::size_t mark = whole_part(l.number);
-      draw_text_on(number_edge - after, baseline, TextStyle::Strong, t.ink, l.number.substr(0, mark), Align::Right);
-      draw_text_on(number_edge - after, baseline, TextStyle::Strong, t.ink, l.number.substr(mark));
-    }
-    draw_text_on(unit_x, baseline, unit_style(l), t.ink, l.unit);
-    const float top = narrow    ? row.top
-                      : l.large ? baseline - 0.38f * text_size(words_style) - words / 2
-                                : row.center().y - (words + detail) / 2;
-    draw_wrapped({row.left, top, row.left + room, top + words}, words_style, t.ink, l.words);
-    if (l.icon != Icon::None)
-      draw_icon({row.left + std::min(room, text_width(words_style, l.words)) + 14, top + line_height(words_style) / 2},
-                20, l.icon, t.ink);
-    if (detail > 0)
-      draw_wrapped({row.left, top + words, row.left + room, top + words + detail}, TextStyle::Label, t.ink2, l.detail);
+    if (hit.down) fill_box(row.inset(-6, 0), colors().well, 4);
+    draw_ledger_row(parts, row);
     if (hit.focused) focus_ring(row, 3);
   }
   return pressed;

@@ -71,18 +71,7 @@ int repeat_steps(std::uint32_t id, bool held) {
   return steps;
 }
 
-}  // namespace
-
-Press press(const PressSpec& spec, const Box& target) {
-  State& s = state();
-  Pointer& p = s.pointer;
-  Press out;
-  assert(!spec.name.empty());
-  const Box wide = enlarged(target);
-  const Box seen = visible_part(wide);
-  const bool behind = is_behind_modal(s.layer);
-  const bool enabled = spec.enabled && !behind;
-
+void add_to_tree(const PressSpec& spec, const Box& seen, bool enabled) {
   Item item;
   item.id = spec.id;
   item.role = spec.role;
@@ -93,48 +82,68 @@ Press press(const PressSpec& spec, const Box& target) {
   item.enabled = enabled;
   item.on = spec.on;
   add_item(std::move(item));
+}
 
+double guard_of(const PressSpec& spec) { return spec.repeats ? size::kKeyBounce_s : spec.guard_s; }
+
+/// Where targets reach over each other, the one meant is that whose own box the finger is in.
+void claim_pointer(std::uint32_t id, const Box& target) {
+  Pointer& p = state().pointer;
+  const int weight = target.contains(p.pos) ? 2 : 1;
+  if (weight < p.active_weight) return;
+  p.active = id;
+  p.active_weight = weight;
+}
+
+/// By finger or mouse, which begin on the target and end on it.
+void press_by_pointer(const PressSpec& spec, const Box& target, const Box& seen, Press& out) {
+  State& s = state();
+  const Pointer& p = s.pointer;
+  const auto hit = [&](Point at) { return seen.contains(at) && reaches(at, s.layer); };
+  out.hovered = !p.touch && !p.down && hit(p.pos);
+  if (p.began && hit(p.pos)) claim_pointer(spec.id, target);
+  if (p.active != spec.id) return;
+  // A finger rolls: inside the slop its start counts, wherever it ends.
+  const bool inside = p.touch ? !p.moved : hit(p.pos);
+  out.down = p.down && inside;
+  if (spec.repeats) out.steps = repeat_steps(spec.id, out.down);
+  if (!p.ended || !inside) return;
+  // A held stepper has done its steps already.
+  const bool was_held = spec.repeats && s.now - p.began_at >= kRepeatAfter_s;
+  if (!was_held) {
+    out.pressed = passes_guard(spec.id, guard_of(spec), p.start);
+    out.steps += out.pressed ? 1 : 0;
+  }
+  if (spec.role != Role::Field) s.focus = spec.id;
+  want_frame();
+}
+
+}  // namespace
+
+Press press(const PressSpec& spec, const Box& target) {
+  State& s = state();
+  Press out;
+  assert(!spec.name.empty());
+  const Box wide = enlarged(target);
+  const Box seen = visible_part(wide);
+  const bool enabled = spec.enabled && !is_behind_modal(s.layer);
+  add_to_tree(spec, seen, enabled);
   if (item_tree().take_reveal(spec.id)) reveal_here(wide);
   if (!enabled) return out;
+
   s.focusables.push_back({spec.id, s.layer, spec.role, wide});
   if (s.focus == spec.id) {
     out.focused = s.focus_shown;
     if (s.focus_moved) reveal_here(wide);
   }
-
-  const double guard = spec.repeats ? size::kKeyBounce_s : spec.guard_s;
+  // By name (tests, screen readers) or by key.
   if (item_tree().take_press(spec.id) || (s.press_focused && s.focus == spec.id)) {
-    out.pressed = passes_guard(spec.id, guard);
+    out.pressed = passes_guard(spec.id, guard_of(spec));
     out.steps = out.pressed ? 1 : 0;
     if (out.pressed) want_frame();
     return out;
   }
-  if (seen.empty() || p.cancelled) return out;
-
-  const auto hit = [&](Point at) { return seen.contains(at) && reaches(at, s.layer); };
-  out.hovered = !p.touch && !p.down && hit(p.pos);
-  if (p.began && hit(p.pos)) {
-    const int weight = target.contains(p.pos) ? 2 : 1;
-    if (weight >= p.active_weight) {
-      p.active = spec.id;
-      p.active_weight = weight;
-    }
-  }
-  if (p.active != spec.id) return out;
-  // A finger rolls: inside the slop its start counts, wherever it ends.
-  const bool inside = p.touch ? !p.moved : hit(p.pos);
-  out.down = p.down && inside;
-  if (spec.repeats) out.steps = repeat_steps(spec.id, out.down);
-  if (p.ended && inside) {
-    // A held stepper has done its steps already.
-    const bool was_held = spec.repeats && s.now - p.began_at >= kRepeatAfter_s;
-    if (!was_held) {
-      out.pressed = passes_guard(spec.id, guard, p.start);
-      out.steps += out.pressed ? 1 : 0;
-    }
-    if (spec.role != Role::Field) s.focus = spec.id;
-    want_frame();
-  }
+  if (!seen.empty() && !s.pointer.cancelled) press_by_pointer(spec, target, seen, out);
   return out;
 }
 

@@ -46,6 +46,52 @@ RowParts parts_of(float width, const ListRow& row) {
   return p;
 }
 
+/// Values that find no room at the right stand below the words.
+bool value_is_below(const RowParts& p, const ListRow& row) { return p.value == 0 && !row.value.empty(); }
+
+float value2_height(const ListRow& row) { return row.value2.empty() ? 0 : line_height(TextStyle::Label); }
+
+void draw_row_sign(const Box& box, const ListRow& row) {
+  const float middle = box.center().y;
+  if (!row.stake.empty()) {
+    const float high = std::min(32.0f, box.height() - 8);
+    stake_tag(box_at(box.left, middle - high / 2, kStake, high), row.stake, TextStyle::Strong);
+  } else if (row.icon != Icon::None) {
+    draw_icon({box.left + kIcon / 2, middle}, kIcon, row.icon, colors().ink);
+  }
+}
+
+/// Both lines of words, from `y` on.
+void draw_row_words(const Box& box, const ListRow& row, const RowParts& p, float y) {
+  const Tokens& t = colors();
+  const float x = box.left + p.left, all = box.width() - p.left - p.right;
+  const Box first{x, y, x + all - p.value, y + p.first};
+  if (row.struck)
+    draw_struck(first, TextStyle::Strong, row.first);
+  else
+    draw_wrapped(first, TextStyle::Strong, t.ink, row.first);
+  if (row.second.empty()) return;
+  y += p.first;
+  const float indent = row.warn == Icon::None ? 0 : 22;
+  if (row.warn != Icon::None) draw_icon({x + 8, y + line_height(TextStyle::Label) / 2}, 16, row.warn, t.ink);
+  draw_wrapped({x + indent, y, x + all - p.value2, y + p.second}, TextStyle::Label,
+               row.second_color != 0 ? row.second_color : t.ink2, row.second);
+}
+
+void draw_row_values(const Box& box, const ListRow& row, const RowParts& p, float below_words) {
+  if (row.value.empty() && row.value2.empty()) return;
+  const Tokens& t = colors();
+  const bool below = value_is_below(p, row);
+  const float one = line_height(TextStyle::Strong), two = value2_height(row);
+  const float top = below ? below_words : box.center().y - (one + two) / 2;
+  const float edge = below ? box.left + p.left : box.right - p.right;
+  const Align align = below ? Align::Left : Align::Right;
+  draw_text_on(edge, baseline_in({0, top, 0, top + one}, p.style), p.style, row.value_plain ? t.ink2 : t.ink, row.value,
+               align);
+  draw_text_on(edge, baseline_in({0, top + one, 0, top + one + two}, TextStyle::Label), TextStyle::Label, t.ink,
+               row.value2, align);
+}
+
 }  // namespace
 
 float list_row_height(float width, const ListRow& row) { return parts_of(width, row).height; }
@@ -65,48 +111,12 @@ bool list_row(const Box& box, const ListRow& row) {
   if (row.chosen) fill_box({whole.left, whole.top, whole.left + 6, whole.bottom}, t.ink);
   if (row.line_above) line({box.left, box.top}, {box.right, box.top}, row.chosen ? t.line : t.rule, size::kEdgeTable);
 
-  const float middle = box.center().y, room = box.width() - p.left - p.right - p.value;
-  const float room2 = box.width() - p.left - p.right - p.value2;
-  const bool value_below = p.value == 0 && !row.value.empty();
-  const float text_height =
-      p.first + p.second +
-      (value_below ? line_height(TextStyle::Strong) + (row.value2.empty() ? 0 : line_height(TextStyle::Label)) : 0);
-  float y = middle - text_height / 2;
-  if (!row.stake.empty()) {
-    const float high = std::min(32.0f, box.height() - 8);
-    stake_tag(box_at(box.left, middle - high / 2, kStake, high), row.stake, TextStyle::Strong);
-  } else if (row.icon != Icon::None) {
-    draw_icon({box.left + kIcon / 2, middle}, kIcon, row.icon, t.ink);
-  }
-  const float x = box.left + p.left;
-  const Box first{x, y, x + room, y + p.first};
-  if (row.struck)
-    draw_struck(first, TextStyle::Strong, row.first);
-  else
-    draw_wrapped(first, TextStyle::Strong, t.ink, row.first);
-  y += p.first;
-  if (!row.second.empty()) {
-    float indent = 0;
-    if (row.warn != Icon::None) {
-      draw_icon({x + 8, y + line_height(TextStyle::Label) / 2}, 16, row.warn, t.ink);
-      indent = 22;
-    }
-    draw_wrapped({x + indent, y, x + room2, y + p.second}, TextStyle::Label,
-                 row.second_color != 0 ? row.second_color : t.ink2, row.second);
-    y += p.second;
-  }
-  if (!row.value.empty() || !row.value2.empty()) {
-    const TextStyle style = p.style;
-    const float one = line_height(TextStyle::Strong), two = row.value2.empty() ? 0 : line_height(TextStyle::Label);
-    const float top = value_below ? y : middle - (one + two) / 2;
-    const float edge = value_below ? x : box.right - p.right;
-    const Align align = value_below ? Align::Left : Align::Right;
-    draw_text_on(edge, baseline_in({0, top, 0, top + one}, style), style, row.value_plain ? t.ink2 : t.ink, row.value,
-                 align);
-    draw_text_on(edge, baseline_in({0, top + one, 0, top + one + two}, TextStyle::Label), TextStyle::Label, t.ink,
-                 row.value2, align);
-  }
-  if (row.opens) draw_icon({box.right - 11, middle}, 24, Icon::ChevronRight, t.ink);
+  const float below = value_is_below(p, row) ? line_height(TextStyle::Strong) + value2_height(row) : 0;
+  const float words = p.first + p.second, top = box.center().y - (words + below) / 2;
+  draw_row_sign(box, row);
+  draw_row_words(box, row, p, top);
+  draw_row_values(box, row, p, top + words);
+  if (row.opens) draw_icon({box.right - 11, box.center().y}, 24, Icon::ChevronRight, t.ink);
   if (hit.focused) focus_ring(box.inset(3), 4);
   return hit.pressed;
 }

@@ -99,7 +99,6 @@ void Screen::lay_out() {
     rest.bottom -= below;
   }
   main_ = rest;
-  if (spec_.main_on_surface) fill_box(main_, colors().surface);
 }
 
 /// The thumb's column on the hand's side, the rail on the other.
@@ -340,7 +339,7 @@ ScreenPart Screen::main() {
   // On very wide screens the content ends at 1600; maps and tables ask for more themselves.
   if (spec_.scrolls && area.width() > size::kContentEnd) area.right = area.left + size::kContentEnd;
   return ScreenPart("main", area, spec_.scrolls ? ScreenPart::Kind::Scrolls : ScreenPart::Kind::Still, margin, 10,
-                    16 + cover, spec_.main_on_surface ? colors().surface : colors().ground);
+                    16 + cover, colors().ground);
 }
 ScreenPart Screen::left() {
   return ScreenPart("left", left_, ScreenPart::Kind::Scrolls, look().margin(), 12, 12, colors().surface);

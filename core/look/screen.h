@@ -53,8 +53,7 @@ struct ScreenSpec {
   bool bare = false;               ///< No top bar at all (first run).
   float left_panel = 0;            ///< Width of a list panel on the left; only from tablets on, else 0.
   float right_panel = 0;           ///< Width of a detail panel on the right.
-  bool main_on_surface = false;
-  bool scrolls = true;  ///< False: main doesn't scroll (a map, the bench).
+  bool scrolls = true;             ///< False: main doesn't scroll (a map).
 };
 
 /// A part being drawn; ends with its scope.

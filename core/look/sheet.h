@@ -21,11 +21,8 @@ namespace steep {
 struct SheetSpec {
   std::string_view id = {};
   std::string_view title = {};
-  std::string_view note = {};  ///< At the right of the title.
+  std::string_view note = {};  ///< At the right of the title, in place of the ×.
   Icon note_icon = Icon::None;
-  bool note_opens = false;       ///< The note is a button.
-  bool can_close = true;         ///< × at the right (when there is no note), Escape, a tap outside.
-  bool modal = true;             ///< False: the page behind stays pressable (17).
   bool says_refusals = true;     ///< At its top; false: it has a place of its own for them.
   std::string_view spoken = {};  ///< Of the dialog; empty = title.
 };
@@ -38,14 +35,15 @@ class Sheet {
   Sheet& operator=(const Sheet&) = delete;
 
   Pen& pen() { return scroll_->pen; }
-  bool closed() const { return closed_; }
-  bool note_pressed() const { return note_; }
+  bool closed() const { return closed_; }  ///< By ×, Escape, the system's back, or a tap beside it.
 
  private:
+  void draw_head(const SheetSpec& spec);
+  void take_gestures();
   std::uint32_t id_;
   Box box_;
   float head_ = 0;
-  bool closed_ = false, note_ = false;
+  bool closed_ = false;
   std::optional<Scroll> scroll_;
 };
 
@@ -53,7 +51,7 @@ class Sheet {
 std::uint32_t sheet_on_screen();
 /// In this frame the sheet of that id says at its top why what was asked on it was refused.
 void say_on_sheet(std::uint32_t sheet, std::string_view sentence);
-/// Between frames: does a sheet stand on screen that can be closed, and close it in the next frame.
+/// Between frames: does a sheet stand on screen, and close it in the next frame.
 bool can_close_sheet();
 void close_sheet();
 

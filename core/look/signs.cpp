@@ -121,17 +121,12 @@ void differs(Point c, float size) {
   line(at(c, size, -0.13f, 0.25f), at(c, size, 0.13f, -0.25f), t.ondue, w);
 }
 
-void plus_block(Point c, float size, bool plus) {
+void plus_block(Point c, float size) {
   const Tokens& t = colors();
   panel(square(c, size), t.surface, t.line, std::max(1.5f, size * 0.07f), size * 0.2f);
   const float w = std::max(2.0f, size * 0.1f), arm = size * 0.24f;
-  if (plus) {
-    line({c.x - arm, c.y}, {c.x + arm, c.y}, t.ink, w);
-    line({c.x, c.y - arm}, {c.x, c.y + arm}, t.ink, w);
-  } else {
-    line({c.x - arm, c.y - size * 0.1f}, {c.x + arm, c.y - size * 0.1f}, t.ink, w);
-    line({c.x - arm, c.y + size * 0.1f}, {c.x + arm, c.y + size * 0.1f}, t.ink, w);
-  }
+  line({c.x - arm, c.y}, {c.x + arm, c.y}, t.ink, w);
+  line({c.x, c.y - arm}, {c.x, c.y + arm}, t.ink, w);
 }
 
 void mark(Point c, float size) {
@@ -151,17 +146,6 @@ void radio(Point c, float size, bool on, Color color, Color inner) {
   if (!on) return ring(c, size / 2, color, std::max(1.5f, size * 0.09f));
   disc(c, size / 2, color);
   tick(c, size * 0.72f, inner, 0.17f);
-}
-
-void jug(Point c, float size, Color color) {
-  const float width = std::max(2.0f, size * 0.08f);
-  const std::array<Point, 4> sides = {
-      {at(c, size, -0.42f, -0.45f), at(c, size, -0.3f, 0.45f), at(c, size, 0.3f, 0.45f), at(c, size, 0.42f, -0.45f)}};
-  polyline(sides, color, width);
-  for (int i = 0; i < 3; ++i) {
-    const float y = -0.15f + 0.2f * static_cast<float>(i);
-    line(at(c, size, 0.08f, y), at(c, size, 0.28f, y), color, 1.5f);
-  }
 }
 
 }  // namespace
@@ -192,13 +176,10 @@ void draw_icon(Point center, float size, Icon icon, Color color, Color inner) {
     case Icon::CautionDue: return caution_filled(center, size, t.due, t.line, t.ondue);
     case Icon::Question: return block(center, size, t.due, t.line, t.ondue, "?");
     case Icon::Differs: return differs(center, size);
-    case Icon::New: return plus_block(center, size, true);
-    case Icon::Same: return plus_block(center, size, false);
+    case Icon::New: return plus_block(center, size);
     case Icon::RadioOff: return radio(center, size, false, color, page);
     case Icon::RadioOn: return radio(center, size, true, color, page);
     case Icon::Mark: return mark(center, size);
-    case Icon::StakeSign: return stake(centered(box, size * 0.9f, size * 0.5f), size * 0.2f, color);
-    case Icon::Jug: return jug(center, size, color);
     case Icon::SortedUp: return small_triangle({center.x, center.y - size * 0.35f}, size * 0.8f, true, color);
     case Icon::SortedDown: return small_triangle({center.x, center.y + size * 0.35f}, size * 0.8f, false, color);
     default: return;

@@ -18,6 +18,32 @@ void sign_of(Point c, bool plus, Color color) {
   if (plus) line({c.x, c.y - arm}, {c.x, c.y + arm}, color, width);
 }
 
+/// The pressed end, filled; its outer corners follow the frame's.
+void fill_end(const Box& part, bool left) {
+  const Clip clip(part);
+  const Box whole = left ? Box{part.left, part.top, part.right + 20, part.bottom}
+                         : Box{part.left - 20, part.top, part.right, part.bottom};
+  fill_box(whole, colors().ink, size::kRadiusButton);
+}
+
+/// Number and unit on one line, smaller where that helps, else the number over its unit.
+void draw_value(const Box& box, const Box& cell, const Stepper& spec) {
+  const Color color = spec.due ? colors().ink2 : colors().ink;
+  const bool large = number_width(TextStyle::Button, spec.value, TextStyle::Body, spec.unit) <= cell.width();
+  const TextStyle number_style = large ? TextStyle::Button : TextStyle::Strong;
+  const TextStyle unit_style = large ? TextStyle::Body : TextStyle::Label;
+  const float width = number_width(number_style, spec.value, unit_style, spec.unit);
+  if (width <= cell.width() + 8) {
+    draw_number(box.center().x - width / 2, baseline_in(box, number_style), number_style, spec.value, unit_style,
+                spec.unit, color);
+    return;
+  }
+  const float half = box.height() / 2;
+  draw_text(cell.with_height(half + 4), TextStyle::Strong, color, spec.value, Align::Center);
+  draw_text({cell.left, cell.top + half - 2, cell.right, cell.bottom}, TextStyle::Tick, color, spec.unit,
+            Align::Center);
+}
+
 }  // namespace
 
 Stepped stepper(const Box& box, const Stepper& spec) {
@@ -48,32 +74,12 @@ Stepped stepper(const Box& box, const Stepper& spec) {
   if (!is_visible(box)) return out;
 
   panel(box, t.surface, t.line, size::kEdgePress, size::kRadiusButton);
-  const auto pressed_end = [&](const Box& part, bool left) {
-    const Clip clip(part);
-    const Box whole = left ? Box{part.left, part.top, part.right + 20, part.bottom}
-                           : Box{part.left - 20, part.top, part.right, part.bottom};
-    fill_box(whole, t.ink, size::kRadiusButton);
-  };
-  if (less.down) pressed_end(less_box, true);
-  if (more.down) pressed_end(more_box, false);
+  if (less.down) fill_end(less_box, true);
+  if (more.down) fill_end(more_box, false);
   if (open.down) fill_box(value_box.inset(0, 2), t.well);
   sign_of(less_box.center(), false, less.down ? t.surface : spec.can_less ? t.ink : t.rule);
   sign_of(more_box.center(), true, more.down ? t.surface : spec.can_more ? t.ink : t.rule);
-  const float natural = number_width(TextStyle::Button, spec.value, TextStyle::Body, spec.unit);
-  const bool large = natural <= value_box.width();
-  const TextStyle number_style = large ? TextStyle::Button : TextStyle::Strong;
-  const TextStyle unit_style = large ? TextStyle::Body : TextStyle::Label;
-  const float width = number_width(number_style, spec.value, unit_style, spec.unit);
-  const Color color = spec.due ? t.ink2 : t.ink;
-  if (width <= value_box.width() + 8) {
-    draw_number(box.center().x - width / 2, baseline_in(box, number_style), number_style, spec.value, unit_style,
-                spec.unit, color);
-  } else {  // Number over unit.
-    const float half = box.height() / 2;
-    draw_text(value_box.with_height(half + 4), TextStyle::Strong, color, spec.value, Align::Center);
-    draw_text({value_box.left, value_box.top + half - 2, value_box.right, value_box.bottom}, TextStyle::Tick, color,
-              spec.unit, Align::Center);
-  }
+  draw_value(box, value_box, spec);
   if (less.focused) focus_ring(less_box.inset(4), 6);
   if (open.focused) focus_ring(value_box.inset(4), 4);
   if (more.focused) focus_ring(more_box.inset(4), 6);

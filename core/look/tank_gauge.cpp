@@ -169,66 +169,85 @@ bool hidden_row(const std::string& name) {
   return pressed;
 }
 
+/// Tank beside list, mirrored for the left hand.
+struct GaugeBoxes {
+  Box column, list;
+  std::vector<Place> places;
+  bool cut = false;  ///< Not all rows fit: what comes then is said below.
+  float bottom = 0;  ///< Of the last row that is drawn.
+};
+GaugeBoxes boxes_of(const Pen& pen, const TankGauge& g, float height) {
+  GaugeBoxes b;
+  b.list = {pen.left + kTank + kToList, pen.y, pen.right, pen.y};
+  b.column = {pen.left, pen.y, pen.left + kTank, pen.y};
+  if (look().left_handed) {
+    b.list = {pen.left, pen.y, pen.right - kTank - kToList, pen.y};
+    b.column = {pen.right - kTank, pen.y, pen.right, pen.y};
+  }
+  b.places = places_of(b.list, g, height);
+  b.cut = b.places.size() < g.rows.size() || (!b.places.empty() && !b.places.back().drawn);
+  if (b.cut && !g.then.empty()) b.places = places_of(b.list, g, height - line_height(TextStyle::LabelStrong) - 6);
+  b.bottom = pen.y;
+  for (const Place& p : b.places)
+    if (p.drawn) b.bottom = p.row.bottom;
+  b.column.bottom = b.bottom;
+  return b;
+}
+
+/// From the tank to a row's box, across the gap between them.
+Box across_gap(const Box& column, const Box& row, float top, float bottom) {
+  const bool mirrored = look().left_handed;
+  const float a = mirrored ? row.right : column.right, b = mirrored ? column.left : row.left;
+  return {std::min(a, b), top, std::max(a, b) + 2, bottom};
+}
+
+/// The bed in hand: a hose joins tank and card.
+void current_row(const Box& row, const TankGauge& g, const TankRow& r, const Box& column) {
+  const float y = row.center().y;
+  fill_box(across_gap(column, row, y - 5, y + 5), colors().ink);
+  add_text_item(item_id("row"), Role::Text,
+                spoken_or(r.spoken, {g.loupe.number, g.loupe.crop, g.loupe.size, g.loupe.volume, g.loupe.wait_text}),
+                row);
+  draw_tank_loupe(row, g.loupe);
+}
+
+/// Pressed? Where the load ends within the bed its row says so by a line from the tank's foot.
+bool other_row(const Box& row, const TankRow& r, const std::string& name, const Box& column, float foot) {
+  if (r.from_this_load < 1 && !r.slab.empty() && r.state != TankRowState::Done) {
+    const Box end = across_gap(column, row, foot + 1, foot + 1);
+    line({end.left, end.top}, {end.right, end.top}, colors().ink, 2.5f);
+  }
+  const Press hit = press({.id = item_id("row"), .role = Role::Row, .name = name},
+                          {row.left, row.top - kRowGap / 2, row.right, row.bottom + kRowGap / 2});
+  draw_tank_row(row, r, hit.down);
+  if (hit.focused) focus_ring(row.inset(3), 4);
+  return hit.pressed;
+}
+
 }  // namespace
 
 int tank_gauge(Pen& pen, const TankGauge& g, float height) {
-  const Tokens& t = colors();
   const IdScope scope(g.id);
-  const bool mirrored = look().left_handed;
-  const float start = pen.y;
-  Box list{pen.left + kTank + kToList, start, pen.right, start};
-  Box column{pen.left, start, pen.left + kTank, start};
-  if (mirrored) {
-    list = {pen.left, start, pen.right - kTank - kToList, start};
-    column = {pen.right - kTank, start, pen.right, start};
-  }
-  const float then = g.then.empty() ? 0 : line_height(TextStyle::LabelStrong) + 6;
-  std::vector<Place> places = places_of(list, g, height);
-  const bool cut = places.size() < g.rows.size() || (!places.empty() && !places.back().drawn);
-  if (cut && then > 0) places = places_of(list, g, height - then);
-  float bottom = start;
-  for (const Place& p : places)
-    if (p.drawn) bottom = p.row.bottom;
-  column.bottom = bottom;
-
-  const TankShape tank = draw_tank(column, g, places);
+  const GaugeBoxes b = boxes_of(pen, g, height);
+  const TankShape tank = draw_tank(b.column, g, b.places);
   if (!g.sump_spoken.empty())
     add_text_item(item_id("sump"), Role::Text, g.sump_spoken,
-                  {column.left, tank.foot, column.right, tank.foot + kSump});
+                  {b.column.left, tank.foot, b.column.right, tank.foot + kSump});
   int pressed = -1;
   for (std::size_t i = 0; i < g.rows.size(); ++i) {
     const TankRow& r = g.rows[i];
     const IdScope row_scope(r.number);
     const std::string name = spoken_or(r.spoken, {r.number, r.crop, r.flag, r.right});
-    if (i >= places.size() || !places[i].drawn) {
-      if (hidden_row(name)) pressed = static_cast<int>(i);
-      continue;
-    }
-    const Box& row = places[i].row;
-    if (r.state == TankRowState::Current) {
-      // A hose joins tank and card.
-      const float y = row.center().y, a = mirrored ? row.right : column.right, b = mirrored ? column.left : row.left;
-      fill_box({std::min(a, b), y - 5, std::max(a, b) + 2, y + 5}, t.ink);
-      add_text_item(
-          item_id("row"), Role::Text,
-          spoken_or(r.spoken, {g.loupe.number, g.loupe.crop, g.loupe.size, g.loupe.volume, g.loupe.wait_text}), row);
-      draw_tank_loupe(row, g.loupe);
-      continue;
-    }
-    if (r.from_this_load < 1 && !r.slab.empty() && r.state != TankRowState::Done) {
-      const float y = tank.foot + 1, a = mirrored ? row.right : column.right, b = mirrored ? column.left : row.left;
-      line({std::min(a, b), y}, {std::max(a, b) + 2, y}, t.ink, 2.5f);
-    }
-    const Press hit = press({.id = item_id("row"), .role = Role::Row, .name = name},
-                            {row.left, row.top - kRowGap / 2, row.right, row.bottom + kRowGap / 2});
-    if (hit.pressed) pressed = static_cast<int>(i);
-    draw_tank_row(row, r, hit.down);
-    if (hit.focused) focus_ring(row.inset(3), 4);
+    const bool drawn = i < b.places.size() && b.places[i].drawn;
+    if (drawn && r.state == TankRowState::Current)
+      current_row(b.places[i].row, g, r, b.column);
+    else if (drawn ? other_row(b.places[i].row, r, name, b.column, tank.foot) : hidden_row(name))
+      pressed = static_cast<int>(i);
   }
-  pen.y = std::max(bottom, cut ? bottom : tank.foot + (g.sump ? kSump : 4.0f));
-  if (cut && !g.then.empty()) {
-    const Box words{list.left, bottom + 4, list.right, bottom + 4 + line_height(TextStyle::LabelStrong)};
-    draw_text(words, TextStyle::LabelStrong, t.ink, g.then);
+  pen.y = std::max(b.bottom, b.cut ? b.bottom : tank.foot + (g.sump ? kSump : 4.0f));
+  if (b.cut && !g.then.empty()) {
+    const Box words{b.list.left, b.bottom + 4, b.list.right, b.bottom + 4 + line_height(TextStyle::LabelStrong)};
+    draw_text(words, TextStyle::LabelStrong, colors().ink, g.then);
     add_text_item(Role::Text, g.then, words);
     pen.y = words.bottom;
   }
@@ -236,54 +255,74 @@ int tank_gauge(Pen& pen, const TankGauge& g, float height) {
   return pressed;
 }
 
-void tank_head(Pen& pen, const TankHead& h) {
+namespace {
+
+/// Lying: all on one line, the amount where it has room.
+void lying_head(const Box& row, const TankHead& h) {
   const Tokens& t = colors();
-  const bool lying = look().screen() == ScreenClass::Landscape;
-  const float start = pen.y, label = line_height(TextStyle::Label) - 1;
-  TextStyle number_style = lying ? TextStyle::L : TextStyle::Xl;
-  const float words =
-      std::max(text_width(TextStyle::Title, h.words), lying ? 0 : text_width(TextStyle::Label, h.words2));
+  const float baseline = row.bottom - 8;
+  draw_text_on(row.left, baseline, TextStyle::L, t.ink, h.number);
+  const float x = row.left + text_width(TextStyle::L, h.number) + 10;
+  draw_text_on(x, baseline, TextStyle::Title, t.ink, h.words);
+  const float x2 = x + text_width(TextStyle::Title, h.words) + 8;
+  draw_text_on(x2, baseline, TextStyle::Body, t.ink, h.words2);
+  const float words_end = x2 + text_width(TextStyle::Body, h.words2) + 20;
+  const float amount = number_width(TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit);
+  if (words_end + amount <= row.right)
+    draw_number(row.right, baseline, TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit, t.ink, Align::Right);
+}
+
+/// Styles in which number and both columns stand beside each other. The columns cost the list of beds no row: for them
+/// the words, then the number grow smaller; where that does not help they go below, full size.
+struct HeadStyles {
+  TextStyle number = TextStyle::Xl, small = TextStyle::Label;
+  bool beside = true;
+};
+HeadStyles head_styles(float width, const TankHead& h) {
+  const float words = std::max(text_width(TextStyle::Title, h.words), text_width(TextStyle::Label, h.words2));
   const float amount = number_width(TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit);
-  TextStyle small = TextStyle::Label;
-  const auto right_width = [&] { return std::max({amount, text_width(small, h.line2), text_width(small, h.line3)}); };
-  const auto fits = [&] { return text_width(number_style, h.number) + 8 + words + 8 + right_width() <= pen.width(); };
-  // The two columns cost the list of beds no row: for them the words, then the number grow smaller.
-  if (!fits()) small = TextStyle::Tick;
-  if (!fits() && !lying) number_style = TextStyle::L;
-  const bool beside = fits();
-  if (!beside && !lying) number_style = TextStyle::Xl;
-  if (!beside) small = TextStyle::Label;
-  const float tall = line_height(TextStyle::Xl) - 4;
-  const Box row = pen.take(lying ? 40 : std::max(tall, beside ? line_height(TextStyle::Title) + 2 * label : 0.0f));
-  const float baseline = lying ? row.bottom - 8 : baseline_in(row, number_style);
-  draw_text_on(row.left, baseline, number_style, t.ink, h.number);
-  const float x = row.left + text_width(number_style, h.number) + (lying ? 10.0f : 8.0f);
-  if (lying) {
-    draw_text_on(x, baseline, TextStyle::Title, t.ink, h.words);
-    draw_text_on(x + text_width(TextStyle::Title, h.words) + 8, baseline, TextStyle::Body, t.ink, h.words2);
-    const float used = x + text_width(TextStyle::Title, h.words) + 8 + text_width(TextStyle::Body, h.words2) + 20;
-    const float line2 = number_width(TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit);
-    if (used + line2 <= row.right)
-      draw_number(row.right, baseline, TextStyle::Title, h.amount, TextStyle::Label, h.amount_unit, t.ink,
-                  Align::Right);
-  } else {
-    const float y = row.center().y - (line_height(TextStyle::Title) + label) / 2 - 1;
-    draw_text({x, y, row.right, y + line_height(TextStyle::Title) - 2}, TextStyle::Title, t.ink, h.words);
-    draw_text({x, y + line_height(TextStyle::Title) - 2, row.right, y + line_height(TextStyle::Title) + label},
-              TextStyle::Label, t.ink, h.words2);
-    float top = row.center().y - (line_height(TextStyle::Title) - 2 + 2 * label) / 2;
-    if (!beside) {
-      top = row.bottom;
-      pen.take(line_height(TextStyle::Title) + 2 * label);
-    }
-    const float edge = beside ? row.right : row.left;
-    const Align align = beside ? Align::Right : Align::Left;
-    const float base = baseline_in({0, top, 0, top + line_height(TextStyle::Title) - 2}, TextStyle::Title);
-    draw_number(edge, base, TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit, t.ink, align);
-    top += line_height(TextStyle::Title) - 2;
-    draw_text_on(edge, baseline_in({0, top, 0, top + label}, small), small, t.ink, h.line2, align);
-    draw_text_on(edge, baseline_in({0, top + label, 0, top + 2 * label}, small), small, t.ink2, h.line3, align);
+  for (const HeadStyles& s :
+       {HeadStyles{}, HeadStyles{TextStyle::Xl, TextStyle::Tick}, HeadStyles{TextStyle::L, TextStyle::Tick}}) {
+    const float right = std::max({amount, text_width(s.small, h.line2), text_width(s.small, h.line3)});
+    if (text_width(s.number, h.number) + 8 + words + 8 + right <= width) return s;
   }
+  return {TextStyle::Xl, TextStyle::Label, false};
+}
+
+/// Number and its words at the left; amount and two lines at the right, or below.
+void upright_head(Pen& pen, const TankHead& h) {
+  const Tokens& t = colors();
+  const HeadStyles s = head_styles(pen.width(), h);
+  const float label = line_height(TextStyle::Label) - 1, title = line_height(TextStyle::Title);
+  const float tall = line_height(TextStyle::Xl) - 4;
+  const Box row = pen.take(std::max(tall, s.beside ? title + 2 * label : 0.0f));
+  draw_text_on(row.left, baseline_in(row, s.number), s.number, t.ink, h.number);
+  const float x = row.left + text_width(s.number, h.number) + 8;
+  const float y = row.center().y - (title + label) / 2 - 1;
+  draw_text({x, y, row.right, y + title - 2}, TextStyle::Title, t.ink, h.words);
+  draw_text({x, y + title - 2, row.right, y + title + label}, TextStyle::Label, t.ink, h.words2);
+  float top = row.center().y - (title - 2 + 2 * label) / 2;
+  if (!s.beside) {
+    top = row.bottom;
+    pen.take(title + 2 * label);
+  }
+  const float edge = s.beside ? row.right : row.left;
+  const Align align = s.beside ? Align::Right : Align::Left;
+  const float base = baseline_in({0, top, 0, top + title - 2}, TextStyle::Title);
+  draw_number(edge, base, TextStyle::Title, h.amount, TextStyle::Body, h.amount_unit, t.ink, align);
+  top += title - 2;
+  draw_text_on(edge, baseline_in({0, top, 0, top + label}, s.small), s.small, t.ink, h.line2, align);
+  draw_text_on(edge, baseline_in({0, top + label, 0, top + 2 * label}, s.small), s.small, t.ink2, h.line3, align);
+}
+
+}  // namespace
+
+void tank_head(Pen& pen, const TankHead& h) {
+  const float start = pen.y;
+  if (look().screen() == ScreenClass::Landscape)
+    lying_head(pen.take(40), h);
+  else
+    upright_head(pen, h);
   std::string name = std::string(h.number) + " " + std::string(h.words) + " " + std::string(h.words2);
   name = spoken({name, std::string(h.amount) + " " + std::string(h.amount_unit), h.line2, h.line3});
   add_text_item(item_id("tank-head"), Role::Status, h.spoken.empty() ? std::string_view(name) : h.spoken,

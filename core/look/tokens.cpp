@@ -37,21 +37,6 @@ constexpr Tokens kDusk = {
     .tank_top = rgb(0x744214), .tank_foot = rgb(0x55300C), .ontank = rgb(0xF4EEDF),
     .sky = rgb(0x2E2C20), .night = rgb(0x141B2C), .onnight = rgb(0xC9D2E6),
 };
-
-// For a laser printer: black and white, patterns do the telling.
-constexpr Tokens kPaper = {
-    .ground = rgb(0xFFFFFF), .surface = rgb(0xFFFFFF), .well = rgb(0xF0F0F0),
-    .ink = rgb(0x000000), .ink2 = rgb(0x333333), .rule = rgb(0x767676), .line = rgb(0x000000),
-    .stake = rgb(0x000000), .onstake = rgb(0xFFFFFF),
-    .pri = rgb(0x000000), .onpri = rgb(0xFFFFFF), .priline = rgb(0x000000),
-    .leaf = rgb(0x2B2B2B), .onleaf = rgb(0xFFFFFF),
-    .due = rgb(0xC8C8C8), .ondue = rgb(0x000000), .duetext = rgb(0x000000),
-    .beet = rgb(0x000000), .onbeet = rgb(0xFFFFFF), .tapegap = rgb(0xFFFFFF),
-    .water = rgb(0x333333), .tea = rgb(0x3A3A3A),
-    .steep = {rgb(0xF2F2F2), rgb(0xC4C4C4), rgb(0x8A8A8A), rgb(0x4A4A4A)},
-    .tank_top = rgb(0x555555), .tank_foot = rgb(0x3A3A3A), .ontank = rgb(0xFFFFFF),
-    .sky = rgb(0xFFFFFF), .night = rgb(0xD9D9D9), .onnight = rgb(0x000000),
-};
 // clang-format on
 
 double linear(std::uint32_t channel) {
@@ -65,14 +50,7 @@ double luminance(Color color) {
 
 }  // namespace
 
-const Tokens& tokens(Theme theme) {
-  switch (theme) {
-    case Theme::Dusk: return kDusk;
-    case Theme::Paper: return kPaper;
-    case Theme::Day: break;
-  }
-  return kDay;
-}
+const Tokens& tokens(Theme theme) { return theme == Theme::Dusk ? kDusk : kDay; }
 
 Color faded(Color color, float alpha) {
   const float own = static_cast<float>(color >> 24);

@@ -13,7 +13,7 @@ constexpr Color rgb(std::uint32_t hex) {
 /// The same colour at `alpha` 0–1 of its own opacity.
 Color faded(Color color, float alpha);
 
-enum class Theme { Day, Dusk, Paper };
+enum class Theme { Day, Dusk };
 
 /// Every *text* pair has a contrast of 7 or more; a test measures them. Pairs not told apart by
 /// contrast (`due` on surface, `beet` on `leaf`, tank liquid on dusk surface) always have a `line`
@@ -75,16 +75,16 @@ enum class TextStyle {
 
 /// Sizes in dp.
 namespace size {
-constexpr float kGrid = 8, kHalfGrid = 4;
+constexpr float kGrid = 8;
 constexpr float kMargin = 16, kMarginNarrow = 12, kMarginDesktop = 24;  ///< Screen margin; narrow below 390 wide.
 constexpr float kCardAcross = 16, kCardDown = 12, kCardGap = 10, kGroupGap = 16;
 constexpr float kRadiusStrip = 5, kRadiusChip = 6, kRadiusCard = 8, kRadiusButton = 10, kRadiusGiant = 12,
                 kRadiusSheet = 16;
-constexpr float kEdgePress = 2, kEdgeCurrent = 3, kEdgeHand = 2.5f, kEdgeGroup = 1.5f, kEdgeTable = 1, kEdgeTotal = 2;
+constexpr float kEdgePress = 2, kEdgeHand = 2.5f, kEdgeGroup = 1.5f, kEdgeTable = 1, kEdgeTotal = 2;
 constexpr float kTouch = 48, kTouchGap = 8, kPointerTarget = 40;
 constexpr float kPrimary = 64, kSecondary = 48, kDone = 100, kPassButton = 68, kKey = 56;
 constexpr float kTopBar = 64, kBottomBar = 72, kRail = 92, kRailLandscape = 72;
-constexpr float kDetailPanel = 372, kListPanel = 340, kSheetPanel = 420, kActionColumn = 340, kContentEnd = 1600;
+constexpr float kListPanel = 340, kSheetPanel = 420, kActionColumn = 340, kContentEnd = 1600;
 constexpr float kReading = 640;          ///< A column that is read, and the buttons below it, on wide screens.
 constexpr float kSlop = 12;              ///< A finger that moved more has not tapped.
 constexpr double kDoublePress_s = 0.35;  ///< Two presses on one button within this count once.

@@ -1,12 +1,9 @@
 #pragma once
 /// The kinds of physical quantity that are written down or computed.
 
-#include <optional>
-#include <string_view>
-
 namespace steep {
 
-/// SI unit of each in brackets. Words are stable: they stand in word ids and files.
+/// SI unit of each in brackets.
 enum class Dimension {
   Number,                 ///< A bare number; no unit word. [1]
   Share,                  ///< Per cent: moisture, humidity, saturation. [1]
@@ -28,9 +25,5 @@ enum class Dimension {
   FlowPerVolume,          ///< Air per volume of brew. [1/s]
   Conductivity,           ///< [S/m]
 };
-
-/// 'volume', 'volume-per-area' …
-std::string_view dimension_word(Dimension dimension);
-std::optional<Dimension> dimension_from_word(std::string_view word);
 
 }  // namespace steep

@@ -127,7 +127,6 @@ class TemperatureDifference : public Magnitude<TemperatureDifference> {
 class Temperature : public Quantity<Temperature> {
  public:
   static constexpr Dimension kDimension = Dimension::Temperature;
-  static constexpr Temperature from_kelvin(double value) { return from_si(value); }
   static constexpr Temperature from_celsius(double value) { return from_si(value + 273.15); }
   static constexpr Temperature from_fahrenheit(double value) { return from_si((value + 459.67) * 5.0 / 9.0); }
   constexpr double kelvin() const { return si(); }
@@ -274,7 +273,5 @@ STEEP_PRODUCT(FlowPerVolume, Volume, Flow)
 constexpr Area operator*(Length a, Length b) { return Area::from_si(a.si() * b.si()); }
 constexpr Volume operator*(Area a, Length depth) { return Volume::from_si(a.si() * depth.si()); }
 constexpr Length operator/(Area a, Length b) { return Length::from_si(a.si() / b.si()); }
-/// How much product a volume of spray takes: named, since a product of rate and volume is easily misread.
-constexpr Volume portion(VolumePerVolume rate, Volume of) { return Volume::from_si(rate.si() * of.si()); }
 
 }  // namespace steep

@@ -1,6 +1,5 @@
 // What people type, read without guessing.
 #include <algorithm>
-#include <array>
 #include <cassert>
 
 #include "base/text.h"
@@ -38,24 +37,24 @@ std::vector<UnitMeant> by_habit(std::vector<UnitMeant> meant, Gallons gallons) {
   return meant;
 }
 
-/// '-3', '– 3', 'to 3', 'a 3' and what follows: the second end of a range, or empty.
-std::string_view second_end(std::string_view rest) {
+/// '-3', '– 3', 'to 3', 'a 3' and what follows: a second amount begins here.
+bool begins_second_amount(std::string_view rest) {
   const std::string_view text = trim(rest);
   for (const std::string_view sign : {"-", "\xE2\x80\x93", "\xE2\x80\x94", "to ", "TO ", "To ", "a ", "hasta "}) {
     if (!text.starts_with(sign)) continue;
     const std::string_view after = trim(text.substr(sign.size()));
-    if (starts_with_digit(after) || after.starts_with("\xC2") || after.starts_with("\xE2\x85")) return after;
+    if (starts_with_digit(after) || after.starts_with("\xC2") || after.starts_with("\xE2\x85")) return true;
   }
-  return {};
+  return false;
 }
 
-/// Where in 'cups - 3 cups' the second end begins to be parted off; npos when it is no range.
-std::size_t range_sign(std::string_view rest) {
+/// 'cups - 3 cups' behind the first number.
+bool names_second_amount(std::string_view rest) {
   for (std::size_t at = 0; at < rest.size(); ++at) {
     const bool after_space = at == 0 || rest[at - 1] == ' ' || static_cast<unsigned char>(rest[at]) >= 0xE2;
-    if (after_space && !second_end(rest.substr(at)).empty() && rest[at] != ' ') return at;
+    if (after_space && rest[at] != ' ' && begins_second_amount(rest.substr(at))) return true;
   }
-  return std::string_view::npos;
+  return false;
 }
 
 /// What a number without its unit may have meant.
@@ -176,8 +175,7 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
     return refuse(Trouble::BadInput, wrong_kind_word(wanted), {quoted(typed)});
   TRY_ASSIGN(const LeadingNumber& number, taken);
   const std::string_view unit_text = trim(number.rest);
-  if (range_sign(number.rest) != std::string_view::npos)
-    return refuse(Trouble::BadInput, "quantity.range"_w, {quoted(typed)});
+  if (names_second_amount(number.rest)) return refuse(Trouble::BadInput, "quantity.range"_w, {quoted(typed)});
 
   std::vector<UnitMeant> meant;
   const bool bare = unit_text.empty() || (unit_if_bare && (unit_text == "\xC2\xB0" || unit_text == "\xC2\xBA"));
@@ -222,27 +220,6 @@ Result<Written> read_quantity(std::string_view typed, Wanted wanted, const Habit
   if (readings.empty()) return refuse(Trouble::BadInput, wrong_kind_word(wanted), {quoted(typed)});
   if (readings.size() == 1 && !loose) return readings.front();
   return ask(typed, readings);
-}
-
-Result<std::pair<Written, Written>> read_range(std::string_view typed, Wanted wanted, const Habits& habits,
-                                               const Unit* unit_if_bare) {
-  const auto number = take_number(typed, habits.mark);
-  const std::size_t sign = number ? range_sign(number->rest) : std::string_view::npos;
-  if (sign == std::string_view::npos) {
-    TRY_ASSIGN(Written one, read_quantity(typed, wanted, habits, unit_if_bare));
-    return std::pair{one, one};
-  }
-  // `rest` is a piece of `typed`, so the first end is what lies before it, with its own unit if any.
-  const std::string_view first_number = typed.substr(0, static_cast<std::size_t>(number->rest.data() - typed.data()));
-  const std::string_view first_unit = trim(number->rest.substr(0, sign));
-  const std::string first_text = std::string(first_number) + " " + std::string(first_unit);
-  TRY_ASSIGN(Written second, read_quantity(second_end(number->rest.substr(sign)), wanted, habits, unit_if_bare));
-  TRY_ASSIGN(Written first, read_quantity(first_text, wanted, habits, first_unit.empty() ? second.unit : nullptr));
-  if (first.dimension() != second.dimension() || (first.dimension() == Dimension::Count && first.unit != second.unit) ||
-      si(second) < si(first)) {
-    return refuse(Trouble::BadInput, "quantity.range-order"_w, {quoted(typed)});
-  }
-  return std::pair{std::move(first), std::move(second)};
 }
 
 }  // namespace steep

@@ -32,24 +32,11 @@ std::string part(Part which, std::int64_t n, const Words& words) {
   return number;
 }
 
-/// A length of time in its largest part alone, rounded down: '23 h' until the whole hour is full.
-struct Coarse {
-  std::string text;
-  bool one = false;
-};
-Coarse coarse(std::int64_t ms, const Words& words) {
-  const Part which = ms >= 2 * kDay ? Part::Day : ms >= kHour ? Part::Hour : Part::Minute;
-  const std::int64_t n = ms / (which == Part::Day ? kDay : which == Part::Hour ? kHour : kMinute);
-  return {part(which, n, words), n == 1};
-}
-
-}  // namespace
-
-namespace {
 std::string digits_of(LocalTime time, Clock clock) {
   const int hour = clock == Clock::Hours24 ? time.hour : time.hour % 12 == 0 ? 12 : time.hour % 12;
   return std::to_string(hour) + ":" + two_digits(time.minute);
 }
+
 }  // namespace
 
 std::string show_clock(LocalTime time, Clock clock, const Words& words) {
@@ -115,15 +102,6 @@ std::string show_duration(Duration duration, const Words& words) {
   const std::int64_t hours = (s + 1800) / 3600;
   const std::string days = part(Part::Day, hours / 24, words);
   return sign + (hours % 24 == 0 ? days : words("time.two-parts"_w, {days, part(Part::Hour, hours % 24, words)}));
-}
-
-std::string show_relative(Moment then, Moment now, const Words& words) {
-  const std::int64_t ahead = then - now;
-  const std::int64_t size = ahead < 0 ? -ahead : ahead;
-  if (size < kMinute) return words("time.now"_w);
-  const Coarse shown = coarse(size, words);
-  if (ahead < 0) return words("time.ago"_w, {shown.text});
-  return words(shown.one ? "time.left.one"_w : "time.left.other"_w, {shown.text});
 }
 
 std::string show_days_from(Date then, Date today, const Words& words) {

@@ -31,8 +31,6 @@ std::string show_full_when(LocalTime, Clock, const Words&);
 
 /// '45 s', '20 min', '1 h 20 min', '3 d 4 h'; two parts at most, rounded to the smaller.
 std::string show_duration(Duration, const Words&);
-/// Time until `then`: '23 h left', '45 min left'; past: '3 d ago', '20 min ago'; within a minute 'now'.
-std::string show_relative(Moment then, Moment now, const Words&);
 /// Signed civil days: 'today', 'in 3 days', '2 days ago'.
 std::string show_days_from(Date then, Date today, const Words&);
 

@@ -3,8 +3,6 @@
 #include <algorithm>
 #include <vector>
 
-#include "base/text.h"
-
 namespace steep {
 namespace {
 

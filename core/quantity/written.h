@@ -59,9 +59,6 @@ Result<Written> read_quantity(std::string_view typed, Dimension wanted, const Ha
 /// Where several kinds fit, say a recipe line by weight or by volume: a bare 'oz' asks.
 Result<Written> read_quantity(std::string_view typed, std::span<const Dimension> wanted, const Habits& habits,
                               const Unit* unit_if_bare = nullptr);
-/// '2-3 cups', '2 to 3 cups', '2 a 3 tazas', or one quantity (both ends equal). First ≤ second.
-Result<std::pair<Written, Written>> read_range(std::string_view typed, std::span<const Dimension> wanted,
-                                               const Habits& habits, const Unit* unit_if_bare = nullptr);
 
 /// The sentence for a value of another kind: "'{0}' is not a length …". Of several kinds the first is named.
 WordId wrong_kind_word(std::span<const Dimension> wanted);
@@ -81,6 +78,7 @@ struct WrittenNumber {
   std::string text;  ///< Decimal or fraction with a point: '1.5', '2 1/2'.
   Fraction amount;
 };
+/// Trouble: BadInput  no number, too many digits; Ask  it reads two ways ('1,500').
 Result<WrittenNumber> read_number(std::string_view typed, DecimalMark mark);
 /// Type n of the journal: -?\d{1,15}(\.\d{1,9})? and nothing else. Trouble::Damaged otherwise.
 Result<Fraction> parse_journal_number(std::string_view text);

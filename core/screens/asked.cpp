@@ -2,12 +2,10 @@
 
 #include "base/text.h"
 #include "book/things.h"
+#include "book/told.h"
 #include "look/button.h"
 #include "look/choice.h"
 #include "look/field.h"
-#include "look/frame.h"
-#include "screens/fact_text.h"
-#include "screens/parts.h"
 
 namespace steep {
 

@@ -38,7 +38,7 @@ struct BedPageView {
   std::string due_label, due_number, due_unit, due_detail;
   std::string sum_label, sum_number, sum_unit, sum_detail, other_detail;
   std::string question;  ///< 'Same bed, twice? …'; empty = none.
-  Id question_first, question_second;
+  Id question_first;
   std::vector<HistoryShown> history;
   std::string history_head, no_history, add_text, note_text, filter_text;
   PhotosView photos;
@@ -61,8 +61,8 @@ Result<BedPageView> bed_page_view(const Surroundings& around, const BedPageInput
 std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, const Furniture& furniture);
 
 /// The parts that the page and the desktop's panel share.
-void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& asked);
-void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::optional<Ask>& asked);
+void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& ask);
+void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::optional<Ask>& ask);
 std::optional<Ask> draw_add_sheet(const BedPageView& view, BedPageInput& input);
 
 }  // namespace steep

@@ -1,5 +1,4 @@
 #include "book/brew_commands.h"
-#include "book/farm_commands.h"
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
@@ -7,7 +6,6 @@
 #include "look/field.h"
 #include "look/frame.h"
 #include "look/numbers.h"
-#include "look/rows.h"
 #include "look/sheet.h"
 #include "screens/bed_page.h"
 #include "screens/parts.h"
@@ -17,7 +15,7 @@ namespace {
 
 constexpr std::string_view kSettingsPage = "farm-rule";
 
-void question_card(Pen& pen, const BedPageView& view, std::optional<Ask>& asked) {
+void question_card(Pen& pen, const BedPageView& view, std::optional<Ask>& ask) {
   if (view.question.empty()) return;
   Card card(pen, {.id = "question",
                   .head = view.question,
@@ -25,7 +23,7 @@ void question_card(Pen& pen, const BedPageView& view, std::optional<Ask>& asked)
                   .edge = CardEdge::Ink,
                   .press_whole = true,
                   .spoken = view.question});
-  if (card.pressed()) asked = Go{{"twice", view.question_first}};
+  if (card.pressed()) ask = Go{{"twice", view.question_first}};
 }
 
 void sums(Pen& pen, const BedPageView& view) {
@@ -70,7 +68,7 @@ Do hold_of(const BedPageView& view, const BedPageInput& input) {
 
 }  // namespace
 
-void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& asked) {
+void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& ask) {
   int number = 0;
   for (const HoldShown& hold : view.holds) {
     const IdScope scope("hold", number++);
@@ -83,13 +81,13 @@ void draw_bed_holds(Pen& pen, const BedPageView& view, std::optional<Ask>& asked
                                             .rule = hold.rule,
                                             .rule_button = hold.rule_button});
     if (event == RuleEvent::Open && !hold.by_hand.is_nil())
-      asked = Go{{"record", hold.by_hand}};
+      ask = Go{{"record", hold.by_hand}};
     else if (event == RuleEvent::Button || event == RuleEvent::Open)
-      asked = Go{{std::string(kSettingsPage), {}}};
+      ask = Go{{std::string(kSettingsPage), {}}};
   }
 }
 
-void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::optional<Ask>& asked) {
+void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::optional<Ask>& ask) {
   if (view.history.empty()) paragraph(pen, view.no_history, TextStyle::Label);
   for (std::size_t i = 0; i < view.history.size(); ++i) {
     const HistoryShown& line = view.history[i];
@@ -106,7 +104,7 @@ void draw_bed_history(Pen& pen, const BedPageView& view, bool with_thread, std::
                        .thread_above = i > 0,
                        .thread_below = i + 1 < view.history.size(),
                        .spoken = line.spoken};
-    if (with_thread ? history_line(pen, entry) : history_row(pen, entry)) asked = Go{{"record", line.record}};
+    if (with_thread ? history_line(pen, entry) : history_row(pen, entry)) ask = Go{{"record", line.record}};
   }
 }
 
@@ -115,7 +113,7 @@ std::optional<Ask> draw_add_sheet(const BedPageView& view, BedPageInput& input) 
   const Words& words = look_words();
   Sheet sheet({.id = "add", .title = view.add_text});
   Pen& pen = sheet.pen();
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const std::string texts[] = {words("beds.add_harvest"_w), words("beds.add_note"_w), words("beds.add_hold"_w)};
   const Choice choices[] = {{.text = texts[0]}, {.text = texts[1]}, {.text = texts[2]}};
   if (const int chosen = segmented(pen, "form", view.add_text, choices, input.adds); chosen >= 0) input.adds = chosen;
@@ -133,17 +131,17 @@ std::optional<Ask> draw_add_sheet(const BedPageView& view, BedPageInput& input) 
   pen.space(12);
   const std::string save = words("beds.save"_w);
   if (input.adds >= 0 && button(pen, {.id = "save", .text = save, .kind = ButtonKind::Primary})) {
-    asked = input.adds == 0 ? harvest_of(view, input) : input.adds == 1 ? note_of(view, input) : hold_of(view, input);
+    ask = input.adds == 0 ? harvest_of(view, input) : input.adds == 1 ? note_of(view, input) : hold_of(view, input);
     input.adding = false;
     input.amount.clear();
     input.text.clear();
   }
   if (sheet.closed()) input.adding = false;
-  return asked;
+  return ask;
 }
 
 std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("bed", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -154,8 +152,8 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
                          colors().ground);
           pen.space(12);
           problem_line(pen, furniture.problem);
-          question_card(pen, view, asked);
-          draw_bed_holds(pen, view, asked);
+          question_card(pen, view, ask);
+          draw_bed_holds(pen, view, ask);
           sums(pen, view);
           pen.space(8);
         },
@@ -163,9 +161,9 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
           if (heading_with_link(pen, view.history_head, "filter", view.filter_text, Icon::Filter))
             input.teas_only = !input.teas_only;
           pen.space(8);
-          draw_bed_history(pen, view, true, asked);
+          draw_bed_history(pen, view, true, ask);
           pen.space(12);
-          if (auto photo = draw_photos(pen, view.photos, furniture)) asked = std::move(photo);
+          if (auto photo = draw_photos(pen, view.photos, furniture)) ask = std::move(photo);
         },
         size::kReading);
   }
@@ -181,9 +179,9 @@ std::optional<Ask> draw_bed_page(const BedPageView& view, BedPageInput& input, c
     }
   }
   if (!furniture.covered)
-    if (auto add = draw_add_sheet(view, input)) asked = std::move(add);
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+    if (auto add = draw_add_sheet(view, input)) ask = std::move(add);
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

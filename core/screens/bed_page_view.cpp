@@ -1,7 +1,5 @@
 #include "screens/bed_page.h"
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "book/bed_page.h"
 #include "book/same_bed.h"
@@ -215,7 +213,6 @@ Result<BedPageView> bed_page_of(const Surroundings& around, const Id& bed, bool 
       if (pair.bed == bed) {
         view.question = words("beds.question"_w);
         view.question_first = pair.first;
-        view.question_second = pair.second;
       }
   }
   view.history_head = words("beds.history"_w);

@@ -7,10 +7,8 @@
 #include "look/field.h"
 #include "look/frame.h"
 #include "look/numbers.h"
-#include "look/rows.h"
 #include "look/table.h"
 #include "screens/beds.h"
-#include "screens/parts.h"
 
 namespace steep {
 namespace {
@@ -37,7 +35,7 @@ void search(Pen& pen, const BedsView& view, BedsInput& input) {
 }
 
 /// The phone's list: block by block in walking order, or what a filter leaves, soonest due first.
-void list(Pen& pen, const BedsView& view, std::optional<Ask>& asked, const BedsInput& input) {
+void list(Pen& pen, const BedsView& view, std::optional<Ask>& ask, const BedsInput& input) {
   if (view.shown.empty()) {
     paragraph(pen, view.nothing_found, TextStyle::Body);
     return;
@@ -56,7 +54,7 @@ void list(Pen& pen, const BedsView& view, std::optional<Ask>& asked, const BedsI
       pen.space(6);
     }
     const IdScope scope("bed", static_cast<std::int64_t>(index));
-    if (bed_strip(pen, "strip", row.strip.strip(), row.strip.spoken)) asked = Go{{"bed", row.strip.bed}};
+    if (bed_strip(pen, "strip", row.strip.strip(), row.strip.spoken)) ask = Go{{"bed", row.strip.bed}};
   }
 }
 
@@ -176,7 +174,7 @@ void table(Pen& pen, const BedsView& view, BedsInput& input) {
 }
 
 void panel(Screen& screen, const BedsView& view, BedsInput& input, const Furniture& furniture,
-           std::optional<Ask>& asked) {
+           std::optional<Ask>& ask) {
   ScreenPart detail = screen.right();
   Pen& pen = detail.pen();
   const BedPageView& bed = *view.chosen;
@@ -189,20 +187,20 @@ void panel(Screen& screen, const BedsView& view, BedsInput& input, const Furnitu
   draw_bed_strip(pen.take(bed_strip_height(pen.width(), bed.strip.strip(), false)), bed.strip.strip(),
                  colors().surface);
   pen.space(12);
-  draw_bed_holds(pen, bed, asked);
+  draw_bed_holds(pen, bed, ask);
   const NumberGroup groups[] = {{bed.due_label, bed.due_number, bed.due_unit, bed.due_detail},
                                 {bed.sum_label, bed.sum_number, bed.sum_unit, bed.sum_detail}};
   number_groups(pen, groups);
   divider(pen, 8, 4);
-  draw_bed_history(pen, bed, false, asked);
+  draw_bed_history(pen, bed, false, ask);
   pen.space(12);
-  if (auto photo = draw_photos(pen, bed.photos, furniture)) asked = std::move(photo);
+  if (auto photo = draw_photos(pen, bed.photos, furniture)) ask = std::move(photo);
 }
 
 }  // namespace
 
 std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   ScreenSpec spec = furniture.tab("beds", view.title, view.second);
   const bool wide = look().screen() == ScreenClass::Desktop;
   input.wide = wide;
@@ -217,7 +215,7 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
                             .why = view.no_beds_why,
                             .button = view.add_block,
                             .icon = Icon::Plus}))
-        asked = Go{{"start-farm", {}}};
+        ask = Go{{"start-farm", {}}};
     } else if (wide) {
       map(pen, view, input);
       Pen left = pen.column({-1, 320}, 0), right = pen.column({-1, 320}, 1);
@@ -232,11 +230,11 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
       pen.space(8);
       search(pen, view, input);
       pen.space(10);
-      list(pen, view, asked, input);
+      list(pen, view, ask, input);
     }
   }
   if (wide && view.chosen) {
-    panel(screen, view, input, furniture, asked);
+    panel(screen, view, input, furniture, ask);
     ScreenPart foot = screen.right_foot();
     if (button(foot.pen(),
                {.id = "add", .text = view.chosen->add_text, .icon = Icon::Plus, .kind = ButtonKind::Primary})) {
@@ -245,9 +243,9 @@ std::optional<Ask> draw_beds(const BedsView& view, BedsInput& input, const Furni
     }
   }
   if (view.chosen && !furniture.covered)
-    if (auto add = draw_add_sheet(*view.chosen, input.bed)) asked = std::move(add);
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+    if (auto add = draw_add_sheet(*view.chosen, input.bed)) ask = std::move(add);
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -8,7 +8,6 @@
 #include "look/frame.h"
 #include "look/press.h"
 #include "look/rows.h"
-#include "quantity/time_shown.h"
 #include "screens/parts.h"
 #include "screens/photo_words.h"
 
@@ -121,21 +120,21 @@ namespace {
 
 /// What the person has to read before going on: what befell this copy, a locked file that came.
 std::optional<Ask> draw_news(Pen& column, const BookScreenView& view) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   if (!view.notice.empty()) {
     Card card(column, {.id = "notice", .head = view.notice, .sign = Icon::CautionDue, .edge = CardEdge::Ink});
     paragraph(card.pen, view.notice_text);
     card.pen.space(8);
     if (button(card.pen, {.id = "notice-read", .text = view.notice_read}))
-      asked = write_plainly([](Book& book, const Id&) { return book.notice_read(); });
+      ask = write_plainly([](Book& book, const Id&) { return book.notice_read(); });
   }
   if (!view.locked.empty()) {
     Card card(column, {.id = "locked", .head = view.locked, .sign = Icon::FileIn, .edge = CardEdge::Ink});
     paragraph(card.pen, view.locked_text);
     card.pen.space(8);
-    if (button(card.pen, {.id = "open", .text = view.locked_open})) asked = Go{{"take", {}}};
+    if (button(card.pen, {.id = "open", .text = view.locked_open})) ask = Go{{"take", {}}};
   }
-  return asked;
+  return ask;
 }
 
 /// The one thing that everybody looks for here, larger than all else.
@@ -170,7 +169,7 @@ GiveFile give_all(const BookScreenView& view) {
 }
 
 std::optional<Ask> draw_handover(Pen& column, const BookScreenView& view) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Card card(column, {.id = "handover", .head = view.handover, .note = view.works_offline});
   count_row(card.pen, {.number = view.not_given_number, .words = view.not_given, .note = view.not_given_note});
   count_row(card.pen, {.number = view.given_number, .words = view.given, .note = view.given_note});
@@ -185,14 +184,14 @@ std::optional<Ask> draw_handover(Pen& column, const BookScreenView& view) {
                         .kind = ButtonKind::Primary,
                         .enabled = view.can_give,
                         .why_not = view.give_why_not}))
-    asked = give_all(view);
+    ask = give_all(view);
   for (const std::string& line : view.photos) paragraph(card.pen, line, TextStyle::Label);
   card.pen.space(8);
-  if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) asked = TakeFile{};
+  if (button(card.pen, {.id = "take", .text = view.take, .icon = Icon::FileIn, .file_pick = true})) ask = TakeFile{};
   if (view.can_give &&
       button(card.pen,
              {.id = "give-part", .text = view.give_part, .icon_after = Icon::ChevronRight, .kind = ButtonKind::Quiet}))
-    asked = Go{{"give", {}}};
+    ask = Go{{"give", {}}};
   for (std::size_t i = 0; i < view.peers.size(); ++i) {
     const IdScope scope("peer", static_cast<std::int64_t>(i));
     const auto& peer = view.peers[i];
@@ -204,26 +203,26 @@ std::optional<Ask> draw_handover(Pen& column, const BookScreenView& view) {
                         .opens = false,
                         .line_above = true});
   }
-  return asked;
+  return ask;
 }
 
 std::optional<Ask> draw_onward(Pen& column, const BookScreenView& view) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Card card(column, {.id = "onward"});
   if (list_row(card.pen,
                {.id = "questions", .icon = Icon::Merge, .first = view.questions, .second = view.questions_detail}))
-    asked = Go{{"merge", {}}};
+    ask = Go{{"merge", {}}};
   if (list_row(card.pen, {.id = "report",
                           .icon = Icon::Clipboard,
                           .first = view.report,
                           .second = view.report_detail,
                           .line_above = true}))
-    asked = Go{{"reports", {}}};
+    ask = Go{{"reports", {}}};
   if (list_row(
           card.pen,
           {.id = "work", .icon = Icon::Dialpad, .first = view.work, .second = view.work_detail, .line_above = true}))
-    asked = Go{{"work", {}}};
-  return asked;
+    ask = Go{{"work", {}}};
+  return ask;
 }
 
 void draw_digest(Pen& column, const BookScreenView& view) {
@@ -236,9 +235,9 @@ void draw_digest(Pen& column, const BookScreenView& view) {
 }  // namespace
 
 std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const auto answer = [&](std::optional<Ask> of_card) {
-    if (of_card) asked = std::move(of_card);
+    if (of_card) ask = std::move(of_card);
   };
   ScreenSpec spec = furniture.tab("book", view.title, view.second);
   if (!look().wide_rail()) {
@@ -262,9 +261,9 @@ std::optional<Ask> draw_book_screen(const BookScreenView& view, BookScreenInput&
         },
         size::kReading);
   }
-  if (screen.corner_pressed()) asked = Go{{"settings", {}}};
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (screen.corner_pressed()) ask = Go{{"settings", {}}};
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -79,85 +79,85 @@ void add_marks(BrewFigure& figure, const RunningBrew& brew, Moment zero) {
   }
 }
 
-void add_verdict(BrewFigure& figure, const BrewSheet& sheet, const Words& say) {
+void add_verdict(BrewFigure& figure, const BrewSheet& sheet, const Words& words) {
   if (sheet.brew.verdict.empty()) return;
-  const std::string word = say.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict);
+  const std::string word = words.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict);
   figure.verdict = sheet.verdict_by_name.empty() ? word : word + ", " + sheet.verdict_by_name;
   figure.verdict_bad = sheet.brew.verdict != "ready";
 }
 
 /// '24' large, 'h 16 min' beside it.
-void say_duration(BrewFigure& figure, Duration duration, const Words& say) {
-  const std::string text = show_duration(duration, say);
+void say_duration(BrewFigure& figure, Duration duration, const Words& words) {
+  const std::string text = show_duration(duration, words);
   const auto space = text.find(' ');
   figure.number = text.substr(0, space);
   if (space != std::string::npos) figure.unit = text.substr(space + 1);
 }
 
 /// Hours deserve to be shown, minutes don't: '20 min', '1½ h', '7 h'.
-void say_about(BrewFigure& figure, std::int64_t ms, const Words& say) {
+void say_about(BrewFigure& figure, std::int64_t ms, const Words& words) {
   const double hours = static_cast<double>(ms) / kHour;
   if (hours < 0.75) {
     const auto tens = std::max<std::int64_t>(1, std::llround(hours * 6));
-    say_duration(figure, Duration::from_hours(static_cast<double>(tens) / 6), say);
+    say_duration(figure, Duration::from_hours(static_cast<double>(tens) / 6), words);
     return;
   }
   const auto halves = hours < 3 ? std::llround(hours * 2) : 2 * std::llround(hours);
   figure.number = std::to_string(halves / 2) + (halves % 2 != 0 ? "½" : "");
-  figure.unit = say("brew.hours_unit"_w);
+  figure.unit = words("brew.hours_unit"_w);
 }
 
 Moment to_half_hour(Moment at) { return Moment{(at.ms + kHour / 4) / (kHour / 2) * (kHour / 2)}; }
 
 void say_outlook(BrewFigure& figure, const RunningBrew& brew, Moment zero, const Surroundings& around) {
   if (!brew.outlook) return;
-  const Words& say = around.words;
+  const Words& words = around.words;
   const BrewWindow& window = brew.outlook->window;
   figure.ready_from_h = hours_from(zero, window.earliest);
   figure.ready_to_h = hours_from(zero, window.latest);
-  figure.note = say("window.senses-decide"_w);
+  figure.note = words("window.senses-decide"_w);
   const Moment from = to_half_hour(window.earliest), to = to_half_hour(window.latest);
   const LocalTime first = around.zone.local(from), last = around.zone.local(to);
   const bool today = first.date == around.today && last.date == around.today;
-  figure.ready = say("brew.ready_at"_w, {today ? show_clock_span(first, last, around.units.clock, say)
-                                               : around.when(from) + " – " + around.when(to)});
+  figure.ready = words("brew.ready_at"_w, {today ? show_clock_span(first, last, around.units.clock, words)
+                                                 : around.when(from) + " – " + around.when(to)});
   if (around.now >= window.expected) {  // The age says more now.
-    if (around.now <= window.latest) figure.detail = say("brew.may_be_ready"_w);
+    if (around.now <= window.latest) figure.detail = words("brew.may_be_ready"_w);
     return;
   }
-  figure.before = say("brew.about"_w);
-  say_about(figure, window.expected - around.now, say);
+  figure.before = words("brew.about"_w);
+  say_about(figure, window.expected - around.now, words);
   const auto hours = [&](Moment at, bool up) {
     const double left = std::max(0.0, hours_from(around.now, at));
     return std::to_string(static_cast<int>(up ? std::ceil(left) : std::floor(left)));
   };
-  figure.words = say("brew.until_ready"_w, {hours(window.earliest, false), hours(window.latest, true)});
-  figure.detail = window.from_own_brews ? say.count("brew.estimate_own"_w, window.own_brews)
-                                        : say.count("brew.estimate_temperatures"_w, brew.outlook->temperatures);
+  figure.words = words("brew.until_ready"_w, {hours(window.earliest, false), hours(window.latest, true)});
+  figure.detail = window.from_own_brews ? words.count("brew.estimate_own"_w, window.own_brews)
+                                        : words.count("brew.estimate_temperatures"_w, brew.outlook->temperatures);
 }
 
 void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Moment>& until,
              const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const auto start = started(brew.sheet.brew);
   if (brew.over && start) {
     const Taken<Stamp>& off = brew.sheet.brew.air_off;
-    say_duration(figure, elapsed(*start, off ? off->at : *brew.over), say);
-    figure.words = say(off ? "brew.until_air_off"_w : "brew.until_last_entry"_w);
-    figure.detail = say.count("brew.readings_taken"_w, brew.readings_taken);
+    say_duration(figure, elapsed(*start, off ? off->at : *brew.over), words);
+    figure.words = words(off ? "brew.until_air_off"_w : "brew.until_last_entry"_w);
+    figure.detail = words.count("brew.readings_taken"_w, brew.readings_taken);
   } else if (brew.off_air) {
     // Once the air is off that clock is the one that runs.
-    say_duration(figure, *brew.off_air, say);
-    figure.words = say("brew.since_air_off"_w);
-    if (brew.age) figure.detail = say("brew.age_in_all"_w, {show_duration(*brew.age, say)});
+    say_duration(figure, *brew.off_air, words);
+    figure.words = words("brew.since_air_off"_w);
+    if (brew.age) figure.detail = words("brew.age_in_all"_w, {show_duration(*brew.age, words)});
   } else if (brew.age) {
-    say_duration(figure, *brew.age, say);
-    figure.words = say(brew.sheet.brew.air_on ? "brew.since_air_on"_w : "brew.since_water"_w);
-    figure.detail = say.count("brew.readings_taken"_w, brew.readings_taken);
+    say_duration(figure, *brew.age, words);
+    figure.words = words(brew.sheet.brew.air_on ? "brew.since_air_on"_w : "brew.since_water"_w);
+    figure.detail = words.count("brew.readings_taken"_w, brew.readings_taken);
   } else {
-    figure.words = say("brew.not_started"_w);
+    figure.words = words("brew.not_started"_w);
   }
-  if (until) figure.use_by = say("brew.use_by"_w, {around.when(*until)});
+  if (until) figure.use_by = words("brew.use_by"_w, {around.when(*until)});
 }
 
 }  // namespace

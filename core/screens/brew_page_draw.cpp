@@ -48,7 +48,6 @@ void draw_chart(Pen& pen, const BrewPageView& view) {
   figure.has_figure = view.floor >= 0;
   figure.figure = view.floor;
   figure.figure_text = view.figure_text;
-  figure.show_ticks = false;
   figure.spoken = view.chart_spoken;
   chart(pen, figure);
 }

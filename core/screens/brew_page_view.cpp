@@ -31,7 +31,7 @@ const std::array<ReadingKind, 6>& reading_kinds() {
 }
 
 void say_chart(BrewPageView& view, const RunningBrew& brew, Moment zero, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   double least = 1e9, most = -1e9;
   for (const Reading& reading : brew.sheet.readings) {
     if (reading.quantity != "oxygen" || !reading.value) continue;
@@ -43,7 +43,7 @@ void say_chart(BrewPageView& view, const RunningBrew& brew, Moment zero, const S
   }
   if (brew.oxygen_floor) {
     view.floor = *brew.oxygen_floor * 1000;  // kg/m³ to mg/L.
-    view.figure_text = say("brew.farm_floor"_w, {show_number(view.floor, around.units)});
+    view.figure_text = words("brew.farm_floor"_w, {show_number(view.floor, around.units)});
     least = std::min(least, view.floor);
     most = std::max(most, view.floor);
   }
@@ -54,17 +54,18 @@ void say_chart(BrewPageView& view, const RunningBrew& brew, Moment zero, const S
     view.grid.push_back(at);
     view.grid_text.push_back(show_number(at, around.units, 0));
   }
-  view.chart_title = say("brew.oxygen_chart"_w);
-  view.chart_spoken = say("brew.say_oxygen"_w, {std::to_string(view.oxygen.size()), view.oxygen_text.back()});
+  view.chart_title = words("brew.oxygen_chart"_w);
+  view.chart_spoken = words("brew.say_oxygen"_w, {std::to_string(view.oxygen.size()), view.oxygen_text.back()});
 }
 
 void say_balance(BrewPageView& view, const BrewSheet& sheet, const Surroundings& around) {
   if (!sheet.balance.filled) return;
-  const Words& say = around.words;
-  view.balance_head = say("brew.balance"_w);
-  const std::string unit = unit_label(tank_unit(around.units), 2, say);
-  const auto line = [&](WordId words, Volume volume, bool total) {
-    view.balance.push_back({say(words), tank_number(volume, around.units, say), say("brew.unit_tea"_w, {unit}), total});
+  const Words& words = around.words;
+  view.balance_head = words("brew.balance"_w);
+  const std::string unit = unit_label(tank_unit(around.units), 2, words);
+  const auto line = [&](WordId name, Volume volume, bool total) {
+    view.balance.push_back(
+        {words(name), tank_number(volume, around.units, words), words("brew.unit_tea"_w, {unit}), total});
   };
   line("brew.filled"_w, *sheet.balance.filled, false);
   line("brew.loaded"_w, sheet.balance.loaded, false);
@@ -74,76 +75,76 @@ void say_balance(BrewPageView& view, const BrewSheet& sheet, const Surroundings&
 
 void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPageInput& input,
                        const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const auto& kinds = reading_kinds();
   const auto index = static_cast<std::size_t>(std::clamp(input.kind, 0, static_cast<int>(kinds.size()) - 1));
   const ReadingKind& kind = kinds[index];
-  const auto name = [&](const char* key) { return say.stored(std::string("brew.quantity.") + key, key); };
+  const auto name = [&](const char* key) { return words.stored(std::string("brew.quantity.") + key, key); };
   for (const ReadingKind& k : kinds) {
-    view.kinds.push_back(std::string_view(k.key) == "temperature" ? say("brew.temp"_w) : name(k.key));
+    view.kinds.push_back(std::string_view(k.key) == "temperature" ? words("brew.temp"_w) : name(k.key));
     view.kind_keys.emplace_back(k.key);
   }
   for (const std::string& word : kind.words) {
-    view.words.push_back(say.stored("brew.word." + word, word));
+    view.words.push_back(words.stored("brew.word." + word, word));
     view.word_keys.push_back(word);
   }
   const auto& units = around.units.system == System::Metric ? kind.units_metric : kind.units_us;
   for (const std::string& word : units) {
-    view.units.push_back(unit_label(unit(word), 2, say));
+    view.units.push_back(unit_label(unit(word), 2, words));
     view.unit_keys.push_back(word);
     if (word == input.unit) view.unit_chosen = static_cast<int>(view.units.size()) - 1;
   }
-  view.sheet_title = say("brew.add_reading"_w);
+  view.sheet_title = words("brew.add_reading"_w);
   view.sheet_note = around.clock(around.now);
   if (const std::string who = person_name(around.book, around.person); !who.empty()) view.sheet_note += " · " + who;
   view.pad_spoken = view.units.empty()
                         ? name(kind.key)
                         : name(kind.key) + ", " +
-                              unit_spoken(unit(view.unit_keys[static_cast<std::size_t>(view.unit_chosen)]), 2, say);
+                              unit_spoken(unit(view.unit_keys[static_cast<std::size_t>(view.unit_chosen)]), 2, words);
   if (std::string_view(kind.key) == "oxygen") view.farm_figure = view.figure_text;
   for (const Reading& reading : brew.sheet.readings) {
     if (reading.quantity == kind.key && !reading.not_taken)
-      view.last = say("brew.last"_w, {reading_value(reading, around), around.when(reading_time(reading))});
+      view.last = words("brew.last"_w, {reading_value(reading, around), around.when(reading_time(reading))});
   }
-  view.save = say("brew.save"_w);
-  if (index + 1 < kinds.size()) view.save_second = say("brew.then"_w, {name(kinds[index + 1].key)});
-  view.why_not = say("app.type_a_number"_w);
-  view.note_label = say("brew.note_to_reading"_w);
+  view.save = words("brew.save"_w);
+  if (index + 1 < kinds.size()) view.save_second = words("brew.then"_w, {name(kinds[index + 1].key)});
+  view.why_not = words("app.type_a_number"_w);
+  view.note_label = words("brew.note_to_reading"_w);
   if (input.problem) view.error = around.sentence(*input.problem);
 }
 
 void say_other_sheets(BrewPageView& view, const BrewSheet& sheet, const BrewPageInput& input,
                       const Surroundings& around) {
-  const Words& say = around.words;
-  view.verdict_title = say("brew.verdict_title"_w);
-  view.verdict_note = say("brew.verdict_note"_w);
-  view.why_label = say("brew.why"_w);
-  view.verdict_go = say("brew.verdict_go"_w);
-  view.verdict_missing = say("brew.verdict_missing"_w);
+  const Words& words = around.words;
+  view.verdict_title = words("brew.verdict_title"_w);
+  view.verdict_note = words("brew.verdict_note"_w);
+  view.why_label = words("brew.why"_w);
+  view.verdict_go = words("brew.verdict_go"_w);
+  view.verdict_missing = words("brew.verdict_missing"_w);
   for (const char* key : {"ready", "hold", "do-not-use"})
-    view.verdicts.emplace_back(key, say.stored(std::string("brew.verdict.") + key, key));
-  view.pour_title = say("brew.pour_title"_w);
-  view.pour_label = say("brew.pour_label"_w);
-  view.pour_where = say("end.where_to"_w);
-  view.pour_go = say("brew.pour_go"_w);
-  view.pour_missing = say("brew.pour_missing"_w);
+    view.verdicts.emplace_back(key, words.stored(std::string("brew.verdict.") + key, key));
+  view.pour_title = words("brew.pour_title"_w);
+  view.pour_label = words("brew.pour_label"_w);
+  view.pour_where = words("end.where_to"_w);
+  view.pour_go = words("brew.pour_go"_w);
+  view.pour_missing = words("brew.pour_missing"_w);
   const auto typed = parse_written(input.pour);
   view.pour_now =
       typed ? *typed
             : write_quantity(std::max(Volume{}, sheet.balance.left.value_or(Volume{})), tank_unit(around.units), 2);
-  const Shown shown = show_parts(*view.pour_now, around.units, say);
+  const Shown shown = show_parts(*view.pour_now, around.units, words);
   view.pour_value = shown.number;
   view.pour_unit = shown.unit;
   view.pour_spoken = view.pour_label + " " + shown.speech();
-  view.event_title = say("brew.event_title"_w);
+  view.event_title = words("brew.event_title"_w);
   for (const char* key : {"fed", "topped-up", "moved", "power-cut"})
-    view.events.emplace_back(key, say.stored(std::string("brew.event.") + key, key));
+    view.events.emplace_back(key, words.stored(std::string("brew.event.") + key, key));
 }
 
 }  // namespace
 
 Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const RunningBrew& brew, brew_now(around, around.record));
   Places places;
   if (!around.farm.is_nil()) {
@@ -155,17 +156,17 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
   view.links = work_links(around.words, {"oxygen", "window", "air", "tea-time", "fields"});
   view.opens_reading = around.other == around.record;
   view.shown_in = around.units;
-  view.title = brew_title(brew.sheet, say);
+  view.title = brew_title(brew.sheet, words);
   std::vector<std::string> second;
   if (!brew.sheet.vessel_name.empty()) second.push_back(brew.sheet.vessel_name);
-  if (brew.age && !brew.over) second.push_back(show_duration(*brew.age, say));
+  if (brew.age && !brew.over) second.push_back(show_duration(*brew.age, words));
   view.second = join(second, " · ");
   view.figure = brew_figure(brew, places, around);
   const Brew& facts = brew.sheet.brew;
   const Moment start = facts.air_on ? facts.air_on->at : facts.met_water ? facts.met_water->at : facts.made.at;
   say_chart(view, brew, around.zone.start_of(around.zone.local(start).date), around);
   say_balance(view, brew.sheet, around);
-  view.readings_head = say("brew.readings"_w);
+  view.readings_head = words("brew.readings"_w);
   for (auto reading = brew.sheet.readings.rbegin(); reading != brew.sheet.readings.rend(); ++reading) {
     TRY_ASSIGN(const std::vector<Note>& beside, notes(around.book, reading->id));
     std::vector<std::string> texts;
@@ -173,17 +174,17 @@ Result<BrewPageView> brew_page_view(const Surroundings& around, const BrewPageIn
     view.readings.push_back({reading_text(*reading, around), around.when(reading_time(*reading)), join(texts, " · ")});
   }
   TRY_ASSIGN(const std::vector<Count>& counted, counts(around.book, around.record));
-  view.counts_head = say("count-record.head"_w);
+  view.counts_head = words("count-record.head"_w);
   for (auto count = counted.rbegin(); count != counted.rend(); ++count)
     view.counts.push_back(
-        {count->id, count_text(*count, around), count_title(*count, say), around.when(count->when())});
-  view.add_reading = say("brew.add_reading"_w);
+        {count->id, count_text(*count, around), count_title(*count, words), around.when(count->when())});
+  view.add_reading = words("brew.add_reading"_w);
   view.air_is_on = facts.air_on && !facts.air_off;
   view.can_air = !facts.air_off.is_there();
-  view.air = say(facts.air_on ? "brew.air_off"_w : "brew.air_on"_w);
-  view.verdict = say("brew.verdict_button"_w);
-  view.pour = say("brew.pour_away"_w);
-  view.feed = say("brew.event_button"_w);
+  view.air = words(facts.air_on ? "brew.air_off"_w : "brew.air_on"_w);
+  view.verdict = words("brew.verdict_button"_w);
+  view.pour = words("brew.pour_away"_w);
+  view.feed = words("brew.event_button"_w);
   say_reading_sheet(view, brew, input, around);
   say_other_sheets(view, brew.sheet, input, around);
   if (input.problem) view.problem = around.sentence(*input.problem);

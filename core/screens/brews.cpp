@@ -18,18 +18,18 @@ namespace {
 constexpr std::size_t kMostPast = 40;
 
 BrewsView::Past past_of(const BrewSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   BrewsView::Past past;
   past.brew = sheet.brew.id;
-  past.first = brew_title(sheet, say);
+  past.first = brew_title(sheet, words);
   std::vector<std::string> parts;
   const Moment at = sheet.brew.met_water ? sheet.brew.met_water->at : sheet.brew.made.at;
-  parts.push_back(show_day(around.zone.local(at).date, around.today, say));
+  parts.push_back(show_day(around.zone.local(at).date, around.today, words));
   if (!sheet.vessel_name.empty()) parts.push_back(sheet.vessel_name);
   if (!sheet.brew.verdict.empty())
-    parts.push_back(say.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict));
+    parts.push_back(words.stored("brew.verdict." + sheet.brew.verdict, sheet.brew.verdict));
   past.second = join(parts, " · ");
-  if (sheet.balance.filled) past.value = tank_text(*sheet.balance.filled, around.units, say);
+  if (sheet.balance.filled) past.value = tank_text(*sheet.balance.filled, around.units, words);
   return past;
 }
 
@@ -42,14 +42,14 @@ Result<RunningBrew> brew_now(const Surroundings& around, const Id& brew) {
 }
 
 Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   BrewsView view;
-  view.title = say("app.tab_brew"_w);
-  view.second = show_day(around.today, around.today, say);
-  view.past_head = say("brew.past"_w);
-  view.start = say("today.start_brew"_w);
-  view.plan = say("plan.title"_w);
-  view.planned_head = say("plan.planned"_w);
+  view.title = words("app.tab_brew"_w);
+  view.second = show_day(around.today, around.today, words);
+  view.past_head = words("brew.past"_w);
+  view.start = words("today.start_brew"_w);
+  view.plan = words("plan.title"_w);
+  view.planned_head = words("plan.planned"_w);
   TRY_ASSIGN(const std::vector<PlannedWork>& planned, open_brew_plans(around.book));
   for (const PlannedWork& plan : planned) {
     std::vector<std::string> when;
@@ -57,10 +57,10 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
     if (plan.water_from) when.push_back(water_text(plan, around));
     view.planned.push_back(
         {plan.id, planned_title(plan, around), join(when, " · "),
-         plan.volume ? say("brew.unit_tea"_w, {tank_text(*plan.volume, around.units, say)}) : std::string()});
+         plan.volume ? words("brew.unit_tea"_w, {tank_text(*plan.volume, around.units, words)}) : std::string()});
   }
-  view.empty = say("brew.none"_w);
-  view.empty_why = say("brew.none_why"_w);
+  view.empty = words("brew.none"_w);
+  view.empty_why = words("brew.none_why"_w);
   std::vector<Id> shown;
   if (!around.farm.is_nil()) {
     TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
@@ -68,7 +68,7 @@ Result<BrewsView> brews_view(const Surroundings& around, const BrewsInput&) {
     for (const RunningBrew& brew : today.brews) {
       BrewsView::Running card;
       card.brew = brew.sheet.brew.id;
-      card.head = brew_title(brew.sheet, say);
+      card.head = brew_title(brew.sheet, words);
       card.vessel = brew.sheet.vessel_name;
       card.figure = brew_figure(brew, states->places, around);
       card.spoken = card.head + ", " + card.figure.headline();

@@ -62,10 +62,10 @@ Result<Known> read_known(const Surroundings& around, const DraftFields& form) {
   return known;
 }
 
-std::string jug_label(const Known& known, int i, const Words& say) {
-  if (!known.per_nozzle) return say("catch.catch"_w, {std::to_string(i + 1)});
-  if (known.jugs == 2) return say(i == 0 ? "catch.left"_w : "catch.right"_w);
-  return say("catch.nozzle"_w, {std::to_string(i + 1)});
+std::string jug_label(const Known& known, int i, const Words& words) {
+  if (!known.per_nozzle) return words("catch.catch"_w, {std::to_string(i + 1)});
+  if (known.jugs == 2) return words(i == 0 ? "catch.left"_w : "catch.right"_w);
+  return words("catch.nozzle"_w, {std::to_string(i + 1)});
 }
 
 CalibrationView::Cell cell_of(std::string key, std::string label, const std::optional<Written>& written,
@@ -111,17 +111,17 @@ Walked walked(const Known& known, const CalibrationInput& input, const Surroundi
 
 void say_walk(CalibrationView& view, const Known& known, const std::optional<Written>& course,
               const CalibrationInput& input, const Surroundings& around) {
-  const Words& say = around.words;
-  view.walk_head = say(is_metric(around.units) ? "catch.walk_metric"_w : "catch.walk_acre"_w);
-  view.done = say("catch.done"_w);
+  const Words& words = around.words;
+  view.walk_head = words(is_metric(around.units) ? "catch.walk_metric"_w : "catch.walk_acre"_w);
+  view.done = words("catch.done"_w);
   view.has_course = course.has_value();
   if (!course) {
-    view.course = say("catch.ask_width"_w);
-    view.missing = say("catch.missing_width"_w);
+    view.course = words("catch.ask_width"_w);
+    view.missing = words("catch.missing_width"_w);
     return;
   }
-  const std::string length = show(*course, around.units, say), width = show(*known.bed_top, around.units, say);
-  view.course = say("catch.course"_w, {length, width});
+  const std::string length = show(*course, around.units, words), width = show(*known.bed_top, around.units, words);
+  view.course = words("catch.course"_w, {length, width});
   view.course_spoken = view.course;
   for (std::size_t i = 0; i < view.marks.size(); ++i)
     view.marks[i] =
@@ -136,15 +136,15 @@ void say_walk(CalibrationView& view, const Known& known, const std::optional<Wri
       ++timed;
     else if (view.next_walk < 0)
       view.next_walk = i;
-    view.walks.push_back(cell_of(key, say("catch.walk"_w, {std::to_string(i + 1)}), written, unit("s"), around));
+    view.walks.push_back(cell_of(key, words("catch.walk"_w, {std::to_string(i + 1)}), written, unit("s"), around));
   }
   view.walks_done = timed == kWalks;
-  if (view.next_walk >= 0) view.start_walk = say("catch.start_walk"_w, {std::to_string(view.next_walk + 1)});
-  view.stop_walk = say("catch.stop_walk"_w);
+  if (view.next_walk >= 0) view.start_walk = words("catch.start_walk"_w, {std::to_string(view.next_walk + 1)});
+  view.stop_walk = words("catch.stop_walk"_w);
 }
 
 void say_catch(CalibrationView& view, const Known& known, const CalibrationInput& input, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   view.catch_unit = &unit(is_metric(around.units) ? "mL" : "fl oz");
   view.step = is_metric(around.units) ? 5 : 0.1;
   double fullest = 0;
@@ -152,21 +152,22 @@ void say_catch(CalibrationView& view, const Known& known, const CalibrationInput
   for (int i = 0; i < known.jugs; ++i) {
     const std::string key = "catch." + std::to_string(i);
     const auto written = form_amount(input.form, key);
-    view.catches.push_back(cell_of(key, jug_label(known, i, say), written, *view.catch_unit, around));
+    view.catches.push_back(cell_of(key, jug_label(known, i, words), written, *view.catch_unit, around));
     caught.push_back(written ? si(*written).to_double() : 0);
     fullest = std::max(fullest, caught.back());
   }
   // The fullest jug stands at three quarters; empty ones are empty.
   for (const double one : caught) view.levels.push_back(fullest > 0 ? static_cast<float>(0.75 * one / fullest) : 0);
-  view.catch_head = view.catch_s > 0 ? say("catch.catch_for"_w, {show_count(std::llround(view.catch_s), around.units)})
-                                     : say("catch.catch_first"_w);
-  view.pressure = known.pressure ? show(*known.pressure, around.units, say) : say("catch.ask_pressure"_w);
+  view.catch_head = view.catch_s > 0
+                        ? words("catch.catch_for"_w, {show_count(std::llround(view.catch_s), around.units)})
+                        : words("catch.catch_first"_w);
+  view.pressure = known.pressure ? show(*known.pressure, around.units, words) : words("catch.ask_pressure"_w);
   const std::string& in_hand = view.catches[static_cast<std::size_t>(std::clamp(input.hand, 0, known.jugs - 1))].label;
-  view.less = say("catch.less"_w, {in_hand});
-  view.more = say("catch.more"_w, {in_hand});
-  view.time_it = say(fullest > 0 ? "catch.time_again"_w : "catch.time_it"_w);
-  view.time_left = say("catch.time_left"_w);
-  view.time_over = say("catch.time_over"_w);
+  view.less = words("catch.less"_w, {in_hand});
+  view.more = words("catch.more"_w, {in_hand});
+  view.time_it = words(fullest > 0 ? "catch.time_again"_w : "catch.time_it"_w);
+  view.time_left = words("catch.time_left"_w);
+  view.time_over = words("catch.time_over"_w);
 }
 
 std::string rate_words(const ResultValue& rate, const Surroundings& around) {
@@ -194,44 +195,44 @@ std::vector<Typed> typed_of(const Known& known, const std::optional<Written>& co
 }
 
 void say_pairs(CalibrationView& view, const Known& known, const Answer& answer, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const WordId per = is_metric(around.units) ? "catch.per_hectare"_w : "catch.per_acre"_w;
   if (const ResultValue* swath = find_result(answer, "rate-swath")) {
-    view.swath_words = say("catch.of_swath"_w, {show(*known.swath, around.units, say)});
-    view.swath_value = say(per, {rate_words(*swath, around)});
+    view.swath_words = words("catch.of_swath"_w, {show(*known.swath, around.units, words)});
+    view.swath_value = words(per, {rate_words(*swath, around)});
   }
   if (const ResultValue* differ = find_result(answer, "nozzle-difference"))
-    view.pairs.push_back({say("catch.nozzles_differ"_w), result_text(*differ, around.units, say)});
+    view.pairs.push_back({words("catch.nozzles_differ"_w), result_text(*differ, around.units, words)});
   else if (const ResultValue* spread = find_result(answer, "spread"))
-    view.pairs.push_back({say("catch.catches_differ"_w), result_text(*spread, around.units, say)});
+    view.pairs.push_back({words("catch.catches_differ"_w), result_text(*spread, around.units, words)});
   if (const ResultValue* speed = find_result(answer, "speed"))
-    view.pairs.push_back({say("catch.speed"_w), result_text(*speed, around.units, say)});
+    view.pairs.push_back({words("catch.speed"_w), result_text(*speed, around.units, words)});
   const ResultValue* change = find_result(answer, "change");
   if (!change || !known.before) return;
   const Date day = known.before->date ? *known.before->date : around.zone.local(known.before->made.at).date;
   const double per_cent = std::fabs(std::round(change->number));
   const std::string then = show_in(unit(is_metric(around.units) ? "L/ha" : "gal/acre"), known.before->rate->si(),
-                                   around.units, say, is_metric(around.units) ? 0 : 1)
+                                   around.units, words, is_metric(around.units) ? 0 : 1)
                                .number;
   const WordId word = per_cent == 0 ? "catch.the_same"_w : change->number < 0 ? "catch.now_less"_w : "catch.now_more"_w;
-  view.pairs.push_back({say("catch.since"_w, {show_short_day(day, around.today, say)}),
-                        say(word, {then, show_number(per_cent, around.units, 0)})});
+  view.pairs.push_back({words("catch.since"_w, {show_short_day(day, around.today, words)}),
+                        words(word, {then, show_number(per_cent, around.units, 0)})});
 }
 
 void say_rate(CalibrationView& view, const Known& known, const Answer& answer, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const bool metric = is_metric(around.units);
   const ResultValue* bed_top = find_result(answer, "rate-bed-top");
   const ResultValue* rate = bed_top ? bed_top : find_result(answer, "rate-swath");
   if (!rate) return;
   view.rate = rate_words(*rate, around);
-  view.rate_unit = say(metric ? "catch.spray_per_hectare"_w : "catch.spray_per_acre"_w);
+  view.rate_unit = words(metric ? "catch.spray_per_hectare"_w : "catch.spray_per_acre"_w);
   if (const ResultValue* one = find_result(answer, "bed-spray"); one && known.bed_top)
-    view.rate_detail = say("catch.of_bed_top"_w,
-                           {result_text(*one, around.units, say),
-                            show(write_quantity(metric ? 30 : 100, unit(metric ? "m" : "ft")), around.units, say),
-                            show(*known.bed_top, around.units, say)});
-  view.use = say(metric ? "catch.use_metric"_w : "catch.use_acre"_w, {view.rate});
+    view.rate_detail = words("catch.of_bed_top"_w,
+                             {result_text(*one, around.units, words),
+                              show(write_quantity(metric ? 30 : 100, unit(metric ? "m" : "ft")), around.units, words),
+                              show(*known.bed_top, around.units, words)});
+  view.use = words(metric ? "catch.use_metric"_w : "catch.use_acre"_w, {view.rate});
   view.can_use = true;
 }
 
@@ -246,19 +247,19 @@ DraftFields draft_fields(const CalibrationInput& input) {
 void from_draft(CalibrationInput& input, const DraftFields& fields) { input.form = fields; }
 
 Result<CalibrationView> calibration_view(const Surroundings& around, const CalibrationInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const Known& known, read_known(around, input.form));
   CalibrationView view;
   view.rig = known.rig.id;
   view.farm = around.farm;
   view.units = around.units;
-  view.words = say;
+  view.words = words;
   view.keep_awake = !input.timing.empty();
-  view.title = say("catch.title"_w);
+  view.title = words("catch.title"_w);
   view.second = known.rig.name;
   if (!known.rig.nozzle_size.empty()) view.second += " · " + known.rig.nozzle_size;
-  view.gives_head = say("catch.gives"_w);
-  view.how = say("work.how"_w);
+  view.gives_head = words("catch.gives"_w);
+  view.how = words("work.how"_w);
   const Walked walk = walked(known, input, around);
   const std::optional<Written>& course = walk.course;
   say_walk(view, known, course, input, around);
@@ -273,16 +274,17 @@ Result<CalibrationView> calibration_view(const Surroundings& around, const Calib
     view.fields = calibration_fields(around, known.rig.id, *inputs, *answer,
                                      known.pressure ? known.pressure->text : std::string());
   } else if (view.missing.empty()) {
-    view.missing = say("catch.missing_catch"_w);
+    view.missing = words("catch.missing_catch"_w);
   }
   view.catch_s = walk.pace_s.value_or(0);
   const auto pace = walk.pace_s ? std::optional<Written>(write_quantity(*walk.pace_s, unit("s"), 0)) : std::nullopt;
-  view.pace = cell_of("pace", say("catch.pace"_w), pace, unit("s"), around);
+  view.pace = cell_of("pace", words("catch.pace"_w), pace, unit("s"), around);
   say_catch(view, known, input, around);
   const bool metric = is_metric(around.units);
-  view.typed = {{"bed-top", say("catch.bed_top"_w), {&unit(metric ? "cm" : "in"), &unit(metric ? "m" : "ft")}},
-                {"swath", say("catch.swath"_w), {&unit(metric ? "cm" : "in"), &unit(metric ? "m" : "ft")}},
-                {"pressure", say("catch.pressure"_w), {&unit(metric ? "bar" : "psi"), &unit(metric ? "kPa" : "bar")}}};
+  view.typed = {
+      {"bed-top", words("catch.bed_top"_w), {&unit(metric ? "cm" : "in"), &unit(metric ? "m" : "ft")}},
+      {"swath", words("catch.swath"_w), {&unit(metric ? "cm" : "in"), &unit(metric ? "m" : "ft")}},
+      {"pressure", words("catch.pressure"_w), {&unit(metric ? "bar" : "psi"), &unit(metric ? "kPa" : "bar")}}};
   for (const CalibrationView::Cell& cell : view.walks)
     view.typed.push_back({cell.key, cell.label, {&unit("s"), &unit("min")}});
   for (const CalibrationView::Cell& cell : view.catches)

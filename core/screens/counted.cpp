@@ -1,8 +1,6 @@
 #include "screens/counted.h"
 
 #include "base/text.h"
-#include "quantity/unit.h"
-#include "screens/work_form.h"
 #include "screens/work_uses.h"
 
 namespace steep {
@@ -117,17 +115,18 @@ std::optional<CountGiven> count_given(const Calculation& calculation, const Inpu
 }
 
 std::string count_text(const Count& count, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const auto number = [&](double value) { return show_number(value, around.units); };
   const std::string& value = count.result.value;
   const bool bound = value.starts_with('<') || value.starts_with('>');
   const auto read = parse_decimal(bound ? std::string_view(value).substr(1) : std::string_view(value));
   const std::string shown = (bound ? value.substr(0, 1) + " " : "") + (read ? number(*read) : value);
-  std::string text = say("count-record.number"_w, {shown, say.stored("word." + count.result.per, count.result.per)});
-  if (count.result.estimated) text = say("count-record.estimated"_w, {text});
+  std::string text =
+      words("count-record.number"_w, {shown, words.stored("word." + count.result.per, count.result.per)});
+  if (count.result.estimated) text = words("count-record.estimated"_w, {text});
   if (!count.result.low || !count.result.high) return text;
-  return say("count-record.with_interval"_w, {text, number(*count.result.low), number(*count.result.high),
-                                              number(count.result.confidence.value_or(95))});
+  return words("count-record.with_interval"_w, {text, number(*count.result.low), number(*count.result.high),
+                                                number(count.result.confidence.value_or(95))});
 }
 
 std::string count_title(const Count& count, const Words& words) {

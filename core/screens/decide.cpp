@@ -7,7 +7,6 @@
 #include "book/given_up.h"
 #include "book/record_commands.h"
 #include "book/settle_commands.h"
-#include "book/spelled.h"
 #include "book/strike.h"
 #include "book/things.h"
 #include "look/button.h"
@@ -142,7 +141,7 @@ Result<DecideView> decide_view(const Surroundings& around, const DecideInput&) {
 }
 
 std::optional<Ask> draw_decide(const DecideView& view, DecideInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("decide", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -168,17 +167,17 @@ std::optional<Ask> draw_decide(const DecideView& view, DecideInput& input, const
                                 .second = ready ? view.end_whys[end] : view.why_not,
                                 .icon = end == 0 ? Icon::Strike : Icon::Undo,
                                 .enabled = ready}))
-          asked = end_with(view, end, input.reason);
+          ask = end_with(view, end, input.reason);
       }
     }
     main.pen().below(column);
   }
   {
     ScreenPart actions = screen.actions();
-    if (button(actions.pen(), {.id = "later", .text = view.later})) asked = Back{};
+    if (button(actions.pen(), {.id = "later", .text = view.later})) ask = Back{};
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -37,7 +37,7 @@ struct EndPassView {
   std::vector<Option> wash;
   bool wash_missing = true, asks_wash_words = false;
   // Weather.
-  std::string weather_question, weather_last, weather_not_taken;
+  std::string weather_question, weather_last;
   std::optional<WeatherGiven> last_weather;
   int weather = -1;
   bool weather_missing = true;

@@ -11,7 +11,6 @@
 #include "look/sheet.h"
 #include "look/stepper.h"
 #include "screens/end_pass.h"
-#include "screens/form_text.h"
 #include "screens/parts.h"
 
 namespace steep {

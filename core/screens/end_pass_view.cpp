@@ -12,52 +12,52 @@ namespace {
 using Option = EndPassView::Option;
 
 void say_sums(EndPassView& view, const EndSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
-  view.sums.push_back({show_count(sheet.beds, around.units), say(sheet.beds == 1 ? "today.bed"_w : "today.beds"_w)});
-  const std::string unit = unit_label(along_unit(around.units), 2, say);
-  std::string words = unit;
-  if (sheet.area) words = say("end.length_area"_w, {unit, show(*sheet.area, around.units, say)});
-  view.sums.push_back({along_number(sheet.length, around.units, say), words});
+  const Words& words = around.words;
+  view.sums.push_back({show_count(sheet.beds, around.units), words(sheet.beds == 1 ? "today.bed"_w : "today.beds"_w)});
+  const std::string unit = unit_label(along_unit(around.units), 2, words);
+  std::string measured = unit;
+  if (sheet.area) measured = words("end.length_area"_w, {unit, show(*sheet.area, around.units, words)});
+  view.sums.push_back({along_number(sheet.length, around.units, words), measured});
   if (sheet.spray) {
-    const SprayShown spray = spray_shown(*sheet.spray, sheet.tea, sheet.is_estimate, around.units, say);
+    const SprayShown spray = spray_shown(*sheet.spray, sheet.tea, sheet.is_estimate, around.units, words);
     view.sums.push_back({spray.number, spray.words});
   }
   if (sheet.went_in) {
-    view.went_in = say.count("end.went_in"_w, sheet.loads,
-                             {spray_shown(*sheet.went_in, sheet.tea_in, false, around.units, say).text()});
+    view.went_in = words.count("end.went_in"_w, sheet.loads,
+                               {spray_shown(*sheet.went_in, sheet.tea_in, false, around.units, words).text()});
   }
   std::vector<std::string> open;
   for (const PassBed& bed : sheet.state.beds) {
     if (bed.progress == BedProgress::Open || bed.progress == BedProgress::Part) open.push_back(bed.name);
   }
   if (!open.empty())
-    view.open_beds = say.count("end.open_beds"_w, static_cast<long long>(open.size()), {join(open, ", ")});
+    view.open_beds = words.count("end.open_beds"_w, static_cast<long long>(open.size()), {join(open, ", ")});
 }
 
 /// 'place:<id>' for a place where something was poured before.
 void say_left(EndPassView& view, const EndSheet& sheet, const EndPassInput& input, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const std::string where = form_text(input.form, "where");
-  view.left_question = say("end.left_question"_w);
+  view.left_question = words("end.left_question"_w);
   view.left_now = form_amount(input.form, "left");
   if (!view.left_now) view.left_now = write_quantity(sheet.left, tank_unit(around.units), 2);
-  const Shown shown = show_parts(*view.left_now, around.units, say);
+  const Shown shown = show_parts(*view.left_now, around.units, words);
   view.left_value = shown.number;
   view.left_unit = shown.unit;
-  view.left_spoken = say("end.say_left"_w, {shown.speech()});
+  view.left_spoken = words("end.say_left"_w, {shown.speech()});
   const Volume left = as<Volume>(*view.left_now);
   const auto tea = sheet.state.tank.tea_of(left);
-  view.left_detail =
-      tea && tea->si() > 0 ? say("end.spray_tea"_w, {tank_number(*tea, around.units, say)}) : say("end.spray_alone"_w);
+  view.left_detail = tea && tea->si() > 0 ? words("end.spray_tea"_w, {tank_number(*tea, around.units, words)})
+                                          : words("end.spray_alone"_w);
   for (std::size_t i = 0; i < std::min<std::size_t>(1, sheet.poured_before.size()); ++i) {
     const std::string key = "place:" + sheet.poured_before[i].first.text();
-    view.where.push_back({key, say("end.poured_on"_w, {sheet.poured_before[i].second}), where == key});
+    view.where.push_back({key, words("end.poured_on"_w, {sheet.poured_before[i].second}), where == key});
   }
-  view.where.push_back({"elsewhere", say("end.poured_elsewhere"_w), where == "elsewhere"});
-  view.where.push_back({"stays", say("end.stays"_w), where == "stays"});
-  view.where.push_back({"nothing", say("end.nothing"_w), where == "nothing"});
+  view.where.push_back({"elsewhere", words("end.poured_elsewhere"_w), where == "elsewhere"});
+  view.where.push_back({"stays", words("end.stays"_w), where == "stays"});
+  view.where.push_back({"nothing", words("end.nothing"_w), where == "nothing"});
   view.asks_words = where == "elsewhere";
-  view.elsewhere_label = say("end.where_to"_w);
+  view.elsewhere_label = words("end.where_to"_w);
   view.left_missing = where.empty() || (view.asks_words && trim(form_text(input.form, "words")).empty());
 
   view.request.left =
@@ -72,22 +72,22 @@ void say_left(EndPassView& view, const EndSheet& sheet, const EndPassInput& inpu
 }
 
 void say_wash(EndPassView& view, const EndSheet& sheet, const EndPassInput& input, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const std::string wash = form_text(input.form, "wash");
-  view.wash_question = say("end.wash_question"_w, {sheet.state.rig_name});
+  view.wash_question = words("end.wash_question"_w, {sheet.state.rig_name});
   if (!sheet.wash_methods.empty()) {
     const std::string key = "method:" + sheet.wash_methods.front();
     view.wash.push_back({key, sheet.wash_methods.front(), wash == key});
   }
   view.wash.push_back(
-      {"other", say(sheet.wash_methods.empty() ? "end.washed"_w : "end.other_wash"_w), wash == "other"});
-  view.wash.push_back({"none", say("end.not_washed"_w), wash == "none"});
+      {"other", words(sheet.wash_methods.empty() ? "end.washed"_w : "end.other_wash"_w), wash == "other"});
+  view.wash.push_back({"none", words("end.not_washed"_w), wash == "none"});
   view.asks_wash_words = wash == "other";
-  view.wash_words_label = say("end.wash_how"_w);
-  const std::string words(trim(form_text(input.form, "wash-words")));
-  view.wash_missing = wash.empty() || (view.asks_wash_words && words.empty());
+  view.wash_words_label = words("end.wash_how"_w);
+  const std::string told(trim(form_text(input.form, "wash-words")));
+  view.wash_missing = wash.empty() || (view.asks_wash_words && told.empty());
   view.request.washed = !wash.empty() && wash != "none";
-  view.request.wash_method = wash.rfind("method:", 0) == 0 ? wash.substr(7) : words;
+  view.request.wash_method = wash.rfind("method:", 0) == 0 ? wash.substr(7) : told;
 }
 
 WeatherGiven weather_of(const DraftFields& form) {
@@ -103,16 +103,16 @@ WeatherGiven weather_of(const DraftFields& form) {
 }
 
 void say_weather(EndPassView& view, const EndSheet& sheet, const EndPassInput& input, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const bool metric = around.units.system == System::Metric;
   const WeatherGiven chosen = weather_of(input.form);
   const bool typed = chosen.is_answered() && !chosen.not_taken;
-  view.weather_question = say("end.weather_question"_w);
-  view.weather_enter = say("start.weather_enter"_w);
+  view.weather_question = words("end.weather_question"_w);
+  view.weather_enter = words("start.weather_enter"_w);
   if (typed) {
-    view.weather_last = weather_words(chosen, around.units, say);
+    view.weather_last = weather_words(chosen, around.units, words);
   } else if (sheet.last_weather && !sheet.last_weather->not_taken) {
-    view.weather_last = weather_words(*sheet.last_weather, around.units, say);
+    view.weather_last = weather_words(*sheet.last_weather, around.units, words);
     view.last_weather = sheet.last_weather;
   }
   view.weather = chosen.not_taken ? 1 : typed ? 0 : -1;
@@ -120,16 +120,16 @@ void say_weather(EndPassView& view, const EndSheet& sheet, const EndPassInput& i
   view.request.weather = chosen;
 
   view.weather_title = view.weather_question;
-  view.weather_done = say("start.done"_w);
+  view.weather_done = words("start.done"_w);
   view.wind = chosen.wind;
   view.temperature = chosen.temperature;
   view.wind_in = &unit(metric ? "km/h" : "mph");
   view.temp_in = &unit(metric ? "degC" : "degF");
-  view.wind_label = say("start.wind"_w);
-  view.temp_label = say("start.temperature"_w);
+  view.wind_label = words("start.wind"_w);
+  view.temp_label = words("start.temperature"_w);
   const auto put = [&](const std::optional<Written>& written, const Unit& in, const std::string& label,
                        std::string& value, std::string& word, std::string& spoken) {
-    CellShown cell = cell_shown(label, written, in, around.units, say);
+    CellShown cell = cell_shown(label, written, in, around.units, words);
     value = std::move(cell.value);
     word = std::move(cell.unit);
     spoken = std::move(cell.spoken);
@@ -137,16 +137,16 @@ void say_weather(EndPassView& view, const EndSheet& sheet, const EndPassInput& i
   put(view.wind, *view.wind_in, view.wind_label, view.wind_value, view.wind_unit, view.wind_spoken);
   put(view.temperature, *view.temp_in, view.temp_label, view.temp_value, view.temp_unit, view.temp_spoken);
   for (const char* key : {"N", "NE", "E", "SE", "S", "SW", "W", "NW"}) {
-    view.directions.push_back({key, say.stored(std::string("start.direction.") + key, key), chosen.direction == key});
+    view.directions.push_back({key, words.stored(std::string("start.direction.") + key, key), chosen.direction == key});
   }
   for (const char* key : {"clear", "cloudy", "overcast", "drizzle"}) {
-    view.skies.push_back({key, say.stored(std::string("start.sky.") + key, key), chosen.sky == key});
+    view.skies.push_back({key, words.stored(std::string("start.sky.") + key, key), chosen.sky == key});
   }
 }
 
 /// The waits that the pass started: first and last bed, each from its own finish.
 void say_waits(EndPassView& view, const EndSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   std::vector<const WaitStarted*> harvest, entry, unknown;
   for (const WaitStarted& wait : sheet.waits) {
     if (wait.harvest.state == Hold::State::Until) harvest.push_back(&wait);
@@ -161,10 +161,10 @@ void say_waits(EndPassView& view, const EndSheet& sheet, const Surroundings& aro
   };
   std::vector<std::string> lines;
   if (!entry.empty())
-    lines.push_back(say.count("end.no_entry"_w, static_cast<long long>(entry.size()), {range(entry, true)}));
+    lines.push_back(words.count("end.no_entry"_w, static_cast<long long>(entry.size()), {range(entry, true)}));
   if (!harvest.empty())
-    lines.push_back(say.count("end.no_harvest"_w, static_cast<long long>(harvest.size()), {range(harvest, false)}));
-  if (!unknown.empty()) lines.push_back(say.count("end.no_date"_w, static_cast<long long>(unknown.size())));
+    lines.push_back(words.count("end.no_harvest"_w, static_cast<long long>(harvest.size()), {range(harvest, false)}));
+  if (!unknown.empty()) lines.push_back(words.count("end.no_date"_w, static_cast<long long>(unknown.size())));
   view.waits = join(lines, "\n");
   view.waits_entry = !entry.empty();
 }
@@ -181,30 +181,30 @@ DraftFields draft_fields(const EndPassInput& input) {
 void from_draft(EndPassInput& input, const DraftFields& fields) { input.form = fields; }
 
 Result<EndPassView> end_pass_view(const Surroundings& around, const EndPassInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const EndSheet& sheet, end_sheet(around.book, around.record, around.now));
   EndPassView view;
   view.pass = around.record;
   view.units = around.units;
   view.request.pass = around.record;
-  view.title = say("end.title"_w, {sheet.state.code});
+  view.title = words("end.title"_w, {sheet.state.code});
   const Moment start = sheet.state.pass.start.at;
   view.second =
-      say("end.second"_w, {sheet.state.place, show_clock_span(around.zone.local(start), around.zone.local(around.now),
-                                                              around.units.clock, say)});
+      words("end.second"_w, {sheet.state.place, show_clock_span(around.zone.local(start), around.zone.local(around.now),
+                                                                around.units.clock, words)});
   say_sums(view, sheet, around);
   say_left(view, sheet, input, around);
   say_wash(view, sheet, input, around);
   say_weather(view, sheet, input, around);
   say_waits(view, sheet, around);
   std::vector<std::string> missing;
-  if (view.left_missing) missing.push_back(say("end.missing_left"_w));
-  if (view.wash_missing) missing.push_back(say("end.missing_wash"_w));
-  if (view.weather_missing) missing.push_back(say("start.missing_weather"_w));
+  if (view.left_missing) missing.push_back(words("end.missing_left"_w));
+  if (view.wash_missing) missing.push_back(words("end.missing_wash"_w));
+  if (view.weather_missing) missing.push_back(words("start.missing_weather"_w));
   if (!missing.empty())
-    view.missing = say.count("start.missing"_w, static_cast<long long>(missing.size()), {join(missing, ", ")});
+    view.missing = words.count("start.missing"_w, static_cast<long long>(missing.size()), {join(missing, ", ")});
   view.can_end = missing.empty();
-  view.end = say("spray.end_pass"_w);
+  view.end = words("spray.end_pass"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }

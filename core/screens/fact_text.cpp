@@ -1,7 +1,6 @@
 #include "screens/fact_text.h"
 
 #include "base/text.h"
-#include "book/facts.h"
 #include "book/tables.h"
 #include "book/told.h"
 #include "quantity/time_shown.h"

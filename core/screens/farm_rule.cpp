@@ -8,7 +8,6 @@
 #include "look/caution.h"
 #include "look/choice.h"
 #include "look/field.h"
-#include "look/frame.h"
 #include "screens/parts.h"
 #include "screens/tea_rule.h"
 
@@ -54,7 +53,7 @@ Result<FarmRuleView> farm_rule_view(const Surroundings& around, const FarmRuleIn
 }
 
 std::optional<Ask> draw_farm_rule(const FarmRuleView& view, FarmRuleInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("farm-rule", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -84,10 +83,10 @@ std::optional<Ask> draw_farm_rule(const FarmRuleView& view, FarmRuleInput& input
                                .kind = ButtonKind::Primary,
                                .enabled = view.ready,
                                .why_not = view.why_not}))
-      asked = set_rule(view.farm, rule_of(input).wait(), view.by);
+      ask = set_rule(view.farm, rule_of(input).wait(), view.by);
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

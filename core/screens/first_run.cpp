@@ -11,22 +11,22 @@
 namespace steep {
 
 Result<FirstRunView> first_run_view(const Surroundings& around, const FirstRunInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   FirstRunView view;
-  view.name = say("app.program"_w);
-  view.line = say("first_run.line"_w);
-  view.first = say("first_run.no_book"_w);
-  view.why = say("first_run.stays_here"_w);
-  view.take = {say("first_run.take"_w), say("first_run.take_why"_w)};
-  view.start = {say("first_run.start"_w), say("first_run.start_why"_w)};
-  view.demo = {say("first_run.demo"_w), say("first_run.demo_why"_w)};
+  view.name = words("app.program"_w);
+  view.line = words("first_run.line"_w);
+  view.first = words("first_run.no_book"_w);
+  view.why = words("first_run.stays_here"_w);
+  view.take = {words("first_run.take"_w), words("first_run.take_why"_w)};
+  view.start = {words("first_run.start"_w), words("first_run.start_why"_w)};
+  view.demo = {words("first_run.demo"_w), words("first_run.demo_why"_w)};
   view.language = {
-      say("settings.language"_w), {"English", "Español"}, around.words.language() == Language::Spanish ? 1 : 0};
-  view.units = {say("settings.units"_w),
-                {say("settings.units_us"_w), say("settings.units_metric"_w)},
+      words("settings.language"_w), {"English", "Español"}, around.words.language() == Language::Spanish ? 1 : 0};
+  view.units = {words("settings.units"_w),
+                {words("settings.units_us"_w), words("settings.units_metric"_w)},
                 around.units.system == System::Metric ? 1 : 0};
-  view.decimals = {say("settings.decimals"_w), {"0.26", "0,26"}, around.units.mark == DecimalMark::Comma ? 1 : 0};
-  view.caution = say("first_run.one_device"_w);
+  view.decimals = {words("settings.decimals"_w), {"0.26", "0,26"}, around.units.mark == DecimalMark::Comma ? 1 : 0};
+  view.caution = words("first_run.one_device"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }

@@ -1,9 +1,7 @@
 #include "screens/give_page.h"
 
-#include <algorithm>
 #include <set>
 
-#include "base/text.h"
 #include "book/places.h"
 #include "look/button.h"
 #include "look/card.h"
@@ -109,7 +107,7 @@ Result<GivePageView> give_page_view(const Surroundings& around, const GivePageIn
 }
 
 std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("give", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -160,11 +158,11 @@ std::optional<Ask> draw_give_page(const GivePageView& view, GivePageInput& input
                                .kind = ButtonKind::Primary,
                                .enabled = view.can_give,
                                .why_not = view.why_not}))
-      asked = GiveFile{give_request(view, input), view.shares, input.photos && !view.photos_label.empty(),
-                       input.lock ? input.passphrase.passphrase : Passphrase()};
+      ask = GiveFile{give_request(view, input), view.shares, input.photos && !view.photos_label.empty(),
+                     input.lock ? input.passphrase.passphrase : Passphrase()};
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -7,13 +7,13 @@ namespace steep {
 
 Result<LeaveDemoView> leave_demo_view(const Surroundings& around, const LeaveDemoInput& input) {
   if (!around.book.is_demo()) return refuse(Trouble::Conflict, "demo.is_real"_w);
-  const Words& say = around.words;
+  const Words& words = around.words;
   LeaveDemoView view;
-  view.title = say("leave_demo.title"_w);
-  view.second = say("today.demo"_w);
-  view.text = say("leave_demo.text"_w);
-  view.go = say("leave_demo.go"_w);
-  view.stay = say("leave_demo.stay"_w);
+  view.title = words("leave_demo.title"_w);
+  view.second = words("today.demo"_w);
+  view.text = words("leave_demo.text"_w);
+  view.go = words("leave_demo.go"_w);
+  view.stay = words("leave_demo.stay"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }

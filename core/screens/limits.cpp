@@ -1,6 +1,5 @@
 #include "screens/limits.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "base/text.h"
@@ -13,7 +12,6 @@
 #include "look/sheet.h"
 #include "quantity/time_shown.h"
 #include "screens/parts.h"
-#include "screens/work_form.h"
 
 namespace steep {
 namespace {
@@ -33,22 +31,22 @@ std::string value_text(std::string_view which, const Written& value, const Surro
 }
 
 Row row_of(const LimitKind& kind, const FarmLimit* limit, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   Row row;
   row.which = kind.which;
-  row.name = sentence_case(say.stored("limit-name." + row.which, row.which));
-  row.why = say.stored("limit-why." + row.which, {});
+  row.name = sentence_case(words.stored("limit-name." + row.which, row.which));
+  row.why = words.stored("limit-why." + row.which, {});
   const auto own = limit ? limit_written(*limit) : std::nullopt;
   row.is_set = own.has_value();
   if (own) {
     row.value = value_text(kind.which, *own, around);
-    row.whose = limit->by.empty() ? say("limits.set"_w) : say("limits.set_by"_w, {limit->by});
+    row.whose = limit->by.empty() ? words("limits.set"_w) : words("limits.set_by"_w, {limit->by});
   } else if (!kind.standard.empty()) {
     row.value = value_text(kind.which, *parse_written(kind.standard), around);
-    row.whose = say("limits.common"_w);
+    row.whose = words("limits.common"_w);
   } else {
     row.value = "—";
-    row.whose = say("limits.not_set"_w);
+    row.whose = words("limits.not_set"_w);
   }
   row.spoken = row.name + ", " + (own || !kind.standard.empty() ? row.value + ", " : "") + row.whose;
   return row;
@@ -137,14 +135,14 @@ std::optional<Ask> limit_sheet(const LimitsView& view, const Row& row, LimitsInp
 }  // namespace
 
 Result<LimitsView> limits_view(const Surroundings& around, const LimitsInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   LimitsView view;
-  view.title = say("limits.title"_w);
+  view.title = words("limits.title"_w);
   view.units = around.units;
-  view.change = say("limits.change"_w);
-  view.take_back = say("limits.take_back"_w);
+  view.change = words("limits.change"_w);
+  view.take_back = words("limits.take_back"_w);
   if (around.farm.is_nil()) {
-    view.second = say("today.no_farm"_w);
+    view.second = words("today.no_farm"_w);
     return view;
   }
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
@@ -152,9 +150,9 @@ Result<LimitsView> limits_view(const Surroundings& around, const LimitsInput& in
   view.farm = around.farm;
   view.by = person_name(around.book, around.person);
   view.second = places.farm.name;
-  view.note = say("limits.note"_w);
+  view.note = words("limits.note"_w);
   for (const LimitUse use : {LimitUse::Plan, LimitUse::Brew, LimitUse::Field}) {
-    LimitsView::Group group{say(head_of(use)), {}};
+    LimitsView::Group group{words(head_of(use)), {}};
     for (const LimitKind& kind : limit_kinds())
       if (kind.use == use) group.rows.push_back(row_of(kind, places.limit(kind.which), around));
     view.groups.push_back(std::move(group));

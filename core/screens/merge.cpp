@@ -14,7 +14,6 @@
 #include "look/rows.h"
 #include "look/settle.h"
 #include "look/sheet.h"
-#include "quantity/time_shown.h"
 #include "screens/fact_text.h"
 #include "screens/parts.h"
 #include "screens/record_line.h"
@@ -197,7 +196,7 @@ void choose(MergeInput& input, const Id& record) {
   input.settle = {};
 }
 
-void draw_list(Pen& pen, const MergeView& view, MergeInput& input, bool wide, std::optional<Ask>& asked) {
+void draw_list(Pen& pen, const MergeView& view, MergeInput& input, bool wide, std::optional<Ask>& ask) {
   if (!view.last_file.empty())
     list_row(pen, {.id = "last-file",
                    .icon = Icon::FileIn,
@@ -230,11 +229,11 @@ void draw_list(Pen& pen, const MergeView& view, MergeInput& input, bool wide, st
     if (wide && row.settles)
       choose(input, row.leads_to.record);
     else
-      asked = Go{row.leads_to};
+      ask = Go{row.leads_to};
   }
 }
 
-void draw_batches(Pen& pen, const MergeView& view, std::optional<Ask>& asked) {
+void draw_batches(Pen& pen, const MergeView& view, std::optional<Ask>& ask) {
   if (view.batches.empty()) return;
   pen.space(12);
   heading(pen, view.batches_head, TextStyle::Strong);
@@ -245,7 +244,7 @@ void draw_batches(Pen& pen, const MergeView& view, std::optional<Ask>& asked) {
     if (button(
             pen,
             {.id = "aside", .text = batch.button, .spoken = batch.button + ", " + batch.first + ", " + batch.second}))
-      asked = write_plainly(
+      ask = write_plainly(
           [row = batch.row, aside = !batch.aside](Book& book, const Id&) { return book.set_aside(row, aside); });
     pen.space(6);
   }
@@ -272,7 +271,7 @@ void draw_detail_head(Pen& pen, const MergeView& view, MergeInput& input) {
 }
 
 /// Of the desktop: no facts differ. What else waits is a press away, the first of it in sight.
-void draw_nothing_differs(Pen& pen, const MergeView& view, std::optional<Ask>& asked) {
+void draw_nothing_differs(Pen& pen, const MergeView& view, std::optional<Ask>& ask) {
   const auto waits = [](const MergeView::Row& row) { return row.section < kNew && !row.leads_to.page.empty(); };
   const auto first = std::find_if(view.rows.begin(), view.rows.end(), waits);
   if (first == view.rows.end()) {
@@ -285,11 +284,11 @@ void draw_nothing_differs(Pen& pen, const MergeView& view, std::optional<Ask>& a
   paragraph(column, view.rest_waits, TextStyle::Label);
   column.space(size::kGrid);
   if (button(column, {.id = "first-open", .text = first->first, .icon = first->sign, .kind = ButtonKind::Primary}))
-    asked = Go{first->leads_to};
+    ask = Go{first->leads_to};
   pen.below(column);
 }
 
-void side_sheet(const MergeView& view, MergeInput& input, std::optional<Ask>& asked) {
+void side_sheet(const MergeView& view, MergeInput& input, std::optional<Ask>& ask) {
   Sheet sheet({.id = "keep-side", .title = view.side_title});
   std::vector<Choice> copies;
   for (const auto& side : view.sides) copies.push_back({.text = side.text});
@@ -307,7 +306,7 @@ void side_sheet(const MergeView& view, MergeInput& input, std::optional<Ask>& as
                                .why_not = view.why_not},
                               input.reason);
   if (pressed == 1 && ready)
-    asked = Do{[copy = side->copy, why = input.reason](Book& book, const Going& going) {
+    ask = Do{[copy = side->copy, why = input.reason](Book& book, const Going& going) {
       return settle_side(book, copy, why, going);
     }};
   if (pressed >= 0 || sheet.closed()) {
@@ -350,7 +349,7 @@ Result<MergeView> merge_view(const Surroundings& around, const MergeInput& input
 }
 
 std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const bool wide = look().wide_rail();
   ScreenSpec spec =
       wide ? furniture.tab("merge", view.title, view.second) : furniture.inner("merge", view.title, view.second);
@@ -360,8 +359,8 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
   Screen screen(spec);
   if (panel) {
     ScreenPart left = screen.left();
-    draw_list(left.pen(), view, input, true, asked);
-    draw_batches(left.pen(), view, asked);
+    draw_list(left.pen(), view, input, true, ask);
+    draw_batches(left.pen(), view, ask);
     paragraph(left.pen(), view.footnote, TextStyle::Label);
   }
   {
@@ -374,17 +373,17 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
                             .why = view.nothing_why,
                             .button = view.take,
                             .icon = Icon::FileIn}))
-        asked = TakeFile{};
-      draw_batches(pen, view, asked);
+        ask = TakeFile{};
+      draw_batches(pen, view, ask);
     } else if (!wide) {
-      draw_list(pen, view, input, false, asked);
-      draw_batches(pen, view, asked);
+      draw_list(pen, view, input, false, ask);
+      draw_batches(pen, view, ask);
       paragraph(pen, view.footnote, TextStyle::Label);
     } else if (view.chosen) {
       draw_detail_head(pen, view, input);
-      if (auto put = draw_settle_cards(pen, *view.chosen, input.settle, false)) asked = std::move(put);
+      if (auto put = draw_settle_cards(pen, *view.chosen, input.settle, false)) ask = std::move(put);
     } else {
-      draw_nothing_differs(pen, view, asked);
+      draw_nothing_differs(pen, view, ask);
     }
   }
   if (wide && view.chosen) {
@@ -394,13 +393,13 @@ std::optional<Ask> draw_merge(const MergeView& view, MergeInput& input, const Fu
         choose(input, view.next_record);
       } else {
         std::get<Do>(*settled).then = {};
-        asked = std::move(settled);
+        ask = std::move(settled);
       }
     }
   }
-  if (input.keeping && !furniture.covered) side_sheet(view, input, asked);
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (input.keeping && !furniture.covered) side_sheet(view, input, ask);
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

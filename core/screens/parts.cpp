@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "look/draw.h"
-
 namespace steep {
 
 Pen reading_column(const Pen& pen, float most) {

@@ -4,10 +4,7 @@
 
 #include "book/photos.h"
 #include "look/button.h"
-#include "look/card.h"
 #include "look/field.h"
-#include "look/frame.h"
-#include "look/rows.h"
 #include "screens/fact_text.h"
 #include "screens/parts.h"
 #include "screens/photo_words.h"
@@ -53,7 +50,7 @@ Result<PhotoPageView> photo_page_view(const Surroundings& around, const PhotoPag
 }
 
 std::optional<Ask> draw_photo_page(const PhotoPageView& view, PhotoPageInput&, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const Id record = view.photos.photos.empty() ? Id{} : view.photos.photos.front().record;
   Screen screen(furniture.form("photo", view.title, view.second));
   {
@@ -71,11 +68,11 @@ std::optional<Ask> draw_photo_page(const PhotoPageView& view, PhotoPageInput&, c
     const ButtonSpec its{.id = "record", .text = view.record, .icon = Icon::History};
     const ButtonSpec save{.id = "save", .text = view.save, .icon = Icon::Download, .kind = ButtonKind::Primary};
     const int pressed = view.save.empty() ? (button(actions.pen(), its) ? 0 : -1) : buttons(actions.pen(), {its, save});
-    if (pressed == 0) asked = Go{{"record", record}};
-    if (pressed == 1) asked = SavePhoto{record, view.shares};
+    if (pressed == 0) ask = Go{{"record", record}};
+    if (pressed == 1) ask = SavePhoto{record, view.shares};
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 DraftFields draft_fields(const AddPhotoInput& input) { return {{"caption", input.caption}, {"when", input.when}}; }
@@ -106,7 +103,7 @@ Result<AddPhotoView> add_photo_view(const Surroundings& around, const AddPhotoIn
 }
 
 std::optional<Ask> draw_add_photo(const AddPhotoView& view, AddPhotoInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("add-photo", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -128,10 +125,10 @@ std::optional<Ask> draw_add_photo(const AddPhotoView& view, AddPhotoInput& input
                                .kind = ButtonKind::Primary,
                                .enabled = view.none.empty(),
                                .why_not = view.none}))
-      asked = AddPhoto{view.of, input.caption, input.when};
+      ask = AddPhoto{view.of, input.caption, input.when};
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -91,8 +91,8 @@ void draw_photo(const Box& box, const PhotosView::Shown& photo, const PhotosView
 }
 
 std::optional<Ask> draw_photos(Pen& pen, const PhotosView& view, const Furniture& furniture) {
-  std::optional<Ask> asked;
-  if (view.head.empty()) return asked;
+  std::optional<Ask> ask;
+  if (view.head.empty()) return ask;
   const IdScope scope("photos");
   heading(pen, view.head);
   pen.space(8);
@@ -102,18 +102,18 @@ std::optional<Ask> draw_photos(Pen& pen, const PhotosView& view, const Furniture
     for (std::size_t j = i; j < std::min(view.photos.size(), i + static_cast<std::size_t>(across)); ++j) {
       const float left = row.left + static_cast<float>(j - i) * (kCell + kGap);
       if (photo_cell({left, row.top, left + kCell, row.top + kCell + kWords}, view.photos[j], view, furniture))
-        asked = Go{{"photo", view.photos[j].record}};
+        ask = Go{{"photo", view.photos[j].record}};
     }
   }
-  if (view.add.empty()) return asked;
+  if (view.add.empty()) return ask;
   const ButtonSpec add{
       .id = "add-photo", .text = view.add, .icon = Icon::Plus, .file_pick = true, .picks = PickKind::Photo};
   const ButtonSpec take{
       .id = "take-photo", .text = view.take, .icon = Icon::Camera, .file_pick = true, .picks = PickKind::Camera};
   const int pressed = view.take.empty() ? (button(pen, add) ? 1 : -1) : buttons(pen, {take, add});
-  if (pressed >= 0) asked = PickPhoto{view.of};
+  if (pressed >= 0) ask = PickPhoto{view.of};
   pen.space(size::kCardGap);
-  return asked;
+  return ask;
 }
 
 }  // namespace steep

@@ -96,7 +96,7 @@ struct PlanPageView {
   std::vector<Amount> amounts;  ///< Rates, reserve, volume, temperature.
   std::string day_label, day, clock_label, clock;
   Moment time;  ///< That the steppers of a time sheet move.
-  std::string later_day, done;
+  std::string done;
   Zone zone;
   UnitsShown units;
   bool operator==(const PlanPageView& o) const {

@@ -7,7 +7,6 @@
 #include "look/choice.h"
 #include "look/draw.h"
 #include "look/numbers.h"
-#include "look/press.h"
 #include "look/rows.h"
 #include "look/stepper.h"
 #include "screens/parts.h"

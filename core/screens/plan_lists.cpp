@@ -25,27 +25,27 @@ void add_amount(PlanPageView& view, std::string key, std::string label, const st
 
 /// What the number pad and the steppers may change, whichever sheet is open.
 void say_amounts(PlanPageView& view, const PlanSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const bool metric = around.units.system == System::Metric;
   const Unit& rate = unit(metric ? "L/ha" : "gal/acre");
-  add_amount(view, "spray-rate", say("start.spray_rate"_w), sheet.chosen.spray_rate, rate, around);
-  add_amount(view, "tea-rate", say("start.tea_rate"_w), sheet.chosen.tea_rate, rate, around);
+  add_amount(view, "spray-rate", words("start.spray_rate"_w), sheet.chosen.spray_rate, rate, around);
+  add_amount(view, "tea-rate", words("start.tea_rate"_w), sheet.chosen.tea_rate, rate, around);
   const PlanFigure* reserve = sheet.figure("reserve");
-  add_amount(view, "reserve", say("plan.reserve_name"_w),
+  add_amount(view, "reserve", words("plan.reserve_name"_w),
              sheet.chosen.reserve ? sheet.chosen.reserve
              : reserve            ? std::optional(reserve->value)
                                   : std::nullopt,
              unit("%"), around);
   std::optional<Written> volume = sheet.chosen.volume;
   if (!volume && sheet.plan) volume = write_quantity(sheet.plan->brewed, tank_unit(around.units), 2);
-  add_amount(view, "volume", say("plan.volume"_w), volume, tank_unit(around.units), around);
+  add_amount(view, "volume", words("plan.volume"_w), volume, tank_unit(around.units), around);
   std::optional<Written> expected;
   const Unit& degrees = unit(metric ? "degC" : "degF");
   if (!sheet.chosen.temperatures.empty()) {
     const Temperature at = sheet.chosen.temperatures.front().temperature;
     expected = write_quantity(metric ? at.celsius() : at.fahrenheit(), degrees, 0);
   }
-  add_amount(view, "temperature", say("plan.temperature"_w), expected, degrees, around);
+  add_amount(view, "temperature", words("plan.temperature"_w), expected, degrees, around);
 }
 
 void bed_list(PlanPageView& view, const PlanSheet& sheet, const Surroundings& around) {
@@ -88,42 +88,42 @@ Result<void> rig_list(PlanPageView& view, const PlanSheet& sheet, const Surround
 }
 
 void house_list(PlanPageView& view, const PlanSheet& sheet, const std::string& open, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (open == "recipe") {
-    view.sheet_title = say("brew.recipe"_w);
+    view.sheet_title = words("brew.recipe"_w);
     for (const BrewRecipe& r : sheet.recipes)
       view.options.push_back({r.id.text(), r.name,
-                              r.reference ? tank_text(*r.reference, around.units, say) : std::string(),
+                              r.reference ? tank_text(*r.reference, around.units, words) : std::string(),
                               r.id == sheet.chosen.recipe});
-    if (view.options.empty()) view.sheet_note = say("brew.no_recipes"_w);
+    if (view.options.empty()) view.sheet_note = words("brew.no_recipes"_w);
   } else if (open == "water") {
-    view.sheet_title = say("start.water"_w);
+    view.sheet_title = words("start.water"_w);
     for (const WaterSource& w : sheet.waters)
       view.options.push_back(
-          {w.id.text(), w.name, say.stored("brew.water." + w.kind, w.kind), w.id == sheet.chosen.water_source});
-    if (view.options.empty()) view.sheet_note = say("plan.no_waters"_w);
+          {w.id.text(), w.name, words.stored("brew.water." + w.kind, w.kind), w.id == sheet.chosen.water_source});
+    if (view.options.empty()) view.sheet_note = words("plan.no_waters"_w);
   } else if (open == "vessels") {
-    view.sheet_title = say("plan.vessels"_w);
-    view.sheet_note = sheet.vessels.empty() ? say("plan.no_vessels"_w) : say("plan.vessels_note"_w);
+    view.sheet_title = words("plan.vessels"_w);
+    view.sheet_note = sheet.vessels.empty() ? words("plan.no_vessels"_w) : words("plan.vessels_note"_w);
     const auto& chosen = sheet.chosen.vessels;
     for (const Vessel& v : sheet.vessels)
       view.options.push_back({v.id.text(), v.name,
-                              v.working   ? say("plan.working"_w, {tank_text(*v.working, around.units, say)})
-                              : v.nominal ? say("plan.to_the_brim"_w, {tank_text(*v.nominal, around.units, say)})
-                                          : say("start.tank_not_known"_w),
+                              v.working   ? words("plan.working"_w, {tank_text(*v.working, around.units, words)})
+                              : v.nominal ? words("plan.to_the_brim"_w, {tank_text(*v.nominal, around.units, words)})
+                                          : words("start.tank_not_known"_w),
                               std::find(chosen.begin(), chosen.end(), v.id) != chosen.end()});
   }
 }
 
 void time_sheet(PlanPageView& view, const PlanSheet& sheet, bool air_on, const Surroundings& around) {
-  const Words& say = around.words;
-  view.sheet_title = say(air_on ? "brew.air_on"_w : "plan.first_bed"_w);
+  const Words& words = around.words;
+  view.sheet_title = words(air_on ? "brew.air_on"_w : "plan.first_bed"_w);
   view.time = air_on
                   ? (sheet.plan && sheet.plan->air_on ? *sheet.plan->air_on : sheet.chosen.air_on.value_or(around.now))
                   : *sheet.chosen.spray_from;
-  view.day_label = say("plan.day"_w);
-  view.clock_label = say("plan.clock"_w);
-  view.day = show_day(around.zone.local(view.time).date, around.today, say);
+  view.day_label = words("plan.day"_w);
+  view.clock_label = words("plan.clock"_w);
+  view.day = show_day(around.zone.local(view.time).date, around.today, words);
   view.clock = around.clock(view.time);
 }
 

@@ -6,7 +6,6 @@
 #include "look/sheet.h"
 #include "look/stepper.h"
 #include "screens/form_text.h"
-#include "screens/parts.h"
 #include "screens/plan.h"
 
 namespace steep {

@@ -1,7 +1,5 @@
 #include "screens/planned.h"
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "book/plan_commands.h"
 #include "look/button.h"
@@ -31,13 +29,13 @@ std::string bed_names(const PlannedWork& plan, const Places& places) {
 }
 
 void brew_rows(PlannedView& view, const PlannedWork& plan, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (plan.volume) {
-    view.number = tank_number(*plan.volume, around.units, say);
-    view.unit = say("brew.unit_tea"_w, {unit_label(tank_unit(around.units), 2, say)});
+    view.number = tank_number(*plan.volume, around.units, words);
+    view.unit = words("brew.unit_tea"_w, {unit_label(tank_unit(around.units), 2, words)});
   }
   const auto row = [&](WordId word, std::string value) {
-    if (!value.empty()) view.rows.push_back({say(word), std::move(value)});
+    if (!value.empty()) view.rows.push_back({words(word), std::move(value)});
   };
   if (plan.water_from) row("plan.water_from"_w, around.when(plan.water_from->at));
   if (plan.at) row("brew.air_on"_w, around.when(plan.at->at));
@@ -47,28 +45,28 @@ void brew_rows(PlannedView& view, const PlannedWork& plan, const Surroundings& a
   for (const PlannedAmount& line : plan.lines) {
     std::string name = name_of(read_material(around.book, line.of));
     if (const auto lot = read_lot(around.book, line.of)) name = lot->name();
-    if (!name.empty()) view.rows.push_back({name, show(line.amount, around.units, say)});
+    if (!name.empty()) view.rows.push_back({name, show(line.amount, around.units, words)});
   }
 }
 
 Result<void> pass_rows(PlannedView& view, const PlannedWork& plan, const Places& places, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   view.number = show_count(static_cast<long long>(plan.beds.size()), around.units);
-  view.unit = say(plan.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
-  if (plan.at) view.rows.push_back({say("plan.first_bed"_w), around.when(plan.at->at)});
+  view.unit = words(plan.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
+  if (plan.at) view.rows.push_back({words("plan.first_bed"_w), around.when(plan.at->at)});
   if (plan.spray_rate)
-    view.rows.push_back(
-        {say("start.rates_title"_w), rates_words(plan.spray_rate.maybe(), plan.tea_rate.maybe(), around.units, say)});
+    view.rows.push_back({words("start.rates_title"_w),
+                         rates_words(plan.spray_rate.maybe(), plan.tea_rate.maybe(), around.units, words)});
   if (const std::string rig = name_of(read_rig(around.book, plan.rig)); !rig.empty())
-    view.rows.push_back({say("start.rig_title"_w), rig});
+    view.rows.push_back({words("start.rig_title"_w), rig});
   if (const std::string beds = bed_names(plan, places); !beds.empty())
-    view.rows.push_back({say("start.beds_title"_w), beds});
+    view.rows.push_back({words("start.beds_title"_w), beds});
   for (const Id& id : plan.brews) {
     const auto brew = read_plan(around.book, id);
     if (!brew || brew->is_struck()) continue;
     view.brews.push_back({id, planned_title(*brew, around), brew->at ? around.when(brew->at->at) : std::string()});
   }
-  view.brews_head = say("plan.its_brews"_w);
+  view.brews_head = words("plan.its_brews"_w);
   return {};
 }
 
@@ -81,21 +79,21 @@ std::string water_text(const PlannedWork& plan, const Surroundings& around) {
 }
 
 std::string planned_title(const PlannedWork& plan, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (plan.what == "brew") {
     const std::string recipe = plan.recipe.is_nil() ? std::string() : name_of(read_recipe(around.book, plan.recipe));
-    return recipe.empty() ? say("plan.planned_brew"_w) : say("plan.planned_brew_of"_w, {recipe});
+    return recipe.empty() ? words("plan.planned_brew"_w) : words("plan.planned_brew_of"_w, {recipe});
   }
   const auto states = around.beds.get(around.book, around.farm, around.now);
   std::string place;
   if (states && !plan.beds.empty()) {
     if (const Bed* bed = (*states)->places.any_bed(plan.beds.front())) place = bed->block_name;
   }
-  return place.empty() ? say("plan.planned_pass"_w) : say("plan.planned_pass_on"_w, {place});
+  return place.empty() ? words("plan.planned_pass"_w) : words("plan.planned_pass_on"_w, {place});
 }
 
 Result<PlannedView> planned_view(const Surroundings& around, const PlannedInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const PlannedWork& plan, read_plan(around.book, around.record));
   PlannedView view;
   view.plan = plan.id;
@@ -110,21 +108,21 @@ Result<PlannedView> planned_view(const Surroundings& around, const PlannedInput&
     TRY(pass_rows(view, plan, states->places, around));
   }
   if (plan.is_struck())
-    view.closed = say("plan.struck"_w, {plan.struck});
+    view.closed = words("plan.struck"_w, {plan.struck});
   else if (!plan.not_done.empty())
-    view.closed = say("plan.was_not_done"_w, {say.stored("plan.reason." + plan.not_done, plan.not_done)});
+    view.closed = words("plan.was_not_done"_w, {words.stored("plan.reason." + plan.not_done, plan.not_done)});
   else if (!plan.became.is_nil())
-    view.closed = say("plan.was_done"_w);
-  view.begin = say(view.is_brew ? "today.start_brew"_w : "today.start_pass"_w);
-  view.plan_brew = say("plan.title_for_pass"_w);
-  view.not_done = say("plan.not_done"_w);
-  view.history = say("plan.history"_w);
-  view.why_label = say("plan.why"_w);
-  view.go = say("plan.write_not_done"_w);
-  view.safe = say("plan.keep"_w);
-  view.missing = say("record.reason-asked"_w);
+    view.closed = words("plan.was_done"_w);
+  view.begin = words(view.is_brew ? "today.start_brew"_w : "today.start_pass"_w);
+  view.plan_brew = words("plan.title_for_pass"_w);
+  view.not_done = words("plan.not_done"_w);
+  view.history = words("plan.history"_w);
+  view.why_label = words("plan.why"_w);
+  view.go = words("plan.write_not_done"_w);
+  view.safe = words("plan.keep"_w);
+  view.missing = words("record.reason-asked"_w);
   for (const char* reason : {"rain", "wind", "no time", "not ready"})
-    view.reasons.push_back(say.stored(std::string("plan.reason.") + reason, reason));
+    view.reasons.push_back(words.stored(std::string("plan.reason.") + reason, reason));
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }

@@ -9,7 +9,6 @@
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
-#include "look/frame.h"
 #include "look/rows.h"
 #include "look/sheet.h"
 #include "screens/counted.h"
@@ -139,12 +138,12 @@ void draw_history(Pen& column, const RecordPageView& view) {
 }
 
 std::optional<Ask> draw_actions(Pen& pen, const RecordPageView& view, RecordPageInput& input) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const auto main_button = [&](const char* id, const std::string& text, Icon icon) {
     return button(pen, {.id = id, .text = text, .icon = icon, .kind = ButtonKind::Primary});
   };
-  if (view.differs && main_button("settle", view.settle, Icon::Differs)) asked = Go{{"settle", view.record}};
-  if (!view.decide.empty() && main_button("decide", view.decide, Icon::Question)) asked = Go{{"decide", view.record}};
+  if (view.differs && main_button("settle", view.settle, Icon::Differs)) ask = Go{{"settle", view.record}};
+  if (!view.decide.empty() && main_button("decide", view.decide, Icon::Question)) ask = Go{{"decide", view.record}};
   if (!view.release.empty() && main_button("release", view.release, Icon::None)) input.releasing = true;
   if (!view.part.empty() && button(pen, {.id = "part", .text = view.part, .icon = Icon::Differs})) input.parting = true;
   const bool struck = !view.struck.empty();
@@ -152,7 +151,7 @@ std::optional<Ask> draw_actions(Pen& pen, const RecordPageView& view, RecordPage
                    .text = struck ? view.restore : view.strike,
                    .icon = struck ? Icon::Undo : Icon::Strike}))
     input.confirming = true;
-  return asked;
+  return ask;
 }
 
 /// Asks for the reason, then for `deed` with it. `open` falls when the sheet has been answered.
@@ -165,9 +164,9 @@ std::optional<Ask> reason_sheet(std::string_view sheet_id, std::string_view titl
   what.can_go = !trim(input.reason).empty();
   what.why_not = view.why_not;
   const int pressed = confirm(sheet.pen(), what, input.reason);
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   if (pressed == 1) {
-    asked = Do{[deed = std::move(deed), why = input.reason](Book& book, const Going& going) {
+    ask = Do{[deed = std::move(deed), why = input.reason](Book& book, const Going& going) {
       return deed(book, why, going);
     }};
   }
@@ -175,7 +174,7 @@ std::optional<Ask> reason_sheet(std::string_view sheet_id, std::string_view titl
     open = false;
     input.reason.clear();
   }
-  return asked;
+  return ask;
 }
 
 std::optional<Ask> draw_sheets(const RecordPageView& view, RecordPageInput& input) {
@@ -209,9 +208,9 @@ std::optional<Ask> draw_sheets(const RecordPageView& view, RecordPageInput& inpu
 }  // namespace
 
 std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const auto answer = [&](std::optional<Ask> of_part) {
-    if (of_part) asked = std::move(of_part);
+    if (of_part) ask = std::move(of_part);
   };
   Screen screen(furniture.form("record", view.title, view.second));
   {
@@ -229,8 +228,8 @@ std::optional<Ask> draw_record_page(const RecordPageView& view, RecordPageInput&
     answer(draw_actions(actions.pen(), view, input));
   }
   if (!furniture.covered) answer(draw_sheets(view, input));
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -40,7 +40,7 @@ struct RefillView {
       water_spoken, sum;
   std::optional<Written> tea_now, water_now;
   bool has_tea = true;
-  std::string fill_up, go, go_spoken, problem, missing;
+  std::string fill_up, go, problem, missing;
   std::optional<Written> full_tea, full_water;
   std::string brews_title;
   struct Brew {

@@ -1,5 +1,3 @@
-#include <array>
-
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"

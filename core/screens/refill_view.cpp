@@ -4,7 +4,6 @@
 #include "screens/amounts.h"
 #include "screens/form_text.h"
 #include "screens/refill.h"
-#include "screens/spraying.h"
 
 namespace steep {
 namespace {
@@ -23,7 +22,7 @@ std::optional<Written> marked(const std::optional<Volume>& volume, const UnitsSh
 }
 
 void say_run_dry(RefillView& view, const RefillSheet& sheet, const Bed& bed, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const PassBed& hand = sheet.state.beds[*sheet.bed];
   const Length at = as<Length>(view.at_now);
   view.has_bed = true;
@@ -31,19 +30,19 @@ void say_run_dry(RefillView& view, const RefillSheet& sheet, const Bed& bed, con
   view.number = hand.name;
   view.from_far_end = hand.from_far_end;
   view.at = hand.length.si() > 0 ? static_cast<float>(std::clamp(at / hand.length, 0.0, 1.0)) : 0;
-  const std::string first = say("spray.load"_w, {std::to_string(sheet.number)});
-  const std::string rest = say("refill.rest"_w, {std::to_string(sheet.number + 1)});
+  const std::string first = words("spray.load"_w, {std::to_string(sheet.number)});
+  const std::string rest = words("refill.rest"_w, {std::to_string(sheet.number + 1)});
   view.left_text = hand.from_far_end ? rest : first;
   view.right_text = hand.from_far_end ? first : rest;
-  const std::string zero = along_text({}, around.units, say), end = along_text(hand.length, around.units, say);
+  const std::string zero = along_text({}, around.units, words), end = along_text(hand.length, around.units, words);
   view.zero = bed.zero_end.empty() ? zero : zero + ", " + bed.zero_end;
   view.end = bed.far_end.empty() ? end : end + ", " + bed.far_end;
-  const Shown shown = show_parts(view.at_now, around.units, say);
+  const Shown shown = show_parts(view.at_now, around.units, words);
   view.here = shown.text();
   view.at_value = shown.number;
   view.at_unit = shown.unit;
-  view.spoken = say("refill.say_dry"_w, {hand.name, shown.speech()});
-  view.at_spoken = say("refill.say_at"_w, {hand.name, shown.speech()});
+  view.spoken = words("refill.say_dry"_w, {hand.name, shown.speech()});
+  view.at_spoken = words("refill.say_at"_w, {hand.name, shown.speech()});
   view.bed_length = write_quantity(hand.length, along_unit(around.units));
 }
 
@@ -53,16 +52,16 @@ std::string last_digits(const std::string& name) {
 }
 
 void say_covers(RefillView& view, const RefillSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
-  view.covers_label = say("refill.covers"_w, {std::to_string(sheet.number + 1)});
+  const Words& words = around.words;
+  view.covers_label = words("refill.covers"_w, {std::to_string(sheet.number + 1)});
   if (sheet.covers.empty()) return;
   const PassBed& first = sheet.state.beds[sheet.covers.front()];
   const PassBed& last = sheet.state.beds[sheet.covers.back()];
   const bool rest = sheet.bed && sheet.covers.front() == *sheet.bed && view.at > 0 && view.at < 1;
   if (sheet.covers.size() == 1) {
-    view.covers = rest ? say("refill.rest_of"_w, {first.name}) : first.name;
+    view.covers = rest ? words("refill.rest_of"_w, {first.name}) : first.name;
   } else {
-    view.covers = say(rest ? "refill.rest_to"_w : "refill.from_to"_w, {first.name, last.name});
+    view.covers = words(rest ? "refill.rest_to"_w : "refill.from_to"_w, {first.name, last.name});
   }
   double sum = 0;
   std::vector<double> parts;
@@ -82,42 +81,42 @@ void say_covers(RefillView& view, const RefillSheet& sheet, const Surroundings& 
     view.slabs.emplace_back(half ? std::string("½") : last_digits(sheet.state.beds[i].name),
                             sum > 0 ? static_cast<float>(parts[k] / sum) * (1 - view.sump_share) : 0);
   }
-  if (dead > 0) view.stays = say("refill.stays_in"_w, {tank_text(sheet.state.tank.dead, around.units, say)});
+  if (dead > 0) view.stays = words("refill.stays_in"_w, {tank_text(sheet.state.tank.dead, around.units, words)});
   view.covers_spoken = view.covers_label + " " + view.covers;
 }
 
 void say_closing(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
-  const Words& say = around.words;
-  view.closes = say("refill.closes"_w, {std::to_string(sheet.number)});
-  view.closes_note =
-      sheet.last_is_part ? say.count("refill.beds_last_part"_w, sheet.beds) : say.count("refill.beds"_w, sheet.beds);
+  const Words& words = around.words;
+  view.closes = words("refill.closes"_w, {std::to_string(sheet.number)});
+  view.closes_note = sheet.last_is_part ? words.count("refill.beds_last_part"_w, sheet.beds)
+                                        : words.count("refill.beds"_w, sheet.beds);
   const auto typed = form_amount(input.form, "left");
   const Volume left = typed ? as<Volume>(*typed) : sheet.left;
   view.left_now = typed ? *typed : *marked(sheet.left, around.units);
-  const Shown shown = show_parts(view.left_now, around.units, say);
-  view.left_label = say("refill.left_in_tank"_w);
+  const Shown shown = show_parts(view.left_now, around.units, words);
+  view.left_label = words("refill.left_in_tank"_w);
   view.left_value = shown.number;
   view.left_unit = shown.unit;
   view.left_spoken = view.left_label + " " + shown.speech();
   if (!sheet.went_in) return;
   const auto tea_of = [&](Volume spray) { return sheet.state.tank.tea_of(spray); };
-  const auto line = [&](std::string words, Volume volume, bool total) {
-    const SprayShown spray = spray_shown(volume, tea_of(volume), false, around.units, say);
-    view.ledger.push_back({std::move(words), spray.number, spray.words, total});
+  const auto line = [&](std::string name, Volume volume, bool total) {
+    const SprayShown spray = spray_shown(volume, tea_of(volume), false, around.units, words);
+    view.ledger.push_back({std::move(name), spray.number, spray.words, total});
   };
-  line(say("refill.went_in"_w), *sheet.went_in, false);
-  line(say("refill.left_in_tank"_w), left, false);
+  line(words("refill.went_in"_w), *sheet.went_in, false);
+  line(words("refill.left_in_tank"_w), left, false);
   const Volume gone = std::max(Volume{}, *sheet.went_in - left);
-  line(say("refill.on_length"_w, {along_text(sheet.on_length, around.units, say)}), gone, true);
+  line(words("refill.on_length"_w, {along_text(sheet.on_length, around.units, words)}), gone, true);
 }
 
 void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
-  const Words& say = around.words;
-  view.next = say("refill.next"_w, {std::to_string(sheet.number + 1)});
-  view.tea_label = say("start.tea"_w);
-  view.water_label = sheet.water_name.empty() ? say("start.water"_w) : sheet.water_name;
+  const Words& words = around.words;
+  view.next = words("refill.next"_w, {std::to_string(sheet.number + 1)});
+  view.tea_label = words("start.tea"_w);
+  view.water_label = sheet.water_name.empty() ? words("start.water"_w) : sheet.water_name;
   view.has_tea = !sheet.brew.is_nil();
-  view.brew = view.has_tea ? say("brew.code"_w, {sheet.brew_code}) : std::string();
+  view.brew = view.has_tea ? words("brew.code"_w, {sheet.brew_code}) : std::string();
   view.tea_now = form_has(input.form, "tea") ? form_amount(input.form, "tea")
                  : sheet.next                ? marked(sheet.next->tea, around.units)
                                              : marked(sheet.state.tank.tea.maybe(), around.units);
@@ -126,7 +125,7 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
                                                  : marked(sheet.state.tank.water.maybe(), around.units);
   const auto put = [&](const std::optional<Written>& written, const std::string& label, std::string& value,
                        std::string& unit, std::string& spoken) {
-    CellShown cell = cell_shown(label, written, tank_unit(around.units), around.units, say);
+    CellShown cell = cell_shown(label, written, tank_unit(around.units), around.units, words);
     value = std::move(cell.value);
     unit = std::move(cell.unit);
     spoken = std::move(cell.spoken);
@@ -137,27 +136,27 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
     view.full_tea = marked(sheet.full->tea, around.units);
     view.full_water = marked(sheet.full->water, around.units);
   }
-  view.fill_up = say("refill.fill_up"_w);
+  view.fill_up = words("refill.fill_up"_w);
   if (view.water_now && (view.tea_now || !view.has_tea)) {
     const Volume left = as<Volume>(view.left_now);
     const Volume in = left + as<Volume>(*view.water_now) + (view.has_tea ? as<Volume>(*view.tea_now) : Volume{});
     const Volume usable = std::max(Volume{}, in - sheet.state.tank.dead);
-    const std::string spray = tank_text(in, around.units, say), can = tank_text(usable, around.units, say);
-    view.sum = left.si() > 0 ? say("refill.sum_with_left"_w, {tank_text(left, around.units, say), spray, can})
-                             : say("refill.sum"_w, {spray, can});
+    const std::string spray = tank_text(in, around.units, words), can = tank_text(usable, around.units, words);
+    view.sum = left.si() > 0 ? words("refill.sum_with_left"_w, {tank_text(left, around.units, words), spray, can})
+                             : words("refill.sum"_w, {spray, can});
   }
 }
 
 Result<void> say_brews(RefillView& view, const RefillInput& input, const Surroundings& around) {
   if (!input.brews_open) return {};
-  const Words& say = around.words;
-  view.brews_title = say("start.brew_title"_w);
+  const Words& words = around.words;
+  view.brews_title = words("start.brew_title"_w);
   TRY_ASSIGN(const std::vector<Brew>& all, usable_brews(around.book, around.now));
   for (const Brew& brew : all) {
     TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, brew.id));
     std::string left;
-    if (facts.balance.left) left = say("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, say)});
-    view.brews.push_back({brew.id.text(), say("brew.code"_w, {facts.code}), left, brew.id == view.request.brew});
+    if (facts.balance.left) left = words("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, words)});
+    view.brews.push_back({brew.id.text(), words("brew.code"_w, {facts.code}), left, brew.id == view.request.brew});
   }
   return {};
 }
@@ -168,7 +167,7 @@ DraftFields draft_fields(const RefillInput& input) { return input.form; }
 void from_draft(RefillInput& input, const DraftFields& fields) { input.form = fields; }
 
 Result<RefillView> refill_view(const Surroundings& around, const RefillInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const auto typed_at = form_amount(input.form, "at");
   std::optional<Length> at;
   if (typed_at) at = as<Length>(*typed_at);
@@ -183,19 +182,19 @@ Result<RefillView> refill_view(const Surroundings& around, const RefillInput& in
   RefillView view;
   view.pass = around.record;
   view.units = around.units;
-  view.title = say("spray.pass_title"_w, {sheet.state.code, sheet.state.place});
-  view.second = sheet.brew_code.empty() ? say("refill.title"_w) : say("refill.second"_w, {sheet.brew_code});
-  view.question = say("refill.question"_w);
+  view.title = words("spray.pass_title"_w, {sheet.state.code, sheet.state.place});
+  view.second = sheet.brew_code.empty() ? words("refill.title"_w) : words("refill.second"_w, {sheet.brew_code});
+  view.question = words("refill.question"_w);
   if (sheet.bed) {
     view.at_now = typed_at ? *typed_at : paced(sheet.proposed, around.units);
-    view.proposed = typed_at ? std::string() : say("refill.proposed"_w);
+    view.proposed = typed_at ? std::string() : words("refill.proposed"_w);
     TRY_ASSIGN(const Bed& bed, read_bed(around.book, sheet.state.beds[*sheet.bed].bed));
     say_run_dry(view, sheet, bed, around);
   }
   say_covers(view, sheet, around);
   say_closing(view, sheet, input, around);
   say_next(view, sheet, input, around);
-  view.go = view.has_bed ? say("refill.go_on_with"_w, {view.number}) : say("refill.go_on"_w);
+  view.go = view.has_bed ? words("refill.go_on_with"_w, {view.number}) : words("refill.go_on"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
 
   view.request.pass = around.record;

@@ -9,7 +9,6 @@
 #include "look/choice.h"
 #include "look/field.h"
 #include "look/frame.h"
-#include "look/numbers.h"
 #include "look/rows.h"
 #include "paper/csv.h"
 #include "paper/inspection.h"
@@ -169,7 +168,7 @@ Result<ReportsView> reports_view(const Surroundings& around, const ReportsInput&
 }
 
 std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const bool wide = look().wide_rail();
   ScreenSpec spec =
       wide ? furniture.tab("reports", view.title, view.second) : furniture.inner("reports", view.title, view.second);
@@ -193,7 +192,7 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
     }
     if (!view.open.empty() &&
         caution_line(column, {.id = "open", .text = view.open, .open = look_words()("reports.look"_w)}))
-      asked = Go{{"merge", {}}};
+      ask = Go{{"merge", {}}};
     heading(column, view.tables_head);
     Card card(column, {.id = "tables"});
     for (std::size_t i = 0; i < view.tables.size(); ++i)
@@ -201,7 +200,7 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
                               .icon = Icon::Download,
                               .first = view.tables[i].second,
                               .line_above = i > 0})) {
-        asked = table_paper(view, view.tables[i].first);
+        ask = table_paper(view, view.tables[i].first);
       }
     main.pen().below(column);
   }
@@ -217,11 +216,11 @@ std::optional<Ask> draw_reports(const ReportsView& view, ReportsInput& input, co
                                   .enabled = can && view.can_print,
                                   .why_not = can ? std::string_view() : view.why_not}},
                                 {-1, -1.4f});
-    if (pressed == 0) asked = paper_of(view, view.can_share ? MakePaper::How::Share : MakePaper::How::Save);
-    if (pressed == 1) asked = paper_of(view, MakePaper::How::Print);
+    if (pressed == 0) ask = paper_of(view, view.can_share ? MakePaper::How::Share : MakePaper::How::Save);
+    if (pressed == 1) ask = paper_of(view, MakePaper::How::Print);
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

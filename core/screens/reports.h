@@ -9,7 +9,7 @@
 namespace steep {
 
 struct ReportsView {
-  std::string title, second, farm_label, dates_label, from_label, to_label, from_hint, to_hint, from_error, to_error;
+  std::string title, second, farm_label, from_label, to_label, from_hint, to_hint, from_error, to_error;
   std::vector<std::string> farms;
   std::vector<Id> farm_ids;
   int farm = 0;

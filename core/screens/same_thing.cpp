@@ -101,7 +101,7 @@ Result<SameThingView> same_thing_view(const Surroundings& around, const SameThin
 }
 
 std::optional<Ask> draw_same_thing(const SameThingView& view, SameThingInput&, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("same-thing", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -122,17 +122,17 @@ std::optional<Ask> draw_same_thing(const SameThingView& view, SameThingInput&, c
     if (!view.meanwhile.empty()) caution_note(column, view.meanwhile);
     column.space(6);
     if (big_choice(column, {.id = "one", .first = view.one, .second = view.one_why, .icon = Icon::Link}))
-      asked = answer(view, true);
+      ask = answer(view, true);
     if (big_choice(column, {.id = "two", .first = view.two, .second = view.two_why, .icon = Icon::Differs}))
-      asked = answer(view, false);
+      ask = answer(view, false);
     main.pen().below(column);
   }
   {
     ScreenPart actions = screen.actions();
-    if (button(actions.pen(), {.id = "later", .text = view.later})) asked = Back{};
+    if (button(actions.pen(), {.id = "later", .text = view.later})) ask = Back{};
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

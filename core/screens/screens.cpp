@@ -1,7 +1,6 @@
 #include "screens/screens.h"
 
 #include <algorithm>
-#include <vector>
 
 #include "screens/bed_page.h"
 #include "screens/beds.h"

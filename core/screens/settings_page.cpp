@@ -21,33 +21,33 @@ namespace {
 using Line = SettingsView::Line;
 
 void say_lines(SettingsView& view, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const Settings& now = around.settings;
   const auto line = [&](std::string_view key, WordId word, Icon icon,
                         std::vector<std::pair<std::string, std::string>> choices, int chosen) {
-    view.lines.push_back({std::string(key), say(word), std::move(choices), chosen, static_cast<int>(icon)});
+    view.lines.push_back({std::string(key), words(word), std::move(choices), chosen, static_cast<int>(icon)});
   };
   line(setting::kLanguage, "settings.language"_w, Icon::Translate, {{"en", "English"}, {"es", "Español"}},
        now.language == Language::Spanish);
   line(setting::kUnits, "settings.units"_w, Icon::Scales,
-       {{"us", say("settings.units_us"_w)}, {"metric", say("settings.units_metric"_w)}},
+       {{"us", words("settings.units_us"_w)}, {"metric", words("settings.units_metric"_w)}},
        around.units.system == System::Metric);
   line(setting::kMark, "settings.decimals"_w, Icon::Dialpad, {{".", "0.26"}, {",", "0,26"}},
        now.mark == DecimalMark::Comma);
   line(setting::kTheme, "settings.theme"_w, Icon::LightDark,
-       {{"auto", say("settings.auto"_w)}, {"day", say("settings.day"_w)}, {"dusk", say("settings.dusk"_w)}},
+       {{"auto", words("settings.auto"_w)}, {"day", words("settings.day"_w)}, {"dusk", words("settings.dusk"_w)}},
        static_cast<int>(now.theme));
   line(setting::kHand, "settings.hand"_w, Icon::Hand,
-       {{"right", say("settings.right"_w)}, {"left", say("settings.left"_w)}}, now.left_handed);
+       {{"right", words("settings.right"_w)}, {"left", words("settings.left"_w)}}, now.left_handed);
   line(setting::kMotion, "settings.motion"_w, Icon::Play,
-       {{"full", say("settings.motion_on"_w)}, {"less", say("settings.motion_off"_w)}}, now.less_motion);
+       {{"full", words("settings.motion_on"_w)}, {"less", words("settings.motion_off"_w)}}, now.less_motion);
 }
 
 /// Who writes on this device, and for which farm.
 Result<void> say_who(SettingsView& view, const Surroundings& around) {
-  const Words& say = around.words;
-  view.who_head = say("settings.who"_w);
-  view.who = say("settings.nobody"_w);
+  const Words& words = around.words;
+  view.who_head = words("settings.who"_w);
+  view.who = words("settings.nobody"_w);
   TRY_ASSIGN(const std::vector<Person>& people_here, people(around.book));
   for (const Person& person : people_here) {
     if (person.id == around.person) {
@@ -56,8 +56,8 @@ Result<void> say_who(SettingsView& view, const Surroundings& around) {
     }
     view.people.emplace_back(person.id.text(), person.name);
   }
-  view.who_change = say("settings.change_who"_w, {view.who});
-  view.farm_head = say("settings.farm"_w);
+  view.who_change = words("settings.change_who"_w, {view.who});
+  view.farm_head = words("settings.farm"_w);
   TRY_ASSIGN(const std::vector<Farm>& farms_here, farms(around.book));
   for (const Farm& farm : farms_here) {
     if (farm.id == around.farm) view.farm = static_cast<int>(view.farms.size());
@@ -65,50 +65,50 @@ Result<void> say_who(SettingsView& view, const Surroundings& around) {
   }
   if (around.farm.is_nil()) return {};
   const std::string farm = view.farm < 0 ? std::string() : view.farms[static_cast<std::size_t>(view.farm)].second;
-  view.rules_head = say("settings.farm_says"_w, {farm});
-  view.tea_rule = say("rule.title"_w);
-  view.tea_rule_why = say("settings.tea_rule_why"_w);
-  view.limits = say("limits.title"_w);
-  view.limits_why = say("limits.why"_w);
+  view.rules_head = words("settings.farm_says"_w, {farm});
+  view.tea_rule = words("rule.title"_w);
+  view.tea_rule_why = words("settings.tea_rule_why"_w);
+  view.limits = words("limits.title"_w);
+  view.limits_why = words("limits.why"_w);
   return {};
 }
 
 /// The copy's name and, where there can be one, the folder that is watched.
 void say_copy(SettingsView& view, const Surroundings& around) {
-  const Words& say = around.words;
-  view.copy_label = say("settings.copy"_w);
-  view.copy_hint = say("settings.copy_hint"_w);
+  const Words& words = around.words;
+  view.copy_label = words("settings.copy"_w);
+  view.copy_hint = words("settings.copy_hint"_w);
   view.copy_now = around.book.copy_label();
-  view.copy_save = say("settings.copy_save"_w);
+  view.copy_save = words("settings.copy_save"_w);
   if (!around.platform.can(Verb::WatchFolder)) return;
-  view.watch_head = say("settings.watch"_w);
-  view.watch_why = say("settings.watch_why"_w);
-  view.watch_label = say("settings.watch_label"_w);
+  view.watch_head = words("settings.watch"_w);
+  view.watch_why = words("settings.watch_why"_w);
+  view.watch_label = words("settings.watch_label"_w);
   view.watch_now = around.settings.watch_folder;
-  view.watch_save = say("settings.watch_save"_w);
-  view.watch_stop = say("settings.watch_stop"_w);
+  view.watch_save = words("settings.watch_save"_w);
+  view.watch_stop = words("settings.watch_stop"_w);
 }
 
 }  // namespace
 
 Result<SettingsView> settings_view(const Surroundings& around, const SettingsInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   SettingsView view;
-  view.title = say("app.tab_settings"_w);
-  view.second = say("settings.of_this_device"_w);
+  view.title = words("app.tab_settings"_w);
+  view.second = words("settings.of_this_device"_w);
   say_lines(view, around);
   view.text_percent = around.settings.text_percent;
-  view.text_label = say("settings.text_size"_w);
+  view.text_label = words("settings.text_size"_w);
   view.text_value = std::to_string(view.text_percent);
-  view.text_spoken = say("settings.say_text_size"_w, {view.text_value});
+  view.text_spoken = words("settings.say_text_size"_w, {view.text_value});
   TRY(say_who(view, around));
   say_copy(view, around);
   if (around.platform.program().newer_waits) {
-    view.newer = say("settings.newer"_w);
-    view.use_newer = say("settings.use_newer"_w);
+    view.newer = words("settings.newer"_w);
+    view.use_newer = words("settings.use_newer"_w);
   }
-  view.licenses = say("settings.licenses"_w);
-  view.licenses_why = say("settings.licenses_why"_w);
+  view.licenses = words("settings.licenses"_w);
+  view.licenses_why = words("settings.licenses_why"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }
@@ -250,11 +250,11 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
       }
       if (auto set = draw_text_size(card.pen, view)) ask = set;
     }
-    if (auto asked = draw_device(pen, view, input)) ask = asked;
+    if (auto set = draw_device(pen, view, input)) ask = set;
     if (!view.rules_head.empty())
-      if (auto asked = draw_farm(pen, view)) ask = asked;
+      if (auto set = draw_farm(pen, view)) ask = set;
     if (!view.watch_head.empty())
-      if (auto asked = draw_watch(pen, view, input)) ask = asked;
+      if (auto set = draw_watch(pen, view, input)) ask = set;
     Card card(pen, {.id = "about"});
     if (list_row(card.pen,
                  {.id = "licenses", .icon = Icon::Certificate, .first = view.licenses, .second = view.licenses_why}))
@@ -262,11 +262,11 @@ std::optional<Ask> draw_settings_page(const SettingsView& view, SettingsInput& i
     main.pen().below(pen);
   }
   if (!furniture.covered) {
-    std::optional<Ask> asked;
+    std::optional<Ask> chosen;
     if (input.sheet == "who")
-      asked = list_sheet(view.who_head, setting::kPerson, view.people, view.person, input.sheet);
-    if (input.sheet == "farm") asked = list_sheet(view.farm_head, setting::kFarm, view.farms, view.farm, input.sheet);
-    if (asked) ask = asked;
+      chosen = list_sheet(view.who_head, setting::kPerson, view.people, view.person, input.sheet);
+    if (input.sheet == "farm") chosen = list_sheet(view.farm_head, setting::kFarm, view.farms, view.farm, input.sheet);
+    if (chosen) ask = chosen;
   }
   return ask ? ask : furniture.asked(screen);
 }

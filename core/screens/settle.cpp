@@ -15,7 +15,6 @@
 #include "look/rows.h"
 #include "look/settle.h"
 #include "screens/fact_text.h"
-#include "screens/parts.h"
 
 namespace steep {
 namespace {
@@ -285,19 +284,19 @@ std::optional<Ask> draw_settle_buttons(Pen& pen, const SettleView& view, SettleI
 }
 
 std::optional<Ask> draw_settle(const SettleView& view, SettleInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("settle", view.title, view.second));
   {
     ScreenPart main = screen.main();
     problem_line(main.pen(), furniture.problem);
-    asked = draw_settle_cards(main.pen(), view, input, true);
+    ask = draw_settle_cards(main.pen(), view, input, true);
   }
   {
     ScreenPart actions = screen.actions();
-    if (auto settled = draw_settle_buttons(actions.pen(), view, input)) asked = std::move(settled);
+    if (auto settled = draw_settle_buttons(actions.pen(), view, input)) ask = std::move(settled);
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

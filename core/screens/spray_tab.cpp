@@ -1,7 +1,5 @@
 #include "screens/spray_tab.h"
 
-#include <algorithm>
-
 #include "base/text.h"
 #include "book/codes.h"
 #include "book/things.h"
@@ -11,7 +9,6 @@
 #include "look/caution.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
-#include "screens/amounts.h"
 #include "screens/parts.h"
 
 namespace steep {
@@ -20,35 +17,35 @@ namespace {
 constexpr int kPastDays = 60;
 
 SprayTabView::Past past_of(const Pass& pass, const Codes& codes, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   SprayTabView::Past shown;
   shown.pass = pass.id;
   shown.struck = pass.is_struck();
-  shown.first = say("spray.pass"_w, {codes.text(pass.id)});
+  shown.first = words("spray.pass"_w, {codes.text(pass.id)});
   shown.second =
-      show_day(around.zone.local(pass.start.at).date, around.today, say) + ", " + around.clock(pass.start.at);
+      show_day(around.zone.local(pass.start.at).date, around.today, words) + ", " + around.clock(pass.start.at);
   std::vector<std::string> names;
   for (const Id& id : pass.people) {
     if (const std::string name = called_name(around.book, id); !name.empty()) names.push_back(name);
   }
   if (!names.empty()) shown.second += " · " + join(names, ", ");
-  shown.value = say.count("spray.beds_planned"_w, static_cast<long long>(pass.beds.size()));
+  shown.value = words.count("spray.beds_planned"_w, static_cast<long long>(pass.beds.size()));
   shown.spoken = shown.first + ", " + shown.second + ", " + shown.value;
   return shown;
 }
 
 /// Each rig with what it puts on, and since when that is known.
 Result<void> say_rigs(SprayTabView& view, const Surroundings& around) {
-  const Words& say = around.words;
-  view.rigs_head = say("spray.rigs"_w);
+  const Words& words = around.words;
+  view.rigs_head = words("spray.rigs"_w);
   TRY_ASSIGN(const std::vector<Rig>& all, rigs(around.book));
   for (const Rig& rig : all) {
     TRY_ASSIGN(const std::optional<RigCalibration>& last, calibration_in_force(around.book, rig.id));
-    std::string detail = say("spray.not_calibrated"_w);
+    std::string detail = words("spray.not_calibrated"_w);
     if (last && last->rate) {
       const Date day = last->date ? *last->date : around.zone.local(last->made.at).date;
-      detail = say(last->area == RateArea::Swath ? "spray.calibrated_swath"_w : "spray.calibrated_bed_top"_w,
-                   {show(*last->rate, around.units, say), show_short_day(day, around.today, say)});
+      detail = words(last->area == RateArea::Swath ? "spray.calibrated_swath"_w : "spray.calibrated_bed_top"_w,
+                     {show(*last->rate, around.units, words), show_short_day(day, around.today, words)});
     }
     view.rigs.push_back({rig.id, rig.name, std::move(detail)});
   }
@@ -58,25 +55,25 @@ Result<void> say_rigs(SprayTabView& view, const Surroundings& around) {
 }  // namespace
 
 Result<SprayTabView> spray_tab_view(const Surroundings& around, const SprayTabInput&) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   SprayTabView view;
-  view.title = say("app.tab_spray"_w);
-  view.second = show_day(around.today, around.today, say);
-  view.empty = say("spray.no_pass"_w);
-  view.empty_why = say("spray.no_pass_why"_w);
-  view.past_head = say("spray.past"_w);
-  view.button = say("today.start_pass"_w);
-  view.head = say("spray.new_pass"_w);
-  view.detail = say("spray.new_pass_why"_w);
-  view.links = work_links(say, {"loads", "ratio", "spray-time", "delta-t"});
+  view.title = words("app.tab_spray"_w);
+  view.second = show_day(around.today, around.today, words);
+  view.empty = words("spray.no_pass"_w);
+  view.empty_why = words("spray.no_pass_why"_w);
+  view.past_head = words("spray.past"_w);
+  view.button = words("today.start_pass"_w);
+  view.head = words("spray.new_pass"_w);
+  view.detail = words("spray.new_pass_why"_w);
+  view.links = work_links(words, {"loads", "ratio", "spray-time", "delta-t"});
   if (around.farm.is_nil()) return view;
   TRY_ASSIGN(const Codes& codes, Codes::read(around.book));
   TRY_ASSIGN(view.open_pass, pass_to_go_on(around.book));
   if (view.open_pass) {
     const std::string code = codes.text(*view.open_pass);
-    view.head = say("today.pass_open"_w, {code});
-    view.detail = say("spray.open_why"_w);
-    view.button = say("today.go_on"_w, {code});
+    view.head = words("today.pass_open"_w, {code});
+    view.detail = words("spray.open_why"_w);
+    view.button = words("today.go_on"_w, {code});
   }
   TRY_ASSIGN(const std::vector<Pass>& all,
              passes(around.book, around.farm, around.today + -kPastDays, {}, Struck::Include));

@@ -1,11 +1,9 @@
 #include <algorithm>
 
 #include "base/text.h"
-#include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/spraying.h"
 #include "screens/start_pass.h"
-#include "screens/strip_of_bed.h"
 
 namespace steep {
 namespace {
@@ -54,8 +52,8 @@ bool ran_dry_in(const PassState& state, std::size_t i) {
   return apart > -kSecond && apart < kSecond;
 }
 
-std::string crops_of(const PassBed& bed, const Words& say) {
-  return bed.crops.empty() ? say("spray.bare"_w) : bed.crops;
+std::string crops_of(const PassBed& bed, const Words& words) {
+  return bed.crops.empty() ? words("spray.bare"_w) : bed.crops;
 }
 
 std::string length_text(const PassBed& bed, const Surroundings& around) {
@@ -84,56 +82,56 @@ void say_treated(SprayingView::Row& row, const PassBed& bed) {
   row.treated_to = share_along(bed, bed.treated.back().to);
 }
 
-std::string skip_word(const std::string& reason, const Words& say) {
-  return reason == "other" ? say("spray.other_reason"_w) : say.stored("spray.skip." + reason, reason);
+std::string skip_word(const std::string& reason, const Words& words) {
+  return reason == "other" ? words("spray.other_reason"_w) : words.stored("spray.skip." + reason, reason);
 }
 
 SprayingView::Row row_of(const PassState& state, std::size_t i, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const PassBed& bed = state.beds[i];
   const bool in_hand = state.in_hand == i;
   SprayingView::Row row;
   row.bed = bed.bed;
   row.number = bed.name;
-  row.crop = crops_of(bed, say);
+  row.crop = crops_of(bed, words);
   say_treated(row, bed);
-  std::string how = say("spray.say_waiting"_w);
+  std::string how = words("spray.say_waiting"_w);
   if (in_hand) {
     row.state = TankRowState::Current;
-    how = say("spray.say_in_hand"_w);
+    how = words("spray.say_in_hand"_w);
   } else if (bed.progress == BedProgress::Done) {
     row.state = TankRowState::Done;
     row.right = bed.finish ? around.when(*bed.finish) : std::string();
-    how = say("spray.say_done"_w, {row.right});
+    how = words("spray.say_done"_w, {row.right});
   } else if (bed.progress == BedProgress::Skipped) {
     row.state = TankRowState::Skipped;
-    row.right = say("spray.skipped_why"_w, {skip_word(bed.skip_reason, say)});
+    row.right = words("spray.skipped_why"_w, {skip_word(bed.skip_reason, words)});
     how = row.right;
   } else if (bed.progress == BedProgress::Part) {
     row.state = TankRowState::Waiting;
-    row.right = say("spray.part"_w);
-    how = say("spray.say_part"_w);
+    row.right = words("spray.part"_w);
+    how = words("spray.say_part"_w);
   } else if (bed.will_be_next_load) {
     row.state = TankRowState::NextLoad;
-    row.right = say("spray.load"_w, {std::to_string(state.tank.number + 1)});
-    how = say("spray.say_next_load"_w, {std::to_string(state.tank.number + 1)});
+    row.right = words("spray.load"_w, {std::to_string(state.tank.number + 1)});
+    how = words("spray.say_next_load"_w, {std::to_string(state.tank.number + 1)});
   } else {
     row.right = length_text(bed, around);
   }
-  if (row.state == TankRowState::Waiting && bed.stop) row.flag = say("spray.flag_label"_w);
+  if (row.state == TankRowState::Waiting && bed.stop) row.flag = words("spray.flag_label"_w);
   if (row.state != TankRowState::Done && row.state != TankRowState::Skipped && bed.pick_inside_wait &&
       bed.planned_pick) {
-    row.flag = say("spray.flag_pick"_w, {around.when(*bed.planned_pick)});
+    row.flag = words("spray.flag_pick"_w, {around.when(*bed.planned_pick)});
   }
   const bool in_tank = (in_hand || row.state == TankRowState::Waiting) && bed.progress != BedProgress::Done;
   if (in_tank && state.dry_bed == i) {
     row.from_this_load = covered(bed, state.dry_at);
-    row.refill = say("spray.refill_here"_w);
+    row.refill = words("spray.refill_here"_w);
   }
   if (in_tank && state.beds_left && bed.spray && (bed.progress == BedProgress::Open || in_hand)) {
-    row.slab = tank_number(*bed.spray * static_cast<double>(row.from_this_load), around.units, say);
+    row.slab = tank_number(*bed.spray * static_cast<double>(row.from_this_load), around.units, words);
   }
-  row.spoken = say("spray.say_row"_w, {row.number, row.crop, how});
+  row.spoken = words("spray.say_row"_w, {row.number, row.crop, how});
   if (!row.flag.empty()) row.spoken += ", " + row.flag;
   return row;
 }
@@ -157,7 +155,7 @@ void say_rows(SprayingView& view, const PassState& state, const Surroundings& ar
 }
 
 void say_wait(SprayingView::Loupe& loupe, const PassState& state, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const auto until = [&](const Hold& hold) { return hold.until ? around.when(*hold.until) : std::string(); };
   const bool entry = state.entry_if_now.state == Hold::State::Until,
              entry_unknown = state.entry_if_now.state == Hold::State::NotKnown;
@@ -165,17 +163,17 @@ void say_wait(SprayingView::Loupe& loupe, const PassState& state, const Surround
   const bool unknown = state.harvest_if_now.state == Hold::State::NotKnown;
   if (entry && harvest) {
     loupe.wait = StripHold::NoEntry;
-    loupe.wait_text = say("spray.both_until"_w, {until(state.entry_if_now), until(state.harvest_if_now)});
+    loupe.wait_text = words("spray.both_until"_w, {until(state.entry_if_now), until(state.harvest_if_now)});
   } else if (entry || entry_unknown) {
     loupe.wait = StripHold::NoEntry;
     loupe.wait_text =
-        entry ? say("spray.no_entry_until"_w, {until(state.entry_if_now)}) : say("spray.entry_not_known"_w);
+        entry ? words("spray.no_entry_until"_w, {until(state.entry_if_now)}) : words("spray.entry_not_known"_w);
   } else if (harvest) {
     loupe.wait = StripHold::NoHarvest;
-    loupe.wait_text = say("spray.no_harvest_until"_w, {until(state.harvest_if_now)});
+    loupe.wait_text = words("spray.no_harvest_until"_w, {until(state.harvest_if_now)});
   } else if (unknown) {
     loupe.wait = StripHold::NoHarvest;
-    loupe.wait_text = say(state.rule_undecided ? "spray.rule_undecided"_w : "spray.harvest_not_known"_w);
+    loupe.wait_text = words(state.rule_undecided ? "spray.rule_undecided"_w : "spray.harvest_not_known"_w);
   }
 }
 
@@ -200,16 +198,16 @@ void say_walk(SprayingView& view, const PassState& state, const Surroundings& ar
 void say_loupe(SprayingView& view, const PassState& state, const Surroundings& around) {
   const PassBed* bed = state.hand();
   if (!bed) return;
-  const Words& say = around.words;
+  const Words& words = around.words;
   view.loupe.number = bed->name;
-  view.loupe.crop = crops_of(*bed, say);
+  view.loupe.crop = crops_of(*bed, words);
   if (bed->length.si() > 0 && bed->width.si() > 0)
-    view.loupe.size = show_bed_size(bed->length, bed->width, around.units, say);
+    view.loupe.size = show_bed_size(bed->length, bed->width, around.units, words);
   if (bed->spray) {
-    view.loupe.volume = spray_shown(*bed->spray, bed->tea, true, around.units, say).text();
-    view.loupe.slab_unit = say("spray.unit_spray"_w, {unit_label(tank_unit(around.units), 2, say)});
+    view.loupe.volume = spray_shown(*bed->spray, bed->tea, true, around.units, words).text();
+    view.loupe.slab_unit = words("spray.unit_spray"_w, {unit_label(tank_unit(around.units), 2, words)});
   } else {
-    view.loupe.volume = say("spray.volume_not_known"_w);
+    view.loupe.volume = words("spray.volume_not_known"_w);
   }
   if (bed->progress == BedProgress::Part && !bed->treated.empty()) {
     view.loupe.treated_from = share_along(*bed, bed->treated.front().from);
@@ -219,98 +217,98 @@ void say_loupe(SprayingView& view, const PassState& state, const Surroundings& a
   say_walk(view, state, around);
 }
 
-std::string then_text(const PassState& state, const Words& say) {
+std::string then_text(const PassState& state, const Words& words) {
   if (!state.dry_bed) return {};
   const PassBed& dry = state.beds[*state.dry_bed];
-  return say("spray.then_refill"_w, {dry.name});
+  return words("spray.then_refill"_w, {dry.name});
 }
 
 void say_head(SprayingView& view, const PassState& state, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   SprayingView::Head& head = view.head;
   const std::string counts =
-      say("spray.load_counts"_w,
-          {std::to_string(state.tank.number), std::to_string(std::max(state.loads_expected, state.tank.number)),
-           std::to_string(state.done), std::to_string(state.beds.size())});
+      words("spray.load_counts"_w,
+            {std::to_string(state.tank.number), std::to_string(std::max(state.loads_expected, state.tank.number)),
+             std::to_string(state.done), std::to_string(state.beds.size())});
   if (state.beds_left) {
     head.number = state.beds_left->text();
     const long long form = head.number == "1" ? 1 : 2;  // '1½ beds', but '1 bed'.
-    head.words = say.count("spray.beds"_w, form);
-    head.words2 = say.count("spray.left_in_tank"_w, form);
-    head.spoken = say.count("spray.say_beds_left"_w, form, {head.number});
+    head.words = words.count("spray.beds"_w, form);
+    head.words2 = words.count("spray.left_in_tank"_w, form);
+    head.spoken = words.count("spray.say_beds_left"_w, form, {head.number});
   } else {
     head.number = std::to_string(state.done);
-    head.words = say("spray.beds_done"_w);
-    head.words2 = say("spray.of_beds"_w, {std::to_string(state.beds.size())});
-    head.spoken = say("spray.say_done_of"_w, {head.number, std::to_string(state.beds.size())});
+    head.words = words("spray.beds_done"_w);
+    head.words2 = words("spray.of_beds"_w, {std::to_string(state.beds.size())});
+    head.spoken = words("spray.say_done_of"_w, {head.number, std::to_string(state.beds.size())});
   }
-  const std::string label = unit_label(tank_unit(around.units), 2, say);
+  const std::string label = unit_label(tank_unit(around.units), 2, words);
   if (state.tank.left) {
-    head.amount = "~" + tank_number(*state.tank.left, around.units, say);
-    head.amount_unit = say("spray.spray_in_it"_w, {label});
+    head.amount = "~" + tank_number(*state.tank.left, around.units, words);
+    head.amount_unit = words("spray.spray_in_it"_w, {label});
     if (state.tank.can_spray)
-      head.line2 = say("spray.can_be_sprayed"_w, {tank_text(*state.tank.can_spray, around.units, say)});
-    head.spoken += ", " + say("spray.say_in_it"_w, {tank_spoken(*state.tank.left, around.units, say)});
+      head.line2 = words("spray.can_be_sprayed"_w, {tank_text(*state.tank.can_spray, around.units, words)});
+    head.spoken += ", " + words("spray.say_in_it"_w, {tank_spoken(*state.tank.left, around.units, words)});
   } else {
-    head.line2 = say("spray.tank_not_known"_w);
+    head.line2 = words("spray.tank_not_known"_w);
   }
   head.line3 = counts;
   head.spoken += ", " + counts;
   if (state.tank.used && state.tank.left) {
-    view.used = tank_number(*state.tank.used, around.units, say);
-    view.used_word = say("spray.used"_w);
+    view.used = tank_number(*state.tank.used, around.units, words);
+    view.used_word = words("spray.used"_w);
   }
   view.sump = state.tank.dead.si() > 0;
-  if (view.sump) view.sump_spoken = say("spray.say_sump"_w, {tank_spoken(state.tank.dead, around.units, say)});
-  view.then = then_text(state, say);
+  if (view.sump) view.sump_spoken = words("spray.say_sump"_w, {tank_spoken(state.tank.dead, around.units, words)});
+  view.then = then_text(state, words);
 }
 
 void say_buttons(SprayingView& view, const PassState& state, const Bed* bed, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const PassBed* hand = state.hand();
-  view.half = say("spray.half"_w);
-  view.skip = say("spray.skip"_w);
-  view.undo = say("spray.undo"_w);
-  view.refill = say("spray.refill"_w);
-  const std::string next_load = say("spray.load"_w, {std::to_string(state.tank.number + 1)});
+  view.half = words("spray.half"_w);
+  view.skip = words("spray.skip"_w);
+  view.undo = words("spray.undo"_w);
+  view.refill = words("spray.refill"_w);
+  const std::string next_load = words("spray.load"_w, {std::to_string(state.tank.number + 1)});
   view.refill_second = next_load;
-  view.refill_spoken = say("spray.say_refill"_w, {next_load});
+  view.refill_spoken = words("spray.say_refill"_w, {next_load});
   if (hand) {
     view.hand = hand->bed;
-    view.done = say(hand->progress == BedProgress::Part ? "spray.rest_done"_w : "spray.bed_done"_w, {hand->name});
+    view.done = words(hand->progress == BedProgress::Part ? "spray.rest_done"_w : "spray.bed_done"_w, {hand->name});
     const auto next = index_of(state, next_open_after(state, hand->bed));
     if (next) {
       const PassBed& then = state.beds[*next];
-      view.done_second = say("spray.then"_w, {then.name, crops_of(then, say)});
-      view.done_spoken = say("spray.say_done_then"_w, {view.done, then.name});
+      view.done_second = words("spray.then"_w, {then.name, crops_of(then, words)});
+      view.done_spoken = words("spray.say_done_then"_w, {view.done, then.name});
     } else {
-      view.done_second = say("spray.then_end"_w);
-      view.done_spoken = say("spray.say_done_end"_w, {view.done});
+      view.done_second = words("spray.then_end"_w);
+      view.done_spoken = words("spray.say_done_end"_w, {view.done});
     }
     std::string end;
     if (bed) end = hand->from_far_end ? bed->far_end : bed->zero_end;
-    view.half_second = end.empty() ? say(hand->from_far_end ? "spray.far_end"_w : "spray.near_end"_w)
-                                   : say("spray.named_end"_w, {end});
-    view.half_spoken = say("spray.say_half"_w, {hand->name, view.half_second});
+    view.half_second = end.empty() ? words(hand->from_far_end ? "spray.far_end"_w : "spray.near_end"_w)
+                                   : words("spray.named_end"_w, {end});
+    view.half_spoken = words("spray.say_half"_w, {hand->name, view.half_second});
     view.can_half = hand->progress == BedProgress::Open && hand->length.si() > 0 && !hand->stop;
-    view.skip_second = say("spray.with_reason"_w);
-    view.skip_spoken = say("spray.say_skip"_w, {hand->name});
+    view.skip_second = words("spray.with_reason"_w);
+    view.skip_spoken = words("spray.say_skip"_w, {hand->name});
     view.can_skip = true;
   }
   switch (state.undo.what) {
-    case UndoStep::What::Nothing: view.undo_second = say("spray.nothing"_w); break;
-    case UndoStep::What::Refill: view.undo_second = say("spray.refill"_w); break;
+    case UndoStep::What::Nothing: view.undo_second = words("spray.nothing"_w); break;
+    case UndoStep::What::Refill: view.undo_second = words("spray.refill"_w); break;
     default: view.undo_second = state.undo.bed;
   }
   view.can_undo = state.undo.what != UndoStep::What::Nothing;
-  view.undo_spoken = say("spray.say_undo"_w, {view.undo_second});
-  view.end = say("spray.end_pass"_w);
+  view.undo_spoken = words("spray.say_undo"_w, {view.undo_second});
+  view.end = words("spray.end_pass"_w);
   const int open = state.open;
-  view.end_second = open > 0 ? say.count("spray.left_open"_w, open) : say("spray.all_done"_w);
+  view.end_second = open > 0 ? words.count("spray.left_open"_w, open) : words("spray.all_done"_w);
 }
 
 void say_cautions(SprayingView& view, const PassState& state, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (const PassBed* hand = state.hand()) {
     if (hand->stop) {
       view.stop = around.sentence(*hand->stop);
@@ -319,14 +317,15 @@ void say_cautions(SprayingView& view, const PassState& state, const Surroundings
       for (std::size_t i = 1; i < hand->cautions.size(); ++i) {
         view.warn_second += (view.warn_second.empty() ? "" : " ") + around.sentence(hand->cautions[i]);
       }
-      view.warn_skip = say("spray.skip_bed"_w, {hand->name});
-      view.warn_spray = say("spray.spray_bed"_w, {hand->name});
+      view.warn_skip = words("spray.skip_bed"_w, {hand->name});
+      view.warn_spray = words("spray.spray_bed"_w, {hand->name});
     }
   }
   if (state.extract_note) view.notes.push_back(around.sentence(*state.extract_note));
   if (state.rate_is_off && state.real_rate && state.spray_rate) {
-    view.notes.push_back(say("spray.rate_is_off"_w, {rates_words(state.real_rate, std::nullopt, around.units, say),
-                                                     rates_words(state.spray_rate, std::nullopt, around.units, say)}));
+    view.notes.push_back(
+        words("spray.rate_is_off"_w, {rates_words(state.real_rate, std::nullopt, around.units, words),
+                                      rates_words(state.spray_rate, std::nullopt, around.units, words)}));
   }
 }
 
@@ -337,12 +336,12 @@ void say_half_offer(SprayingView& view, const PassState& state, const Surroundin
   if (!last) return;
   const PassBed& bed = state.beds[*last];
   if (bed.progress != BedProgress::Part || bed.treated.size() != 1 || bed.length.si() <= 0) return;
-  const Words& say = around.words;
+  const Words& words = around.words;
   const Unit& unit = along_unit(around.units);
   view.half_dose = state.undo.record;
   view.half_of = bed.name;
-  view.other_half = say("spray.other_half"_w, {bed.name});
-  view.feet = say(around.units.system == System::Metric ? "spray.meters"_w : "spray.feet"_w, {bed.name});
+  view.other_half = words("spray.other_half"_w, {bed.name});
+  view.feet = words(around.units.system == System::Metric ? "spray.meters"_w : "spray.feet"_w, {bed.name});
   const Stretch done = bed.treated.front();
   view.other_from = write_quantity(bed.length - done.to, unit);
   view.other_to = write_quantity(bed.length - done.from, unit);
@@ -353,15 +352,15 @@ void say_half_offer(SprayingView& view, const PassState& state, const Surroundin
 
 void say_feet(SprayingView& view, const SprayingInput& input, const Surroundings& around) {
   if (input.sheet != "feet") return;
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (const auto from = parse_written(input.from)) view.from_now = *from;
   if (const auto to = parse_written(input.to)) view.to_now = *to;
-  view.feet_title = say("spray.feet_title"_w, {view.half_of});
-  view.feet_from = say("spray.from"_w);
-  view.feet_to = say("spray.to"_w);
-  view.feet_save = say("spray.feet_save"_w);
+  view.feet_title = words("spray.feet_title"_w, {view.half_of});
+  view.feet_from = words("spray.from"_w);
+  view.feet_to = words("spray.to"_w);
+  view.feet_save = words("spray.feet_save"_w);
   if (!view.from_now.unit || !view.to_now.unit) return;
-  const Shown from = show_parts(view.from_now, around.units, say), to = show_parts(view.to_now, around.units, say);
+  const Shown from = show_parts(view.from_now, around.units, words), to = show_parts(view.to_now, around.units, words);
   view.from_text = from.number;
   view.to_text = to.number;
   view.unit_text = from.unit;
@@ -370,14 +369,14 @@ void say_feet(SprayingView& view, const SprayingInput& input, const Surroundings
 }
 
 void say_skip(SprayingView& view, const PassState& state, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (!state.hand()) return;
-  view.skip_title = say("spray.skip_title"_w, {state.hand()->name});
-  view.skip_why = say("spray.skip_why"_w);
-  view.skip_other_label = say("spray.skip_own_words"_w);
-  view.skip_go = say("spray.skip_bed"_w, {state.hand()->name});
+  view.skip_title = words("spray.skip_title"_w, {state.hand()->name});
+  view.skip_why = words("spray.skip_why"_w);
+  view.skip_other_label = words("spray.skip_own_words"_w);
+  view.skip_go = words("spray.skip_bed"_w, {state.hand()->name});
   for (const char* key : {"wet", "picked", "covered", "clogged", "other"})
-    view.reasons.push_back({key, skip_word(key, say)});
+    view.reasons.push_back({key, skip_word(key, words)});
 }
 
 }  // namespace
@@ -398,7 +397,7 @@ Id bed_to_go_on_with(const PassState& state) {
 }
 
 Result<SprayingView> spraying_view(const Surroundings& around, const SprayingInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(PassState state, pass_state(around.book, around.record, input.chosen, around.now));
   if (input.chosen.is_nil()) {
     const Id hand = bed_to_go_on_with(state);
@@ -416,15 +415,15 @@ Result<SprayingView> spraying_view(const Surroundings& around, const SprayingInp
   view.pass = around.record;
   view.units = around.units;
   view.is_ended = state.is_ended;
-  view.title = say("spray.pass_title"_w, {state.code, state.place});
+  view.title = words("spray.pass_title"_w, {state.code, state.place});
   std::vector<std::string> second;
-  if (!state.tank.brew_code.empty()) second.push_back(say("brew.code"_w, {state.tank.brew_code}));
+  if (!state.tank.brew_code.empty()) second.push_back(words("brew.code"_w, {state.tank.brew_code}));
   const Weather& weather = state.pass.weather_start;
   if (weather.wind) {
-    const std::string wind = say("start.wind_of"_w, {show(*weather.wind, around.units, say)});
+    const std::string wind = words("start.wind_of"_w, {show(*weather.wind, around.units, words)});
     second.push_back(weather.direction.empty()
                          ? wind
-                         : wind + " " + say.stored("start.direction." + weather.direction, weather.direction));
+                         : wind + " " + words.stored("start.direction." + weather.direction, weather.direction));
   }
   view.second = join(second, " · ");
   say_head(view, state, around);

@@ -246,9 +246,9 @@ std::optional<Ask> draw_start(Pen& pen, const StartBrewView& view) {
 
 std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& input, const Furniture& furniture) {
   Screen screen(furniture.form("start-brew", view.title, view.second));
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   const auto answer = [&](std::optional<Ask> of_part) {
-    if (of_part) asked = std::move(of_part);
+    if (of_part) ask = std::move(of_part);
   };
   {
     ScreenPart main = screen.main();
@@ -271,7 +271,7 @@ std::optional<Ask> draw_start_brew(const StartBrewView& view, StartBrewInput& in
     else if (!input.sheet.empty() && input.sheet == view.sheet)
       answer(list_sheet(view, input));
   }
-  return asked ? asked : furniture.asked(screen);
+  return ask ? ask : furniture.asked(screen);
 }
 
 }  // namespace steep

@@ -1,7 +1,6 @@
 #include "screens/start_brew.h"
 
 #include <algorithm>
-#include <array>
 
 #include "base/text.h"
 #include "book/plan_commands.h"
@@ -64,13 +63,13 @@ std::string vessel_size(const Vessel& vessel, const Surroundings& around) {
 }
 
 void say_lines(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const auto line = [&](const char* id, const std::string& name, std::string second, WordId ask, WordId why,
                         bool needed) {
     if (!name.empty()) {
-      view.lines.push_back({id, name, std::move(second), say("start.change_rates"_w, {name}), false});
+      view.lines.push_back({id, name, std::move(second), words("start.change_rates"_w, {name}), false});
     } else {
-      view.lines.push_back({id, say(ask), say(why), say(ask), needed});
+      view.lines.push_back({id, words(ask), words(why), words(ask), needed});
     }
   };
   // What the person said, else the plan, else the only one there is.
@@ -85,17 +84,17 @@ void say_lines(StartBrewView& view, const Things& things, const StartBrewInput& 
   view.given.plan = plan.id;
   if (things.plan) {
     const std::string text = plan_text(plan, around);
-    view.lines.push_back({"plan", say("brew.from_plan"_w), text,
-                          say("start.change_rates"_w, {say("brew.from_plan"_w) + ", " + text}), false});
+    view.lines.push_back({"plan", words("brew.from_plan"_w), text,
+                          words("start.change_rates"_w, {words("brew.from_plan"_w) + ", " + text}), false});
   } else if (!things.plans.empty()) {
     view.lines.push_back(
-        {"plan", say("brew.without_plan"_w), say("brew.without_plan_why"_w), say("brew.without_plan"_w), false});
+        {"plan", words("brew.without_plan"_w), words("brew.without_plan_why"_w), words("brew.without_plan"_w), false});
   }
-  line("recipe", recipe ? recipe->name : std::string(), say("brew.recipe"_w), "brew.ask_recipe"_w,
+  line("recipe", recipe ? recipe->name : std::string(), words("brew.recipe"_w), "brew.ask_recipe"_w,
        "brew.ask_recipe_why"_w, false);
   line("vessel", vessel ? vessel->name : std::string(), vessel ? vessel_size(*vessel, around) : std::string(),
        "brew.ask_vessel"_w, "brew.ask_vessel_why"_w, true);
-  line("water", water ? water->name : std::string(), say("start.water"_w), "brew.ask_water"_w, "brew.ask_water_why"_w,
+  line("water", water ? water->name : std::string(), words("start.water"_w), "brew.ask_water"_w, "brew.ask_water_why"_w,
        false);
   if (recipe) view.given.recipe = recipe->id;
   if (vessel) view.given.vessel = vessel->id;
@@ -110,22 +109,22 @@ void say_lines(StartBrewView& view, const Things& things, const StartBrewInput& 
   if (!view.fill && recipe && recipe->reference) view.fill = write_quantity(*recipe->reference, unit, 2);
   const bool to_the_brim = view.fill && vessel && !vessel->working && vessel->nominal &&
                            as<Volume>(*view.fill).si() >= vessel->nominal->si() * (1 - 1e-9);
-  if (to_the_brim) view.fill_note = say("brew.to_the_brim"_w, {vessel->name});
+  if (to_the_brim) view.fill_note = words("brew.to_the_brim"_w, {vessel->name});
 }
 
 void say_fill(StartBrewView& view, const Surroundings& around) {
-  const Words& say = around.words;
-  view.fill_question = say("brew.fill_question"_w);
-  view.fill_label = say("brew.fill"_w);
+  const Words& words = around.words;
+  view.fill_question = words("brew.fill_question"_w);
+  view.fill_label = words("brew.fill"_w);
   if (view.fill) {
-    const Shown shown = show_parts(*view.fill, around.units, say);
+    const Shown shown = show_parts(*view.fill, around.units, words);
     view.fill_value = shown.number;
     view.fill_unit = shown.unit;
     view.fill_spoken = view.fill_label + " " + shown.speech();
   } else {
     view.fill_value = "—";
-    view.fill_unit = unit_label(tank_unit(around.units), 2, say);
-    view.fill_spoken = say("start.not_answered"_w, {view.fill_label});
+    view.fill_unit = unit_label(tank_unit(around.units), 2, words);
+    view.fill_spoken = words("start.not_answered"_w, {view.fill_label});
   }
   view.given.fill = view.fill;
 }
@@ -145,7 +144,7 @@ std::string range_text(const RecipeStock& line, AmountRange amount, const Surrou
 Result<std::vector<Proposal>> propose(StartBrewView& view, const Things& things, const Surroundings& around) {
   std::vector<Proposal> proposals;
   if (view.given.recipe.is_nil() || !view.fill) return proposals;
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const BrewRecipe& recipe, read_recipe(around.book, view.given.recipe));
   TRY_ASSIGN(const std::vector<RecipeStock>& stock, recipe_stock(around.book, view.given.recipe, around.today));
   for (const RecipeStock& line : stock) {
@@ -165,10 +164,10 @@ Result<std::vector<Proposal>> propose(StartBrewView& view, const Things& things,
       if (found) lot = found->id;
     }
     const std::string detail =
-        scaled ? say("plan.recipe_says"_w, {range_text(line, *scaled, around)}) : say("brew.not_scaled"_w);
+        scaled ? words("plan.recipe_says"_w, {range_text(line, *scaled, around)}) : words("brew.not_scaled"_w);
     if (lot.is_nil())
       view.without_lot.push_back(
-          say("brew.without_lot"_w, {line.material.name, scaled ? range_text(line, *scaled, around) : "?"}));
+          words("brew.without_lot"_w, {line.material.name, scaled ? range_text(line, *scaled, around) : "?"}));
     else
       proposals.push_back({lot, line.material.id, amount, detail});
   }
@@ -177,7 +176,7 @@ Result<std::vector<Proposal>> propose(StartBrewView& view, const Things& things,
 
 void add_lot(StartBrewView& view, const Lot& lot, const Proposal* proposal, const StartBrewInput& input,
              const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   StartBrewView::Lot shown;
   shown.id = lot.id.text();
   shown.name = lot.material_name.empty() ? lot.name() : lot.material_name;
@@ -189,14 +188,14 @@ void add_lot(StartBrewView& view, const Lot& lot, const Proposal* proposal, cons
   shown.written = typed ? form_amount(input.form, "lot:" + shown.id) : proposal ? proposal->amount : std::nullopt;
   if (shown.written) shown.unit = shown.written->unit->word;
   std::vector<std::string> details;
-  if (!lot.material_name.empty() && !lot.code.empty()) details.push_back(say("plan.lot"_w, {lot.code}));
+  if (!lot.material_name.empty() && !lot.code.empty()) details.push_back(words("plan.lot"_w, {lot.code}));
   if (proposal) details.push_back(proposal->detail);
   shown.detail = join(details, " · ");
-  const Shown parts = shown.written ? show_parts(*shown.written, around.units, say)
-                                    : Shown{"—", unit_label(unit(shown.unit), 2, say), {}, false};
+  const Shown parts = shown.written ? show_parts(*shown.written, around.units, words)
+                                    : Shown{"—", unit_label(unit(shown.unit), 2, words), {}, false};
   shown.value = parts.number;
   shown.shown_unit = parts.unit;
-  shown.spoken = shown.name + " " + (shown.written ? parts.speech() : say("brew.not_taken"_w));
+  shown.spoken = shown.name + " " + (shown.written ? parts.speech() : words("brew.not_taken"_w));
   if (shown.on) view.given.lines.push_back({lot.id, shown.written});
   view.lots.push_back(std::move(shown));
 }
@@ -226,45 +225,45 @@ Result<void> say_lots(StartBrewView& view, const Things& things, const StartBrew
 }
 
 void say_list(StartBrewView& view, const Things& things, const StartBrewInput& input, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (input.sheet == "plan") {
-    view.list_title = say("brew.from_plan"_w);
+    view.list_title = words("brew.from_plan"_w);
     for (const PlannedWork& plan : things.plans) {
       std::string recipe;
       for (const BrewRecipe& r : things.recipes)
         if (r.id == plan.recipe) recipe = r.name;
       view.options.push_back({plan.id.text(), plan_text(plan, around), recipe, plan.id == view.given.plan});
     }
-    view.options.push_back({kNoPlan, say("brew.without_plan"_w), {}, view.given.plan.is_nil()});
+    view.options.push_back({kNoPlan, words("brew.without_plan"_w), {}, view.given.plan.is_nil()});
   } else if (input.sheet == "recipe") {
-    view.list_title = say("brew.recipe"_w);
+    view.list_title = words("brew.recipe"_w);
     for (const BrewRecipe& r : things.recipes)
       view.options.push_back({r.id.text(), r.name,
-                              r.reference ? tank_text(*r.reference, around.units, say) : std::string(),
+                              r.reference ? tank_text(*r.reference, around.units, words) : std::string(),
                               r.id == view.given.recipe});
-    if (view.options.empty()) view.list_add = say("brew.no_recipes"_w);
+    if (view.options.empty()) view.list_add = words("brew.no_recipes"_w);
   } else if (input.sheet == "vessel") {
-    view.list_title = say("brew.vessel"_w);
+    view.list_title = words("brew.vessel"_w);
     for (const Vessel& v : things.vessels)
       view.options.push_back({v.id.text(), v.name, vessel_size(v, around), v.id == view.given.vessel});
-    view.list_add = say("brew.new_vessel"_w);
+    view.list_add = words("brew.new_vessel"_w);
   } else if (input.sheet == "water") {
-    view.list_title = say("start.water"_w);
+    view.list_title = words("start.water"_w);
     for (const WaterSource& w : things.waters)
       view.options.push_back(
-          {w.id.text(), w.name, say.stored("brew.water." + w.kind, w.kind), w.id == view.given.water_source});
+          {w.id.text(), w.name, words.stored("brew.water." + w.kind, w.kind), w.id == view.given.water_source});
     for (const char* kind : {"well", "rain", "mains", "surface"}) {
       view.options.push_back({std::string("new:") + kind,
-                              say("brew.new_water"_w, {say.stored(std::string("brew.water.") + kind, kind)}),
+                              words("brew.new_water"_w, {words.stored(std::string("brew.water.") + kind, kind)}),
                               {},
                               false});
     }
   } else if (input.sheet == "new-vessel") {
-    view.list_title = say("brew.new_vessel"_w);
-    view.vessel_name = say("start.rig_name"_w);
-    view.vessel_holds = say("brew.vessel_holds"_w, {unit_label(tank_unit(around.units), 2, say)});
-    view.vessel_working = say("brew.vessel_working"_w, {unit_label(tank_unit(around.units), 2, say)});
-    view.vessel_save = say("brew.vessel_save"_w);
+    view.list_title = words("brew.new_vessel"_w);
+    view.vessel_name = words("start.rig_name"_w);
+    view.vessel_holds = words("brew.vessel_holds"_w, {unit_label(tank_unit(around.units), 2, words)});
+    view.vessel_working = words("brew.vessel_working"_w, {unit_label(tank_unit(around.units), 2, words)});
+    view.vessel_save = words("brew.vessel_save"_w);
   }
 }
 
@@ -280,22 +279,22 @@ DraftFields draft_fields(const StartBrewInput& input) {
 void from_draft(StartBrewInput& input, const DraftFields& fields) { input.form = fields; }
 
 Result<StartBrewView> start_brew_view(const Surroundings& around, const StartBrewInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const Things& things, read_things(around, input));
   StartBrewView view;
   view.units = around.units;
-  view.title = say("today.start_brew"_w);
+  view.title = words("today.start_brew"_w);
   view.second = around.when(around.now);
   say_lines(view, things, input, around);
   say_fill(view, around);
   TRY(say_lots(view, things, input, around));
-  view.water_check = say("brew.in_water"_w);
-  view.air_check = say("brew.air_is_on"_w);
+  view.water_check = words("brew.in_water"_w);
+  view.air_check = words("brew.air_is_on"_w);
   view.in_water = !form_has(input.form, "no-water");
   view.air_on = !form_has(input.form, "no-air");
-  view.links = work_links(say, {"recipe", "water", "standing", "air"});
-  view.start = say("brew.start_it"_w);
-  if (view.given.vessel.is_nil()) view.missing = say("brew.missing_vessel"_w);
+  view.links = work_links(words, {"recipe", "water", "standing", "air"});
+  view.start = words("brew.start_it"_w);
+  if (view.given.vessel.is_nil()) view.missing = words("brew.missing_vessel"_w);
   view.can_start = view.missing.empty();
   view.sheet = input.sheet;
   say_list(view, things, input, around);

@@ -1,7 +1,5 @@
 #include "screens/start_farm.h"
 
-#include <array>
-
 #include "base/text.h"
 #include "book/farm_commands.h"
 #include "look/button.h"
@@ -26,17 +24,17 @@ TeaRuleAnswer rule_of(const StartFarmInput& input) {
 }
 
 StartFarmView::Block block_text(const BlockGiven& block, const std::string& zero_end, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   StartFarmView::Block shown;
-  shown.first = say.count("start_farm.block"_w, block.beds, {block.name});
+  shown.first = words.count("start_farm.block"_w, block.beds, {block.name});
   if (block.length && block.width) {
-    shown.second = show_bed_size(as<Length>(*block.length), as<Length>(*block.width), around.units, say);
+    shown.second = show_bed_size(as<Length>(*block.length), as<Length>(*block.width), around.units, words);
   }
   if (!zero_end.empty()) {
-    const std::string zero = say("start_farm.zero_at"_w, {zero_end});
+    const std::string zero = words("start_farm.zero_at"_w, {zero_end});
     shown.second = shown.second.empty() ? zero : shown.second + " · " + zero;
   }
-  shown.spoken = say("start_farm.remove_block"_w, {block.name});
+  shown.spoken = words("start_farm.remove_block"_w, {block.name});
   return shown;
 }
 
@@ -113,15 +111,15 @@ void from_draft(StartFarmInput& input, const DraftFields& fields) {
 namespace {
 
 void say_blocks(StartFarmView& view, const Surroundings& around, const StartFarmInput& input) {
-  const Words& say = around.words;
-  view.blocks_title = say("start_farm.blocks"_w);
-  view.line_label = say("start_farm.block_line"_w);
-  view.line_hint =
-      around.units.system == System::Metric ? say("start_farm.block_hint_metric"_w) : say("start_farm.block_hint"_w);
-  view.zero_label = say("start_farm.zero_end"_w);
-  view.zero_hint = say("start_farm.zero_hint"_w);
-  view.add = say("start_farm.add_block"_w);
-  view.remove = say("start_farm.remove"_w);
+  const Words& words = around.words;
+  view.blocks_title = words("start_farm.blocks"_w);
+  view.line_label = words("start_farm.block_line"_w);
+  view.line_hint = around.units.system == System::Metric ? words("start_farm.block_hint_metric"_w)
+                                                         : words("start_farm.block_hint"_w);
+  view.zero_label = words("start_farm.zero_end"_w);
+  view.zero_hint = words("start_farm.zero_hint"_w);
+  view.add = words("start_farm.add_block"_w);
+  view.remove = words("start_farm.remove"_w);
   for (const auto& [line, zero_end] : input.blocks) {
     const auto block = read_block_line(line, habits_of(around.units), around.units.system);
     view.blocks.push_back(block ? block_text(*block, zero_end, around)
@@ -133,49 +131,50 @@ void say_blocks(StartFarmView& view, const Surroundings& around, const StartFarm
   if (!block) view.line_error = around.sentence(block.error());
 }
 
-void say_rule(StartFarmView& view, const Words& say, const StartFarmInput& input) {
-  view.rule_question = say("start_farm.rule"_w);
-  view.rule_choices = {say("start_farm.rule_0"_w), say("start_farm.rule_1"_w), say("start_farm.rule_other"_w),
-                       say("start_farm.rule_not_decided"_w)};
-  view.rule_texts = {say("start_farm.rule_nosb"_w), say("start_farm.rule_fda"_w)};
-  view.days_label = say("start_farm.days"_w);
+void say_rule(StartFarmView& view, const Words& words, const StartFarmInput& input) {
+  view.rule_question = words("start_farm.rule"_w);
+  view.rule_choices = {words("start_farm.rule_0"_w), words("start_farm.rule_1"_w), words("start_farm.rule_other"_w),
+                       words("start_farm.rule_not_decided"_w)};
+  view.rule_texts = {words("start_farm.rule_nosb"_w), words("start_farm.rule_fda"_w)};
+  view.days_label = words("start_farm.days"_w);
   const bool other = input.rule == static_cast<int>(TeaRuleChoice::Other);
-  if (other && !trim(input.days).empty() && !rule_of(input).given) view.days_error = say("start_farm.days_error"_w);
-  if (input.rule == static_cast<int>(TeaRuleChoice::NotDecided)) view.rule_note = say("start_farm.not_decided_holds"_w);
+  if (other && !trim(input.days).empty() && !rule_of(input).given) view.days_error = words("start_farm.days_error"_w);
+  if (input.rule == static_cast<int>(TeaRuleChoice::NotDecided))
+    view.rule_note = words("start_farm.not_decided_holds"_w);
 }
 
-void say_missing(StartFarmView& view, const Words& say, const StartFarmInput& input, bool has_zone) {
-  if (trim(input.name).empty()) add_missing(view.missing, say("start_farm.missing_name"_w));
-  if (trim(input.person).empty()) add_missing(view.missing, say("start_farm.missing_person"_w));
-  if (input.blocks.empty() && !view.can_add) add_missing(view.missing, say("start_farm.missing_block"_w));
-  if (!rule_of(input).given) add_missing(view.missing, say("start_farm.missing_rule"_w));
-  if (!has_zone) add_missing(view.missing, say("start_farm.missing_zone"_w));
+void say_missing(StartFarmView& view, const Words& words, const StartFarmInput& input, bool has_zone) {
+  if (trim(input.name).empty()) add_missing(view.missing, words("start_farm.missing_name"_w));
+  if (trim(input.person).empty()) add_missing(view.missing, words("start_farm.missing_person"_w));
+  if (input.blocks.empty() && !view.can_add) add_missing(view.missing, words("start_farm.missing_block"_w));
+  if (!rule_of(input).given) add_missing(view.missing, words("start_farm.missing_rule"_w));
+  if (!has_zone) add_missing(view.missing, words("start_farm.missing_zone"_w));
   view.can_start = view.missing.empty();
-  if (!view.missing.empty()) view.missing = say("start_farm.missing"_w, {view.missing});
+  if (!view.missing.empty()) view.missing = words("start_farm.missing"_w, {view.missing});
 }
 
 }  // namespace
 
 Result<StartFarmView> start_farm_view(const Surroundings& around, const StartFarmInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   StartFarmView view;
-  view.title = say("start_farm.title"_w);
-  view.second = say("start_farm.second"_w);
-  view.name_label = say("start_farm.name"_w);
-  view.name_hint = say("start_farm.name_hint"_w);
-  view.person_label = say("start_farm.person"_w);
-  view.person_hint = say("start_farm.person_hint"_w);
-  view.zone_label = say("start_farm.zone"_w);
+  view.title = words("start_farm.title"_w);
+  view.second = words("start_farm.second"_w);
+  view.name_label = words("start_farm.name"_w);
+  view.name_hint = words("start_farm.name_hint"_w);
+  view.person_label = words("start_farm.person"_w);
+  view.person_hint = words("start_farm.person_hint"_w);
+  view.zone_label = words("start_farm.zone"_w);
   say_blocks(view, around, input);
-  say_rule(view, say, input);
+  say_rule(view, words, input);
   const std::string zone = zone_of(input, around.platform);
   view.zone = zone;
   view.units = around.units;
   const auto zone_read = Zone::from_name(zone);
   if (!zone_read && !zone.empty()) view.zone_error = around.sentence(zone_read.error());
 
-  say_missing(view, say, input, zone_read.has_value());
-  view.start = say("start_farm.start"_w);
+  say_missing(view, words, input, zone_read.has_value());
+  view.start = words("start_farm.start"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;
 }

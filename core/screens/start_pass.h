@@ -42,7 +42,7 @@ struct StartPassView {
     std::string unit_word;
     bool operator==(const Amount&) const = default;
   };
-  std::string load_question, load_sum, not_taken, not_taken_note;
+  std::string load_question, load_sum, not_taken;
   Amount tea, water;
   bool has_tea = true, load_missing = false, volumes_not_taken = false;
 
@@ -58,7 +58,7 @@ struct StartPassView {
   std::optional<WeatherGiven> last_weather;
 
   std::vector<std::string> cautions, stops;
-  std::string missing, start, start_spoken, problem;
+  std::string missing, start, problem;
   bool can_start = false;
   StartChoices choices;  ///< With all proposals: what Start writes. Not compared.
 
@@ -79,7 +79,7 @@ struct StartPassView {
   Amount wind, temperature;
   std::vector<Option> directions, skies;
   // A new rig.
-  std::string rig_name_label, rig_tank_label, rig_dead_label, rig_save, rig_error;
+  std::string rig_name_label, rig_tank_label, rig_dead_label, rig_save;
   std::vector<Option> rig_kinds, rig_units;
   UnitsShown units;
   bool operator==(const StartPassView& other) const {

@@ -9,7 +9,6 @@
 #include "look/sheet.h"
 #include "look/stepper.h"
 #include "screens/form_text.h"
-#include "screens/parts.h"
 #include "screens/start_pass.h"
 
 namespace steep {

@@ -29,10 +29,10 @@ Amount amount_of(std::string label, const std::optional<Written>& written, const
 
 void say_who(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
   if (sheet.person_name.empty()) return;
-  const Words& say = around.words;
+  const Words& words = around.words;
   const std::string with =
-      sheet.other_names.empty() ? say("start.alone"_w) : say("start.with"_w, {join(sheet.other_names, ", ")});
-  view.lines.push_back({"who", sheet.person_name, with, say("start.change_who"_w, {sheet.person_name, with})});
+      sheet.other_names.empty() ? words("start.alone"_w) : words("start.with"_w, {join(sheet.other_names, ", ")});
+  view.lines.push_back({"who", sheet.person_name, with, words("start.change_who"_w, {sheet.person_name, with})});
 }
 
 std::string plan_words(const PlannedWork& plan, const Surroundings& around) {
@@ -58,151 +58,151 @@ Result<void> plan_list(StartPassView& view, const Surroundings& around, const St
 
 void say_rig(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
   if (!sheet.rig) return;
-  const Words& say = around.words;
+  const Words& words = around.words;
   std::string first = sheet.rig->name;
   if (sheet.rig->tank_typed) {
     const bool us_gallons = sheet.rig->tank_typed->unit->word == "gal";
-    const std::string tank = show(*sheet.rig->tank_typed, around.units, say);
-    first = say(us_gallons ? "start.rig_tank_us"_w : "start.rig_tank"_w, {sheet.rig->name, tank});
+    const std::string tank = show(*sheet.rig->tank_typed, around.units, words);
+    first = words(us_gallons ? "start.rig_tank_us"_w : "start.rig_tank"_w, {sheet.rig->name, tank});
   }
-  const std::string second = sheet.rig->dead
-                                 ? say("start.cannot_be_sprayed"_w, {tank_text(*sheet.rig->dead, around.units, say)})
-                                 : say("start.dead_not_known"_w);
-  view.lines.push_back({"rig", first, second, say("start.change_rig"_w, {first, second})});
+  const std::string second =
+      sheet.rig->dead ? words("start.cannot_be_sprayed"_w, {tank_text(*sheet.rig->dead, around.units, words)})
+                      : words("start.dead_not_known"_w);
+  view.lines.push_back({"rig", first, second, words("start.change_rig"_w, {first, second})});
 }
 
-std::string aim_word(Aim aim, const Words& say) {
-  return say(aim == Aim::Leaf ? "start.on_leaf"_w : aim == Aim::Soil ? "start.on_soil"_w : "start.as_drench"_w);
+std::string aim_word(Aim aim, const Words& words) {
+  return words(aim == Aim::Leaf ? "start.on_leaf"_w : aim == Aim::Soil ? "start.on_soil"_w : "start.as_drench"_w);
 }
 
 void say_brew(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (!sheet.brew && !sheet.chosen.no_tea) return;
-  const std::string aim = sheet.chosen.aim ? aim_word(*sheet.chosen.aim, say) : std::string();
-  std::string first = sheet.chosen.no_tea ? say("start.no_tea"_w) : say("brew.code"_w, {sheet.brew_code});
+  const std::string aim = sheet.chosen.aim ? aim_word(*sheet.chosen.aim, words) : std::string();
+  std::string first = sheet.chosen.no_tea ? words("start.no_tea"_w) : words("brew.code"_w, {sheet.brew_code});
   if (!aim.empty()) first += ", " + aim;
   std::string second;
   if (sheet.brew) {
     if (sheet.brew_balance.left)
-      second = say("start.tea_left"_w, {tank_text(*sheet.brew_balance.left, around.units, say)});
+      second = words("start.tea_left"_w, {tank_text(*sheet.brew_balance.left, around.units, words)});
     if (sheet.brew->air_off) {
-      const std::string off = say("start.air_off"_w, {around.when(sheet.brew->air_off->at)});
+      const std::string off = words("start.air_off"_w, {around.when(sheet.brew->air_off->at)});
       second = second.empty() ? off : second + " · " + off;
     }
   }
-  view.lines.push_back({"brew", first, second, say("start.change_brew"_w, {first, second})});
+  view.lines.push_back({"brew", first, second, words("start.change_brew"_w, {first, second})});
 }
 
 void say_rates(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   std::string first, second;
   if (sheet.chosen.rates_unknown) {
-    first = say("start.rates_unknown"_w);
+    first = words("start.rates_unknown"_w);
   } else if (sheet.chosen.spray_rate) {
     std::optional<VolumePerArea> tea;
     if (sheet.chosen.tea_rate) tea = as<VolumePerArea>(*sheet.chosen.tea_rate);
-    first = rates_words(as<VolumePerArea>(*sheet.chosen.spray_rate), tea, around.units, say);
+    first = rates_words(as<VolumePerArea>(*sheet.chosen.spray_rate), tea, around.units, words);
     const bool swath = sheet.chosen.rate_area == RateArea::Swath;
     if (sheet.on_beds) {
-      second = say(swath ? "start.of_swath_sum"_w : "start.of_bed_top_sum"_w,
-                   {spray_shown(sheet.on_beds->spray(), sheet.on_beds->tea, false, around.units, say).text()});
+      second = words(swath ? "start.of_swath_sum"_w : "start.of_bed_top_sum"_w,
+                     {spray_shown(sheet.on_beds->spray(), sheet.on_beds->tea, false, around.units, words).text()});
     } else {
-      second = say(swath ? "start.of_swath"_w : "start.of_bed_top"_w);
+      second = words(swath ? "start.of_swath"_w : "start.of_bed_top"_w);
     }
   } else {
     return;
   }
-  view.lines.push_back({"rates", first, second, say("start.change_rates"_w, {first})});
+  view.lines.push_back({"rates", first, second, words("start.change_rates"_w, {first})});
 }
 
-std::string beds_range(const std::vector<Bed>& beds, const Words& say) {
+std::string beds_range(const std::vector<Bed>& beds, const Words& words) {
   if (beds.empty()) return {};
-  return beds.size() == 1 ? beds.front().name : say("start.bed_range"_w, {beds.front().name, beds.back().name});
+  return beds.size() == 1 ? beds.front().name : words("start.bed_range"_w, {beds.front().name, beds.back().name});
 }
 
 void say_beds(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   if (sheet.beds.empty()) return;
   const std::string first =
-      say.count("start.beds"_w, static_cast<long long>(sheet.beds.size()), {beds_range(sheet.beds, say)});
-  const std::string second = along_text(sheet.length, around.units, say);
-  view.lines.push_back({"beds", first, second, say("start.change_beds"_w, {first})});
+      words.count("start.beds"_w, static_cast<long long>(sheet.beds.size()), {beds_range(sheet.beds, words)});
+  const std::string second = along_text(sheet.length, around.units, words);
+  view.lines.push_back({"beds", first, second, words("start.change_beds"_w, {first})});
 }
 
 void say_load(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const Unit& unit = tank_unit(around.units);
-  view.load_question = say("start.load_question"_w);
+  view.load_question = words("start.load_question"_w);
   view.has_tea = !sheet.chosen.no_tea;
   view.volumes_not_taken = sheet.chosen.volumes_not_taken;
-  view.tea = amount_of(say("start.tea"_w), sheet.chosen.tea, unit, around);
-  view.water = amount_of(sheet.water ? sheet.water->name : say("start.water"_w), sheet.chosen.water, unit, around);
-  view.not_taken = say("start.volumes_not_taken"_w);
+  view.tea = amount_of(words("start.tea"_w), sheet.chosen.tea, unit, around);
+  view.water = amount_of(sheet.water ? sheet.water->name : words("start.water"_w), sheet.chosen.water, unit, around);
+  view.not_taken = words("start.volumes_not_taken"_w);
   if (sheet.load_spray && !view.volumes_not_taken) {
-    const std::string spray = tank_text(*sheet.load_spray, around.units, say);
+    const std::string spray = tank_text(*sheet.load_spray, around.units, words);
     if (sheet.load_lasts) {
-      view.load_sum = say("start.load_lasts"_w, {spray});
+      view.load_sum = words("start.load_lasts"_w, {spray});
     } else if (!sheet.load_ends_bed.empty()) {
-      view.load_sum = say(sheet.load_is_full ? "start.load_full_to"_w : "start.load_to"_w,
-                          {spray, along_text(sheet.load_ends_at, around.units, say), sheet.load_ends_bed});
+      view.load_sum = words(sheet.load_is_full ? "start.load_full_to"_w : "start.load_to"_w,
+                            {spray, along_text(sheet.load_ends_at, around.units, words), sheet.load_ends_bed});
     } else {
-      view.load_sum = say("start.load_sum"_w, {spray});
+      view.load_sum = words("start.load_sum"_w, {spray});
     }
   }
 }
 
 void say_walk(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
-  view.walk_question = say("start.walk_question"_w);
-  view.turn = say("start.turn"_w);
-  view.same_end = say("start.same_end"_w);
-  view.from_word = say("start.from"_w);
+  const Words& words = around.words;
+  view.walk_question = words("start.walk_question"_w);
+  view.turn = words("start.turn"_w);
+  view.same_end = words("start.same_end"_w);
+  view.from_word = words("start.from"_w);
   const Bed* first = sheet.beds.empty() ? nullptr : &sheet.beds.front();
-  view.zero_end = first && !first->zero_end.empty() ? first->zero_end : say("start.zero_end"_w);
-  view.far_end = first && !first->far_end.empty() ? first->far_end : say("start.far_end"_w);
+  view.zero_end = first && !first->zero_end.empty() ? first->zero_end : words("start.zero_end"_w);
+  view.far_end = first && !first->far_end.empty() ? first->far_end : words("start.far_end"_w);
   if (sheet.chosen.walk) view.walk = *sheet.chosen.walk == Walk::TurnAtEachBed ? 0 : 1;
   if (sheet.chosen.from_far_end) view.from = *sheet.chosen.from_far_end ? 1 : 0;
 }
 
 void say_weather(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
-  view.weather_question = say("start.weather_question"_w);
-  view.weather_other = say("start.weather_enter"_w);
+  const Words& words = around.words;
+  view.weather_question = words("start.weather_question"_w);
+  view.weather_other = words("start.weather_enter"_w);
   const WeatherGiven& chosen = sheet.chosen.weather;
   const bool typed = chosen.is_answered() && !chosen.not_taken;
   if (typed) {
-    view.weather_last = weather_words(chosen, around.units, say);
+    view.weather_last = weather_words(chosen, around.units, words);
   } else if (sheet.last_weather) {
-    view.weather_last = weather_words(*sheet.last_weather, around.units, say);
+    view.weather_last = weather_words(*sheet.last_weather, around.units, words);
     view.last_weather = sheet.last_weather;
   }
   view.weather = chosen.not_taken ? 1 : typed ? 0 : -1;
 }
 
-std::string missing_word(StartMissing missing, const Words& say) {
+std::string missing_word(StartMissing missing, const Words& words) {
   switch (missing) {
-    case StartMissing::Person: return say("start.missing_person"_w);
-    case StartMissing::Rig: return say("start.missing_rig"_w);
-    case StartMissing::Beds: return say("start.missing_beds"_w);
-    case StartMissing::Aim: return say("start.missing_aim"_w);
-    case StartMissing::Brew: return say("start.missing_brew"_w);
-    case StartMissing::Rates: return say("start.missing_rates"_w);
-    case StartMissing::Load: return say("start.missing_load"_w);
-    case StartMissing::Walk: return say("start.missing_walk"_w);
-    case StartMissing::Weather: return say("start.missing_weather"_w);
+    case StartMissing::Person: return words("start.missing_person"_w);
+    case StartMissing::Rig: return words("start.missing_rig"_w);
+    case StartMissing::Beds: return words("start.missing_beds"_w);
+    case StartMissing::Aim: return words("start.missing_aim"_w);
+    case StartMissing::Brew: return words("start.missing_brew"_w);
+    case StartMissing::Rates: return words("start.missing_rates"_w);
+    case StartMissing::Load: return words("start.missing_load"_w);
+    case StartMissing::Walk: return words("start.missing_walk"_w);
+    case StartMissing::Weather: return words("start.missing_weather"_w);
   }
   return {};
 }
 
 /// Lines that are missing stand in the list as well, so that one press leads to each.
 void say_missing(StartPassView& view, const StartSheet& sheet, const Surroundings& around) {
-  const Words& say = around.words;
-  std::vector<std::string> words;
+  const Words& words = around.words;
+  std::vector<std::string> fields;
   const auto ask = [&](const char* id, WordId question, WordId why) {
-    view.lines.push_back({id, say(question), say(why), say(question)});
+    view.lines.push_back({id, words(question), words(why), words(question)});
   };
   for (const StartMissing missing : sheet.missing) {
-    words.push_back(missing_word(missing, say));
+    fields.push_back(missing_word(missing, words));
     switch (missing) {
       case StartMissing::Person: ask("?who", "start.ask_person"_w, "start.ask_person_why"_w); break;
       case StartMissing::Rig: ask("?rig", "start.ask_rig"_w, "start.ask_rig_why"_w); break;
@@ -218,8 +218,8 @@ void say_missing(StartPassView& view, const StartSheet& sheet, const Surrounding
       case StartMissing::Weather: view.weather_missing = true; break;
     }
   }
-  if (!words.empty())
-    view.missing = say.count("start.missing"_w, static_cast<long long>(words.size()), {join(words, ", ")});
+  if (!fields.empty())
+    view.missing = words.count("start.missing"_w, static_cast<long long>(fields.size()), {join(fields, ", ")});
   view.can_start = sheet.missing.empty() && sheet.stops.empty();
 }
 
@@ -240,51 +240,52 @@ Result<void> people_list(StartPassView& view, const Surroundings& around, const 
 }
 
 Result<void> rig_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const std::vector<Rig>& all, rigs(around.book));
   for (const Rig& rig : all) {
-    const std::string tank = rig.tank_typed ? show(*rig.tank_typed, around.units, say) : say("start.tank_not_known"_w);
+    const std::string tank =
+        rig.tank_typed ? show(*rig.tank_typed, around.units, words) : words("start.tank_not_known"_w);
     view.options.push_back({rig.id.text(), rig.name, tank, rig.id == sheet.chosen.rig});
   }
-  view.sheet_title = say("start.rig_title"_w);
-  view.sheet_add = say("start.new_rig"_w);
+  view.sheet_title = words("start.rig_title"_w);
+  view.sheet_add = words("start.new_rig"_w);
   return {};
 }
 
 Result<void> brew_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const std::vector<Brew>& all, usable_brews(around.book, around.now));
   for (const Brew& brew : all) {
     TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, brew.id));
     std::string second = facts.vessel_name;
     if (facts.balance.left) {
-      const std::string left = say("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, say)});
+      const std::string left = words("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, words)});
       second = second.empty() ? left : second + " · " + left;
     }
-    view.options.push_back({brew.id.text(), say("brew.code"_w, {facts.code}), second,
+    view.options.push_back({brew.id.text(), words("brew.code"_w, {facts.code}), second,
                             !sheet.chosen.no_tea && brew.id == sheet.chosen.brew});
   }
-  view.options.push_back({"none", say("start.no_tea"_w), say("start.no_tea_why"_w), sheet.chosen.no_tea});
-  view.sheet_title = say("start.brew_title"_w);
-  view.sheet_add = say("today.start_brew"_w);
+  view.options.push_back({"none", words("start.no_tea"_w), words("start.no_tea_why"_w), sheet.chosen.no_tea});
+  view.sheet_title = words("start.brew_title"_w);
+  view.sheet_add = words("today.start_brew"_w);
   for (const auto& [key, aim] :
        {std::pair{"leaf", Aim::Leaf}, std::pair{"soil", Aim::Soil}, std::pair{"drench", Aim::Drench}}) {
-    view.aims.push_back({key, aim_word(aim, say), {}, sheet.chosen.aim == aim});
+    view.aims.push_back({key, aim_word(aim, words), {}, sheet.chosen.aim == aim});
   }
   return {};
 }
 
 void rate_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const Unit& rate = unit(around.units.system == System::Metric ? "L/ha" : "gal/acre");
-  view.sheet_title = say("start.rates_title"_w);
-  view.spray_rate = amount_of(say("start.spray_rate"_w), sheet.chosen.spray_rate, rate, around);
-  view.tea_rate = amount_of(say("start.tea_rate"_w), sheet.chosen.tea_rate, rate, around);
+  view.sheet_title = words("start.rates_title"_w);
+  view.spray_rate = amount_of(words("start.spray_rate"_w), sheet.chosen.spray_rate, rate, around);
+  view.tea_rate = amount_of(words("start.tea_rate"_w), sheet.chosen.tea_rate, rate, around);
   view.rates_unknown = sheet.chosen.rates_unknown;
-  view.dont_know = say("start.dont_know"_w);
+  view.dont_know = words("start.dont_know"_w);
   const RateArea area = sheet.chosen.rate_area.value_or(RateArea::BedTop);
-  view.areas = {{"bed-top", say("start.bed_top"_w), {}, area == RateArea::BedTop},
-                {"swath", say("start.swath"_w), {}, area == RateArea::Swath}};
+  view.areas = {{"bed-top", words("start.bed_top"_w), {}, area == RateArea::BedTop},
+                {"swath", words("start.swath"_w), {}, area == RateArea::Swath}};
 }
 
 void bed_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
@@ -311,33 +312,33 @@ void bed_list(StartPassView& view, const Surroundings& around, const StartSheet&
 }
 
 void weather_list(StartPassView& view, const Surroundings& around, const StartSheet& sheet) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const bool metric = around.units.system == System::Metric;
-  view.sheet_title = say("start.weather_question"_w);
-  view.wind = amount_of(say("start.wind"_w), sheet.chosen.weather.wind, unit(metric ? "km/h" : "mph"), around);
+  view.sheet_title = words("start.weather_question"_w);
+  view.wind = amount_of(words("start.wind"_w), sheet.chosen.weather.wind, unit(metric ? "km/h" : "mph"), around);
   view.temperature =
-      amount_of(say("start.temperature"_w), sheet.chosen.weather.temperature, unit(metric ? "degC" : "degF"), around);
+      amount_of(words("start.temperature"_w), sheet.chosen.weather.temperature, unit(metric ? "degC" : "degF"), around);
   for (const std::string& key : kDirections) {
     view.directions.push_back(
-        {key, say.stored("start.direction." + key, key), {}, sheet.chosen.weather.direction == key});
+        {key, words.stored("start.direction." + key, key), {}, sheet.chosen.weather.direction == key});
   }
   for (const std::string& key : kSkies)
-    view.skies.push_back({key, say.stored("start.sky." + key, key), {}, sheet.chosen.weather.sky == key});
+    view.skies.push_back({key, words.stored("start.sky." + key, key), {}, sheet.chosen.weather.sky == key});
 }
 
 void new_rig(StartPassView& view, const Surroundings& around, const StartPassInput& input) {
-  const Words& say = around.words;
-  view.sheet_title = say("start.new_rig"_w);
-  view.rig_name_label = say("start.rig_name"_w);
-  view.rig_tank_label = say("start.rig_tank_label"_w);
-  view.rig_dead_label = say("start.rig_dead_label"_w);
-  view.rig_save = say("start.rig_save"_w);
+  const Words& words = around.words;
+  view.sheet_title = words("start.new_rig"_w);
+  view.rig_name_label = words("start.rig_name"_w);
+  view.rig_tank_label = words("start.rig_tank_label"_w);
+  view.rig_dead_label = words("start.rig_dead_label"_w);
+  view.rig_save = words("start.rig_save"_w);
   const std::string kind = form_text(input.form, "new-rig-kind"), gallon = form_text(input.form, "new-rig-unit");
   for (const char* key : {"backpack", "cart", "boom", "hose", "can", "injector"}) {
-    view.rig_kinds.push_back({key, say.stored(std::string("start.rig_kind.") + key, key), {}, kind == key});
+    view.rig_kinds.push_back({key, words.stored(std::string("start.rig_kind.") + key, key), {}, kind == key});
   }
   for (const char* key : {"gal", "imperial gal", "L"}) {
-    view.rig_units.push_back({key, say.stored(std::string("start.rig_unit.") + key, key), {}, gallon == key});
+    view.rig_units.push_back({key, words.stored(std::string("start.rig_unit.") + key, key), {}, gallon == key});
   }
 }
 
@@ -384,16 +385,16 @@ std::string rates_words(std::optional<VolumePerArea> spray, std::optional<Volume
 }
 
 Result<StartPassView> start_pass_view(const Surroundings& around, const StartPassInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TRY_ASSIGN(const StartSheet& sheet, start_sheet(around.book, start_choices(input.form, around), around.now));
   StartPassView view;
   view.units = around.units;
-  view.title = say("start.title"_w);
-  view.second = sheet.beds.empty() ? say("start.no_beds_yet"_w)
-                                   : say.count("start.second"_w, static_cast<long long>(sheet.beds.size()),
-                                               {sheet.place, along_text(sheet.length, around.units, say)});
-  view.known = say("start.known"_w);
-  view.known_note = say("start.tap_changes"_w);
+  view.title = words("start.title"_w);
+  view.second = sheet.beds.empty() ? words("start.no_beds_yet"_w)
+                                   : words.count("start.second"_w, static_cast<long long>(sheet.beds.size()),
+                                                 {sheet.place, along_text(sheet.length, around.units, words)});
+  view.known = words("start.known"_w);
+  view.known_note = words("start.tap_changes"_w);
   say_plan(view, sheet, around);
   say_who(view, sheet, around);
   say_rig(view, sheet, around);
@@ -407,8 +408,7 @@ Result<StartPassView> start_pass_view(const Surroundings& around, const StartPas
   for (const Caution& caution : sheet.cautions) view.cautions.push_back(around.sentence(caution));
   for (const Problem& stop : sheet.stops) view.stops.push_back(around.sentence(stop));
   if (input.problem) view.problem = around.sentence(*input.problem);
-  view.start = sheet.beds.empty() ? say("start.start"_w) : say("start.start_with"_w, {sheet.beds.front().name});
-  view.start_spoken = view.start;
+  view.start = sheet.beds.empty() ? words("start.start"_w) : words("start.start_with"_w, {sheet.beds.front().name});
   view.choices = sheet.chosen;
   TRY(open_list(view, around, input, sheet));
   return view;

@@ -9,7 +9,6 @@
 #include "look/draw.h"
 #include "look/field.h"
 #include "look/frame.h"
-#include "look/numbers.h"
 #include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/fact_text.h"
@@ -243,7 +242,7 @@ Result<TakePreviewView> take_preview_view(const Surroundings& around, const Take
 }
 
 std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInput& input, const Furniture& furniture) {
-  std::optional<Ask> asked;
+  std::optional<Ask> ask;
   Screen screen(furniture.form("take", view.title, view.second));
   {
     ScreenPart main = screen.main();
@@ -277,20 +276,18 @@ std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInp
     const ButtonSpec safe{.id = "safe", .text = view.safe},
         go{.id = "go", .text = view.go, .kind = ButtonKind::Primary};
     const int pressed = view.go.empty() ? (button(pen, safe) ? 0 : -1) : buttons(pen, {safe, go}, {-1, -1.6f});
-    if (pressed == 0) asked = view.stage == Stage::Done || view.stage == Stage::None ? Ask(Back{}) : Ask(TakeCancel{});
+    if (pressed == 0) ask = view.stage == Stage::Done || view.stage == Stage::None ? Ask(Back{}) : Ask(TakeCancel{});
     if (pressed == 1) {
       switch (view.stage) {
-        case Stage::Locked: asked = TakeUnlock{input.passphrase.passphrase}; break;
-        case Stage::Done: asked = Go{{"merge", {}}, true}; break;
-        case Stage::OtherBook:
-          asked = TakeApply{input.join};
-          break;  // Read anew, now as another start of this business.
-        default: asked = TakeApply{};
+        case Stage::Locked: ask = TakeUnlock{input.passphrase.passphrase}; break;
+        case Stage::Done: ask = Go{{"merge", {}}, true}; break;
+        case Stage::OtherBook: ask = TakeApply{input.join}; break;  // Read anew, now as another start of this business.
+        default: ask = TakeApply{};
       }
     }
   }
-  if (!asked) asked = furniture.asked(screen);
-  return asked;
+  if (!ask) ask = furniture.asked(screen);
+  return ask;
 }
 
 }  // namespace steep

@@ -7,7 +7,6 @@
 #include "look/card.h"
 #include "look/caution.h"
 #include "look/numbers.h"
-#include "look/rows.h"
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/asked.h"
@@ -19,24 +18,24 @@ namespace steep {
 namespace {
 
 TodayView::BrewCard brew_card(const RunningBrew& brew, const Places& places, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TodayView::BrewCard card;
   card.brew = brew.sheet.brew.id;
-  card.head = brew_title(brew.sheet, say);
+  card.head = brew_title(brew.sheet, words);
   card.vessel = brew.sheet.vessel_name;
   card.figure = brew_figure(brew, places, around);
-  card.add = say("brew.add_reading"_w);
-  card.spoken = say("brew.add_reading_to"_w, {brew.sheet.code});
+  card.add = words("brew.add_reading"_w);
+  card.spoken = words("brew.add_reading_to"_w, {brew.sheet.code});
   const std::optional<Reading>& last = brew.last_oxygen ? brew.last_oxygen : brew.last_temperature;
   if (last) {
     card.reading = reading_text(*last, around);
     card.reading_detail = around.when(reading_time(*last));
     if (brew.oxygen_under && brew.last_oxygen) {
-      card.reading_detail += " · " + say("brew.farm_floor"_w, {brew.oxygen_floor_typed});
+      card.reading_detail += " · " + words("brew.farm_floor"_w, {brew.oxygen_floor_typed});
       card.reading_due = true;
     }
   } else {
-    card.reading = say("brew.no_reading"_w);
+    card.reading = words("brew.no_reading"_w);
     card.reading_due = brew.age.has_value();
   }
   return card;
@@ -50,37 +49,37 @@ std::string weather_text(const WeatherGiven& weather, const Surroundings& around
 }
 
 TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   const StartSheet& sheet = next.sheet;
   TodayView::PassCard card;
   if (sheet.planned) {
     card.plan = sheet.planned->id;
-    card.open_plan = say("plan.open"_w);
+    card.open_plan = words("plan.open"_w);
   }
   card.head = sheet.planned && sheet.planned->at
-                  ? say("plan.planned_pass_at"_w, {sheet.place, around.when(sheet.planned->at->at)})
-              : next.loads > 0 ? say.count("today.next_pass_loads"_w, next.loads, {sheet.place})
-                               : say("today.next_pass"_w, {sheet.place});
+                  ? words("plan.planned_pass_at"_w, {sheet.place, around.when(sheet.planned->at->at)})
+              : next.loads > 0 ? words.count("today.next_pass_loads"_w, next.loads, {sheet.place})
+                               : words("today.next_pass"_w, {sheet.place});
   if (sheet.last_weather) card.note = weather_text(*sheet.last_weather, around);
   card.beds_number = show_count(static_cast<long long>(sheet.beds.size()), around.units);
-  card.beds_word = say(sheet.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
+  card.beds_word = words(sheet.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
   if (sheet.on_beds) {
-    const SprayShown spray = spray_shown(sheet.on_beds->spray(), sheet.on_beds->tea, false, around.units, say);
+    const SprayShown spray = spray_shown(sheet.on_beds->spray(), sheet.on_beds->tea, false, around.units, words);
     card.spray_number = spray.number;
     card.spray_word = spray.words;
   }
   if (!sheet.beds.empty()) {
     card.detail = sheet.beds.size() == 1 ? sheet.beds.front().name
-                                         : say("today.from_to"_w, {sheet.beds.front().name, sheet.beds.back().name,
-                                                                   along_text(sheet.length, around.units, say)});
+                                         : words("today.from_to"_w, {sheet.beds.front().name, sheet.beds.back().name,
+                                                                     along_text(sheet.length, around.units, words)});
   }
-  card.button = say("today.start_pass"_w);
-  card.button_spoken = say.count("today.start_pass_on"_w, static_cast<long long>(sheet.beds.size()), {sheet.place});
+  card.button = words("today.start_pass"_w);
+  card.button_spoken = words.count("today.start_pass_on"_w, static_cast<long long>(sheet.beds.size()), {sheet.place});
   return card;
 }
 
 TodayView::PlanCard plan_card(const PlannedWork& plan, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TodayView::PlanCard card;
   card.plan = plan.id;
   card.is_brew = plan.what == "brew";
@@ -88,19 +87,19 @@ TodayView::PlanCard plan_card(const PlannedWork& plan, const Surroundings& aroun
   if (plan.at) card.note = around.when(plan.at->at);
   card.late = plan.at && plan.at->at < around.now - 2 * kHour;
   if (card.is_brew && plan.volume) {
-    card.number = tank_number(*plan.volume, around.units, say);
-    card.word = say("brew.unit_tea"_w, {unit_label(tank_unit(around.units), 2, say)});
+    card.number = tank_number(*plan.volume, around.units, words);
+    card.word = words("brew.unit_tea"_w, {unit_label(tank_unit(around.units), 2, words)});
   } else if (!card.is_brew) {
     card.number = show_count(static_cast<long long>(plan.beds.size()), around.units);
-    card.word = say(plan.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
+    card.word = words(plan.beds.size() == 1 ? "today.bed"_w : "today.beds"_w);
   }
-  if (card.late) card.detail = say("plan.time_over"_w);
+  if (card.late) card.detail = words("plan.time_over"_w);
   if (!card.late) card.water = water_text(plan, around);
   card.water_due = plan.water_from && plan.water_from->at <= around.now;
-  card.button = say("plan.open"_w);
+  card.button = words("plan.open"_w);
   std::string spoken = card.head + (card.note.empty() ? "" : ", " + card.note);
   if (!card.water.empty()) spoken += ", " + card.water;
-  card.spoken = say("plan.open_of"_w, {spoken});
+  card.spoken = words("plan.open_of"_w, {spoken});
   return card;
 }
 
@@ -115,21 +114,21 @@ TodayView::PassCard open_card(const Today& today, const Surroundings& around) {
 }  // namespace
 
 Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TodayView view;
-  view.title = say("app.tab_today"_w);
-  view.second = show_day(around.today, around.today, say);
+  view.title = words("app.tab_today"_w);
+  view.second = show_day(around.today, around.today, words);
   if (around.farm.is_nil()) {
-    view.nothing = say("today.no_farm"_w);
-    view.nothing_why = say("today.no_farm_why"_w);
+    view.nothing = words("today.no_farm"_w);
+    view.nothing_why = words("today.no_farm_why"_w);
     return view;
   }
   TRY_ASSIGN(const BedStates* states, around.beds.get(around.book, around.farm, around.now));
   TRY_ASSIGN(const Today& today, read_today(around.book, *states, around.person, around.now));
   view.second = today.farm.name + " · " + view.second;
   if (around.book.is_demo()) {
-    view.demo = say("today.demo"_w);
-    view.leave_demo = say("today.leave_demo"_w);
+    view.demo = words("today.demo"_w);
+    view.leave_demo = words("today.leave_demo"_w);
   }
 
   for (const RunningBrew& brew : today.brews) view.brews.push_back(brew_card(brew, states->places, around));
@@ -141,21 +140,21 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
   constexpr std::size_t kMostPlanned = 4;  // The rest stands in the Brew tab.
   for (const PlannedWork& plan : today.planned)
     if (view.planned.size() < kMostPlanned) view.planned.push_back(plan_card(plan, around));
-  view.plan_brew = say("plan.title"_w);
+  view.plan_brew = words("plan.title"_w);
   for (const AskedFact& ask : today.asked)
     view.asks.push_back({ask.record,
-                         say("asking.asks_you"_w, {first_name(around, ask.by), record_title(around, ask.record)}),
+                         words("asking.asks_you"_w, {first_name(around, ask.by), record_title(around, ask.record)}),
                          asked_text(around, ask)});
   if (today.questions.to_settle > 0) {
-    view.questions = say.count("today.to_settle"_w, today.questions.to_settle);
-    view.questions_detail = say("today.to_settle_why"_w);
+    view.questions = words.count("today.to_settle"_w, today.questions.to_settle);
+    view.questions_detail = words("today.to_settle_why"_w);
   }
-  view.due_head = say.count("today.beds_due"_w, static_cast<long long>(today.due.size()));
-  view.all_beds = say("today.all_beds"_w);
+  view.due_head = words.count("today.beds_due"_w, static_cast<long long>(today.due.size()));
+  view.all_beds = words("today.all_beds"_w);
   for (const BedState* bed : today.due) view.due.push_back(strip_of_bed(*bed, around));
   if (view.brews.empty() && !view.pass && view.due.empty() && view.planned.empty()) {
-    view.nothing = say("today.nothing"_w);
-    view.nothing_why = say("plan.nothing_why"_w);
+    view.nothing = words("today.nothing"_w);
+    view.nothing_why = words("plan.nothing_why"_w);
     view.nothing_button = view.plan_brew;
   }
   return view;

@@ -28,23 +28,23 @@ Moment begin_of(const Dose& dose) { return dose.start ? dose.start->at : dose.fi
 Moment end_of(const Dose& dose) { return dose.finish ? dose.finish->at : dose.made.at; }
 
 TwiceView::Entry entry_of(const TwiceEntry& entry, Moment zero, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   TwiceView::Entry shown;
   // First names: both stand in full on the papers.
   shown.name = entry.who;
-  shown.head = say("twice.who_when"_w,
-                   {shown.name, show_clock_span(around.zone.local(begin_of(entry.dose)),
-                                                around.zone.local(end_of(entry.dose)), around.units.clock, say)});
-  const std::string load = say("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
+  shown.head = words("twice.who_when"_w,
+                     {shown.name, show_clock_span(around.zone.local(begin_of(entry.dose)),
+                                                  around.zone.local(end_of(entry.dose)), around.units.clock, words)});
+  const std::string load = words("twice.pass_load"_w, {entry.pass_code, std::to_string(entry.load_number)});
   shown.detail = entry.copy.empty() ? load : load + " · " + entry.copy;
   if (entry.volume.spray) {
     const SprayShown spray =
-        spray_shown(*entry.volume.spray, std::nullopt, entry.volume.is_estimate(), around.units, say);
+        spray_shown(*entry.volume.spray, std::nullopt, entry.volume.is_estimate(), around.units, words);
     shown.volume = spray.text();
     if (entry.volume.tea && entry.volume.tea->si() > 0)
-      shown.tea = say("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, say)});
+      shown.tea = words("twice.tea"_w, {tank_number(*entry.volume.tea, around.units, words)});
   } else {
-    shown.volume = say("spray.volume_not_known"_w);
+    shown.volume = words("spray.volume_not_known"_w);
   }
   shown.start_min = static_cast<double>(begin_of(entry.dose) - zero) / kMinute;
   shown.finish_min = std::max(shown.start_min + 0.1, static_cast<double>(end_of(entry.dose) - zero) / kMinute);
@@ -78,25 +78,25 @@ Result<void> find_pair(const Book& book, Id& first, Id& second) {
 }
 
 void say_sheets(TwiceView& view, const TwiceSheet& sheet, const TwiceInput& input, const Surroundings& around) {
-  const Words& say = around.words;
-  view.keep_title = say("twice.keep_which"_w);
+  const Words& words = around.words;
+  view.keep_title = words("twice.keep_which"_w);
   view.keep[0] = view.entries[0].head;
   view.keep[1] = view.entries[1].head;
-  view.met_title = say("twice.met_title"_w);
-  view.met_label = say("twice.met_at"_w);
-  view.met_go = say("twice.met_go"_w);
+  view.met_title = words("twice.met_title"_w);
+  view.met_label = words("twice.met_at"_w);
+  view.met_go = words("twice.met_go"_w);
   view.first_side =
-      say("twice.from_zero"_w, {sheet.bed.zero_end.empty() ? say("start.zero_end"_w) : sheet.bed.zero_end});
+      words("twice.from_zero"_w, {sheet.bed.zero_end.empty() ? words("start.zero_end"_w) : sheet.bed.zero_end});
   view.sides[0] = view.entries[0].name;
   view.sides[1] = view.entries[1].name;
-  view.note_title = say("twice.note"_w);
-  view.note_label = say("twice.note_label"_w);
-  view.note_save = say("twice.note_save"_w);
+  view.note_title = words("twice.note"_w);
+  view.note_label = words("twice.note_label"_w);
+  view.note_save = words("twice.note_save"_w);
   const Unit& unit = along_unit(around.units);
   view.length = write_quantity(sheet.bed.whole().length(), unit, 1);
   const auto typed = parse_written(input.met);
   view.met = typed ? *typed : write_quantity((sheet.overlap.from + sheet.overlap.to) / 2, unit, 0);
-  const Shown met = show_parts(view.met, around.units, say);
+  const Shown met = show_parts(view.met, around.units, words);
   view.met_value = met.number;
   view.met_unit = met.unit;
   view.met_spoken = view.met_label + " " + met.speech();
@@ -105,7 +105,7 @@ void say_sheets(TwiceView& view, const TwiceSheet& sheet, const TwiceInput& inpu
 }  // namespace
 
 Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   Id first = around.record, second = around.other;
   if (second.is_nil()) TRY(find_pair(around.book, first, second));
   TRY_ASSIGN(const TwiceSheet& sheet, twice_sheet(around.book, first, second, around.now));
@@ -114,27 +114,27 @@ Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input
   view.second = sheet.second.dose.id;
   view.units = around.units;
   const Moment zero = around.zone.start_of(around.zone.local(begin_of(sheet.first.dose)).date);
-  view.title = say("twice.title"_w);
+  view.title = words("twice.title"_w);
   const std::string bed = sheet.crops.empty() ? sheet.bed.name : sheet.bed.name + " " + sheet.crops;
-  view.line =
-      say("twice.line"_w, {bed, sheet.bed.length ? along_text(*sheet.bed.length, around.units, say) : std::string("–"),
-                           show_day(around.zone.local(begin_of(sheet.first.dose)).date, around.today, say)});
+  view.line = words("twice.line"_w,
+                    {bed, sheet.bed.length ? along_text(*sheet.bed.length, around.units, words) : std::string("–"),
+                     show_day(around.zone.local(begin_of(sheet.first.dose)).date, around.today, words)});
   view.entries[0] = entry_of(sheet.first, zero, around);
   view.entries[1] = entry_of(sheet.second, zero, around);
   const double overlap = std::max<double>(0, static_cast<double>(sheet.overlap_to - sheet.overlap_from) / kSecond);
-  view.both_at = say("twice.both_at"_w, {sheet.bed.name, show_duration(Duration::from_seconds(overlap), say)});
+  view.both_at = words("twice.both_at"_w, {sheet.bed.name, show_duration(Duration::from_seconds(overlap), words)});
   view.overlap_spoken = view.both_at;
   lay_axis(view, zero, around);
   view.holds = sheet.harvest.holds_at(around.now);
-  view.held = say(view.holds ? "twice.held"_w : "twice.to_settle"_w);
+  view.held = words(view.holds ? "twice.held"_w : "twice.to_settle"_w);
   view.held_text = sheet.harvest.state == Hold::State::Until && view.holds
-                       ? say("twice.held_until"_w, {around.when(*sheet.harvest.until), view.entries[0].name})
-                       : say("twice.counted"_w, {view.entries[0].name});
-  view.answers[0] = {say("twice.same"_w), say("twice.same_why"_w)};
-  view.answers[1] = {say("twice.parts"_w), say("twice.parts_why"_w)};
-  view.answers[2] = {say("twice.both"_w), say("twice.both_why"_w)};
-  view.later = say("twice.later"_w);
-  view.note = say("twice.note"_w);
+                       ? words("twice.held_until"_w, {around.when(*sheet.harvest.until), view.entries[0].name})
+                       : words("twice.counted"_w, {view.entries[0].name});
+  view.answers[0] = {words("twice.same"_w), words("twice.same_why"_w)};
+  view.answers[1] = {words("twice.parts"_w), words("twice.parts_why"_w)};
+  view.answers[2] = {words("twice.both"_w), words("twice.both_why"_w)};
+  view.later = words("twice.later"_w);
+  view.note = words("twice.note"_w);
   say_sheets(view, sheet, input, around);
   if (input.problem) view.problem = around.sentence(*input.problem);
   return view;

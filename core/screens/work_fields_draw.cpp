@@ -1,12 +1,11 @@
 #include <algorithm>
-#include <array>
 
 #include "look/button.h"
 #include "look/card.h"
+#include "look/caution.h"
 #include "look/choice.h"
 #include "look/field.h"
 #include "look/frame.h"
-#include "screens/parts.h"
 #include "screens/work_form.h"
 #include "screens/work_page.h"
 

@@ -21,73 +21,73 @@ struct Making {
   const FormRead& read;
 };
 
-std::string choice_text(std::string_view word, const Words& say) {
+std::string choice_text(std::string_view word, const Words& words) {
   std::string plain(word);
   std::replace(plain.begin(), plain.end(), '-', ' ');
-  return sentence_case(say.stored("choice." + std::string(word), say.stored("answer." + std::string(word), plain)));
+  return sentence_case(words.stored("choice." + std::string(word), words.stored("answer." + std::string(word), plain)));
 }
 
 /// How it may look: the farm's usual number, or an example of the way it is written.
 std::string hint_of(const InputSpec& cell, const Making& making) {
-  const Words& say = making.around.words;
+  const Words& words = making.around.words;
   const auto typed = [&](std::string_view normal) -> std::string {
     const auto value = read_value(cell, normal, {});
     if (!value) return std::string(normal);
     if (value->written && !is_at_home(*value->written->unit, making.around.units))
       if (const Unit* bare = making.units.bare(cell)) {
         const Written own = write_quantity(amount_in(value->number, *bare), *bare, 1);
-        return show(own, making.around.units, say);
+        return show(own, making.around.units, words);
       }
-    return as_typed(cell, *value, making.around.units, say);
+    return as_typed(cell, *value, making.around.units, words);
   };
-  if (!cell.standard.empty()) return say("work.usual"_w, {typed(cell.standard)});
-  if (!cell.required) return say("work.if_known"_w);
+  if (!cell.standard.empty()) return words("work.usual"_w, {typed(cell.standard)});
+  if (!cell.required) return words("work.if_known"_w);
   const Value* example = making.units.example(cell);
-  return example ? say("work.example"_w, {typed(example->text)}) : std::string();
+  return example ? words("work.example"_w, {typed(example->text)}) : std::string();
 }
 
-void say_choices(Cell& cell, const InputSpec& spec, const std::string& value, const Words& say) {
-  const auto words =
+void say_choices(Cell& cell, const InputSpec& spec, const std::string& value, const Words& words) {
+  const auto choices =
       spec.kind == InputKind::YesNo ? std::vector<std::string_view>{"yes", "no"} : split(spec.words, '|');
   // What is taken when nothing is chosen stands chosen.
   const std::string_view now = value.empty() ? spec.standard : std::string_view(value);
-  for (const std::string_view word : words) {
+  for (const std::string_view word : choices) {
     if (word == now) cell.chosen = static_cast<int>(cell.words.size());
-    cell.words.push_back({std::string(word), choice_text(word, say)});
+    cell.words.push_back({std::string(word), choice_text(word, words)});
   }
   if (spec.required || !spec.standard.empty()) return;
   if (cell.chosen < 0) cell.chosen = static_cast<int>(cell.words.size());
-  cell.words.push_back({"", say("work.not_known"_w)});
+  cell.words.push_back({"", words("work.not_known"_w)});
 }
 
 void say_now(Cell& cell, const InputSpec& spec, const Making& making) {
-  const Words& say = making.around.words;
+  const Words& words = making.around.words;
   const std::string stamp = stamp_text(making.around.zone.stamp(making.around.now));
   if (spec.kind == InputKind::Date) {
-    cell.now = say("work.today"_w);
+    cell.now = words("work.today"_w);
     cell.now_text = stamp.substr(0, 10);
   } else if (spec.kind == InputKind::LocalTime) {
-    cell.now = say("work.now"_w);
+    cell.now = words("work.now"_w);
     cell.now_text = stamp.substr(0, 10) + " " + stamp.substr(11, 5);
   }
 }
 
 /// Where two readings are possible, both to choose from.
 void say_readings(Cell& cell, const InputSpec& spec, const Problem& problem, const Making& making) {
-  const Words& say = making.around.words;
+  const Words& words = making.around.words;
   if (problem.kind != Trouble::Ask) return;
   std::vector<Written> amounts;
   for (std::size_t i = 1; i < problem.values.size(); ++i)
     if (auto amount = parse_written(problem.values[i])) amounts.push_back(std::move(*amount));
   for (const Written& amount : amounts)
     cell.readings.push_back(
-        {typeable(amount, amounts, making.around.units, say), show(amount, making.around.units, say)});
+        {typeable(amount, amounts, making.around.units, words), show(amount, making.around.units, words)});
   for (std::size_t i = 1; i < problem.values.size() && amounts.empty(); ++i) {
     const auto value = read_value(spec, problem.values[i], {}, making.units.bare(spec));
     if (!value) continue;
-    cell.readings.push_back({as_typed(spec, *value, making.around.units, say), value->text});
+    cell.readings.push_back({as_typed(spec, *value, making.around.units, words), value->text});
   }
-  if (!cell.readings.empty()) cell.which = say("work.which_meant"_w);
+  if (!cell.readings.empty()) cell.which = words("work.which_meant"_w);
 }
 
 /// A refusal of what was typed: the sentence, and what could be meant.
@@ -97,22 +97,22 @@ void say_problem(Cell& cell, const InputSpec& spec, const Problem& problem, cons
 }
 
 Cell cell_of(const InputSpec& spec, const std::string& key, std::string label, const Making& making) {
-  const Words& say = making.around.words;
+  const Words& words = making.around.words;
   Cell cell;
   cell.spec = &spec;
   cell.key = key;
   cell.label = std::move(label);
   cell.value = form_text(making.input.form, key);
   if (spec.kind == InputKind::Word || spec.kind == InputKind::YesNo) {
-    say_choices(cell, spec, cell.value, say);
+    say_choices(cell, spec, cell.value, words);
     return cell;
   }
   cell.hint = hint_of(spec, making);
   if (const Unit* bare = making.units.bare(spec)) {
     // The unit stands beside a number alone; a text with its own unit needs none.
     const bool alone = cell.value.find_first_not_of("0123456789.,-/ ½¼¾⅓⅔") == std::string::npos;
-    if (alone) cell.unit = unit_label(*bare, 2, say);
-    cell.pad = say("work.pad"_w, {cell.label});
+    if (alone) cell.unit = unit_label(*bare, 2, words);
+    cell.pad = words("work.pad"_w, {cell.label});
     cell.units = making.units.offered(spec);
   }
   if (spec.kind == InputKind::Number) cell.kind = FieldKind::Decimal;
@@ -123,7 +123,7 @@ Cell cell_of(const InputSpec& spec, const std::string& key, std::string label, c
   if (const auto value = making.read.values.find(key); value != making.read.values.end() && value->second.written) {
     const Written& written = *value->second.written;
     if (!is_at_home(*written.unit, making.around.units))
-      cell.in_own_units = show_both(written, making.around.units, say);
+      cell.in_own_units = show_both(written, making.around.units, words);
   }
   return cell;
 }
@@ -140,10 +140,10 @@ bool is_called_elsewhere(const Calculation& calculation, const InputSpec& row, c
 
 /// Each field has a name of its own: with its row's number, and with what the row is where rows of two kinds have it.
 WorkPageView::Group group_of(const Calculation& calculation, const InputSpec& spec, const Making& making) {
-  const Words& say = making.around.words;
+  const Words& words = making.around.words;
   WorkPageView::Group group;
   group.spec = &spec;
-  group.label = sentence_case(say(spec.help));
+  group.label = sentence_case(words(spec.help));
   // 'bed: length; width; how many' names its columns; they have fields of their own here.
   if (spec.kind == InputKind::Row) group.label = group.label.substr(0, group.label.find(':'));
   const std::size_t count = item_count(making.input.form, spec);
@@ -153,7 +153,7 @@ WorkPageView::Group group_of(const Calculation& calculation, const InputSpec& sp
     if (spec.kind != InputKind::Row)
       item.cells.push_back(cell_of(spec, cell_key(spec, i), group.label + number, making));
     for (const InputSpec& column : spec.columns) {
-      const std::string own(say(column.help));
+      const std::string own(words(column.help));
       const std::string label =
           is_called_elsewhere(calculation, spec, column) ? group.label + ": " + own : sentence_case(own);
       item.cells.push_back(cell_of(column, cell_key(spec, i, &column), label + number, making));
@@ -161,20 +161,20 @@ WorkPageView::Group group_of(const Calculation& calculation, const InputSpec& sp
     group.items.push_back(std::move(item));
   }
   if (spec.many) {
-    group.add = say("work.add"_w, {say(spec.help).substr(0, say(spec.help).find(':'))});
-    if (count > 1) group.remove = say("work.remove"_w, {group.label});
+    group.add = words("work.add"_w, {words(spec.help).substr(0, words(spec.help).find(':'))});
+    if (count > 1) group.remove = words("work.remove"_w, {group.label});
   }
   return group;
 }
 
-std::string missing_text(const std::vector<const InputSpec*>& missing, const Words& say) {
+std::string missing_text(const std::vector<const InputSpec*>& missing, const Words& words) {
   std::vector<std::string> names;
   for (const InputSpec* spec : missing) {
-    const std::string help = say(spec->help);
+    const std::string help = words(spec->help);
     const std::string name = spec->kind == InputKind::Row ? help.substr(0, help.find(':')) : help;
     if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
   }
-  return say("work.still_needed"_w, {join(names, ", ")});
+  return words("work.still_needed"_w, {join(names, ", ")});
 }
 
 /// A refusal of the calculation stands beside the input that it names.
@@ -241,21 +241,21 @@ void from_draft(WorkPageInput& input, const DraftFields& fields) {
 Result<WorkPageView> work_page_view(const Surroundings& around, const WorkPageInput& input) {
   const Calculation* calculation = find_calculation(around.word);
   if (!calculation) return refuse(Trouble::NotFound, "work.none_so_called"_w, {around.word});
-  const Words& say = around.words;
+  const Words& words = around.words;
   WorkPageView view;
   view.name = calculation->name;
-  view.words = say;
+  view.words = words;
   view.units = around.units;
-  view.title = say("work.title"_w);
-  view.second = say(calculation->title);
-  view.given_head = say("work.given"_w);
-  view.answer_head = say("work.answer"_w);
-  view.example = say("work.show_example"_w);
-  view.start_over = say("work.start_over"_w);
-  view.close = say("work.close"_w);
+  view.title = words("work.title"_w);
+  view.second = words(calculation->title);
+  view.given_head = words("work.given"_w);
+  view.answer_head = words("work.answer"_w);
+  view.example = words("work.show_example"_w);
+  view.start_over = words("work.start_over"_w);
+  view.close = words("work.close"_w);
   TRY_ASSIGN(view.known, known_inputs(around, *calculation));
-  view.example_form = form_from_line(*calculation, calculation->example, around.units, say);
-  view.list = work_list(say, {});
+  view.example_form = form_from_line(*calculation, calculation->example, around.units, words);
+  view.list = work_list(words, {});
 
   const CellUnits units(*calculation, around.units);
   const FormRead read = read_form(*calculation, units, input.form, around);

@@ -2,7 +2,6 @@
 
 #include "base/text.h"
 #include "quantity/time_shown.h"
-#include "screens/work_form.h"
 
 namespace steep {
 namespace {
@@ -37,35 +36,35 @@ Shown result_reading(const ResultValue& result, const Surroundings& around) {
 }
 
 WorkAnswer shown_answer(const Calculation& calculation, const Answer& answer, const Surroundings& around) {
-  const Words& say = around.words;
+  const Words& words = around.words;
   WorkAnswer view;
   bool numbered = false;
   for (const ResultValue& result : answer.results) numbered = numbered || result.ordinal > 0;
-  for (const ResultValue* result : results_to_read(answer, around.units, say)) {
+  for (const ResultValue* result : results_to_read(answer, around.units, words)) {
     const Shown shown = result_reading(*result, around);
     WorkAnswer::Line line;
     line.name = result->name;
-    line.words = result_label(*result, say);
+    line.words = result_label(*result, words);
     line.number = shown.number;
     line.unit = shown.unit;
     line.spoken = line.words + ", " + shown.speech();
     line.is_text = is_text(result->spec->kind);
     // Where a list came out, no single number is the answer.
     line.is_main = view.lines.empty() && !numbered;
-    for (const Step* step : answer.steps_of(*result)) line.steps.push_back(show_step(*step, around.units, say));
+    for (const Step* step : answer.steps_of(*result)) line.steps.push_back(show_step(*step, around.units, words));
     view.lines.push_back(std::move(line));
   }
   for (const Remark& note : answer.notes)
     (note.tone == Remark::Tone::Caution ? view.cautions : view.notes)
-        .push_back(spell(note.word, remark_values(note, around.units, say), say, around.spell_as()));
-  view.how = say("work.how"_w);
-  view.source_word = say("work.source"_w);
-  view.source = source_text(calculation, say);
-  view.limits_word = say("work.limits"_w);
-  view.limits = limits_text(calculation, say);
+        .push_back(spell(note.word, remark_values(note, around.units, words), words, around.spell_as()));
+  view.how = words("work.how"_w);
+  view.source_word = words("work.source"_w);
+  view.source = source_text(calculation, words);
+  view.limits_word = words("work.limits"_w);
+  view.limits = limits_text(calculation, words);
   for (const PossibleReading& reading : answer.readings)
-    view.readings.push_back({std::string(reading.input), reading.text, say(reading.word, reading.values)});
-  view.which = say("work.which_meant"_w);
+    view.readings.push_back({std::string(reading.input), reading.text, words(reading.word, reading.values)});
+  view.which = words("work.which_meant"_w);
   return view;
 }
 

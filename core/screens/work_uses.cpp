@@ -4,7 +4,7 @@
 
 #include "base/text.h"
 #include "book/brew_commands.h"
-#include "book/pass_commands.h"
+#include "book/pass_state.h"
 #include "book/tables.h"
 #include "book/things.h"
 #include "book/today.h"
@@ -14,7 +14,6 @@
 #include "screens/brew_figure.h"
 #include "screens/counted.h"
 #include "screens/fact_text.h"
-#include "screens/work_form.h"
 #include "screens/work_result.h"
 
 namespace steep {
@@ -61,10 +60,10 @@ Do keep_calibration(const EnterFields& fields, const Id& farm) {
 }
 
 Result<void> for_a_rig(const Found& found, Uses& uses) {
-  const Words& say = found.around.words;
+  const Words& words = found.around.words;
   TRY_ASSIGN(const std::vector<Rig>& all, rigs(found.around.book));
   const bool walks = found.calculation.name == "course";
-  WorkUse use{walks ? "walk-it" : "calibration", {}, say("work.which_rig"_w), walks ? Icon::Walk : Icon::Spray, {}};
+  WorkUse use{walks ? "walk-it" : "calibration", {}, words("work.which_rig"_w), walks ? Icon::Walk : Icon::Spray, {}};
   for (const Rig& rig : all) {
     if (walks)
       use.options.push_back({rig.name, {}, Go{{"calibration", rig.id}}});
@@ -76,9 +75,9 @@ Result<void> for_a_rig(const Found& found, Uses& uses) {
   }
   if (use.options.empty()) return {};
   const bool one = use.options.size() == 1;
-  use.text = walks ? one ? say("work.walk_with"_w, {use.options.front().first}) : say("work.walk_it"_w)
-             : one ? say("work.keep_for"_w, {use.options.front().first})
-                   : say("work.keep_for_rig"_w);
+  use.text = walks ? one ? words("work.walk_with"_w, {use.options.front().first}) : words("work.walk_it"_w)
+             : one ? words("work.keep_for"_w, {use.options.front().first})
+                   : words("work.keep_for_rig"_w);
   uses.push_back(std::move(use));
   return {};
 }
@@ -86,7 +85,7 @@ Result<void> for_a_rig(const Found& found, Uses& uses) {
 // ---- A pass: its start, or the refill of the one that is open ----
 
 Result<void> for_a_pass(const Found& found, Uses& uses) {
-  const Words& say = found.around.words;
+  const Words& words = found.around.words;
   DraftFields form;
   const bool loads = found.calculation.name == "loads";
   fill(form, "tea", volume_text(found, loads ? "load-1-add-tea" : "tea"));
@@ -97,7 +96,7 @@ Result<void> for_a_pass(const Found& found, Uses& uses) {
     TRY_ASSIGN(const PassState& state, pass_state(found.around.book, *open, {}, found.around.now));
     const Id bed = state.hand() ? state.hand()->bed : Id{};
     uses.push_back({"refill",
-                    say("work.for_refill"_w, {state.code}),
+                    words("work.for_refill"_w, {state.code}),
                     {},
                     Icon::WaterPump,
                     {{{}, {}, Go{{"refill", *open, bed}, false, form}}}});
@@ -107,7 +106,7 @@ Result<void> for_a_pass(const Found& found, Uses& uses) {
   for (const char* name : {"tea-rate", "spray-rate"})
     if (const ResultValue* rate = find_result(found.answer, name))
       fill(form, name, rate_text(*rate, found.around.units));
-  uses.push_back({"pass", say("work.for_pass"_w), {}, Icon::Spray, {{{}, {}, Go{{"start-pass"}, false, form}}}});
+  uses.push_back({"pass", words("work.for_pass"_w), {}, Icon::Spray, {{{}, {}, Go{{"start-pass"}, false, form}}}});
   return {};
 }
 
@@ -142,11 +141,11 @@ Result<void> for_a_new_brew(const Found& found, Uses& uses) {
 Result<void> for_a_reading(const Found& found, Uses& uses) {
   const Value* oxygen = found.inputs.find("oxygen");
   if (!oxygen || !oxygen->written || found.around.farm.is_nil()) return {};
-  const Words& say = found.around.words;
-  const std::string shown = show(*oxygen->written, found.around.units, say);
+  const Words& words = found.around.words;
+  const std::string shown = show(*oxygen->written, found.around.units, words);
   TRY_ASSIGN(const BedStates* states, found.around.beds.get(found.around.book, found.around.farm, found.around.now));
   TRY_ASSIGN(const Today& today, read_today(found.around.book, *states, found.around.person, found.around.now));
-  WorkUse use{"reading", say("work.as_reading"_w, {shown}), say("work.which_brew"_w), Icon::Fish, {}};
+  WorkUse use{"reading", words("work.as_reading"_w, {shown}), words("work.which_brew"_w), Icon::Fish, {}};
   for (const RunningBrew& brew : today.brews) {
     ReadingGiven given;
     given.of = brew.sheet.brew.id;
@@ -154,14 +153,14 @@ Result<void> for_a_reading(const Found& found, Uses& uses) {
     given.value = *oxygen->written;
     Do ask{[given](Book& book, const Going& going) { return add_reading(book, given, going); }};
     ask.then = [of = given.of](const Outcome&) -> std::optional<Ask> { return Go{{"brew-page", of}}; };
-    use.options.push_back({brew_title(brew.sheet, say), {}, std::move(ask)});
+    use.options.push_back({brew_title(brew.sheet, words), {}, std::move(ask)});
     if (given.of == found.around.record) {  // Opened from this brew: no question which.
       use.options = {std::move(use.options.back())};
       break;
     }
   }
   if (use.options.empty()) return {};
-  if (use.options.size() == 1) use.text = say("work.as_reading_of"_w, {shown, use.options.front().first});
+  if (use.options.size() == 1) use.text = words("work.as_reading_of"_w, {shown, use.options.front().first});
   uses.push_back(std::move(use));
   return {};
 }
@@ -193,8 +192,8 @@ Result<void> for_a_count(const Found& found, Uses& uses) {
   if (!given) return {};
   TRY_ASSIGN(const auto& all, countable(found));
   const Book& book = found.around.book;
-  const Words& say = found.around.words;
-  WorkUse use{"count", say("work.as_count"_w), say("work.which_counted"_w), Icon::Microscope, {}};
+  const Words& words = found.around.words;
+  WorkUse use{"count", words("work.as_count"_w), words("work.which_counted"_w), Icon::Microscope, {}};
   for (const auto& [id, name] : all) {
     CountGiven count = *given;
     count.of = id;
@@ -207,7 +206,7 @@ Result<void> for_a_count(const Found& found, Uses& uses) {
     use.options.push_back({name, {}, std::move(ask)});
   }
   if (use.options.empty()) return {};
-  if (use.options.size() == 1) use.text = say("work.as_count_of"_w, {use.options.front().first});
+  if (use.options.size() == 1) use.text = words("work.as_count_of"_w, {use.options.front().first});
   uses.push_back(std::move(use));
   return {};
 }
@@ -218,12 +217,12 @@ Result<void> for_the_record(const Found& found, Uses& uses) {
   if (found.around.record.is_nil()) return {};
   TRY_ASSIGN(const auto& record, found.around.book.record(found.around.record));
   if (!record) return {};
-  const Words& say = found.around.words;
-  const std::string name = kind_and_name(record->kind, record_name(found.around.book, found.around.record), say);
+  const Words& words = found.around.words;
+  const std::string name = kind_and_name(record->kind, record_name(found.around.book, found.around.record), words);
   Do ask{[of = found.around.record, text = answer_text(found.calculation, found.answer, found.around)](
              Book& book, const Going& going) { return add_note(book, of, text, going); }};
   ask.then = [](const Outcome&) -> std::optional<Ask> { return Back{}; };
-  uses.push_back({"note", say("work.as_note"_w, {name}), {}, Icon::Note, {{{}, {}, std::move(ask)}}});
+  uses.push_back({"note", words("work.as_note"_w, {name}), {}, Icon::Note, {{{}, {}, std::move(ask)}}});
   return {};
 }
 

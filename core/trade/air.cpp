@@ -1,6 +1,5 @@
 #include "trade/air.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "base/sorting.h"

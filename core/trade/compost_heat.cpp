@@ -10,22 +10,16 @@ constexpr Temperature k131F = Temperature::from_fahrenheit(131), k170F = Tempera
 constexpr double kRounding_K = 1e-9;  ///< 55 °C and 131 °F are one temperature.
 
 constexpr HeatRule kRules[] = {
-    {"nop-static", "7 CFR 205.203(c)(2)(ii)", k131F, k170F, 3, false, 0, false, 25, 40},
-    {"nop-windrow", "7 CFR 205.203(c)(2)(iii)", k131F, k170F, 15, false, 5, false, 25, 40},
-    {"nop-5021", "NOP 5021", k131F, std::nullopt, 3, false, 0, false, std::nullopt, std::nullopt},
-    {"psr-static", "21 CFR 112.54(b)(1)", k131F, std::nullopt, 3, true, 0, true, std::nullopt, std::nullopt},
-    {"psr-turned", "21 CFR 112.54(b)(2)", k131F, std::nullopt, 15, false, 5, true, std::nullopt, std::nullopt},
+    {"nop-static", "7 CFR 205.203(c)(2)(ii)", k131F, k170F, 3, false, 0, 25, 40},
+    {"nop-windrow", "7 CFR 205.203(c)(2)(iii)", k131F, k170F, 15, false, 5, 25, 40},
+    {"nop-5021", "NOP 5021", k131F, std::nullopt, 3, false, 0, std::nullopt, std::nullopt},
+    {"psr-static", "21 CFR 112.54(b)(1)", k131F, std::nullopt, 3, true, 0, std::nullopt, std::nullopt},
+    {"psr-turned", "21 CFR 112.54(b)(2)", k131F, std::nullopt, 15, false, 5, std::nullopt, std::nullopt},
 };
 
 }  // namespace
 
 std::span<const HeatRule> published_heat_rules() { return kRules; }
-
-const HeatRule* find_heat_rule(std::string_view key) {
-  for (const HeatRule& rule : kRules)
-    if (rule.key == key) return &rule;
-  return nullptr;
-}
 
 HeatRecord heat_record(std::span<const HeatReading> readings, std::span<const Date> turnings, const HeatRule& rule,
                        std::optional<double> ratio) {

@@ -34,13 +34,11 @@ struct HeatRule {
   int days = 3;
   bool consecutive = false;
   int turnings = 0;
-  bool asks_curing = false;                       ///< Curing has to be shown besides; not judged here.
   std::optional<double> least_ratio, most_ratio;  ///< Of C:N at the start.
 };
 
 /// The published rules, in the order of the source line.
 std::span<const HeatRule> published_heat_rules();
-const HeatRule* find_heat_rule(std::string_view key);
 
 struct HeatRecord {
   int days = 0;                                    ///< That count.

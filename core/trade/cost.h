@@ -5,11 +5,10 @@
 /// Formula:  cost of a line = price × used / bought;  labor = hourly rate × time;  tax = net × rate
 /// Changes:  money is whole cents; halves go away from zero (commercial rounding).
 /// Limits:   amounts not negative; sums up to 9 × 10^15 cents.
-/// Accuracy: exact to the cent; shares add up to the whole (largest remainder).
+/// Accuracy: exact to the cent.
 
 #include <cstdint>
 #include <span>
-#include <vector>
 
 #include "base/result.h"
 #include "quantity/quantities.h"
@@ -31,10 +30,6 @@ Result<Money> cost_of_use(Money price, double used, double bought);
 Result<Money> cost_of_time(Money per_hour, Duration time);
 /// Trouble: BadInput  volume not above 0, negative cost. Fractions of a cent are kept.
 Result<double> cents_per_gallon(Money cost, Volume volume);
-
-/// `whole` shared by weights (areas, volumes); the shares add up to it to the cent. Weights not negative, one above 0.
-/// Trouble: BadInput  otherwise.
-Result<std::vector<Money>> shared_out(Money whole, std::span<const double> weights);
 
 enum class TaxRounding { OnTheWhole, OnEachLine };
 struct Bill {

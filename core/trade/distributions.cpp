@@ -1,9 +1,7 @@
 #include "trade/distributions.h"
 
-#include <boost/math/distributions/beta.hpp>
 #include <boost/math/distributions/chi_squared.hpp>
 #include <boost/math/distributions/fisher_f.hpp>
-#include <boost/math/distributions/gamma.hpp>
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/distributions/students_t.hpp>
 #include <cmath>
@@ -35,8 +33,6 @@ using StudentsT = boost::math::students_t_distribution<double, Quiet>;
 using FisherF = boost::math::fisher_f_distribution<double, Quiet>;
 using ChiSquared = boost::math::chi_squared_distribution<double, Quiet>;
 using Normal = boost::math::normal_distribution<double, Quiet>;
-using Gamma = boost::math::gamma_distribution<double, Quiet>;
-using Beta = boost::math::beta_distribution<double, Quiet>;
 
 bool is_share(double p) { return p > 0 && p < 1; }
 bool is_positive(double x) { return std::isfinite(x) && x > 0; }
@@ -64,11 +60,6 @@ Result<double> f_upper_tail(double f, double df1, double df2) {
   return finite(cdf(complement(FisherF(df1, df2), f)));
 }
 
-Result<double> f_quantile(double p, double df1, double df2) {
-  if (!is_share(p) || !is_positive(df1) || !is_positive(df2)) return refused();
-  return finite(quantile(FisherF(df1, df2), p));
-}
-
 Result<double> chi_squared_quantile(double p, double degrees_of_freedom) {
   if (!is_share(p) || !is_positive(degrees_of_freedom)) return refused();
   return finite(quantile(ChiSquared(degrees_of_freedom), p));
@@ -82,16 +73,6 @@ Result<double> chi_squared_upper_tail(double x, double degrees_of_freedom) {
 Result<double> normal_quantile(double p) {
   if (!is_share(p)) return refused();
   return finite(quantile(Normal(), p));
-}
-
-Result<double> gamma_quantile(double p, double shape) {
-  if (!is_share(p) || !is_positive(shape)) return refused();
-  return finite(quantile(Gamma(shape), p));
-}
-
-Result<double> beta_quantile(double p, double a, double b) {
-  if (!is_share(p) || !is_positive(a) || !is_positive(b)) return refused();
-  return finite(quantile(Beta(a, b), p));
 }
 
 }  // namespace steep

@@ -16,13 +16,8 @@ Result<double> t_quantile(double p, double degrees_of_freedom);
 Result<double> t_two_sided(double t, double degrees_of_freedom);
 /// F: upper tail, the chance of a ratio of at least `f` (f ≥ 0).
 Result<double> f_upper_tail(double f, double df1, double df2);
-Result<double> f_quantile(double p, double df1, double df2);
 Result<double> chi_squared_quantile(double p, double degrees_of_freedom);
 Result<double> chi_squared_upper_tail(double x, double degrees_of_freedom);
 Result<double> normal_quantile(double p);
-/// Gamma with shape > 0 and scale 1.
-Result<double> gamma_quantile(double p, double shape);
-/// Beta (a, b > 0): exact intervals of shares.
-Result<double> beta_quantile(double p, double a, double b);
 
 }  // namespace steep

@@ -4,7 +4,6 @@
 #include <cmath>
 
 #include "base/sorting.h"
-#include "base/text.h"
 #include "trade/air.h"
 
 namespace steep {

@@ -1,6 +1,5 @@
 #include "trade/recipe.h"
 
-#include <algorithm>
 #include <cmath>
 
 #include "base/sorting.h"
@@ -52,11 +51,6 @@ UseCheck compare_use(double used, AmountRange scaled, double tolerance) {
   if (used > scaled.high * (1 + tolerance)) return UseCheck::Above;
   if (used < scaled.low * (1 - tolerance)) return UseCheck::Below;
   return UseCheck::Within;
-}
-
-Result<double> by_rule(double per_reference, Volume reference, Volume fill) {
-  TRY_ASSIGN(const double factor, scale_factor(reference, fill));
-  return per_reference * factor;
 }
 
 }  // namespace steep

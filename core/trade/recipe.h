@@ -48,8 +48,4 @@ enum class UseCheck { Below, Within, Above };
 /// Above: more than `tolerance` (as a share) over the high end: the caller warns.
 UseCheck compare_use(double used, AmountRange scaled, double tolerance = 0.05);
 
-/// Amounts of a rule 'so much per volume' (say 1 tbsp per 5 gal): `per_reference` × fill / reference.
-/// Trouble: BadInput  as scale_factor.
-Result<double> by_rule(double per_reference, Volume reference, Volume fill);
-
 }  // namespace steep

@@ -7,7 +7,8 @@
 /// Source:   limits of the farm (common practice; labels win); inversion hours [GRDC-10.8], from 1–2 h before sunset to about
 ///           1 h after sunrise; signs [CANOLA-9205]: wind under 3 km/h, cloud of a quarter or less at night.
 /// Formula:  each minute of the farm's civil day is held against each limit that was set
-/// Changes:  none. Weather is taken from the sample last before, up to an hour old; older = not known.
+/// Changes:  of the signs only calm air is asked, cloud is not. Weather is taken from the sample last before, up to an
+///           hour old; older = not known.
 /// Limits:   weather samples in any order; without a sample, or without the one value, that limit is 'not known'.
 /// Accuracy: minutes; a forecast or a distant station is not the field.
 
@@ -30,7 +31,6 @@ struct WeatherSample {
   std::optional<Speed> wind;
   std::optional<Temperature> air;
   std::optional<Share> humidity;
-  std::optional<Share> cloud;
 };
 
 /// Only what is set is asked of the weather.

@@ -11,13 +11,4 @@ Result<TeaTime> tea_time(Moment met_water, Moment finish) {
   return TeaTime{minutes, liquid};
 }
 
-std::optional<TeaTime> longest_tea_time(std::span<const Moment> met_water, std::span<const Moment> finishes) {
-  std::optional<TeaTime> longest;
-  for (const Moment met : met_water)
-    for (const Moment finish : finishes)
-      if (const auto time = tea_time(met, finish); time && (!longest || time->minutes > longest->minutes))
-        longest = *time;
-  return longest;
-}
-
 }  // namespace steep

@@ -13,8 +13,6 @@
 /// Accuracy: exact on the recorded milliseconds.
 
 #include <cstdint>
-#include <optional>
-#include <span>
 
 #include "base/moment.h"
 #include "base/result.h"
@@ -38,11 +36,6 @@ struct TeaTime {
 /// The time in water of a dose that finished at `finish`.
 /// Trouble: BadInput  `finish` is earlier than `met_water`.
 Result<TeaTime> tea_time(Moment met_water, Moment finish);
-
-/// Over all readings of two facts in dispute, the most cautious: longest time in water. Readings that
-/// contradict each other (finish before water) are left out; nullopt when no usable pair is left,
-/// and then the dose has to be treated as tea.
-std::optional<TeaTime> longest_tea_time(std::span<const Moment> met_water, std::span<const Moment> finishes);
 
 /// The moment at which an extract becomes tea: the last one at which a dose may finish as extract.
 constexpr Moment extract_until(Moment met_water) { return met_water + kExtractMinutes * kMinute; }

@@ -1,7 +1,6 @@
 // The calculations 'tea-time', 'window', 'tea-status'.
 #include <algorithm>
 
-#include "base/text.h"
 #include "base/zone.h"
 #include "trade/tea_time.h"
 #include "trade/teastatus.h"

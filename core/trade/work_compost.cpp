@@ -1,5 +1,4 @@
 // The calculations 'compost-mix' and 'compost-heat'.
-#include "base/text.h"
 #include "trade/compost_heat.h"
 #include "trade/compost_mix.h"
 #include "trade/work_lists.h"

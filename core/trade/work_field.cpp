@@ -1,5 +1,4 @@
 // The calculation 'area'.
-#include "base/text.h"
 #include "trade/geodesy.h"
 #include "trade/work_lists.h"
 

@@ -1,5 +1,4 @@
 // The calculation 'plan'.
-#include "base/text.h"
 #include "base/zone.h"
 #include "trade/plan.h"
 #include "trade/work_filling.h"

@@ -1,7 +1,5 @@
 #include "trade/work_times.h"
 
-#include <algorithm>
-
 namespace steep {
 
 std::vector<Moment> moments_of(const Zone& zone, const Value& value) {

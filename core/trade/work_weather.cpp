@@ -1,5 +1,4 @@
 // The calculations 'wet-bulb', 'delta-t', 'sun', 'spray-time'.
-#include "base/text.h"
 #include "base/zone.h"
 #include "trade/spraytime.h"
 #include "trade/sun.h"
@@ -220,7 +219,7 @@ Result<std::vector<WeatherSample>> samples_of(const Inputs& in, const Zone& zone
     Value clock = *row->columns[0];
     clock.time.date = in["date"].date;
     TRY_ASSIGN(const Moment at, moment_of(zone, clock, "weather"));
-    WeatherSample sample{at, {}, {}, {}, {}};
+    WeatherSample sample{at, {}, {}, {}};
     if (row->columns[1]) sample.wind = row->columns[1]->as<Speed>();
     if (row->columns[2]) sample.air = row->columns[2]->as<Temperature>();
     if (row->columns[3]) sample.humidity = row->columns[3]->as<Share>();

@@ -1,6 +1,5 @@
 #include "bench/large_book.h"
 
-#include <cstdio>
 #include <string>
 #include <vector>
 

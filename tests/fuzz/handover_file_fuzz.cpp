@@ -1,8 +1,6 @@
 // The reader of handover files. For any bytes: no crash, a decision, and of a file that is read to its end every
 // chain and count is as the file says, computed here once more.
 #include <cstdlib>
-#include <map>
-#include <string_view>
 
 #include "fuzz.h"
 #include "handover/file_reader.h"

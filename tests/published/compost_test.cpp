@@ -1,6 +1,7 @@
 #include "trade/compost_heat.h"
 #include "trade/compost_mix.h"
 
+#include <algorithm>
 #include <vector>
 
 #include "published/published.h"
@@ -64,6 +65,11 @@ TEST_CASE("compost: densities that bulk tables print") {
   }
 }
 
+const HeatRule& published_rule(std::string_view key) {
+  const auto rules = published_heat_rules();
+  return *std::find_if(rules.begin(), rules.end(), [&](const HeatRule& rule) { return rule.key == key; });
+}
+
 // One core reading a day of a turned windrow, °F; turned on days 5, 8, 11, 14. Invented.
 constexpr double kWindrow[] = {118, 129, 134, 141, 148, 152, 149, 144, 138, 130,
                                136, 142, 145, 140, 137, 133, 132, 128, 131, 131};
@@ -80,7 +86,7 @@ std::vector<HeatReading> windrow() {
 
 TEST_CASE("compost: a heat record held against the published rules one by one") {
   const std::vector<Date> turned{{2026, 5, 5}, {2026, 5, 8}, {2026, 5, 11}, {2026, 5, 14}};
-  const auto record = [&](const char* rule) { return heat_record(windrow(), turned, *find_heat_rule(rule), 30); };
+  const auto record = [&](const char* rule) { return heat_record(windrow(), turned, published_rule(rule), 30); };
   const HeatRecord organic = record("nop-windrow");
   constexpr const char* kNop = "7 CFR 205.203(c)(2)(iii): 131-170 F, 15 days, 5 turnings";
   PUBLISHED("compost", kNop, "16 days at 131 or more", organic.days == 16 && organic.days_short == 0);
@@ -93,7 +99,7 @@ TEST_CASE("compost: a heat record held against the published rules one by one") 
   PUBLISHED("compost", "21 CFR 112.54(b)(1) (from memory)", "3 days in a row", record("psr-static").days_short == 0);
 
   // 130 is not 131; 131 F is 55 C exactly; 77 C is above 170 F.
-  const HeatRule& windrow_rule = *find_heat_rule("nop-windrow");
+  const HeatRule& windrow_rule = published_rule("nop-windrow");
   const auto one = [&](Temperature t) {
     return heat_record(std::vector{HeatReading{{2026, 5, 1}, t}}, {}, windrow_rule).days;
   };
@@ -102,14 +108,14 @@ TEST_CASE("compost: a heat record held against the published rules one by one") 
   PUBLISHED("compost", kNop, "55 C counts", one(Temperature::from_celsius(55)) == 1);
   PUBLISHED("compost", kNop, "170 F counts", one(Temperature::from_fahrenheit(170)) == 1);
   PUBLISHED("compost", kNop, "77 C is above", one(Temperature::from_celsius(77)) == 0);
-  PUBLISHED("compost", "NOP 5021 (2011): 131 F for 3 days", "77 C counts",
-            heat_record(std::vector{HeatReading{{2026, 5, 1}, Temperature::from_celsius(77)}}, {},
-                        *find_heat_rule("nop-5021"))
-                    .days == 1);
+  PUBLISHED(
+      "compost", "NOP 5021 (2011): 131 F for 3 days", "77 C counts",
+      heat_record(std::vector{HeatReading{{2026, 5, 1}, Temperature::from_celsius(77)}}, {}, published_rule("nop-5021"))
+              .days == 1);
 }
 
 TEST_CASE("compost: C:N at the start, several readings of one day, gaps") {
-  const HeatRule& rule = *find_heat_rule("nop-windrow");
+  const HeatRule& rule = published_rule("nop-windrow");
   CHECK(!heat_record(windrow(), {}, rule).ratio_known);
   CHECK(heat_record(windrow(), {}, rule, 25).ratio_in_range);
   CHECK(heat_record(windrow(), {}, rule, 40).ratio_in_range);
@@ -124,7 +130,7 @@ TEST_CASE("compost: C:N at the start, several readings of one day, gaps") {
                                      {{2026, 5, 3}, Temperature::from_fahrenheit(140)},
                                      {{2026, 5, 4}, Temperature::from_fahrenheit(140)}};
   CHECK(heat_record(gap, {}, rule).longest_run == 2);
-  CHECK(heat_record(gap, {}, *find_heat_rule("psr-static")).days_short == 1);
+  CHECK(heat_record(gap, {}, published_rule("psr-static")).days_short == 1);
   CHECK(heat_record({}, std::vector<Date>{{2026, 5, 1}}, rule).turnings == 0);
 }
 

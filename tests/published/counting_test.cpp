@@ -1,6 +1,5 @@
 // Microscope fields, counting chambers, plates, and the statistics of water samples.
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "published/published.h"

@@ -68,7 +68,7 @@ TEST_CASE("mix: rules for 5 gallons, scaled") {
     const Volume fill = Volume::from_liters(row.liters);
     const double factor = *scale_factor(five, fill);
     const AmountRange worm = *scaled_in_proportion({2, 3}, factor), compost = *scaled_in_proportion({3, 5}, factor);
-    const double food = *by_rule(1, five, fill);
+    const double food = scaled_in_proportion({1, 1}, factor)->low;
     const std::string name = std::to_string(row.liters) + " L";
     PUBLISHED_NUMBER("recipe", kPractice, name, worm.low, row.worm_low_cups, 1e-4 * row.worm_low_cups);
     PUBLISHED_NUMBER("recipe", kPractice, name, worm.high, row.worm_high_cups, 1e-4 * row.worm_high_cups);
@@ -86,8 +86,9 @@ TEST_CASE("mix: rules for 5 gallons, scaled") {
   PUBLISHED_NUMBER("recipe", "exact units, NIST Handbook 44", "2 cups in 5 gal", Volume::from_cups(2) / five, 0.025,
                    1e-15);
   // A recipe of the tea literature (Lanthier & Peters): 30 mL of each food in 15 L = 0.2 % = 2.56 tbsp in 5 gal.
+  const AmountRange in_five = *scaled_in_proportion({30, 30}, *scale_factor(Volume::from_liters(15), five));
   PUBLISHED("recipe", "Lanthier & Peters, recipe of 15 L as cited", "tbsp in 5 gal",
-            agrees(Volume::from_milliliters(*by_rule(30, Volume::from_liters(15), five)).tablespoons(), "2.56"));
+            agrees(Volume::from_milliliters(in_five.low).tablespoons(), "2.56"));
 }
 
 TEST_CASE("injector: both conventions, and strengths of stock as charts print them") {

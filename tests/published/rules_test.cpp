@@ -56,7 +56,7 @@ TEST_CASE("rules: signs of an inversion, and wind windows") {
   // Rise 11:39:23, set 22:46:50 UTC that day by astronomy-engine: 7:39 and 18:47 on the farm's clock.
   const auto signs = [&](int hour, int minute, double wind_km_h) {
     const Moment at = clock(day, hour, minute);
-    const std::vector<WeatherSample> weather{{at, Speed::from_kilometers_per_hour(wind_km_h), {}, {}, {}}};
+    const std::vector<WeatherSample> weather{{at, Speed::from_kilometers_per_hour(wind_km_h), {}, {}}};
     return span_at(*spray_times(wooster, day, eastern(), {}, weather), at).inversion_signs;
   };
   constexpr const char* kHours =
@@ -72,7 +72,7 @@ TEST_CASE("rules: signs of an inversion, and wind windows") {
   window.most_wind = Speed::from_miles_per_hour(10);
   const auto check = [&](double mph) {
     const Moment at = clock(day, 12);
-    const std::vector<WeatherSample> weather{{at, Speed::from_miles_per_hour(mph), {}, {}, {}}};
+    const std::vector<WeatherSample> weather{{at, Speed::from_miles_per_hour(mph), {}, {}}};
     return span_at(*spray_times(wooster, day, eastern(), window, weather), at);
   };
   constexpr const char* kWind =

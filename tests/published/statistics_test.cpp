@@ -1,6 +1,5 @@
 #include "trade/distributions.h"
 
-#include <cmath>
 #include <string>
 
 #include "published/published.h"
@@ -40,7 +39,8 @@ TEST_CASE("statistics: quantiles of Student's t") {
   }
 }
 
-TEST_CASE("statistics: quantiles of F") {
+TEST_CASE("statistics: tails at the tabled quantiles of F") {
+  constexpr double kRounded = 5e-6;  // Half of the last digit printed moves the chance by 3.6e-6 at the most.
   struct Row {
     double df1, df2, f95, f99;
   };
@@ -57,8 +57,8 @@ TEST_CASE("statistics: quantiles of F") {
            {5, 12, 3.1059, 5.0643},     {5, 15, 2.9013, 4.5556}, {5, 20, 2.7109, 4.1027}, {5, 30, 2.5336, 3.6990},
        }) {
     const std::string name = std::to_string(row.df1) + ", " + std::to_string(row.df2);
-    PUBLISHED_NUMBER("statistics", kScipy, name, *steep::f_quantile(0.95, row.df1, row.df2), row.f95, 0.00006);
-    PUBLISHED_NUMBER("statistics", kScipy, name, *steep::f_quantile(0.99, row.df1, row.df2), row.f99, 0.00006);
+    PUBLISHED_NUMBER("statistics", kScipy, name, *steep::f_upper_tail(row.f95, row.df1, row.df2), 0.05, kRounded);
+    PUBLISHED_NUMBER("statistics", kScipy, name, *steep::f_upper_tail(row.f99, row.df1, row.df2), 0.01, kRounded);
   }
 }
 
@@ -78,12 +78,11 @@ TEST_CASE("statistics: exact limits of a Poisson count") {
     const std::string name = "count " + std::to_string(row.count);
     const char* source = "Garwood 1936, evaluated with scipy 1.10.1 and R qgamma";
     if (row.count > 0) {
-      PUBLISHED_NUMBER("statistics", source, name + ", low", *steep::gamma_quantile(0.025, row.count), row.low, 0.0001);
-      PUBLISHED_NUMBER("statistics", source, name + ", low, by chi-squared",
-                       *steep::chi_squared_quantile(0.025, 2 * row.count) / 2, row.low, 0.0001);
+      PUBLISHED_NUMBER("statistics", source, name + ", low", *steep::chi_squared_quantile(0.025, 2 * row.count) / 2,
+                       row.low, 0.0001);
     }
-    PUBLISHED_NUMBER("statistics", source, name + ", high", *steep::gamma_quantile(0.975, row.count + 1), row.high,
-                     0.0001);
+    PUBLISHED_NUMBER("statistics", source, name + ", high", *steep::chi_squared_quantile(0.975, 2 * row.count + 2) / 2,
+                     row.high, 0.0001);
   }
 }
 
@@ -104,9 +103,6 @@ TEST_CASE("statistics: tails of published tests") {
                    5e-5);
   PUBLISHED_NUMBER("statistics", "tables of chi-squared", "0.05 above 3.8415",
                    *steep::chi_squared_upper_tail(3.841459, 1), 0.05, 1e-7);
-  // 0 successes of 10: the upper Clopper-Pearson limit has a closed form, 1 - 0.025^(1/10).
-  PUBLISHED_NUMBER("statistics", "Clopper-Pearson limit, closed form", "0 of 10", *steep::beta_quantile(0.975, 1, 10),
-                   1 - std::pow(0.025, 0.1), 1e-12);
 }
 
 TEST_CASE("statistics: refuses what a distribution is not defined for") {
@@ -114,8 +110,6 @@ TEST_CASE("statistics: refuses what a distribution is not defined for") {
   CHECK(!steep::t_quantile(1, 5));
   CHECK(!steep::t_quantile(0.5, 0));
   CHECK(!steep::f_upper_tail(-1, 2, 3));
-  CHECK(!steep::gamma_quantile(0.5, -1));
-  CHECK(!steep::beta_quantile(0.5, 0, 1));
   CHECK(!steep::chi_squared_upper_tail(-1, 1));
   CHECK(steep::normal_quantile(2).error().kind == steep::Trouble::OutOfRange);
 }

@@ -11,7 +11,6 @@
 #include "trade/nozzle.h"
 #include "trade/oxygen.h"
 #include "trade/ratio.h"
-#include "trade/recipe.h"
 #include "trade/slip.h"
 #include "trade/sun.h"
 #include "trade/window.h"

@@ -3,7 +3,6 @@
 #include "trade/teastatus.h"
 
 #include <algorithm>
-#include <string>
 #include <vector>
 
 #include "published/published.h"

@@ -1,4 +1,4 @@
-/// The wide screens' widgets: map and table, brew bench and charts, settling; and the number pad.
+/// The wide screens' widgets: map and table, the chart, settling; and the number pad.
 
 #include <doctest/doctest.h>
 
@@ -9,11 +9,9 @@
 #include "look/brew_ribbon.h"
 #include "look/button.h"
 #include "look/card.h"
-#include "look/caution.h"
 #include "look/chart.h"
 #include "look/choice.h"
 #include "look/field.h"
-#include "look/frame.h"
 #include "look/history.h"
 #include "look/hold.h"
 #include "look/number_pad.h"
@@ -81,7 +79,7 @@ void beds_screen(DeskInput& input) {
   static const Beds beds;
   const std::array<MapBlock, 3> blocks = {
       {{.name = "North", .note = "24 beds, 100 ft, four of 70 ft", .beds = beds.north},
-       {.name = "Creek", .note = "12 beds, 100 ft", .beds = beds.creek, .water_below = true},
+       {.name = "Creek", .note = "12 beds, 100 ft", .beds = beds.creek},
        {.name = "Tunnel", .note = "8 beds, 78 ft", .beds = beds.tunnel, .covered = true}}};
   const Tabs tabs{kTabs, 3, 5, 8};
   Screen screen({.id = "beds",
@@ -176,55 +174,15 @@ void beds_screen(DeskInput& input) {
           {1, 1.3f});
 }
 
-void bench_screen() {
+void chart_screen() {
   const Tabs tabs{kTabs, 1, 5, 8};
-  const std::array<RibbonAxis::TickMark, 7> ticks = {
-      {{6, "6 am"}, {18, "6 pm"}, {30, "6 am"}, {42, "6 pm"}, {54, "6 am"}, {66, "6 pm"}, {78, "6 am"}}};
-  const std::array<RibbonAxis::TickMark, 4> days = {
-      {{0, "Wed 13 May"}, {24, "Thu 14 May"}, {48, "Fri 15 May"}, {72, "Sat"}}};
-  const RibbonAxis axis{.from_h = 0, .to_h = 88, .days = kSuns, .ticks = ticks, .days_heads = days, .now_h = 38.2};
-  const std::array<RibbonReading, 3> one = {{{12.6}, {16}, {20.2}}};
-  const std::array<RibbonReading, 3> two = {{{31}, {34}, {37.5, RibbonPoint::UnderFloor}}};
-  Screen screen({.id = "bench",
-                 .title = "Brew bench",
-                 .second = "2 brewing, 2 planned",
+  Screen screen({.id = "chart",
+                 .title = "Brew 31",
+                 .second = "Leaf 3, Blue bucket",
                  .saved = {SavedState::Saved, "2:09 pm"},
                  .tabs = &tabs});
   ScreenPart main = screen.main();
   Pen& pen = main.pen();
-  {
-    Card card(pen, {.id = "bench", .across = 1, .down = 1});
-    const std::array<BenchRow, 3> rows = {
-        {{.id = "31",
-          .first = "Brew 31",
-          .first_plain = "Leaf 3",
-          .second = "Blue bucket, 5.0 gal tea",
-          .third = "about 1½ h to ready",
-          .ribbon = {.start_h = 12.5, .ready_from_h = 39.5, .ready_to_h = 44.5, .use_by_h = 46.5, .readings = one},
-          .chosen = true},
-         {.id = "32",
-          .first = "Brew 32",
-          .first_plain = "Root 2",
-          .second = "Green drum, 10 gal tea",
-          .third = "oxygen 5.2 mg/L",
-          .warn = true,
-          .ribbon = {.start_h = 30.5,
-                     .ready_from_h = 57,
-                     .ready_to_h = 62,
-                     .use_by_h = 64.5,
-                     .readings = two,
-                     .verdict = "hold"}},
-         {.id = "33",
-          .first = "Brew 33",
-          .first_plain = "Leaf 3",
-          .second = "Blue bucket, 5.0 gal tea",
-          .third = "planned, Quince Hollow",
-          .ribbon = {.start_h = 54, .ready_from_h = 79, .ready_to_h = 83, .use_by_h = 85, .planned = true}}}};
-    brew_bench(card.pen, axis, "now 2:10 pm", rows);
-  }
-  Pen left = pen.column({-1, -1}, 0, 12), right = pen.column({-1, -1}, 1, 12);
-  const std::array<RibbonAxis::TickMark, 4> chart_ticks = {
-      {{18, "6 pm"}, {24, "midnight"}, {30, "6 am"}, {36, "noon"}}};
   const std::array<Chart::Grid, 4> grid_lines = {{{4, "4"}, {6, "6"}, {8, "8"}, {10, "10"}}};
   const std::array<Chart::Reading, 6> oxygen = {{{12.6, 8.9, "8.9"},
                                                  {16, 8.1, "8.1"},
@@ -232,38 +190,16 @@ void bench_screen() {
                                                  {29.6, 6.3, "6.3"},
                                                  {32.2, 6.6, "6.6"},
                                                  {35, 6.9, "6.9"}}};
-  {
-    Card card(left, {.id = "oxygen"});
-    chart(card.pen, {.title = "Brew 31 oxygen, mg/L",
-                     .axis = {.from_h = 11, .to_h = 48, .days = kSuns, .ticks = chart_ticks, .now_h = 38.2},
-                     .low = 4,
-                     .high = 10,
-                     .grid = grid_lines,
-                     .readings = oxygen,
-                     .has_figure = true,
-                     .figure = 6,
-                     .figure_text = "farm: 6 or more",
-                     .ready_from_h = 39.5,
-                     .ready_to_h = 44.5,
-                     .height = 200});
-  }
-  const std::array<Chart::Grid, 4> degrees = {{{55, "55"}, {60, "60"}, {70, "70"}, {80, "80"}}};
-  const std::array<Chart::Reading, 5> warm = {
-      {{12.6, 61, "61"}, {16, 64, "64"}, {20.2, 66, "66"}, {32.6, 66, "66"}, {35, 68, "68"}}};
-  Card card(right, {.id = "warm"});
-  chart(card.pen, {.title = "Brew 31 temperature, °F",
-                   .axis = {.from_h = 11, .to_h = 48, .days = kSuns, .ticks = chart_ticks, .now_h = 38.2},
-                   .low = 55,
-                   .high = 80,
-                   .grid = degrees,
-                   .readings = warm,
-                   .mark = ChartMark::Diamond,
-                   .brew_color = true,
+  Card card(pen, {.id = "oxygen"});
+  chart(card.pen, {.title = "Brew 31 oxygen, mg/L",
+                   .axis = {.from_h = 11, .to_h = 48, .days = kSuns, .now_h = 38.2},
+                   .low = 4,
+                   .high = 10,
+                   .grid = grid_lines,
+                   .readings = oxygen,
                    .has_figure = true,
-                   .figure = 75,
-                   .figure_is_least = false,
-                   .figure_text = "farm: under 75",
-                   .height = 200});
+                   .figure = 6,
+                   .figure_text = "farm: 6 or more"});
 }
 
 void settle_screen(DeskInput& input) {
@@ -347,9 +283,7 @@ void reading_screen(DeskInput& input) {
                        .readings = oxygen,
                        .has_figure = true,
                        .figure = 6,
-                       .figure_text = "farm: 6 or more",
-                       .height = 96,
-                       .show_ticks = false});
+                       .figure_text = "farm: 6 or more"});
   }
   Sheet sheet({.id = "reading", .title = "Add reading", .note = "**2:10 pm** · Ana", .note_icon = Icon::Clock});
   const std::array<Choice, 6> kinds = {{{"Oxygen"}, {"Smell"}, {"Temp"}, {"Foam"}, {"pH"}, {"EC"}}};
@@ -368,7 +302,7 @@ void reading_screen(DeskInput& input) {
 
 }  // namespace
 
-TEST_CASE("look desk: beds, bench, settling, number pad as pictures; every item named; rest is rest") {
+TEST_CASE("look desk: beds, the chart, settling, number pad as pictures; every item named; rest is rest") {
   DeskInput input;
   Look look;
   look.width = 1440;
@@ -384,7 +318,7 @@ TEST_CASE("look desk: beds, bench, settling, number pad as pictures; every item 
     MESSAGE(std::string(name) << " " << harness.last_frame_ms() << " ms");
   };
   take("10-beds", [&] { beds_screen(input); });
-  take("11-bench", bench_screen);
+  take("11-chart", chart_screen);
   take("12-settle", [&] { settle_screen(input); });
   harness.look.width = 390;
   harness.look.height = 844;
@@ -396,5 +330,5 @@ TEST_CASE("look desk: beds, bench, settling, number pad as pictures; every item 
   harness.look.density = 1;
   harness.look.width = 1440;
   harness.look.height = 900;
-  take("11-bench-dusk", bench_screen);
+  take("11-chart-dusk", chart_screen);
 }

@@ -35,7 +35,7 @@ TEST_CASE("look tokens: each text pair has a contrast of 7 or more, as the desig
   CHECK(contrast(rgb(0x000000), rgb(0xFFFFFF)) == doctest::Approx(21));
   CHECK(contrast(rgb(0x777777), rgb(0xFFFFFF)) ==
         doctest::Approx(4.48).epsilon(0.002));  // The widely published example.
-  for (const Theme theme : {Theme::Day, Theme::Dusk, Theme::Paper}) {
+  for (const Theme theme : {Theme::Day, Theme::Dusk}) {
     const Tokens& t = tokens(theme);
     for (const Color ground : {t.ground, t.surface, t.well}) {
       for (const Color text : {t.ink, t.ink2, t.duetext, t.beet}) CHECK(contrast(text, ground) >= 7);

@@ -9,7 +9,6 @@
 #include "look/bed_strip.h"
 #include "look/brew_ribbon.h"
 #include "look/button.h"
-#include "look/card.h"
 #include "look/caution.h"
 #include "look/choice.h"
 #include "look/draw.h"
@@ -149,8 +148,6 @@ void buttons_and_fields(Pen& pen) {
     draw_saved_mark(cells[i], marks[i], false, true);
   }
   pen.space(6);
-  hold_badge(pen.take(30), HoldKind::NoHarvest, "Fri 6:46 pm");
-  hold_badge(pen.take(30), HoldKind::NoEntry, "today 8:46 pm");
 }
 
 void cautions(Pen& pen) {
@@ -228,7 +225,4 @@ TEST_CASE("look gallery: the component sheet in day, grey and dusk") {
   harness.look.theme = Theme::Dusk;
   harness.settle();
   CHECK(harness.save("build/pictures/look/components-dusk.png"));
-  harness.look.theme = Theme::Paper;
-  harness.settle();
-  CHECK(harness.save("build/pictures/look/components-paper.png"));
 }

@@ -12,7 +12,6 @@
 #include "look/card.h"
 #include "look/caution.h"
 #include "look/choice.h"
-#include "look/frame.h"
 #include "look/history.h"
 #include "look/hold.h"
 #include "look/load_figures.h"

@@ -2,7 +2,6 @@
 #include <doctest/doctest.h>
 
 #include "book/photos.h"
-#include "handover/give.h"
 #include "handover/take.h"
 #include "tests/screens/farm_run.h"
 

@@ -1,7 +1,6 @@
 // Planning on the screen: from the due beds to what Start of brew and Start of pass find filled in.
 #include <doctest/doctest.h>
 
-#include "book/plan_commands.h"
 #include "tests/screens/farm_run.h"
 
 using namespace steep;

@@ -1,7 +1,6 @@
 // Readings of a brew, pressed on the real screens by the names that a screen reader speaks.
 #include <doctest/doctest.h>
 
-#include "book/things.h"
 #include "book/work.h"
 #include "tests/screens/farm_run.h"
 

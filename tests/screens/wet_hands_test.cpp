@@ -1,7 +1,6 @@
 // What hands do that are wet, tired and in gloves: bounce, press twice, give up half way, type what does not fit.
 #include <doctest/doctest.h>
 
-#include "book/bed_states.h"
 #include "book/farm_commands.h"
 #include "tests/screens/demo_farm.h"
 #include "tests/screens/farm_run.h"

@@ -3,7 +3,7 @@
 
 #include "book/enter.h"
 #include "book/recipe_scaled.h"
-#include "book/today.h"
+#include "book/running_brew.h"
 #include "tests/unit/farm_book.h"
 #include "trade/window.h"
 

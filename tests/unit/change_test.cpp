@@ -1,8 +1,6 @@
 // One line of the journal: written, read back, and every rule of its grammar.
 #include <doctest/doctest.h>
 
-#include <cstdio>
-
 #include "book/change.h"
 
 using namespace steep;

@@ -1,5 +1,6 @@
 // Counts as records: of brew, lot or water, with interval and what stands behind the number.
 #include <doctest/doctest.h>
+
 #include <cmath>
 
 #include "book/counts.h"

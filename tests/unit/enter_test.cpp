@@ -1,9 +1,7 @@
-#include <set>
-
+#include "book/enter.h"
 #include "book/bed_states.h"
 #include "book/checks.h"
 #include "book/codes.h"
-#include "book/enter.h"
 #include "book/questions.h"
 #include "book/settle_commands.h"
 #include "book/spelled.h"

@@ -1,5 +1,4 @@
 // What a person writes, corrects or settles meets the same checks by whichever way it comes.
-#include "book/amount_kinds.h"
 #include "book/checks.h"
 #include "book/codes.h"
 #include "book/enter.h"

@@ -2,7 +2,6 @@
 
 #include <doctest/doctest.h>
 #include <cmath>
-#include <numbers>
 #include <vector>
 
 #include "trade/growth_fit.h"

@@ -4,7 +4,6 @@
 
 #include <sqlite3.h>
 #include <zlib.h>
-#include <fstream>
 
 #include "book/book_file.h"
 #include "handover/file_reader.h"

@@ -5,7 +5,6 @@
 #include "book/enter.h"
 #include "book/kinds.h"
 #include "book/limit_kinds.h"
-#include "book/running_brew.h"
 #include "tests/unit/farm_book.h"
 
 using namespace steep;

@@ -1,7 +1,6 @@
 #include "trade/loads.h"
 
 #include <doctest/doctest.h>
-#include <vector>
 
 using namespace steep;
 

@@ -1,8 +1,6 @@
 // The library that locks handover files, compiled from a list of ours: its parts against published vectors, natively and as
 // WebAssembly.
 #include <doctest/doctest.h>
-#include <array>
-#include <string>
 #include <vector>
 
 #include <sodium/crypto_aead_xchacha20poly1305.h>

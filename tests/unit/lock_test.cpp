@@ -3,7 +3,6 @@
 #include "handover/lock.h"
 
 #include <doctest/doctest.h>
-#include <set>
 
 #include "handover/give.h"
 #include "handover/take.h"

@@ -1,6 +1,5 @@
 // Merge scenario 23: the power fails, or the disk is full, at each single write of an import (I13).
 #include <cstdio>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iterator>

@@ -7,7 +7,6 @@
 #include "tests/unit/hand_file.h"
 #include "tests/unit/scenario_farm.h"
 
-#include <cstdio>
 #include <filesystem>
 
 using namespace steep;

@@ -1,6 +1,5 @@
 // Merge scenarios: struck here, edited there. Nothing is erased, nothing comes back by itself.
 #include "book/record_commands.h"
-#include "book/totals.h"
 #include "tests/unit/scenario_farm.h"
 
 using namespace steep;

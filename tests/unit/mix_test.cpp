@@ -48,7 +48,7 @@ TEST_CASE("ratio: other spellings, and both languages") {
 TEST_CASE("ratio: a number that reads two ways is asked about, never taken") {
   using Readings = std::vector<Parts>;
   CHECK(*read_ratio("1:1000") == Readings{{1, 1000}});
-  CHECK(read_ratio("1:1,000").error().kind == Trouble::Ask);  // 1 in 1 was once made of it.
+  CHECK(read_ratio("1:1,000").error().kind == Trouble::Ask);  // Neither 1 in 1,000 nor 1 in 1.
   CHECK(read_ratio("1:1,000").error().place == "ratio");
   CHECK(read_ratio("1,000:1").error().kind == Trouble::Ask);
   CHECK(read_ratio("1:1.000", DecimalMark::Comma).error().kind == Trouble::Ask);
@@ -115,7 +115,7 @@ TEST_CASE("recipe: refusals, and more than the recipe") {
   CHECK(!scaled_in_proportion({2, 1}, 1));
   CHECK(!scaled_in_proportion({-1, 1}, 1));
   CHECK(!scale_factor(gal(0), gal(5)));
-  CHECK(!by_rule(1, gal(5), gal(0)));
+  CHECK(!scale_factor(gal(5), gal(0)));
   CHECK(compare_use(10, {8, 10}) == UseCheck::Within);
   CHECK(compare_use(10.6, {8, 10}) == UseCheck::Above);
   CHECK(compare_use(7, {8, 10}) == UseCheck::Below);

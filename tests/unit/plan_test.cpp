@@ -1,7 +1,6 @@
 // The whole chain backward, and costs.
 #include <doctest/doctest.h>
 #include <algorithm>
-#include <numeric>
 
 #include "trade/cost.h"
 #include "trade/plan.h"
@@ -170,14 +169,10 @@ TEST_CASE("season: rounds at one clock time, over both clock changes, until the 
   CHECK(make_season_plan(in, 1, {2028, 1, 31}, eastern()).error().kind == Trouble::OutOfRange);
 }
 
-TEST_CASE("cost: whole cents, shares that add up, both ways of rounding tax") {
+TEST_CASE("cost: whole cents, both ways of rounding tax") {
   CHECK(cost_of_use({4200}, 22, 300)->cents == 308);
   CHECK(cost_of_time({1800}, Duration::from_minutes(90))->cents == 2700);
   CHECK(*cents_per_gallon({2750}, gal(110)) == doctest::Approx(25));
-  const std::vector<double> weights{250, 250, 250};
-  const auto shares = *shared_out({100}, weights);
-  CHECK(shares[0].cents + shares[1].cents + shares[2].cents == 100);
-  CHECK(shares[0].cents == 34);
   // 3 lines of 0.99 at 5 %: 0.05 a line = 0.15, on the whole 0.1485 = 0.15; at 4 %: 0.12 and 0.12; at 5.5 %: 0.15 and 0.16.
   const std::vector<Money> lines{{99}, {99}, {99}};
   CHECK(bill(lines, Share::from_percent(5.5), TaxRounding::OnEachLine)->tax.cents == 15);
@@ -185,7 +180,6 @@ TEST_CASE("cost: whole cents, shares that add up, both ways of rounding tax") {
   CHECK(bill(lines, Share::from_percent(5.5), TaxRounding::OnTheWhole)->gross.cents == 313);
   CHECK(!cost_of_use({-1}, 1, 1));
   CHECK(!cost_of_use({1}, 1, 0));
-  CHECK(!shared_out({100}, std::vector<double>{0, 0}));
   CHECK(!bill(lines, Share::from_percent(101), TaxRounding::OnTheWhole));
   CHECK(!cents_per_gallon({1}, Volume{}));
 }

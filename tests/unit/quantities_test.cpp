@@ -39,8 +39,6 @@ TEST_CASE("quantities: products of the trade") {
   CHECK((Concentration::from_grams_per_liter(2) * Volume::from_liters(3)).grams() == doctest::Approx(6));
   CHECK((Flow::from_gallons_per_minute(1) / (Speed::from_miles_per_hour(3) * Length::from_inches(20)))
             .gallons_per_acre() == doctest::Approx(5940.0 / (3 * 20)).epsilon(1e-9));
-  CHECK(portion(VolumePerVolume::from_fluid_ounces_per_gallon(2), Volume::from_gallons(4)).fluid_ounces() ==
-        doctest::Approx(8));
   CHECK((FlowPerVolume::from_liters_per_minute_per_gallon(1) * Volume::from_gallons(5)).liters_per_minute() ==
         doctest::Approx(5));
   CHECK((Area::from_acres(1) * Length::from_inches(1)).gallons() == doctest::Approx(27154.2857).epsilon(1e-8));

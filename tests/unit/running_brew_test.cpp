@@ -1,8 +1,6 @@
 // A brew as it stands: the estimate of when it may be ready, and when none is given.
 #include "book/running_brew.h"
 
-#include <cstdlib>
-
 #include "book/saves.h"
 #include "tests/unit/farm_book.h"
 

@@ -4,7 +4,6 @@
 #include <doctest/doctest.h>
 #include <set>
 #include <string>
-#include <vector>
 
 #include "base/words.h"
 
@@ -39,16 +38,6 @@ TEST_CASE("tea_time: cannot finish before compost met water") {
   const auto time = tea_time(kMet, after(-1));
   REQUIRE(!time);
   CHECK(time.error().kind == Trouble::BadInput);
-}
-
-TEST_CASE("tea_time: of facts in dispute the longest time in water counts") {
-  const std::vector<Moment> met{kMet, after(20)};
-  const std::vector<Moment> finishes{after(55), after(70)};
-  REQUIRE(longest_tea_time(met, finishes));
-  CHECK(longest_tea_time(met, finishes)->minutes == 70);
-  CHECK(longest_tea_time(met, finishes)->liquid == Liquid::Tea);
-  CHECK(!longest_tea_time({}, finishes));                                    // Met water not known: treat as tea.
-  CHECK(!longest_tea_time(std::vector{after(90)}, std::vector{after(80)}));  // They contradict each other.
 }
 
 TEST_CASE("tea status: every outcome has a word of its own, with a text in both languages") {

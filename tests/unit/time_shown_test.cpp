@@ -58,13 +58,6 @@ TEST_CASE("time shown: lengths of time, two parts at most") {
 }
 
 TEST_CASE("time shown: from now") {
-  const Moment now{1000000000000};
-  CHECK(show_relative(now + 23 * kHour + 59 * kMinute, now, kEnglish) == "23 h left");
-  CHECK(show_relative(now + kHour, now, kSpanish) == "falta 1 h");
-  CHECK(show_relative(now + 5 * kHour, now, kSpanish) == "faltan 5 h");
-  CHECK(show_relative(now - 3 * kDay, now, kEnglish) == "3 d ago");
-  CHECK(show_relative(now - 20 * kMinute, now, kSpanish) == "hace 20 min");
-  CHECK(show_relative(now + 30 * kSecond, now, kEnglish) == "now");
   CHECK(show_days_from({2026, 5, 17}, kToday, kEnglish) == "in 3 days");
   CHECK(show_days_from({2026, 5, 13}, kToday, kSpanish) == "hace 1 día");
 }

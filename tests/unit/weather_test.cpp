@@ -1,6 +1,5 @@
 // Wet bulb, sun, spraying hours, nozzles, areas.
 #include <doctest/doctest.h>
-#include <cmath>
 #include <vector>
 
 #include "trade/geodesy.h"
@@ -75,8 +74,8 @@ TEST_CASE("spray time: limits that were set, minute by minute; what was not know
   SprayLimits limits;
   limits.most_wind = Speed::from_miles_per_hour(8);
   limits.hours = {{5 * 60, 9 * 60}};
-  const std::vector<WeatherSample> weather{{clock(5), Speed::from_miles_per_hour(4), {}, {}, {}},
-                                           {clock(6), Speed::from_miles_per_hour(10), {}, {}, {}}};
+  const std::vector<WeatherSample> weather{{clock(5), Speed::from_miles_per_hour(4), {}, {}},
+                                           {clock(6), Speed::from_miles_per_hour(10), {}, {}}};
   const auto spans = spray_times(kFarm, {2026, 6, 3}, eastern(), limits, weather);
   REQUIRE(spans);
   CHECK(spans->front().from == eastern().start_of({2026, 6, 3}));
@@ -95,7 +94,7 @@ TEST_CASE("spray time: limits that were set, minute by minute; what was not know
 }
 
 TEST_CASE("spray time: calm air near sunset is a sign of inversion; days of clock change have their own length") {
-  const std::vector<WeatherSample> calm{{clock(20), Speed::from_kilometers_per_hour(2), {}, {}, {}}};
+  const std::vector<WeatherSample> calm{{clock(20), Speed::from_kilometers_per_hour(2), {}, {}}};
   bool signs = false;
   const auto spans = spray_times(kFarm, {2026, 6, 3}, eastern(), {}, calm);
   for (const SpraySpan& span : *spans)

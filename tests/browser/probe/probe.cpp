@@ -6,7 +6,6 @@
 #include <sqlite3.h>
 
 #include <string>
-#include <vector>
 
 #include "app/app.h"
 #include "look/button.h"
@@ -174,7 +173,6 @@ Language App::language() const { return Language::English; }
 Theme App::theme() const { return inside_->platform.device_look().dark ? Theme::Dusk : Theme::Day; }
 Color App::ground() const { return colors().ground; }
 std::string App::title() const { return "Probe"; }
-bool App::has_unsaved_typing() const { return false; }
 Book* App::book() { return nullptr; }
 
 }  // namespace steep

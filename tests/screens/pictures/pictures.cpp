@@ -3,7 +3,6 @@
 // Phone upright (390 and 360 wide), lying, desktop; day and dusk; English and Spanish; text at 130 %.
 #include <array>
 #include <cstdio>
-#include <cstdlib>
 #include <filesystem>
 #include <functional>
 #include <map>
