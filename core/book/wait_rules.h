@@ -61,6 +61,8 @@ class WaitRules {
 
   /// Can any tank of this farm bring a wait without a known end?
   bool has_unknown() const { return has_unknown_; }
+  /// And one before entry?
+  bool has_unknown_entry() const { return has_unknown_entry_; }
   /// The longest wait with a known end, a day added.
   std::int64_t longest_ms() const { return longest_ms_; }
 
@@ -112,7 +114,7 @@ class WaitRules {
   std::unordered_map<Id, TankFacts> tanks_;
   std::unordered_map<Id, std::vector<Id>> lot_materials_;  ///< All readings.
   std::unordered_map<Id, Label> labels_;
-  bool has_unknown_ = false;
+  bool has_unknown_ = false, has_unknown_entry_ = false;
   std::int64_t longest_ms_ = 0;
   mutable std::map<std::pair<std::vector<Id>, std::string>, std::vector<RuleWait>> harvest_cache_;
   mutable std::map<std::vector<Id>, std::vector<RuleWait>> entry_cache_;
