@@ -54,7 +54,10 @@ Result<Book> Cli::open_with(BookNeeds needs, bool may_create) {
   std::error_code none;
   const bool is_there = std::filesystem::exists(place.path, none);
   if (!is_there && !may_create) return refuse(Trouble::NotFound, "cli.no_book"_w, {place.path});
-  TRY_ASSIGN(Book book, Book::open(place, std::move(needs)));
+  auto opened = Book::open(place, std::move(needs));
+  if (!opened && !is_there && !std::filesystem::exists(place.path, none))  // Not even begun.
+    return refuse(Trouble::System, "file.cannot_write"_w, {place.path}, place.path);
+  TRY_ASSIGN(Book book, std::move(opened));
   said_ = spell_as(book);
   return book;
 }

@@ -35,7 +35,8 @@ struct TakeWords {
 };
 
 /// Files as named; of a folder all handover files in it, by name. Folders are added to `folders` too.
-Result<std::vector<std::string>> files_named(const std::vector<std::string>& named, std::vector<std::string>& folders) {
+Result<std::vector<std::string>> files_named(const Cli& cli, const std::vector<std::string>& named,
+                                             std::vector<std::string>& folders) {
   std::vector<std::string> files;
   std::error_code none;
   for (const std::string& name : named) {
@@ -45,6 +46,7 @@ Result<std::vector<std::string>> files_named(const std::vector<std::string>& nam
     }
     folders.push_back(name);
     TRY_ASSIGN(const auto inside, handover_files_in(name));
+    if (inside.empty()) std::cerr << cli.words()("cli.take.no_files"_w, {name}) << "\n";
     for (const std::string& file : inside) files.push_back((std::filesystem::path(name) / file).string());
   }
   return files;
@@ -243,7 +245,7 @@ Result<void> do_take(Cli& cli, const TakeWords& words) {
   auto answers = nlohmann::ordered_json::array();
   bool holds_anything = was_there, anything_new = false;
   std::vector<std::string> folders;
-  TRY_ASSIGN(const std::vector<std::string> files, files_named(words.files, folders));
+  TRY_ASSIGN(const std::vector<std::string> files, files_named(cli, words.files, folders));
   {
     TRY_ASSIGN(Book book, cli.open(true));
     const Words say = cli.words();
@@ -291,6 +293,7 @@ struct WatchWords {
 struct Watching {
   FolderWatch watch;
   bool once = false;
+  bool away = false;           ///< The folder cannot be read: said once.
   std::set<std::string> told;  ///< Files that wait for something else to end: said once.
 };
 
@@ -359,7 +362,7 @@ std::atomic<bool> stop_watching{false};
 
 Result<void> do_watch(Cli& cli, const WatchWords& words) {
   TRY_ASSIGN(Book book, cli.open(true));
-  Watching watching{FolderWatch(words.folder), words.once, {}};
+  Watching watching{FolderWatch(words.folder), words.once, false, {}};
   std::signal(SIGINT, [](int) { stop_watching = true; });
   std::signal(SIGTERM, [](int) { stop_watching = true; });
   if (!words.once && !cli.json) std::cout << cli.words()("cli.watch.at"_w, {words.folder}) << std::endl;
@@ -367,6 +370,8 @@ Result<void> do_watch(Cli& cli, const WatchWords& words) {
     (void)book.changed_elsewhere();
     const auto moved = look_once(cli, book, watching);
     if (!moved && words.once) return tl::unexpected<Problem>(moved.error());
+    if (!moved && !watching.away) std::cerr << spell(moved.error(), cli.words(), cli.spell_as(book)) << std::endl;
+    watching.away = !moved;
     if (!words.once)
       std::this_thread::sleep_for(std::chrono::seconds(words.every));
     else if (watching.watch.waits())

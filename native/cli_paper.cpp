@@ -155,7 +155,10 @@ Result<void> do_demo(Cli& cli, const DemoWords& words) {
     wish.now = at.at;
   }
   const BookPlace place{words.file, "", false};
-  TRY(make_demo(place, wish));
+  const auto made = make_demo(place, wish);
+  if (!made && !std::filesystem::exists(words.file, none))  // Not even begun.
+    return refuse(Trouble::System, "file.cannot_write"_w, {words.file}, words.file);
+  TRY(made);
   if (!words.phone.empty()) TRY(make_phone_file(place, wish, words.phone, cli.platform()));
   std::cout << cli.words()("cli.demo.done"_w, {words.file}) << "\n";
   return {};

@@ -20,7 +20,7 @@ namespace steep {
 namespace {
 
 struct SettleWords {
-  std::string what, kind, group, why, reason, twice, answer = "both-full", met, same, two, all_from, ask;
+  std::string what, kind, group, why, reason, twice, answer, met, same, two, all_from, ask;
   int choose = 0;
   std::vector<std::string> typed;
   bool stays = false, counts = false, part = false;
@@ -148,6 +148,7 @@ Result<void> list_versions(Cli& cli, const Book& book, const Id& record) {
 // ---- Answers -------------------------------------------------------------------------------------
 
 Result<Outcome> settle_twice(Cli& cli, Book& book, const Id& first, const SettleWords& words, const Going& going) {
+  if (words.answer.empty()) return refuse(Trouble::BadInput, "cli.settle.answer"_w);
   TwiceRequest request;
   request.first = first;
   TRY_ASSIGN(request.second, record_named(book, words.twice, "dose"));
@@ -156,6 +157,7 @@ Result<Outcome> settle_twice(Cli& cli, Book& book, const Id& first, const Settle
   if (words.answer == "same-work") request.answer = TwiceAnswer::SameWork;
   if (words.answer == "each-a-part") {
     request.answer = TwiceAnswer::EachAPart;
+    if (words.met.empty()) return refuse(Trouble::BadInput, "cli.settle.met"_w);
     TRY_ASSIGN(const Written met, read_quantity(words.met, Dimension::Length, cli.habits()));
     request.met = quantity_value("what.to", met.text);
   }

@@ -19,20 +19,29 @@ StripSays strip_says(const BedState& state, Moment at) {
   return state.is_due() ? StripSays::Due : StripSays::DaysLeft;
 }
 
+/// Is there ground on the bed of which nobody wrote what grows there?
+bool has_bare_ground(const Bed& bed, const std::vector<const Planting*>& plantings) {
+  std::vector<Stretch> planted;
+  for (const Planting* planting : plantings) planted.push_back(planting->stretch(bed));
+  const std::vector<Piece> pieces = cut_into_pieces(bed.whole(), planted);
+  return plantings.empty() ||
+         std::any_of(pieces.begin(), pieces.end(), [](const Piece& piece) { return piece.covered_by.empty(); });
+}
+
 /// How far back doses can matter.
 std::int64_t horizon(const BedWork& work) {
   std::int64_t since = work.at.ms - std::max(kInterval, work.rules.longest_ms());
   if (!work.rules.has_unknown()) return since;
-  // A wait without a known end reaches back to the day on which the oldest crop was set out.
-  for (const auto& plantings : work.plantings) {
-    if (plantings.empty()) return INT64_MIN;
-    for (const Planting* planting : plantings) {
+  // Before entry it does not ask for crops; before harvest it reaches back to the day on which the oldest was set out.
+  if (work.rules.has_unknown_entry()) return INT64_MIN;
+  for (std::size_t i = 0; i < work.plantings.size(); ++i) {
+    if (has_bare_ground(work.places.beds[i], work.plantings[i])) return INT64_MIN;
+    for (const Planting* planting : work.plantings[i]) {
       const auto start = planting->started();
       if (!start) return INT64_MIN;
       since = std::min(since, work.places.farm.zone.start_of(*start).ms);
     }
   }
-  // An entry wait without an end does not ask for crops.
   return since;
 }
 

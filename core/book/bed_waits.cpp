@@ -130,7 +130,7 @@ bool same_waits(const HeldWait& a, const HeldWait& b) {
 }
 
 Stretch length_known(const Bed& bed, const std::vector<BedDose>& doses) {
-  if (bed.length) return bed.whole();
+  if (bed.whole().length().si() > kOneCentimeter) return bed.whole();
   // Nobody measured it: as far as anything was done there, at least one metre.
   Length to = Length::from_meters(1);
   for (const BedDose& dose : doses) to = std::max(to, dose.stretch.to);
@@ -157,9 +157,8 @@ DecidingTeas set_due(const BedWork& work, BedState& state, std::size_t index, St
 
 /// Doses that can still hold something.
 std::vector<const BedDose*> waiting_doses(const BedWork& work, std::size_t index) {
-  std::vector<std::string> crops;
+  std::vector<std::string> crops{""};  // Of ground without a planting.
   for (const Planting* planting : work.plantings[index]) crops.push_back(planting->crop);
-  if (crops.empty()) crops.emplace_back();
   std::vector<const BedDose*> waiting;
   for (const BedDose& dose : work.doses[index]) {
     if (!dose.waits) continue;
@@ -200,9 +199,11 @@ StretchState state_of_piece(const BedWork& work, BedState& state, std::size_t in
   part.soil = last_tea_on(teas.soil, piece);
   part.entry = wait_of(work, here, held, {}, std::nullopt, true, shared);
   part.harvest.is_entry = false;
+  bool is_planted = false;
   for (std::size_t p = 0; p < state.plantings.size(); ++p) {
     PlantingState& planting = state.plantings[p];
     if (!covers(planting.stretch, piece)) continue;
+    is_planted = true;
     std::optional<Moment> since;
     if (p < work.plantings[index].size())
       if (const auto start = work.plantings[index][p]->started()) since = work.places.farm.zone.start_of(*start);
@@ -210,6 +211,8 @@ StretchState state_of_piece(const BedWork& work, BedState& state, std::size_t in
     keep_later(planting.harvest, wait);
     keep_later(part.harvest, wait);
   }
+  // Between plantings something may be picked that nobody wrote down.
+  if (!is_planted) keep_later(part.harvest, wait_of(work, here, held, {}, std::nullopt, false, shared));
   return part;
 }
 

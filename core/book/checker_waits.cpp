@@ -308,7 +308,7 @@ Result<void> Checker::add_dose_waits(const Picked& picked, const GroundOf& of, s
   if (crops.empty()) crops.emplace_back();
   for (const Treated& dose : of.doses) {
     if (dose.since > picked.at.ms) break;
-    if (dose.latest < back) continue;
+    if (dose.latest < back && !rules->rules.has_unknown()) continue;
     for (const auto& [crop, started] : crops) {
       Hold hold;
       if (!is_inside_wait(*rules, dose, picked, crop, started, of.shared, hold)) continue;

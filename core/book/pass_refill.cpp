@@ -141,7 +141,7 @@ Result<std::vector<Caution>> refill_cautions(const Book& book, const PassState& 
 
 /// What the load that is closed brought onto the bed in hand.
 Result<void> add_treated(const Book& book, const PassState& state, const RefillRequest& request, const BedTimes& times,
-                         const Going& going, std::vector<Save>& saves) {
+                         const Going& going, std::vector<Save>& saves, std::vector<Caution>& cautions) {
   if (!request.at || request.bed.is_nil()) return {};
   TRY_ASSIGN(const PassBed* bed, open_bed(state, request.bed));
   const Length place = as<Length>(*request.at);
@@ -149,7 +149,9 @@ Result<void> add_treated(const Book& book, const PassState& state, const RefillR
     return refuse(Trouble::BadInput, "check.beyond-bed"_w,
                   {bed->name, amount_value_text(*request.at), amount_value_text(bed->length)}, "at");
   const std::vector<Stretch> treated = walked_to(*bed, place);
-  if (!treated.empty()) TRY(check_bed(*bed, going));
+  if (treated.empty()) return {};
+  TRY(check_bed(*bed, going));
+  cautions.insert(cautions.end(), bed->cautions.begin(), bed->cautions.end());
   for (const Stretch stretch : treated)
     saves.push_back(dose_save(
         book, {state.tank.load, bed->bed, stretch, is_whole(*bed, stretch), false, times.start, times.finish, {}, {}}));
@@ -179,7 +181,7 @@ Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& go
 
   std::vector<Save> saves;
   const BedTimes times = times_of(book, state, {}, {});
-  TRY(add_treated(book, state, request, times, going, saves));
+  TRY(add_treated(book, state, request, times, going, saves, cautions));
   TRY_ASSIGN(Save close,
              change_save(book, state.tank.load,
                          {quantity_or_not_taken("left", request.left), instant_value("closed", times.finish)}));

@@ -80,7 +80,7 @@ struct StartSheet {
   Length load_ends_at;
   bool load_is_full = false, load_lasts = false;
   std::vector<StartMissing> missing;  ///< In the order of the sheet; empty = can start.
-  /// The last weather that somebody wrote on this farm today, as a one-press proposal.
+  /// The last weather that somebody wrote on this farm within two hours, as a one-press proposal.
   std::optional<WeatherGiven> last_weather;
   std::vector<Caution> cautions;        ///< Those that start_pass would give.
   std::vector<std::string> people_ids;  ///< Texts for the list field, in order.

@@ -80,8 +80,8 @@ struct ReportPass {
   /// First and last over its beds; nullopt when no wait. `…_unknown`: at least one has no known end.
   std::optional<Moment> entry_first, entry_last, harvest_first, harvest_last;
   bool entry_unknown = false, harvest_unknown = false;
-  std::vector<RuleSource> entry_rules, harvest_rules;  ///< Distinct, governing ones first.
-  std::vector<std::string> people;                     ///< Full names.
+  std::vector<RuleWait> entry_rules, harvest_rules;  ///< Distinct, governing ones first.
+  std::vector<std::string> people;                   ///< Full names.
   std::vector<Id> people_ids;
   std::string rig_name;
   std::optional<RigCalibration> calibration;

@@ -64,10 +64,15 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
   return line;
 }
 
+void add_rule(std::vector<RuleWait>& rules, const RuleWait& rule) {
+  const auto same = [&](const RuleWait& one) { return one.source == rule.source && one.readings == rule.readings; };
+  if (std::none_of(rules.begin(), rules.end(), same)) rules.push_back(rule);
+}
+
 /// Rules behind the waits of a dose, the governing one first.
 void add_rules(const WaitRules& rules, const TankFacts& tank, const std::string& crop, bool shared, ReportPass& pass) {
-  for (const RuleWait& rule : rules.harvest(tank, crop, shared)) add_once(pass.harvest_rules, rule.source);
-  for (const RuleWait& rule : rules.entry(tank)) add_once(pass.entry_rules, rule.source);
+  for (const RuleWait& rule : rules.harvest(tank, crop, shared)) add_rule(pass.harvest_rules, rule);
+  for (const RuleWait& rule : rules.entry(tank)) add_rule(pass.entry_rules, rule);
 }
 
 void note_hold(const Hold& hold, std::optional<Moment>& first, std::optional<Moment>& last, bool& unknown) {

@@ -93,6 +93,7 @@ Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& seco
   sheet.overlap_to = std::min(end(sheet.first.dose), end(sheet.second.dose));
   TRY_ASSIGN(const BedStates& states, bed_states(book, sheet.farm.id, now));
   if (const BedState* state = states.bed(sheet.bed.id)) {
+    sheet.entry = state->entry.hold;
     sheet.harvest = state->harvest.hold;
     sheet.crops = state->crops;
   }

@@ -35,7 +35,7 @@ struct TwiceSheet {
   std::string crops;
   Stretch overlap;  ///< Along the bed.
   Moment overlap_from, overlap_to;
-  Hold harvest;  ///< As it counts now, from the later finish.
+  Hold entry, harvest;  ///< Of the bed as they count now: of the two entries the later finish.
 };
 Result<TwiceSheet> twice_sheet(const Book& book, const Id& first, const Id& second, Moment now);
 

@@ -11,6 +11,9 @@
 namespace steep {
 namespace {
 
+constexpr std::int64_t kWeatherKeeps =
+    2 * kHour;  // The morning's wind is not the evening's. Common practice, no source.
+
 /// The last pass of this farm that was not struck, with its texts as typed.
 struct LastPass {
   Pass pass;
@@ -253,11 +256,14 @@ void propose_load(StartSheet& sheet) {
   sheet.load_ends_at = end.at;
 }
 
+/// Of earlier today, as long as it may still be so.
 Result<std::optional<WeatherGiven>> last_weather(const Book& book, const Farm& farm, Moment now) {
   TRY_ASSIGN(const std::vector<Pass>& of_today, passes(book, farm.id, farm.day(now), farm.day(now)));
   std::optional<WeatherGiven> found;
   for (const Pass& pass : of_today)
     for (const std::string_view group : {"weather_start", "weather_finish"}) {
+      const Stamp taken = group == "weather_start" ? pass.start : pass.finish.value_or(pass.start);
+      if (now - taken.at > kWeatherKeeps) continue;
       Rows rows(book, "pass", "WHERE uid = ?");
       rows.query().bind(1, pass.id);
       if (rows.next()) {

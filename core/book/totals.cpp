@@ -9,7 +9,6 @@ void VolumeSum::add(const ShownVolume& volume) {
   ++doses;
   if (!volume.spray) {
     ++not_known;
-    tea_complete = false;
     return;
   }
   estimated += volume.is_estimate();
@@ -17,7 +16,7 @@ void VolumeSum::add(const ShownVolume& volume) {
   if (volume.tea) {
     tea += *volume.tea;
   } else {
-    tea_complete = false;
+    ++tea_not_known;
   }
 }
 

@@ -18,9 +18,9 @@ namespace steep {
 struct VolumeSum {
   Volume spray, tea;
   int doses = 0;
-  int estimated = 0;         ///< '~'.
-  int not_known = 0;         ///< Not in the sum.
-  bool tea_complete = true;  ///< Every dose's part of tea is known.
+  int estimated = 0;      ///< '~'.
+  int not_known = 0;      ///< Not in the sum.
+  int tea_not_known = 0;  ///< In the sum of spray, but not in that of tea.
   void add(const ShownVolume& volume);
 };
 

@@ -83,6 +83,9 @@ Result<void> check_nothing(const Entry& entry, Cautions& cautions) {
   };
   if (entry.kind == "brew" && none("fill"))
     return refuse(Trouble::BadInput, "check.fill"_w, {entry.text("fill")}, "fill");
+  for (const std::string_view side : {"size.length", "size.width"})
+    if (entry.kind == "bed" && none(side))
+      return refuse(Trouble::BadInput, "check.bed-size"_w, {amount_value_text(*entry.amount(side))}, side);
   if (entry.kind == "harvest" && none("amount"))
     TRY(cautions.ask(
         refuse(Trouble::Ask, "check.picked-nothing"_w, {amount_value_text(*entry.amount("amount"))}, "amount")));

@@ -257,14 +257,22 @@ void WaitRules::find_reach() {
     }
   for (const auto& [id, label] : labels_) {
     has_unknown_ = has_unknown_ || label.binds;
+    const bool tells_entry = std::any_of(label.lines.begin(), label.lines.end(), [](const Line& line) {
+      return line.certain &&
+             std::all_of(line.entry.begin(), line.entry.end(), [](Wait wait) { return wait.is_known(); });
+    });
+    has_unknown_entry_ = has_unknown_entry_ || (label.binds && !tells_entry);
     for (const Line& line : label.lines)
       for (const auto* list : {&line.harvest, &line.entry})
         for (const Wait wait : *list) longest_ms_ = std::max(longest_ms_, bound_ms(wait));
   }
-  for (const auto& [id, tank] : tanks_)
-    has_unknown_ = has_unknown_ || !tank.known || std::any_of(tank.lots.begin(), tank.lots.end(), [&](const Id& lot) {
-                     return lot_materials_.find(lot) == lot_materials_.end();
-                   });
+  for (const auto& [id, tank] : tanks_) {
+    const bool not_here = !tank.known || std::any_of(tank.lots.begin(), tank.lots.end(), [&](const Id& lot) {
+      return lot_materials_.find(lot) == lot_materials_.end();
+    });
+    has_unknown_ = has_unknown_ || not_here;
+    has_unknown_entry_ = has_unknown_entry_ || not_here;
+  }
 }
 
 Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
@@ -418,7 +426,10 @@ Hold WaitRules::harvest_hold(const std::vector<Treatment>& treatments, bool shar
       }
     if (!shared) break;
   }
-  if (worst->until) worst->first_day = farm_.zone.local(*worst->until).date;
+  if (worst->until) {  // On the farm's own clock, whosever midnight it was.
+    worst->first_day = farm_.zone.local(*worst->until).date;
+    worst->whole_day = farm_.zone.start_of(*worst->first_day) == *worst->until;
+  }
   return *worst;
 }
 

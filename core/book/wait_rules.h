@@ -64,6 +64,8 @@ class WaitRules {
 
   /// Can any tank of this farm bring a wait without a known end?
   bool has_unknown() const { return has_unknown_; }
+  /// And one before entry?
+  bool has_unknown_entry() const { return has_unknown_entry_; }
   /// The longest wait with a known end, a day added.
   std::int64_t longest_ms() const { return longest_ms_; }
 
@@ -117,7 +119,7 @@ class WaitRules {
   std::unordered_map<Id, TankFacts> tanks_;
   std::unordered_map<Id, std::vector<Id>> lot_materials_;  ///< All readings.
   std::unordered_map<Id, Label> labels_;
-  bool has_unknown_ = false;
+  bool has_unknown_ = false, has_unknown_entry_ = false;
   std::int64_t longest_ms_ = 0;
   /// Answers given, by mix; a bed asks for each of its doses and crops, and seasons have a few mixes.
   using ByMix = std::deque<std::optional<std::vector<RuleWait>>>;  // grows, and what was handed out stays where it is

@@ -54,17 +54,22 @@ constexpr PickTold kPicks[] = {
     {3, 7, 15, "N13", "16 lb", ""},
 };
 
+/// Picked, and sold on the next day: what else happened in between has its own time.
 void pick(const Story& story, const PickTold& told, std::vector<Deed>& deeds) {
+  const Moment picked = story.at(told.days_ago, told.hour, told.minute);
+  const std::string name = "picked " + std::string(told.bed);
+  deeds.push_back({picked, [told, name](Story& s) -> Result<void> {
+                     HarvestGiven given;
+                     given.bed = s[told.bed];
+                     given.amount = written(told.amount);
+                     TRY_ASSIGN(s.ids[name], expect(add_harvest(*s.book, given, {s.marek, {}, false})));
+                     return {};
+                   }});
+  if (told.sold_to.empty()) return;
   deeds.push_back(
-      {story.at(told.days_ago, told.hour, told.minute), [told](Story& s) -> Result<void> {
-         HarvestGiven given;
-         given.bed = s[told.bed];
-         given.amount = written(told.amount);
-         TRY_ASSIGN(const Id harvest, expect(add_harvest(*s.book, given, {s.marek, {}, false})));
-         if (told.sold_to.empty()) return {};
-         s.wait(28 * kHour);
+      {picked + 28 * kHour, [told, name](Story& s) -> Result<void> {
          TRY(s.add("sale", "",
-                   {reference_value("harvest", harvest), quantity_value("amount", std::string(told.amount)),
+                   {reference_value("harvest", s[name]), quantity_value("amount", std::string(told.amount)),
                     text_field_value("to", std::string(told.sold_to)), instant_value("at", s.stamp(*s.clock))}));
          return {};
        }});

@@ -15,8 +15,8 @@ namespace steep {
 namespace {
 
 std::string date_span(const PaperSheet& sheet) {
-  return show_short_day(sheet.data.from, Date{1, 1, 1}, sheet.words) + " – " +
-         show_short_day(sheet.data.to, Date{1, 1, 1}, sheet.words);
+  return show_short_day(sheet.data.from, kFarFromToday, sheet.words) + " – " +
+         show_short_day(sheet.data.to, kFarFromToday, sheet.words);
 }
 
 void head(Html& html, const PaperSheet& sheet) {

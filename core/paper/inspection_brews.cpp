@@ -106,10 +106,13 @@ std::string code(const PaperSheet& sheet, const BrewSheet& brew) {
   return reason.empty() ? brew.code : brew.code + " (" + reason + ")";
 }
 
-/// 'on 14 May 2026, 6:05 am' and 'off 15 May 2026, 6:10 am'
+/// 'on 14 May 2026', '6:05 am', 'off 15 May 2026', '6:10 am'
 std::vector<std::string> air(const PaperSheet& sheet, const Brew& brew) {
-  return {sheet.words("paper.air_on"_w, {stamp(sheet, brew.air_on)}),
-          sheet.words("paper.air_off"_w, {stamp(sheet, brew.air_off)})};
+  std::vector<std::string> on = stamp_lines(sheet, brew.air_on), off = stamp_lines(sheet, brew.air_off);
+  on.front() = sheet.words("paper.air_on"_w, {on.front()});
+  off.front() = sheet.words("paper.air_off"_w, {off.front()});
+  on.insert(on.end(), off.begin(), off.end());
+  return on;
 }
 
 /// Its source, and what was done to it before.
@@ -150,7 +153,7 @@ void brew_row(Html& html, const PaperSheet& sheet, const ReportBrew& brew) {
   html.open("tr");
   lines_cell(html, {code(sheet, made), made.recipe_name, made.vessel_name});
   met_water_cell(html, sheet, made.brew);
-  lines_cell(html, air(sheet, made.brew));
+  lines_cell(html, air(sheet, made.brew), kAllKept);
   lines_cell(html, ingredients(sheet, made));
   html.leaf("td", water(sheet, made)).leaf("td", readings(sheet, made));
   lines_cell(html, balance(sheet, made.balance));

@@ -49,13 +49,13 @@ std::vector<std::string> ground(const PaperSheet& sheet, const ReportPass& pass)
 }
 
 void waits_cell(Html& html, const PaperSheet& sheet, const std::optional<Moment>& first,
-                const std::optional<Moment>& last, bool unknown, const std::vector<RuleSource>& rules) {
+                const std::optional<Moment>& last, bool unknown, const std::vector<RuleWait>& rules) {
   std::vector<std::string> lines;
   if (first && last) lines = sheet.first_and_last(*first, *last);
   const std::size_t times = lines.size();
   if (unknown) lines.push_back(sheet.words("paper.held_some"_w));
   if (lines.empty()) lines.push_back(sheet.words("paper.no_wait"_w));
-  for (const RuleSource& rule : rules) lines.push_back(sheet.rule(rule));
+  for (const RuleWait& rule : rules) lines.push_back(sheet.rule(rule));
   lines_cell(html, lines, times);
 }
 

@@ -5,10 +5,7 @@
 
 namespace steep {
 
-std::string PaperSheet::day(Moment at) const {
-  // A day far from any other year, so that the year is always printed.
-  return show_short_day(data.farm.day(at), Date{1, 1, 1}, words);
-}
+std::string PaperSheet::day(Moment at) const { return show_short_day(data.farm.day(at), kFarFromToday, words); }
 
 std::string PaperSheet::clock(Moment at) const { return show_clock(data.farm.zone.local(at), units.clock, words); }
 
@@ -63,6 +60,7 @@ std::string PaperSheet::spray(std::optional<Volume> spray, std::optional<Volume>
 
 std::string PaperSheet::spray(const VolumeSum& sum, bool has_tea) const {
   std::string text = spray(sum.spray, has_tea ? std::optional(sum.tea) : std::nullopt, sum.estimated > 0);
+  if (has_tea && sum.tea_not_known > 0) text += "; " + words.count("paper.without_tea"_w, sum.tea_not_known);
   if (sum.not_known > 0) text += "; " + words.count("paper.without_volume"_w, sum.not_known);
   return text;
 }
@@ -91,7 +89,8 @@ std::string PaperSheet::hold_end(const Hold& hold) const {
   return end.empty() ? words("paper.held"_w, {why}) : words("paper.held_not_before"_w, {why, end});
 }
 
-std::string PaperSheet::rule(const RuleSource& source) const {
+std::string PaperSheet::rule(const RuleWait& rule) const {
+  const RuleSource& source = rule.source;
   std::string text;
   switch (source.kind) {
     case RuleSource::Kind::FarmTea: text = words("paper.rule.farm"_w, {source.name}); break;
@@ -100,18 +99,14 @@ std::string PaperSheet::rule(const RuleSource& source) const {
     case RuleSource::Kind::ByHand: text = words("paper.rule.by_hand"_w, {source.name}); break;
   }
   if (!source.section.empty()) text += ", " + source.section;
-  if (source.dated) text += ", " + show_short_day(*source.dated, Date{1, 1, 1}, words);
-  return text;
-}
-
-std::string PaperSheet::governing(const Hold& hold, const std::vector<RuleSource>& sources) const {
-  const Contributor* contributor = hold.governing();
-  if (!contributor) return {};
-  std::string amount;
-  if (contributor->wait.kind == Wait::Kind::Days) amount = words.count("paper.days"_w, contributor->wait.amount);
-  if (contributor->wait.kind == Wait::Kind::Hours) amount = words.count("paper.hours"_w, contributor->wait.amount);
-  const std::string source = sources.empty() ? "" : rule(sources.front());
-  return amount.empty() ? source : source.empty() ? amount : source + ": " + amount;
+  if (source.dated) text += ", " + show_short_day(*source.dated, kFarFromToday, words);
+  std::vector<std::string> amounts;
+  if (rule.readings.empty()) amounts.push_back(words(unknown_wait_word(Wait::Kind::NotKnown)));
+  for (const Wait wait : rule.readings)
+    amounts.push_back(wait.kind == Wait::Kind::Days    ? words.count("paper.days"_w, wait.amount)
+                      : wait.kind == Wait::Kind::Hours ? words.count("paper.hours"_w, wait.amount)
+                                                       : words(unknown_wait_word(wait.kind)));
+  return text + ": " + join(amounts, ", ");
 }
 
 std::string PaperSheet::written(const RecordFacts& facts) const {

@@ -11,12 +11,16 @@
 
 namespace steep {
 
+/// As the day of today it has every other day printed with its year.
+constexpr Date kFarFromToday{1, 1, 1};
+
 struct PaperSheet {
   const ReportData& data;
   const Words& words;
   UnitsShown units;
 
-  SpellAs spell_as() const { return {units, data.farm.zone, data.farm.day(data.made.at)}; }
+  /// Days with their year: nobody who reads a paper knows which Saturday was meant.
+  SpellAs spell_as() const { return {units, data.farm.zone, kFarFromToday}; }
   std::string day(Moment at) const;    ///< '14 May 2026'
   std::string clock(Moment at) const;  ///< '6:46 pm'
   std::string when(Moment at) const;   ///< '14 May 2026, 6:46 pm'
@@ -36,9 +40,8 @@ struct PaperSheet {
   std::string how(HowKnown how) const;
   /// End of a hold: 'Fri 15 May 2026, 6:46 pm', 'held: rule not decided', 'none recorded'.
   std::string hold_end(const Hold& hold) const;
-  std::string rule(const RuleSource& source) const;
-  /// 'farm rule: 1 day' of the contributor that governs; empty when nothing holds.
-  std::string governing(const Hold& hold, const std::vector<RuleSource>& sources) const;
+  /// 'farm rule (Alder Reach), Ana Leland: 1 day'; while copies disagree each reading.
+  std::string rule(const RuleWait& rule) const;
   std::string reason(const std::string& why) const;  ///< Of a strike; ours are stored words.
   /// Of what was not written when it was done: 'written 14 May 2026, 8:10 pm, from paper'.
   std::string written(const RecordFacts& facts) const;

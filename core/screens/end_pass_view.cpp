@@ -5,6 +5,7 @@
 #include "screens/end_pass.h"
 #include "screens/form_text.h"
 #include "screens/start_pass.h"
+#include "screens/strip_of_bed.h"
 
 namespace steep {
 namespace {
@@ -144,29 +145,42 @@ void say_weather(EndPassView& view, const EndSheet& sheet, const EndPassInput& i
   }
 }
 
-/// The waits that the pass started: first and last bed, each from its own finish.
+/// 'N1 Fri 6:41 pm … N24 Fri 7:20 pm': whose wait ends first and whose ends last, in whatever order they were walked.
+std::string first_to_last(const std::vector<const WaitStarted*>& beds, Hold WaitStarted::*wait,
+                          const Surroundings& around) {
+  const auto ends_before = [&](const WaitStarted* a, const WaitStarted* b) {
+    return *(a->*wait).until < *(b->*wait).until;
+  };
+  const auto at = [&](const WaitStarted& bed) { return bed.name + " " + until_text(bed.*wait, around); };
+  const auto [first, last] = std::minmax_element(beds.begin(), beds.end(), ends_before);
+  return first == last ? at(**first) : at(**first) + " … " + at(**last);
+}
+
+/// The waits that the pass started, those of entry first.
 void say_waits(EndPassView& view, const EndSheet& sheet, const Surroundings& around) {
   const Words& words = around.words;
-  std::vector<const WaitStarted*> harvest, entry, unknown;
-  for (const WaitStarted& wait : sheet.waits) {
-    if (wait.harvest.state == Hold::State::Until) harvest.push_back(&wait);
-    if (wait.harvest.state == Hold::State::NotKnown) unknown.push_back(&wait);
-    if (wait.entry.state == Hold::State::Until) entry.push_back(&wait);
-  }
-  const auto range = [&](const std::vector<const WaitStarted*>& beds, bool of_entry) {
-    const auto at = [&](const WaitStarted& wait) {
-      return wait.name + " " + around.when(*(of_entry ? wait.entry : wait.harvest).until);
-    };
-    return beds.size() == 1 ? at(*beds.front()) : at(*beds.front()) + " … " + at(*beds.back());
+  const auto beds_with = [&](Hold WaitStarted::*wait, Hold::State state) {
+    std::vector<const WaitStarted*> beds;
+    for (const WaitStarted& bed : sheet.waits)
+      if ((bed.*wait).state == state) beds.push_back(&bed);
+    return beds;
   };
   std::vector<std::string> lines;
-  if (!entry.empty())
-    lines.push_back(words.count("end.no_entry"_w, static_cast<long long>(entry.size()), {range(entry, true)}));
-  if (!harvest.empty())
-    lines.push_back(words.count("end.no_harvest"_w, static_cast<long long>(harvest.size()), {range(harvest, false)}));
-  if (!unknown.empty()) lines.push_back(words.count("end.no_date"_w, static_cast<long long>(unknown.size())));
+  const auto say_until = [&](WordId word, Hold WaitStarted::*wait) {
+    const auto beds = beds_with(wait, Hold::State::Until);
+    if (!beds.empty())
+      lines.push_back(words.count(word, static_cast<long long>(beds.size()), {first_to_last(beds, wait, around)}));
+  };
+  const auto say_unknown = [&](WordId word, Hold WaitStarted::*wait) {
+    const auto beds = beds_with(wait, Hold::State::NotKnown);
+    if (!beds.empty()) lines.push_back(words.count(word, static_cast<long long>(beds.size())));
+  };
+  say_until("end.no_entry"_w, &WaitStarted::entry);
+  say_unknown("end.no_entry_unknown"_w, &WaitStarted::entry);
+  view.waits_entry = !lines.empty();
+  say_until("end.no_harvest"_w, &WaitStarted::harvest);
+  say_unknown("end.no_date"_w, &WaitStarted::harvest);
   view.waits = join(lines, "\n");
-  view.waits_entry = !entry.empty();
 }
 
 }  // namespace

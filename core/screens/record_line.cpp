@@ -40,7 +40,7 @@ Result<std::string> pass_line(const Surroundings& around, const Id& pass) {
   for (const auto& [dose, volume] : volumes) sum.add(volume);
   std::string line = around.words.count("merge.beds"_w, static_cast<long long>(beds.size()));
   if (sum.not_known == 0) {
-    const auto tea = sum.tea_complete ? std::optional(sum.tea) : std::nullopt;
+    const auto tea = sum.tea_not_known == 0 ? std::optional(sum.tea) : std::nullopt;
     line += ", " + spray_shown(sum.spray, tea, sum.estimated > 0, around.units, around.words).text();
   }
   return line;

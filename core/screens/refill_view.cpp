@@ -51,6 +51,13 @@ std::string last_digits(const std::string& name) {
   return digits == std::string::npos ? name : name.substr(digits);
 }
 
+/// '½', '⅓': how much of the bed in hand is left for the next load, rounded down.
+std::string rest_sign(const RefillView& view) {
+  const float rest = view.from_far_end ? view.at : 1 - view.at;
+  const BedsLeft::Part part = part_rounded_down(rest);
+  return part == BedsLeft::Part::None ? std::string() : BedsLeft{0, part}.text();
+}
+
 void say_covers(RefillView& view, const RefillSheet& sheet, const Surroundings& around) {
   const Words& words = around.words;
   view.covers_label = words("refill.covers"_w, {std::to_string(sheet.number + 1)});
@@ -77,8 +84,7 @@ void say_covers(RefillView& view, const RefillSheet& sheet, const Surroundings& 
   view.sump_share = all > 0 ? static_cast<float>(dead / all) : 0;
   for (std::size_t k = 0; k < parts.size(); ++k) {
     const std::size_t i = sheet.covers[k];
-    const bool half = rest && i == *sheet.bed;
-    view.slabs.emplace_back(half ? std::string("½") : last_digits(sheet.state.beds[i].name),
+    view.slabs.emplace_back(rest && i == *sheet.bed ? rest_sign(view) : last_digits(sheet.state.beds[i].name),
                             sum > 0 ? static_cast<float>(parts[k] / sum) * (1 - view.sump_share) : 0);
   }
   if (dead > 0) view.stays = words("refill.stays_in"_w, {tank_text(sheet.state.tank.dead, around.units, words)});

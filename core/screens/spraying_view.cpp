@@ -156,25 +156,23 @@ void say_rows(SprayingView& view, const PassState& state, const Surroundings& ar
 
 void say_wait(SprayingView::Loupe& loupe, const PassState& state, const Surroundings& around) {
   const Words& words = around.words;
-  const auto until = [&](const Hold& hold) { return hold.until ? around.when(*hold.until) : std::string(); };
-  const bool entry = state.entry_if_now.state == Hold::State::Until,
-             entry_unknown = state.entry_if_now.state == Hold::State::NotKnown;
-  const bool harvest = state.harvest_if_now.state == Hold::State::Until;
-  const bool unknown = state.harvest_if_now.state == Hold::State::NotKnown;
-  if (entry && harvest) {
+  const Hold &entry = state.entry_if_now, &harvest = state.harvest_if_now;
+  const auto is_until = [](const Hold& hold) { return hold.state == Hold::State::Until; };
+  if (is_until(entry) && is_until(harvest)) {
     loupe.wait = StripHold::NoEntry;
-    loupe.wait_text = words("spray.both_until"_w, {until(state.entry_if_now), until(state.harvest_if_now)});
-  } else if (entry || entry_unknown) {
-    loupe.wait = StripHold::NoEntry;
-    loupe.wait_text =
-        entry ? words("spray.no_entry_until"_w, {until(state.entry_if_now)}) : words("spray.entry_not_known"_w);
-  } else if (harvest) {
-    loupe.wait = StripHold::NoHarvest;
-    loupe.wait_text = words("spray.no_harvest_until"_w, {until(state.harvest_if_now)});
-  } else if (unknown) {
-    loupe.wait = StripHold::NoHarvest;
-    loupe.wait_text = words(state.rule_undecided ? "spray.rule_undecided"_w : "spray.harvest_not_known"_w);
+    loupe.wait_text = words("spray.both_until"_w, {until_text(entry, around), until_text(harvest, around)});
+    return;
   }
+  std::vector<std::string> texts;
+  const auto add = [&](const Hold& hold, StripHold sign, WordId until, WordId not_known) {
+    if (hold.state == Hold::State::None) return;
+    if (texts.empty()) loupe.wait = sign;
+    texts.push_back(is_until(hold) ? words(until, {until_text(hold, around)}) : words(not_known));
+  };
+  add(entry, StripHold::NoEntry, "spray.no_entry_until"_w, "spray.entry_not_known"_w);
+  add(harvest, StripHold::NoHarvest, "spray.no_harvest_until"_w,
+      state.rule_undecided ? "spray.rule_undecided"_w : "spray.harvest_not_known"_w);
+  loupe.wait_text = join(texts, " · ");
 }
 
 void say_walk(SprayingView& view, const PassState& state, const Surroundings& around) {
@@ -215,6 +213,10 @@ void say_loupe(SprayingView& view, const PassState& state, const Surroundings& a
   }
   say_wait(view.loupe, state, around);
   say_walk(view, state, around);
+  for (SprayingView::Row& row : view.rows)
+    if (row.state == TankRowState::Current)
+      for (const std::string& more : {view.loupe.volume, view.loupe.wait_text})
+        if (!more.empty()) row.spoken += ", " + more;
 }
 
 std::string then_text(const PassState& state, const Words& words) {

@@ -48,7 +48,9 @@ std::vector<Closure> closures(const BedStates& states, Moment now) {
 
 std::string wait_text(const Closure& closure, const Words& words) {
   switch (closure.wait.kind) {
-    case Wait::Kind::Hours: return words("app.wait_hours"_w, {decimal(closure.wait.amount, 0)});
+    case Wait::Kind::Hours:
+      if (closure.wait.amount == 0) return {};  // Until a time that a person set.
+      return words("app.wait_hours"_w, {decimal(closure.wait.amount, 0)});
     case Wait::Kind::Days: return words.count("app.wait_days"_w, closure.wait.amount);
     default: return {};
   }

@@ -124,13 +124,17 @@ std::string stretch_text(Stretch stretch, Stretch whole, const Surroundings& aro
   return show_in(unit, stretch.from.si(), around.units, around.words, 0).number + "–" + to.text();
 }
 
+std::string until_text(const Hold& hold, const Surroundings& around) {
+  if (!hold.whole_day) return around.when(*hold.until);
+  return show_near_day(*hold.first_day, around.today, around.words);
+}
+
 std::string hold_end_text(const HeldWait& held, const Surroundings& around) {
   if (held.hold.state == Hold::State::NotKnown || !held.hold.until) {
     const Contributor* governing = held.hold.governing();
     return governing ? around.words(unknown_wait_word(governing->wait.kind)) : around.words("beds.end_unknown"_w);
   }
-  if (!held.hold.whole_day) return around.when(*held.hold.until);
-  return show_near_day(*held.hold.first_day, around.today, around.words);
+  return until_text(held.hold, around);
 }
 
 std::string last_tea_text(const BedState& state, const Surroundings& around) {

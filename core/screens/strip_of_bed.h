@@ -32,6 +32,8 @@ struct StripOfBed {
 
 StripOfBed strip_of_bed(const BedState& state, const Surroundings& around);
 
+/// 'Fri 6:46 pm'; of one that ends with a day the day alone. Only of a hold whose end is known.
+std::string until_text(const Hold& hold, const Surroundings& around);
 /// 'Fri 6:46 pm'; of a hold without a known end its reason in short; over entries in dispute
 /// 'held: 2 entries to settle'.
 std::string hold_end_text(const HeldWait& held, const Surroundings& around);

@@ -48,6 +48,9 @@ std::string weather_text(const WeatherGiven& weather, const Surroundings& around
   return text + " " + around.words.stored("start.direction." + weather.direction, weather.direction);
 }
 
+/// Its time is over, and nobody said what became of it.
+bool is_late(const PlannedWork& plan, Moment now) { return plan.at && plan.at->at < now - 2 * kHour; }
+
 TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) {
   const Words& words = around.words;
   const StartSheet& sheet = next.sheet;
@@ -73,6 +76,8 @@ TodayView::PassCard next_card(const NextPass& next, const Surroundings& around) 
                                          : words("today.from_to"_w, {sheet.beds.front().name, sheet.beds.back().name,
                                                                      along_text(sheet.length, around.units, words)});
   }
+  card.late = sheet.planned && is_late(*sheet.planned, around.now);
+  if (card.late) card.detail = words("plan.pass_time_over"_w);
   card.button = words("today.start_pass"_w);
   card.button_spoken = words.count("today.start_pass_on"_w, static_cast<long long>(sheet.beds.size()), {sheet.place});
   return card;
@@ -85,7 +90,7 @@ TodayView::PlanCard plan_card(const PlannedWork& plan, const Surroundings& aroun
   card.is_brew = plan.what == "brew";
   card.head = planned_title(plan, around);
   if (plan.at) card.note = around.when(plan.at->at);
-  card.late = plan.at && plan.at->at < around.now - 2 * kHour;
+  card.late = is_late(plan, around.now);
   if (card.is_brew && plan.volume) {
     card.number = tank_number(*plan.volume, around.units, words);
     card.word = words("brew.unit_tea"_w, {unit_label(tank_unit(around.units), 2, words)});
@@ -202,7 +207,9 @@ std::optional<Ask> draw_pass(Pen& pen, const TodayView::PassCard& pass) {
     if (!pass.spray_number.empty()) groups.push_back({.number = pass.spray_number, .unit = pass.spray_word});
     number_groups(card.pen, groups);
   }
-  if (!pass.detail.empty()) paragraph_in(card.pen, pass.detail, TextStyle::Label, colors().ink2);
+  if (!pass.detail.empty())
+    paragraph_in(card.pen, pass.detail, pass.late ? TextStyle::LabelStrong : TextStyle::Label,
+                 pass.late ? colors().duetext : colors().ink2);
   card.pen.space(10);
   if (button(card.pen, {.id = "start",
                         .text = pass.button,

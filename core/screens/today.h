@@ -30,6 +30,7 @@ struct TodayView {
     std::string head, note;  ///< 'Next pass · North · 2 loads' / 'wind 4 mph SW'
     std::string beds_number, beds_word, spray_number, spray_word;
     std::string detail, button, button_spoken;
+    bool late = false;            ///< Planned for a time that is over.
     std::optional<Id> open_pass;  ///< Go on with it instead of starting one.
     Id plan;                      ///< The plan that it is; nil = none.
     std::string open_plan;        ///< 'Open the plan'

@@ -20,6 +20,7 @@
 #include "quantity/time_shown.h"
 #include "screens/amounts.h"
 #include "screens/parts.h"
+#include "screens/strip_of_bed.h"
 
 namespace steep {
 namespace {
@@ -77,6 +78,22 @@ Result<void> find_pair(const Book& book, Id& first, Id& second) {
   return refuse(Trouble::NotFound, "twice.settled"_w);
 }
 
+/// 'No entry until Fri 4:04 pm. No harvest until Sat 6:46 pm. Waits count …'
+void say_holds(TwiceView& view, const TwiceSheet& sheet, const Surroundings& around) {
+  const Words& words = around.words;
+  const auto add = [&](const Hold& hold, WordId until, WordId not_known) {
+    if (!hold.holds_at(around.now)) return false;
+    const bool known = hold.state == Hold::State::Until;
+    view.held_text += (known ? words(until, {until_text(hold, around)}) : words(not_known)) + ". ";
+    return true;
+  };
+  view.no_entry = add(sheet.entry, "spray.no_entry_until"_w, "spray.entry_not_known"_w);
+  const bool no_harvest = add(sheet.harvest, "spray.no_harvest_until"_w, "spray.harvest_not_known"_w);
+  view.holds = view.no_entry || no_harvest;
+  view.held = words(view.holds ? "twice.held"_w : "twice.to_settle"_w);
+  view.held_text += words("twice.counted"_w, {view.entries[0].name});
+}
+
 void say_sheets(TwiceView& view, const TwiceSheet& sheet, const TwiceInput& input, const Surroundings& around) {
   const Words& words = around.words;
   view.keep_title = words("twice.keep_which"_w);
@@ -125,11 +142,7 @@ Result<TwiceView> twice_view(const Surroundings& around, const TwiceInput& input
   view.both_at = words("twice.both_at"_w, {sheet.bed.name, show_duration(Duration::from_seconds(overlap), words)});
   view.overlap_spoken = view.both_at;
   lay_axis(view, zero, around);
-  view.holds = sheet.harvest.holds_at(around.now);
-  view.held = words(view.holds ? "twice.held"_w : "twice.to_settle"_w);
-  view.held_text = sheet.harvest.state == Hold::State::Until && view.holds
-                       ? words("twice.held_until"_w, {around.when(*sheet.harvest.until), view.entries[0].name})
-                       : words("twice.counted"_w, {view.entries[0].name});
+  say_holds(view, sheet, around);
   view.answers[0] = {words("twice.same"_w), words("twice.same_why"_w)};
   view.answers[1] = {words("twice.parts"_w), words("twice.parts_why"_w)};
   view.answers[2] = {words("twice.both"_w), words("twice.both_why"_w)};
@@ -295,7 +308,9 @@ std::optional<Ask> draw_twice(const TwiceView& view, TwiceInput& input, const Fu
     draw_overlap(pen, view);
     pen.space(6);
     if (view.holds) {
-      hold_note(pen, {.head = view.held, .text = view.held_text});
+      hold_note(
+          pen,
+          {.kind = view.no_entry ? HoldKind::NoEntry : HoldKind::NoHarvest, .head = view.held, .text = view.held_text});
     } else {
       caution_line(pen, {.id = "to-settle", .text = "**" + view.held + "** " + view.held_text});
     }

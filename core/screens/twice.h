@@ -24,7 +24,7 @@ struct TwiceView {
   double from_min = 0, to_min = 1;
   std::vector<std::pair<double, std::string>> ticks;
   std::string overlap_spoken;
-  bool holds = false;
+  bool holds = false, no_entry = false;  ///< Something holds now; people too are kept out.
   std::string held, held_text;
   struct Answer {
     std::string first, second;

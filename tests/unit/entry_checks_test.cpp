@@ -340,3 +340,15 @@ TEST_CASE("a value typed to settle a difference meets the checks") {
   CHECK(settled("20 degF") == "check.freezing");
   CHECK(settled("20 degF", "ice in the barrel") == "written");
 }
+
+TEST_CASE("a bed has a size, or none that is known") {
+  EnteredFarm farm;
+  const auto sized = [&](std::string_view field, std::string_view size) {
+    EnterFields fields{{"block", "North"}, {"name", "N30"}};
+    fields.emplace_back(field, size);
+    return farm.said(farm.enter_with("bed", fields, "meant so"));
+  };
+  CHECK(sized("length", "0 ft") == "check.bed-size");
+  CHECK(sized("width", "0 in") == "check.bed-size");
+  CHECK(sized("length", "-") == "written");
+}

@@ -225,6 +225,55 @@ TEST_CASE("refill writes the treated stretch, closes the load and opens the next
   }
 }
 
+TEST_CASE("a refill asks what 'done' would ask of the bed whose stretch it writes") {
+  FarmBook farm(1, 3);
+  const Id brew = farm.brew();
+  const Id pass = farm.start(farm.choices(brew, farm.beds));
+  farm.spray(pass, farm.beds[0]);
+  add(farm.book(), "plan",
+      {word_value("what", "pick"), reference_value("farm", farm.farm),
+       instant_value("at", {farm.now() + 12 * kHour, -240}), list_value("beds", {farm.beds[1].text()})});
+  RefillRequest request;
+  request.pass = pass;
+  request.bed = farm.beds[1];
+  request.at = q("50 ft");
+  request.left = q("0.15 gal");
+  request.brew = brew;
+  request.tea = q("0.3 gal");
+  request.water = q("0.3 gal");
+  const Outcome asked = got(refill(farm.book(), request, farm.by_ana()));
+  CHECK_FALSE(asked.written);
+  CHECK(has_caution(asked.cautions, "check.pick-planned"));
+  CHECK(farm.state(pass).tank.number == 1);
+  SUBCASE("with a reason") { done(refill(farm.book(), request, farm.by_ana("picking waits"))); }
+  SUBCASE("dry before the bed was reached: nothing of it is written, and nothing asked") {
+    request.at = q("0 ft");
+    done(refill(farm.book(), request, farm.by_ana()));
+  }
+  CHECK(farm.state(pass).tank.number == 2);
+}
+
+TEST_CASE("weather of the last two hours is proposed, not that of the morning") {
+  FarmBook farm(1, 2);
+  const Id brew = farm.brew();
+  StartChoices chosen = farm.choices(brew, farm.beds);
+  chosen.weather = {};
+  chosen.weather.wind = q("4 mph");
+  const Id pass = farm.start(chosen);
+  const Moment started = farm.now();
+  for (const Id& bed : farm.beds) farm.spray(pass, bed);
+  EndRequest ending;
+  ending.pass = pass;
+  ending.weather.not_taken = true;
+  done(end_pass(farm.book(), ending, farm.by_ana()));
+  const auto proposed = [&](std::int64_t later) {
+    return got(start_sheet(farm.book(), farm.choices(brew, farm.beds), started + later)).last_weather;
+  };
+  REQUIRE(proposed(110 * kMinute));
+  CHECK(proposed(110 * kMinute)->wind->text == "4 mph");
+  CHECK_FALSE(proposed(3 * kHour));
+}
+
 TEST_CASE("a pass that is open already is gone on with, not doubled") {
   FarmBook farm;
   const Id brew = farm.brew();

@@ -338,6 +338,40 @@ TEST_CASE("sums and waits of a report in forms that are read one way") {
   CHECK(record_name(book, load) == "7 / ?");
 }
 
+TEST_CASE("a report names the days and hours of each rule, what is not known of the tea, and days with their year") {
+  TwoBlocks two;
+  Book& book = two.farm.book();
+  edit(book, two.load,
+       {reference_value("mix.brew", two.farm.brew()), not_taken("mix.tea"), quantity_value("mix.water", "1 gal")});
+  const Id dose = two.spray(two.north_beds[0]);
+  edit(book, dose,
+       {reference_value("what.load", two.load), reference_value("what.bed", two.north_beds[0]),
+        quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), quantity_value("what.width", "30 in"),
+        quantity_value("what.volume", "0.5 gal"), word_value("what.how", "done")});
+  const Id sulfur = two.farm.material("Wettable sulfur", "pesticide", true);
+  add(book, "label-line",
+      {reference_value("material", sulfur), quantity_value("wait.harvest", "3 day"),
+       quantity_value("wait.entry", "24 h")});
+  add(book, "load-line",
+      {reference_value("load", two.load), reference_value("amount.lot", two.farm.lot(sulfur, "S-31", "1 kg"))});
+  // Another pass was over the same bed in the same minutes.
+  const Id pass = add(book, "pass",
+                      {reference_value("farm", two.farm.farm), number_value("number", "8"), word_value("aim", "leaf"),
+                       instant_value("start", two.start())});
+  const Id load = add(book, "load", {reference_value("pass", pass), number_value("number", "1")});
+  add(book, "dose",
+      {reference_value("what.load", load), reference_value("what.bed", two.north_beds[0]),
+       quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"), word_value("what.how", "done"),
+       instant_value("when.start", two.start()),
+       instant_value("when.finish", {two.start().at + 10 * kMinute, two.start().offset_minutes})});
+  const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
+  CHECK(says(page, "farm rule (Alder Reach), Ana Leland: 1 day"));
+  CHECK(says(page, "label: Wettable sulfur: 3 days"));
+  CHECK(says(page, "label: Wettable sulfur: 24 hours"));
+  CHECK(says(page, "0.5 gal spray; 1 bed without its part of tea"));
+  CHECK(says(page, "Thu 14 May 2026, 7:10 am: same bed, twice?"));
+}
+
 TEST_CASE("a report tells each tankful, where its rest went, and of each bed its load, area and time") {
   TwoBlocks two;
   Book& book = two.farm.book();
@@ -429,7 +463,8 @@ TEST_CASE("a report tells a brew's air, food, water, and on which place it was p
   add(book, "discard",
       {reference_value("of", brew), quantity_value("volume", "2 gal"), reference_value("where.place", two.north)});
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
-  CHECK(says(page, "on 14 May 2026, 5:00 pm<br>off not written down"));
+  CHECK(says(page,
+             "on 14 May 2026</span><br><span class=\"w\">5:00 pm</span><br><span class=\"w\">off not written down"));
   CHECK(says(page, "Well, aerated, 14 May 2026, 8:00–10:00 am"));
   CHECK(says(page, "fed 1/2 cup, kelp"));
   CHECK(says(page, "<td>2 gal, Block North side</td>"));

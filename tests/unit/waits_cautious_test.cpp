@@ -295,3 +295,73 @@ TEST_CASE("a picking is asked about by its own stretch of the bed") {
   CHECK(asked(q("90 ft"), q("30 ft")));
   CHECK_FALSE(asked(q("50 ft"), q("90 ft")));
 }
+
+TEST_CASE("ground of a bed on which nothing is written to grow is held like a bare bed") {
+  FarmBook farm(1, 1);
+  Book& book = farm.book();
+  const Id bed = farm.beds[0];
+  add(book, "planting",
+      {reference_value("bed", bed), text_field_value("crop", "lettuce"), date_value("planted", {2026, 4, 9}),
+       quantity_value("stretch.from", "0 ft"), quantity_value("stretch.to", "50 ft")});
+  const auto state = [&] { return got(bed_states(book, farm.farm, farm.now())).beds[0]; };
+  SUBCASE("a hold that a person set there") {
+    add(book, "hold",
+        {reference_value("bed", bed), quantity_value("stretch.from", "50 ft"), quantity_value("stretch.to", "100 ft"),
+         word_value("what", "harvest"), text_field_value("why", "herbs along the edge")});
+    CHECK_FALSE(state().plantings[0].harvest.hold.holds_at(farm.now()));
+  }
+  SUBCASE("tea on its leaves") {
+    const Id pass = farm.start(farm.choices(farm.brew(), {bed}));
+    farm.pass_time(kMinute);
+    done(bed_half(book, pass, bed, true, farm.by_ana()));
+    CHECK_FALSE(state().plantings[0].harvest.hold.holds_at(farm.now()));
+  }
+  CHECK(state().holds_harvest(farm.now()));
+  REQUIRE(state().stretches.size() == 2);
+  CHECK(state().stretches[1].stretch.from.feet() == doctest::Approx(50));
+  CHECK(state().stretches[1].harvest.hold.holds_at(farm.now()));
+}
+
+TEST_CASE("a wait that nobody wrote down holds for years: before entry whatever was planted since") {
+  Paper paper(0, 1);
+  const Id load = paper.load(1, water("4 gal"));
+  const Id material = paper.farm.material("Wettable sulfur", "pesticide", true);
+  add(paper.book(), "load-line",
+      {reference_value("load", load), reference_value("amount.lot", paper.farm.lot(material, "PB1", "1 kg"))});
+  paper.dose(load, paper.farm.beds[0]);
+  paper.farm.plant(paper.farm.beds[0], "lettuce", "2027-09-01");
+  const BedStates states = paper.states_at(paper.farm.now() + 500 * kDay);
+  CHECK(states.beds[0].entry.hold.state == Hold::State::NotKnown);
+  // What was sown a year after the spray cannot have been on the plants that it hit.
+  CHECK_FALSE(states.beds[0].holds_harvest(states.at));
+}
+
+TEST_CASE("a bed of no length, as a file may bring it, is held as one that nobody measured") {
+  Paper paper(14, 1);
+  const Id bed = paper.farm.beds[0];
+  edit(paper.book(), bed, {quantity_value("size.length", "0 ft"), quantity_value("size.width", "30 in")});
+  const Id load = paper.load(1, {reference_value("mix.brew", paper.farm.brew())});
+  paper.dose(load, bed);
+  CHECK(paper.states().beds[0].holds_harvest(paper.farm.now()));
+}
+
+TEST_CASE("a wait to a midnight of another zone is no whole day on the farm's clock") {
+  Paper paper(14, 1);
+  FarmBook& farm = paper.farm;
+  paper.dose(paper.load(1, {reference_value("mix.brew", farm.brew())}), farm.beds[0]);
+  Copy office("Office", 9);
+  office.open();
+  meet(farm.copy, office);
+  edit(farm.book(), farm.farm, {text_field_value("zone.name", "America/New_York")});
+  edit(*office.book, farm.farm, {text_field_value("zone.name", "America/Los_Angeles")});
+  meet(farm.copy, office);
+  for (const Book* book : {&farm.book(), office.book.get()}) {
+    const BedStates states = got(bed_states(*book, farm.farm, farm.now()));
+    const Hold& hold = states.beds[0].harvest.hold;
+    // 13 May + 14 days: midnight in Los Angeles is three hours after that in New York.
+    REQUIRE(hold.until);
+    CHECK(*hold.until == at("2026-05-27T00:00:00-07:00").at);
+    const Zone& zone = states.places.farm.zone;
+    CHECK(hold.whole_day == (zone.start_of(*hold.first_day) == *hold.until));
+  }
+}
