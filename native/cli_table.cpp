@@ -189,6 +189,10 @@ class TableText {
 }  // namespace
 
 void print_table(Cli& cli, const Book& book, const Table& table, bool ids) {
+  if (table.rows.empty()) {
+    std::cerr << cli.words()("cli.list.none"_w) << "\n";
+    return;
+  }
   const TableText text(cli, book, table);
   struct Column {
     std::size_t width = 0;

@@ -199,12 +199,17 @@ std::vector<Caution> weather_cautions(const Farm& farm, std::span<const FarmLimi
     const double now = local.hour * 3600 + local.minute * 60;
     // 'From 18 to 9' runs over midnight.
     const bool inside = *from <= *to ? now >= *from && now <= *to : now >= *from || now <= *to;
+    // As the clock of that day shows them.
+    const auto clock_text = [&](double seconds) {
+      const int minutes = static_cast<int>(seconds / 60 + 0.5);
+      const auto moments = farm.zone.instants({local.date, minutes / 60 % 24, minutes % 60, 0});
+      return moment_value_text(moments.empty() ? farm.zone.start_of(local.date) : moments.front());
+    };
     if (!inside)
-      cautions.push_back(
-          {"check.outside-hours"_w,
-           {limit_typed(limits, "hour-from"), limit_typed(limits, "hour-to"), limit_by(limits, "hour-from")},
-           "start",
-           farm.id});
+      cautions.push_back({"check.outside-hours"_w,
+                          {clock_text(*from), clock_text(*to), limit_by(limits, "hour-from")},
+                          "start",
+                          farm.id});
   }
   return cautions;
 }

@@ -157,7 +157,9 @@ void say_age(BrewFigure& figure, const RunningBrew& brew, const std::optional<Mo
   } else {
     figure.words = words("brew.not_started"_w);
   }
-  if (until) figure.use_by = words("brew.use_by"_w, {around.when(*until)});
+  if (!until) return;
+  figure.past_use_by = !brew.over && around.now > *until;
+  figure.use_by = words(figure.past_use_by ? "brew.past_use_by"_w : "brew.use_by"_w, {around.when(*until)});
 }
 
 }  // namespace

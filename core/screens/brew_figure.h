@@ -29,8 +29,9 @@ struct BrewFigure {
   std::vector<std::pair<double, bool>> events;
   std::string verdict;
   bool verdict_bad = false;
-  bool has_ribbon = false;  ///< False before anything started.
-  bool planned = false;     ///< Not started: dashed.
+  bool has_ribbon = false;   ///< False before anything started.
+  bool planned = false;      ///< Not started: dashed.
+  bool past_use_by = false;  ///< By the farm's own limits; only while it is still there to be used.
   std::string above_left, ready, use_by, spoken;
   std::string note;  ///< 'An estimate. Smell and oxygen decide, not the clock.'; for the brew's own page.
   /// 'about 1½ h until ready': what of it is known.

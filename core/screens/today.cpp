@@ -168,7 +168,10 @@ Result<TodayView> today_view(const Surroundings& around, const TodayInput&) {
 namespace {
 
 std::optional<Ask> draw_brew(Pen& pen, const TodayView::BrewCard& brew) {
-  Card card(pen, {.id = "brew", .head = brew.head, .note = brew.vessel});
+  Card card(pen, {.id = "brew",
+                  .head = brew.head,
+                  .note = brew.vessel,
+                  .edge = brew.figure.past_use_by ? CardEdge::Due : CardEdge::Grey});
   std::optional<Ask> ask;
   draw_brew_numbers(card.pen, brew.figure);
   card.pen.space(4);

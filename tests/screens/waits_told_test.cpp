@@ -157,6 +157,29 @@ TEST_CASE("waits told: a planned pass whose time is over says so beside its star
   CHECK(run.shows_part("Its time is over: start it, or say in the plan why it was not done."));
 }
 
+TEST_CASE("waits told: a brew past the farm's use-by says so, and hours of spraying are told as a clock shows them") {
+  DemoFarm demo("told-use-by");
+  {
+    Book book = open_book(demo.platform);
+    const Id farm = farms(book)->front().id, ana = people(book)->front().id;
+    for (const auto& [which, hour] : {std::pair{"hour-from", "18 h"}, std::pair{"hour-to", "9 h"}})
+      add(book, "limit",
+          {reference_value("farm", farm), word_value("which", which), quantity_value("limit.value", hour),
+           text_field_value("limit.by", "Ana Leland")},
+          ana);
+  }
+  {
+    AppRun run(demo.platform, small_phone());
+    CHECK(run.shows_part("use by Fri 1:46 am"));
+    CHECK_FALSE(run.shows_part("past use-by"));
+    REQUIRE(run.press("Start pass…"));
+    CHECK(run.shows_part("Outside the farm's hours for spraying, 6:00 pm to 9:00 am (Ana Leland)."));
+  }
+  demo.platform.wait(12 * kHour);  // The farm's limit is 36 h.
+  AppRun run(demo.platform, small_phone());
+  CHECK(run.shows_part("past use-by 1:46 am"));
+}
+
 TEST_CASE("waits told: how much of the bed in hand the next load covers is told by what is left of it") {
   SulfurPass farm("told-rest", 3, {quantity_value("wait.harvest", "1 day"), quantity_value("wait.entry", "24 h")});
   Book book = open_book(farm.platform);

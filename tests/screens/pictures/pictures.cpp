@@ -125,7 +125,7 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   press(spanish ? "Cerrar" : "Close", "Cerrar");
   press("Refill, …", "Rellenar, …");
   save(run, stem + "refill.png");
-  if (!press("Refilled, …", "Relleno, …")) return;
+  if (!press("Refilled, …", "Rellenado, …")) return;
   // To the end of the walk.
   for (int i = 0; i < 40; ++i) {
     run.platform.wait(60000);
