@@ -17,6 +17,7 @@
 #include "book/told.h"
 #include "handover/give.h"
 #include "handover/give_photos.h"
+#include "handover/safety_copy.h"
 #include "handover/take.h"
 #include "native/cli.h"
 #include "native/disk.h"
@@ -24,6 +25,7 @@
 #include "native/passphrase.h"
 #include "quantity/time_shown.h"
 #include "screens/photo_words.h"
+#include "screens/take_preview.h"
 
 namespace steep {
 namespace {
@@ -95,6 +97,16 @@ Result<void> looks_like_handover(const std::string& path) {
   return {};
 }
 
+std::string_view what_word(PlanDiffers::What what) {
+  switch (what) {
+    case PlanDiffers::What::Fact: return "fact";
+    case PlanDiffers::What::Crossed: return "struck-and-edited";
+    case PlanDiffers::What::GivenUp: return "given-up";
+    case PlanDiffers::What::Late: return "late-child";
+  }
+  return "fact";
+}
+
 nlohmann::ordered_json plan_json(const Book& book, const std::string& file, const TakePlan& plan) {
   auto copies = nlohmann::ordered_json::object(), kinds = copies, people = copies, days = copies;
   for (const auto& [copy, n] : plan.by_copy) copies[copy] = n;
@@ -104,8 +116,11 @@ nlohmann::ordered_json plan_json(const Book& book, const std::string& file, cons
   for (const auto& [day, n] : plan.by_day) days[date_text(day)] = n;
   auto differs = nlohmann::ordered_json::array();
   for (const PlanDiffers& one : plan.differs)
-    differs.push_back(
-        {{"record", one.record.text()}, {"kind", one.kind}, {"group", one.group}, {"given-up", one.given_up}});
+    differs.push_back({{"record", one.record.text()},
+                       {"kind", one.kind},
+                       {"what", what_word(one.what)},
+                       {"group", one.group},
+                       {"given-up", one.what == PlanDiffers::What::GivenUp}});
   return {{"file", file},
           {"from", plan.header.label},
           {"book", plan.header.name},
@@ -142,6 +157,7 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
   for (const auto& [copy, n] : plan.by_copy) line(copy.empty() ? words("taking.unnamed_copy"_w) : copy, n);
   head("taking.by_kind"_w);
   for (const auto& [kind, n] : plan.by_kind) line(words.stored("kind." + kind, kind), n);
+  if (plan.struck > 0) line(words("taking.struck"_w), plan.struck);
   head("taking.by_person"_w);
   for (const auto& [person, n] : plan.by_person) {
     const std::string name = person_name(book, person);
@@ -152,20 +168,23 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
   if (!plan.differs.empty())
     std::cout << "  " << words.count("taking.would_differ"_w, static_cast<long long>(plan.differs.size())) << "\n";
   for (const PlanDiffers& one : plan.differs) {
-    const std::string what = one.given_up        ? words("taking.given_up"_w)
-                             : one.group.empty() ? words("taking.struck_and_edited"_w)
-                                                 : words.stored("field." + one.kind + "." + one.group,
-                                                                words.stored("field." + one.group, one.group));
-    std::cout << "    " << kind_and_name(one.kind, record_name(book, one.record), words) << ": " << what << "\n";
+    std::cout << "    " << kind_and_name(one.kind, record_name(book, one.record), words) << ": "
+              << plan_differs_text(one, words) << "\n";
   }
+  if (!plan.compared_all) std::cout << "  " << words("taking.not_all_compared"_w) << "\n";
   if (plan.waiting > 0) std::cout << "  " << words.count("taking.waiting"_w, plan.waiting) << "\n";
+  if (plan.header.unsaved && !plan.book_file) std::cout << "  " << words("taking.unsaved"_w) << "\n";
   for (const std::string& gap : plan.gaps)
     std::cout << "  " << words(plan.book_file ? "taking.dropped"_w : "taking.gap"_w, {gap}) << "\n";
 }
 
-/// A safety copy is made first where much comes.
+/// A safety copy is made first: always where much comes, else that of the day, which is not worth refusing a few records.
 Result<void> apply(Cli& cli, TakeJob& job, bool was_started) {
-  if (was_started && job.plan().large()) TRY(cli.platform().copy_aside());
+  if (was_started && safety_copy_due(cli.platform(), job.plan())) {
+    const auto safe = cli.platform().copy_aside();
+    if (!safe && job.plan().large()) return safe;
+    if (safe) note_safety_copy(cli.platform());
+  }
   job.apply();
   while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
@@ -333,26 +352,33 @@ Result<bool> meet_photos(Cli& cli, const Book& book, FolderWatch& watch) {
 /// something came or went.
 Result<bool> look_once(Cli& cli, Book& book, Watching& watching) {
   FolderWatch& watch = watching.watch;
-  bool moved = false, anything_new = false;
+  bool moved = false, anything_new = false, may_answer = true;
   for (;;) {
     TRY_ASSIGN(auto found, watch.next(book));
     if (!found) break;
     moved = true;
     const std::string name = found->name;
     const std::size_t crossed = crossed_strikes(book);
+    const bool own = found->own;
     const auto outcome = take_arrived(cli, book, std::move(found->file));
     if (!outcome) {
       say_not_taken(cli, watching, name, outcome.error());
+      may_answer =
+          may_answer && (!own || outcome.error().kind == Trouble::Damaged);  // Not over what is still to be taken.
       continue;
     }
     watching.told.erase(name);
+    if (own && outcome->added == 0) continue;  // As it was left.
     anything_new = anything_new || outcome->added > 0;
     tell(cli, book, name, *outcome, crossed);
     if (cli.json) std::cout << as_json(name, *outcome).dump() << "\n";
     std::cout << std::flush;
   }
   if (anything_new && !cli.json) say_open(cli, book);
-  TRY_ASSIGN(const bool wrote, watch.answer(book));
+  bool wrote = false;
+  if (may_answer) {
+    TRY_ASSIGN(wrote, watch.answer(book));
+  }
   if (wrote && !cli.json) std::cout << cli.words()("cli.watch.answered"_w, {watch.folder()}) << std::endl;
   TRY_ASSIGN(const bool met, meet_photos(cli, book, watch));
   return moved || wrote || met;

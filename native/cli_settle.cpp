@@ -119,21 +119,23 @@ Result<void> list_versions(Cli& cli, const Book& book, const Id& record) {
     if (!cli.json) std::cout << group.group << "\n";
     for (const DifferingVersion& version : group.versions) {
       if (cli.json) {
+        auto not_seen = nlohmann::ordered_json::array();
+        for (const std::size_t other : version.not_seen) not_seen.push_back(group.versions[other].copy);
         versions.push_back({{"choose", version.choice + 1},
                             {"by", version.who},
                             {"copy", version.copy},
                             {"at-ms", version.at.ms},
                             {"value", plain(version.fields)},
-                            {"had-not-seen", version.not_seen},
+                            {"had-not-seen", not_seen},
                             {"clock-doubtful", version.clock_doubtful},
                             {"why", version.why}});
         continue;
       }
       std::cout << "  " << version.choice + 1 << "  " << plain(version.fields) << "\n     "
                 << show_when(as.zone.local(version.at), as.today, as.units.clock, words) << "  " << version.who << "  "
-                << version.copy;
+                << copy_told(book, version.copy_id, version.copy, words);
       if (!version.not_seen.empty())
-        std::cout << "  " << words("settle.had_not_seen"_w, {join(version.not_seen, ", ")});
+        std::cout << "  " << words("settle.had_not_seen"_w, {not_seen_told(book, group, version, words)});
       if (version.clock_doubtful) std::cout << "  " << words("settle.clock_doubtful"_w);
       std::cout << "\n";
     }
@@ -261,8 +263,10 @@ void add_settle_verb(Cli& cli) {
   verb->add_option("--group", words->group, "the fact that differs; may be left out when it is only one");
   verb->add_option("--choose", words->choose, "number of the version, from 1");
   verb->add_option("--value", words->typed, "name=value: another value, every field of the fact");
-  verb->add_option("--all-from", words->all_from,
-                   "keep that copy's version of every fact that differs: its label, or its id where several bear one");
+  verb->add_option(
+      "--all-from", words->all_from,
+      "keep that copy's version of every fact that differs: its name, or its code ('k7q') where several bear one or "
+      "none");
   verb->add_option("--twice", words->twice, "'Same bed, twice?': the other entry");
   verb->add_option("--answer", words->answer, "same-work (the first is kept), each-a-part, both-full")
       ->check(CLI::IsMember({"same-work", "each-a-part", "both-full"}));

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include "book/photos.h"
+#include "handover/file_reader.h"
 #include "handover/give.h"
 #include "native/disk.h"
 
@@ -17,6 +18,14 @@ constexpr int kPhotosAtOnce = 8;  // A window goes on being drawn.
 bool is_handover_name(const std::string& name) {
   if (name.empty() || name.front() == '.') return false;
   return name.ends_with(".steepbook") || name.ends_with(".steepbook.txt") || name.ends_with(".sqlite");
+}
+
+/// How many changes a handover file says that it holds; −1 = it cannot be read.
+std::int64_t changes_said(std::string_view bytes) {
+  auto reader = FileReader::open(bytes);
+  if (!reader) return -1;
+  const auto first = reader->next();
+  return first && *first != nullptr ? (*first)->header.changes : -1;
 }
 
 }  // namespace
@@ -70,7 +79,6 @@ Result<std::optional<FolderWatch::Found>> FolderWatch::next(const Book& book) {
   const std::string own = own_name(book);
   waits_ = false;
   for (const std::string& name : names) {
-    if (name == own) continue;
     const std::string path = folder_ + "/" + name;
     const auto looks = looks_of(path);
     if (!looks) continue;
@@ -84,7 +92,9 @@ Result<std::optional<FolderWatch::Found>> FolderWatch::next(const Book& book) {
     if (bytes) {
       unread_.erase(name);
       done_[name] = *looks;
-      return std::optional(Found{name, File{name, std::move(*bytes), ""}});
+      // Written by an earlier run, or by a twin: a device that was copied whole goes by the same name until the two have met.
+      if (name == own) answered_ = changes_said(*bytes);
+      return std::optional(Found{name, File{name, std::move(*bytes), ""}, name == own});
     }
     seen_.erase(name);
     if (unread_.insert(name).second) return std::optional(Found{name, tl::unexpected<Problem>(bytes.error())});
@@ -102,14 +112,19 @@ void FolderWatch::again(const std::string& name, std::chrono::milliseconds wait)
 Result<bool> FolderWatch::answer(Book& book) {
   if (!book.is_started() || book.copy().is_nil()) return false;
   const std::int64_t changes = book.change_count();
-  const std::string path = folder_ + "/" + own_name(book);
+  const std::string name = own_name(book), path = folder_ + "/" + name;
   std::error_code none;
-  if (changes == answered_ && fs::exists(path, none)) return false;
+  if (const auto there = looks_of(path)) {
+    const auto known = done_.find(name);
+    const bool unread = (known == done_.end() || known->second != *there) && unread_.count(name) == 0;
+    if (unread || changes == answered_) return false;
+  }
   if (!fs::is_directory(folder_, none)) return refuse(Trouble::NotFound, "file.cannot_read"_w, {folder_}, folder_);
   TRY_ASSIGN(const Given given, give(book, {}));
   TRY(write_file_whole(path, given.file.bytes));
   TRY(book.note_given(given.tips, false));
   answered_ = changes;
+  if (const auto looks = looks_of(path)) done_[name] = *looks;
   return true;
 }
 

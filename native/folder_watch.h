@@ -32,8 +32,9 @@ class FolderWatch {
   struct Found {
     std::string name;
     Result<File> file;  ///< Or why it cannot be read, said once; it is looked at again.
+    bool own = false;   ///< Of this copy's name.
   };
-  /// The next file that is new or was changed, and is no longer being written: its size and time stood still for kRest.
+  /// The next file that is new or was changed by others, and is no longer being written: its size and time stood still for kRest.
   /// nullopt when there is none now. Trouble::NotFound while the folder is away (a stick that was pulled out).
   Result<std::optional<Found>> next(const Book& book);
   /// The file of `next` could not be taken just now: it comes again at a later look, not before `wait` has passed unless it
@@ -41,7 +42,9 @@ class FolderWatch {
   void again(const std::string& name, std::chrono::milliseconds wait = {});
   /// Was there a file, when `next` last looked through all, that has not stood still for kRest?
   bool waits() const { return waits_; }
-  /// Writes this copy's file when the journal holds more than its last one, or nothing is there yet. True when it wrote.
+  /// Writes this copy's file when the journal holds more than the one that lies there, or none does; never over one that
+  /// `next` has not given yet: a device that was copied whole, and writes on, goes by the same name until the two have met.
+  /// True when it wrote.
   /// A copy that has an id but no line of its own answers too: its file confirms what it has.
   Result<bool> answer(Book& book);
   /// Brings photos that records here name and the folder has, and lays there those that it lacks: some at a time.

@@ -17,6 +17,7 @@
 #include "base/sha256.h"
 #include "base/text.h"
 #include "book/book_file.h"
+#include "handover/safety_copy.h"
 #include "native/disk.h"
 #include "native/photo_decode.h"
 
@@ -138,9 +139,9 @@ StorageHealth PlatformDesktop::storage() { return {SaveState::Saved, last_saved_
 
 /// Which lanes are in use is a matter of one book; a machine may hold several.
 std::string PlatformDesktop::own_key(std::string_view key) const {
-  if (key != kAnchor) return std::string(key);
+  if (key != kAnchor && key != kSafetyCopySetting) return std::string(key);
   std::error_code none;
-  return "lanes-" + hex(sha256(fs::weakly_canonical(book_path_, none).string())).substr(0, 16);
+  return std::string(key) + '-' + hex(sha256(fs::weakly_canonical(book_path_, none).string())).substr(0, 16);
 }
 
 void PlatformDesktop::read_settings_file() {

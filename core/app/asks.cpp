@@ -4,6 +4,7 @@
 #include "app/inside.h"
 #include "book/takes_reason.h"
 #include "handover/give_photos.h"
+#include "handover/safety_copy.h"
 #include "look/sheet.h"
 
 namespace steep {
@@ -90,10 +91,12 @@ void App::Inside::on(const TakeApply& ask, const PagePlace& from) {
     return;
   }
   if (take->stage() != TakeJob::Stage::Planned) return;
-  if (!take->plan().large()) return apply_take();
+  if (!book->is_started() || !safety_copy_due(platform, take->plan())) return apply_take();
   when_set_aside(take_aside, [this, from](const Result<void>& safe) {
-    if (!safe) return set_problem(from, safe.error());
-    if (take && take->stage() == TakeJob::Stage::Planned) apply_take();
+    if (!take || take->stage() != TakeJob::Stage::Planned) return;
+    // The copy of the day is not worth refusing a few records.
+    if (!safe && take->plan().large()) return set_problem(from, safe.error());
+    apply_take();
   });
 }
 

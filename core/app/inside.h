@@ -188,6 +188,7 @@ struct App::Inside {
   bool take_quietly(File file);
   void work_quietly(std::int64_t milliseconds);
   void take_on_screen();
+  void apply_quietly();
   void refuse_quietly(const TakePlan& plan, const Problem& problem);
   void apply_take();
   void end_take();

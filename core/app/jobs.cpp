@@ -5,6 +5,7 @@
 #include "book/leave_demo.h"
 #include "book/work.h"
 #include "handover/lock.h"
+#include "handover/safety_copy.h"
 
 namespace steep {
 
@@ -86,6 +87,7 @@ void App::Inside::when_set_aside(Aside& aside, Function<void(const Result<void>&
     if (!aside.waits || asked != aside.asked) return;  // Nobody waits for it any more.
     aside.waits = false;
     again = true;
+    if (safe) note_safety_copy(platform);
     then(safe);
   });
 }
@@ -112,14 +114,22 @@ void App::Inside::take_on_screen() {
   });
 }
 
+/// Small enough to be over before the next frame: nothing half taken in is ever drawn.
+void App::Inside::apply_quietly() {
+  if (!quiet_take || quiet_take->stage() != TakeJob::Stage::Planned) return;
+  quiet_take->apply();
+  while (quiet_take->stage() == TakeJob::Stage::Applying) quiet_take->step(50);
+}
+
 /// What came of a file nobody asked for is told in a line; what it leaves to settle stands on Merge.
 void App::Inside::work_quietly(std::int64_t milliseconds) {
   quiet_take->step(milliseconds);
   if (quiet_take->stage() == TakeJob::Stage::Planned) {
     if (quiet_take->plan().large()) return take_on_screen();
-    // Small enough to be over before the next frame: nothing half taken in is ever drawn.
-    quiet_take->apply();
-    while (quiet_take->stage() == TakeJob::Stage::Applying) quiet_take->step(50);
+    if (quiet_aside.waits) return;
+    if (safety_copy_due(platform, quiet_take->plan()))
+      return when_set_aside(quiet_aside, [this](const Result<void>&) { apply_quietly(); });
+    apply_quietly();
   }
   if (quiet_take->stage() != TakeJob::Stage::Done && quiet_take->stage() != TakeJob::Stage::Failed) return;
   const std::unique_ptr<TakeJob> done = std::move(quiet_take);

@@ -49,9 +49,7 @@ std::string text_in(const std::vector<FieldValue>& fields, std::string_view key)
 
 /// A dose in doubt: every version of what was done, each with every finish.
 void put_readings(BedWork& work, const Ground& ground, const Id& id) {
-  std::vector<Moment> finishes;
-  for (const FieldValue& reading : work.doubts.readings(id, "when.finish"))
-    if (const auto stamp = parse_stamp(reading.text)) finishes.push_back(stamp->at);
+  const std::vector<Moment> finishes = work.doubts.finishes(id);
   for (const auto& version : work.doubts.versions(id, "what")) {
     if (text_in(version, "what.how") == "skipped") continue;
     const auto bed = Id::parse(text_in(version, "what.bed"));

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "base/text.h"
 #include "book/things.h"
 
 namespace steep {
@@ -71,8 +72,7 @@ DifferingGroup differing_group(const Book& book, const Group& group, const Lines
     version.stand_in = i == 0;
     if (const auto copy = copy_of.find(head.ref.lane); copy != copy_of.end()) version.copy_id = copy->second;
     for (std::size_t j = 0; j < group.heads.size(); ++j)
-      if (j != i && seen[i].count(group.heads[j].ref) == 0)
-        if (const HistoryLine* other = history.of(group.heads[j].ref)) version.not_seen.push_back(other->copy);
+      if (j != i && seen[i].count(group.heads[j].ref) == 0) version.not_seen.push_back(j);
     out.versions.push_back(std::move(version));
   }
   out.before = value_before(history, group.key, seen);
@@ -80,6 +80,23 @@ DifferingGroup differing_group(const Book& book, const Group& group, const Lines
 }
 
 }  // namespace
+
+std::string copy_told(const Book& book, const Id& copy, const std::string& label, const Words& words) {
+  if (!label.empty()) return label;
+  if (copy == book.copy()) return words("settle.this_book"_w);
+  return words("taking.unnamed_copy"_w) + " (" + short_code(copy) + ')';
+}
+
+std::string not_seen_told(const Book& book, const DifferingGroup& group, const DifferingVersion& version,
+                          const Words& words) {
+  std::vector<std::string> copies;
+  for (const std::size_t other : version.not_seen) {
+    const DifferingVersion& unseen = group.versions[other];
+    std::string copy = copy_told(book, unseen.copy_id, unseen.copy, words);
+    if (std::find(copies.begin(), copies.end(), copy) == copies.end()) copies.push_back(std::move(copy));
+  }
+  return join(copies, ", ");
+}
 
 std::map<Id, Id> copies_of_lanes(const Book& book) {
   std::map<Id, Id> copies;

@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "base/words.h"
 #include "book/book.h"
 
 namespace steep {
@@ -19,8 +20,7 @@ struct DifferingVersion {
   bool clock_doubtful = false;
   std::string why;
   std::vector<FieldValue> fields;
-  /// Copies whose version its author had not seen.
-  std::vector<std::string> not_seen;
+  std::vector<std::size_t> not_seen;  ///< Places of the versions that its author had not seen.
 };
 struct DifferingGroup {
   std::string group;
@@ -34,6 +34,11 @@ struct DifferingRecord {
   std::vector<FieldValue> same;  ///< Fields of all other groups, as they stand.
 };
 Result<DifferingRecord> differing(const Book& book, const Id& record);
+/// A copy by its label; where it has none, 'This book' or 'a copy without a name (k7q)'.
+std::string copy_told(const Book& book, const Id& copy, const std::string& label, const Words& words);
+/// The copies whose versions its author had not seen, each once.
+std::string not_seen_told(const Book& book, const DifferingGroup& group, const DifferingVersion& version,
+                          const Words& words);
 /// Lane → the copy that wrote in it; this one for all lanes that it ever went by.
 std::map<Id, Id> copies_of_lanes(const Book& book);
 

@@ -99,6 +99,18 @@ std::vector<std::vector<FieldValue>> Doubts::versions(const Id& record, std::str
   return versions == found->second.groups.end() ? std::vector<std::vector<FieldValue>>{} : versions->second;
 }
 
+std::vector<Moment> Doubts::finishes(const Id& dose) const {
+  std::vector<Moment> all;
+  for (const auto& version : versions(dose, "when")) {
+    std::optional<Stamp> finish;
+    for (const FieldValue& field : version)
+      if (field.key == "when.finish") finish = parse_stamp(field.text);
+    if (!finish) return {};
+    all.push_back(finish->at);
+  }
+  return all;
+}
+
 bool Doubts::counts_although_struck(const Id& record) const {
   const auto found = records_.find(record);
   return found != records_.end() && found->second.struck_in_doubt;

@@ -27,6 +27,8 @@ class Doubts {
   std::vector<FieldValue> readings(const Id& record, std::string_view key) const;
   /// All whole versions of a group: heads first, then waiting ones.
   std::vector<std::vector<FieldValue>> versions(const Id& record, std::string_view group) const;
+  /// Of a dose: all finishes that people give it; none where one of them gives none, for then nobody knows it.
+  std::vector<Moment> finishes(const Id& dose) const;
   /// Struck, but somebody edited it without having seen that, or people disagree about the strike, or what it was given up
   /// for does not stand either (given_up.h): counts.
   bool counts_although_struck(const Id& record) const;

@@ -92,6 +92,24 @@ Result<void> bed_doubts(const Book& book, const BedStates& states, PlanSheet& sh
   return {};
 }
 
+/// Beds that another plan sprays the same day: the same plan made twice, maybe on two copies.
+Result<void> twice_doubts(const Book& book, PlanSheet& sheet) {
+  const Places& places = sheet.pass.places;
+  const Date day = places.farm.day(sheet.plan->spraying_from);
+  TRY_ASSIGN(const std::vector<PlannedWork>& others, open_plans(book, places.farm.id));
+  for (const PlannedWork& other : others) {
+    if (other.what != "pass" || other.id == sheet.chosen.pass_plan || !other.at || places.farm.day(other.at->at) != day)
+      continue;
+    std::vector<std::string> names;
+    for (const Bed& bed : sheet.pass.beds)
+      if (other.is_on(places.same.same(bed.id))) names.push_back(bed.name);
+    if (!names.empty())
+      sheet.doubts.push_back(
+          {"plan.doubt-planned"_w, {join(names, ", "), moment_value_text(other.at->at)}, "beds", other.id});
+  }
+  return {};
+}
+
 }  // namespace
 
 std::vector<PlanFigure> plan_figures(std::span<const FarmLimit> limits) {
@@ -174,6 +192,7 @@ Result<void> add_book_doubts(const Book& book, const BedStates& states, Moment n
   TRY(vessel_doubts(book, sheet));
   TRY(lot_doubts(book, sheet));
   TRY(bed_doubts(book, states, sheet));
+  TRY(twice_doubts(book, sheet));
   add(weather_cautions(farm, states.places.limits, std::nullopt, std::nullopt, plan.spraying_from));
   if (sheet.doubts.empty() || sheet.doubts.back().word != "check.outside-hours"_w)
     add(weather_cautions(farm, states.places.limits, std::nullopt, std::nullopt, plan.spraying_to));

@@ -16,7 +16,7 @@ enum class QuestionKind {
   GivenUp,        ///< Struck as the same work as another entry, which does not stand either.
   LateChild,      ///< Came after its parent was struck.
   SameThing,      ///< Two records of one kind and name, or of which copies said both: one thing?
-  Finding,        ///< Of the checks.
+  Finding,        ///< Of the checks. Here and below nothing is asked.
   Waiting,        ///< Changes wait for earlier ones.
 };
 
@@ -29,7 +29,7 @@ struct OpenQuestion {
   std::vector<std::string> values;  ///< For `spell`.
   Moment since;
   /// To settle (a decision is asked), or only to look at.
-  bool is_to_settle() const { return kind <= QuestionKind::GivenUp || kind == QuestionKind::SameThing; }
+  bool is_to_settle() const { return kind < QuestionKind::Finding; }
 };
 
 struct QuestionCounts {

@@ -21,6 +21,29 @@ Result<void> add_strike(const ReportWork& work, ReportDose& dose) {
   return {};
 }
 
+/// By every load and every finish that copies give it.
+void add_waits(const ReportWork& work, ReportDose& line) {
+  const Dose& dose = line.dose;
+  std::vector<Moment> finishes;
+  if (work.doubts.has(dose.id))
+    finishes = work.doubts.finishes(dose.id);
+  else if (dose.finish)
+    finishes.push_back(dose.finish->at);
+  std::vector<Id> loads;
+  for (const FieldValue& reading : work.doubts.readings(dose.id, "what.load"))
+    add_once(loads, Id::parse(reading.text).value_or(Id{}));
+  if (loads.empty()) loads.push_back(dose.load);
+  std::vector<Hold> harvest, entry;
+  for (const Id& load : loads) {
+    const StartedHolds started = work.rules.holds_after(work.rules.tank(load), line.crops, finishes,
+                                                        work.places.same.is_shared(dose.bed), line.in_question);
+    harvest.push_back(started.harvest);
+    entry.push_back(started.entry);
+  }
+  line.harvest = latest_hold(harvest);
+  line.entry = latest_hold(entry);
+}
+
 Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int load_number, const ShownVolume& volume) {
   ReportDose line;
   line.dose = from;
@@ -49,15 +72,8 @@ Result<ReportDose> report_dose(const ReportWork& work, const Dose& from, int loa
     return line;
   }
   if (from.is_skipped()) return line;
+  add_waits(work, line);
   const TankFacts& tank = work.rules.tank(from.load);
-  std::vector<Moment> finishes;
-  for (const FieldValue& reading : work.doubts.readings(from.id, "when.finish"))
-    if (const auto stamp = parse_stamp(reading.text)) finishes.push_back(stamp->at);
-  if (finishes.empty() && from.finish) finishes.push_back(from.finish->at);
-  const StartedHolds started =
-      work.rules.holds_after(tank, line.crops, finishes, work.places.same.is_shared(from.bed), line.in_question);
-  line.harvest = started.harvest;
-  line.entry = started.entry;
   if (!tank.brew.is_nil() && from.finish)
     if (auto brew = read_brew(work.book, tank.brew); brew && brew->met_water)
       if (const auto time = tea_time(brew->met_water->at, from.finish->at)) line.time = *time;

@@ -1,6 +1,7 @@
 #include "book/settle_commands.h"
 
 #include <algorithm>
+#include <iterator>
 #include <map>
 #include <set>
 #include <tuple>
@@ -157,7 +158,9 @@ Result<Side> side_called(const Book& book, std::string_view typed) {
   std::vector<Side> found;
   std::vector<std::string> which;
   for (const Side& side : all) {
-    if (typed != side.label && typed != side.called && typed != side.copy.text()) continue;
+    const bool meant = typed == side.copy.text() || typed == short_code(side.copy) ||
+                       (!typed.empty() && (typed == side.label || typed == side.called));
+    if (!meant) continue;
     found.push_back(side);
     which.push_back(side.called);
   }
@@ -181,7 +184,16 @@ Result<Outcome> settle_side(Book& book, const Id& copy, std::string_view why, co
       if (group.key == fact.group)
         for (const FieldValue& field : group.heads[fact.choice].fields) saves.back().fields.push_back(field);
   }
-  return write_with(book, std::move(saves), facts.front().record, {}, going);
+  // More than an act holds are several, each whole in itself.
+  constexpr auto kMost = static_cast<std::ptrdiff_t>(kMaxActLines);
+  Outcome outcome;
+  for (auto from = saves.begin(); from != saves.end();) {
+    const auto to = from + std::min(kMost, saves.end() - from);
+    std::vector<Save> act(std::make_move_iterator(from), std::make_move_iterator(to));
+    TRY_ASSIGN(outcome, write_with(book, std::move(act), facts.front().record, {}, going));
+    from = to;
+  }
+  return outcome;
 }
 
 // ---- One piece of ground -----------------------------------------------------------------------

@@ -49,11 +49,12 @@ struct Side {
   std::size_t facts = 0;
 };
 Result<std::vector<Side>> sides(const Book& book);
-/// The one side of this label or id. Trouble: NotFound "settle.nothing-of"; Ask "settle.which-side" when several copies bear
+/// The one side of this label, code ('k7q') or id. Trouble: NotFound "settle.nothing-of"; Ask "settle.which-side" when several copies bear
 /// the label.
 Result<Side> side_called(const Book& book, std::string_view typed);
 Result<std::vector<SidedFact>> facts_of_side(const Book& book, const Id& copy);
-/// Keeps that copy's version of every fact that differs: one act a part, one reason. Others stay open.
+/// Keeps that copy's version of every fact that differs: one act a part (of more than kMaxActLines records several), one
+/// reason. Others stay open.
 Result<Outcome> settle_side(Book& book, const Id& copy, std::string_view why, const Going& going);
 
 /// Blocks of two starts are one piece of ground: joins them and their beds of equal name, in one act. The beds of

@@ -13,15 +13,40 @@
 namespace steep {
 namespace {
 
+// A strike takes along what hangs on the record. A dose that came afterwards and stands was sprayed out of that load and of
+// that brew all the same, with what was in them.
+const std::string kDoseStands = "c.struck IS NULL AND c.what_how IS NOT 'skipped')";
+const std::string kLoadSprayed = "EXISTS(SELECT 1 FROM k_dose c WHERE c.what_load=k_load.uid AND " + kDoseStands;
+const std::string kStruckLoadSprayed =
+    "EXISTS(SELECT 1 FROM k_load s JOIN k_dose c ON c.what_load=s.uid WHERE s.uid=k_load_line.load AND s.struck IS NOT "
+    "NULL AND " +
+    kDoseStands;
+const std::string kStruckBrewSprayed =
+    "EXISTS(SELECT 1 FROM k_brew b JOIN k_load s ON s.mix_brew=b.uid JOIN k_dose c ON c.what_load=s.uid WHERE "
+    "b.uid=k_brew_line.brew AND b.struck IS NOT NULL AND " +
+    kDoseStands;
+
 // Each gives from one record (?1) the next ones: id and stage word.
 const std::string kNextLoad = "SELECT n.uid,'load' FROM " + kStaysInto + " AND l.uid=?1";
 const std::string kLoadBefore = "SELECT l.uid,'load' FROM " + kStaysInto + " AND n.uid=?1";
+const std::string kLotIntoBrew =
+    "SELECT brew,'brew' FROM k_brew_line WHERE amount_lot=?1 AND (struck IS NULL OR " + kStruckBrewSprayed + ')';
+const std::string kLotIntoLoad =
+    "SELECT load,'load' FROM k_load_line WHERE amount_lot=?1 AND (struck IS NULL OR " + kStruckLoadSprayed + ')';
+const std::string kBrewIntoLoad =
+    "SELECT uid,'load' FROM k_load WHERE mix_brew=?1 AND (struck IS NULL OR " + kLoadSprayed + ')';
+const std::string kLotsOfLoad =
+    "SELECT amount_lot,'lot' FROM k_load_line WHERE load=?1 AND amount_lot IS NOT NULL AND (struck IS NULL OR " +
+    kStruckLoadSprayed + ')';
+const std::string kLotsOfBrew =
+    "SELECT amount_lot,'lot' FROM k_brew_line WHERE brew=?1 AND amount_lot IS NOT NULL AND (struck IS NULL OR " +
+    kStruckBrewSprayed + ')';
 const std::string_view kForward[] = {
     // a lot → brews, loads that used it
-    "SELECT brew,'brew' FROM k_brew_line WHERE amount_lot=?1 AND struck IS NULL",
-    "SELECT load,'load' FROM k_load_line WHERE amount_lot=?1 AND struck IS NULL",
+    kLotIntoBrew,
+    kLotIntoLoad,
     // a brew → loads; a brew or load → what was poured out of it
-    "SELECT uid,'load' FROM k_load WHERE mix_brew=?1 AND struck IS NULL",
+    kBrewIntoLoad,
     "SELECT uid,'poured' FROM k_discard WHERE of=?1 AND struck IS NULL",
     // a load → the next, which what stayed in the tank went into; its doses
     kNextLoad,
@@ -31,8 +56,8 @@ const std::string_view kBackward[] = {
     "SELECT what_load,'load' FROM k_dose WHERE uid=?1",
     kLoadBefore,
     "SELECT mix_brew,'brew' FROM k_load WHERE uid=?1 AND mix_brew IS NOT NULL",
-    "SELECT amount_lot,'lot' FROM k_load_line WHERE load=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
-    "SELECT amount_lot,'lot' FROM k_brew_line WHERE brew=?1 AND struck IS NULL AND amount_lot IS NOT NULL",
+    kLotsOfLoad,
+    kLotsOfBrew,
     "SELECT of,CASE WHEN EXISTS(SELECT 1 FROM k_brew WHERE uid=of) THEN 'brew' ELSE 'load' END FROM k_discard WHERE "
     "uid=?1",
 };

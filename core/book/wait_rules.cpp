@@ -167,6 +167,35 @@ Result<std::unordered_map<Id, double>> poured_out(const Book& book, const Doubts
   return poured;
 }
 
+/// The passes that people give the load, and its numbers there; by the row where nobody disputes them.
+void add_places(const Doubts& doubts, TankFacts& tank) {
+  std::vector<Id> passes;
+  for (const FieldValue& reading : doubts.readings(tank.load, "pass"))
+    if (const auto pass = Id::parse(reading.text)) add_once(passes, *pass);
+  std::vector<int> numbers;
+  for (const FieldValue& reading : doubts.readings(tank.load, "number"))
+    add_once(numbers, static_cast<int>(parse_decimal(reading.text).value_or(0)));
+  if (passes.empty()) passes.push_back(tank.pass);
+  if (numbers.empty()) numbers.push_back(tank.number);
+  for (const Id& pass : passes)
+    for (const int number : numbers) tank.places.emplace_back(pass, number);
+}
+
+/// Of all passes that it may belong to.
+Result<void> add_aims(const Book& book, const Doubts& doubts, TankFacts& tank) {
+  for (const auto& [pass, number] : tank.places) {
+    for (const FieldValue& reading : doubts.readings(pass, "aim")) add_once(tank.aims, aim_of(reading.text));
+    if (pass == tank.pass || doubts.has(pass)) continue;
+    Query query = book.db().query("SELECT aim FROM k_pass WHERE uid = ?");
+    query.bind(1, pass);
+    const bool here = query.next();
+    tank.known = tank.known && here;
+    if (here) add_once(tank.aims, aim_of(query.text_view(0)));
+    TRY(query.done());
+  }
+  return {};
+}
+
 }  // namespace
 
 Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
@@ -187,11 +216,14 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
     const auto tea = loads.maybe_real(3);
     tank.has_tea = has_tea(doubts, tank, tea);
     tank.tells_tea = tank.has_tea || tea;
-    for (const FieldValue& reading : doubts.readings(tank.pass, "aim")) add_once(tank.aims, aim_of(reading.text));
-    if (tank.aims.empty()) tank.aims.push_back(aim_of(loads.text_view(4)));
+    if (!doubts.has(tank.pass)) tank.aims.push_back(aim_of(loads.text_view(4)));
     tank.lane = loads.integer(5);
     tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
-    const bool counts = loads.is_null(7) || doubts.counts_although_struck(tank.load);
+    add_places(doubts, tank);
+    TRY(add_aims(book, doubts, tank));
+    if (tank.aims.empty()) tank.aims.push_back(aim_of(loads.text_view(4)));
+    tank.struck = !loads.is_null(7);
+    const bool counts = !tank.struck || doubts.counts_although_struck(tank.load);
     tank.into_clean = loads.integer(8) != 0 && !doubts.has(tank.load);
     const auto left = loads.maybe_real(9);
     const auto out = poured.find(tank.load);
@@ -206,8 +238,11 @@ Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
   Query products = book.db().query("SELECT uid, load, amount_lot, struck FROM k_load_line");
   while (products.next()) {
     const Id id = products.id(0);
-    if (tanks_.count(products.id(1)) == 0 && !doubts.has(id)) continue;
-    if (!products.is_null(3) && !doubts.counts_although_struck(id)) continue;
+    const auto tank = tanks_.find(products.id(1));
+    if (tank == tanks_.end() && !doubts.has(id)) continue;
+    const bool struck = !products.is_null(3) && !doubts.counts_although_struck(id);
+    // Struck with its load: a dose that came afterwards was sprayed out of that tank all the same.
+    if (struck && (tank == tanks_.end() || !tank->second.struck)) continue;
     add_product(doubts, id, products.id(1), products.id(2));
   }
   TRY(products.done());
@@ -235,15 +270,15 @@ void WaitRules::add_product(const Doubts& doubts, const Id& id, const Id& load, 
 }
 
 void WaitRules::carry_over() {
-  std::vector<TankFacts*> in_order;
-  for (auto& [id, tank] : tanks_) in_order.push_back(&tank);
-  std::sort(in_order.begin(), in_order.end(), [](const TankFacts* a, const TankFacts* b) {
-    return std::tie(a->pass, a->number, a->load) < std::tie(b->pass, b->number, b->load);
-  });
+  std::vector<std::tuple<Id, int, Id, TankFacts*>> in_order;  // pass, number, load
+  for (auto& [id, tank] : tanks_)
+    for (const auto& [pass, number] : tank.places) in_order.emplace_back(pass, number, id, &tank);
+  std::sort(in_order.begin(), in_order.end());
   for (std::size_t i = 1; i < in_order.size(); ++i) {
-    const TankFacts& before = *in_order[i - 1];
-    TankFacts& next = *in_order[i];
-    if (before.pass != next.pass || !before.may_stay || next.into_clean) continue;
+    const TankFacts& before = *std::get<3>(in_order[i - 1]);
+    TankFacts& next = *std::get<3>(in_order[i]);
+    const bool one_pass = std::get<0>(in_order[i - 1]) == std::get<0>(in_order[i]);
+    if (!one_pass || !before.may_stay || next.into_clean) continue;
     next.has_tea = next.has_tea || before.has_tea;
     for (const Id& lot : before.lots) add_once(next.lots, lot);
   }

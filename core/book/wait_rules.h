@@ -26,12 +26,14 @@ namespace steep {
 struct TankFacts {
   Id load, pass, brew;
   std::vector<Aim> aims;   ///< All readings.
-  bool known = false;      ///< Load and pass are on this copy.
+  bool known = false;      ///< Load and pass are on this copy, by every reading.
+  bool struck = false;     ///< The strike took lines of what was in it along.
   bool has_tea = false;    ///< In any reading; also where nothing says what was in it.
   bool tells_tea = false;  ///< Something says how much tea, be it none.
   std::vector<Id> lots;    ///< In any reading; nil = a line whose lot was not taken.
   std::int64_t lane = 0;   ///< Row of the lane it was written in.
   int number = 0;
+  std::vector<std::pair<Id, int>> places;  ///< Pass and number in it: all readings.
   bool may_stay = true;  ///< Some of it may be in the tank when the next is filled: nobody wrote that it was emptied.
   bool into_clean = false;         ///< The tank was cleaned before it.
   std::optional<std::size_t> mix;  ///< WaitRules' number for all tanks that ask for the same; of those that it read.

@@ -304,15 +304,26 @@ Result<std::vector<Brew>> ready_brews(const Book& book, const Id& recipe) {
   return read_rows<Brew>(rows);
 }
 
+namespace {
+
+/// A strike takes along all that hangs on the record; a dose that came afterwards stands, and with it counts what it was sprayed
+/// out of.
+constexpr std::string_view kStandingDose = "d.struck IS NULL AND d.what_how IS NOT 'skipped'";
+
+}  // namespace
+
 Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from, std::optional<Date> to,
                                  Struck struck) {
   TRY_ASSIGN(const Farm& of, read_farm(book, farm));
   const Moment first = from ? of.zone.start_of(*from) : Moment{INT64_MIN / 2};
   const Moment end = to ? of.zone.start_of(*to + 1) : Moment{INT64_MAX / 2};
-  Rows rows(book, "pass",
-            struck == Struck::LeaveOut
-                ? "WHERE farm = ? AND start >= ? AND start < ? AND struck IS NULL ORDER BY start, uid"
-                : "WHERE farm = ? AND start >= ? AND start < ? ORDER BY start, uid");
+  std::string where = "WHERE farm = ? AND start >= ? AND start < ?";
+  if (struck == Struck::LeaveOut)
+    where +=
+        " AND (struck IS NULL OR EXISTS(SELECT 1 FROM k_load l JOIN k_dose d ON d.what_load = l.uid WHERE l.pass = "
+        "k_pass.uid AND " +
+        std::string(kStandingDose) + "))";
+  Rows rows(book, "pass", where + " ORDER BY start, uid");
   rows.query().bind(1, farm).bind(2, first.ms).bind(3, end.ms);
   return read_rows<Pass>(rows);
 }
@@ -355,10 +366,22 @@ Result<std::optional<Id>> pass_to_go_on(const Book& book) {
 }
 
 Result<std::vector<Load>> loads(const Book& book, const Id& pass, Struck struck) {
-  return under<Load>(book, "load", "pass", pass, "number_n, uid", struck);
+  std::string where = "WHERE pass = ?";
+  if (struck == Struck::LeaveOut)
+    where += " AND (struck IS NULL OR EXISTS(SELECT 1 FROM k_dose d WHERE d.what_load = k_load.uid AND " +
+             std::string(kStandingDose) + "))";
+  Rows rows(book, "load", where + " ORDER BY number_n, uid");
+  rows.query().bind(1, pass);
+  return read_rows<Load>(rows);
 }
 Result<std::vector<LoadLine>> load_lines(const Book& book, const Id& load) {
-  return under<LoadLine>(book, "load-line", "load", load, "uid");
+  Rows rows(
+      book, "load-line",
+      "WHERE load = ? AND (struck IS NULL OR EXISTS(SELECT 1 FROM k_load l JOIN k_dose d ON d.what_load = l.uid WHERE "
+      "l.uid = k_load_line.load AND l.struck IS NOT NULL AND " +
+          std::string(kStandingDose) + ")) ORDER BY uid");
+  rows.query().bind(1, load);
+  return read_rows<LoadLine>(rows);
 }
 Result<std::vector<Dose>> doses_of_pass(const Book& book, const Id& pass, Struck struck) {
   Rows rows(book, "dose",

@@ -223,7 +223,8 @@ Result<std::vector<Brew>> brews(const Book& book, Struck struck = Struck::LeaveO
 Result<std::vector<Brew>> usable_brews(const Book& book, Moment now);
 /// Of this recipe, found ready by a person after the air went on; the newest 40, newest first.
 Result<std::vector<Brew>> ready_brews(const Book& book, const Id& recipe);
-/// By start. `from`/`to`: civil days of the farm, both included.
+/// By start. `from`/`to`: civil days of the farm, both included. Struck ones left out unless asked for, or a dose of theirs came
+/// afterwards and stands (review.late_child): it counts, and with it what it was sprayed out of. So with loads and their lines.
 Result<std::vector<Pass>> passes(const Book& book, const Id& farm, std::optional<Date> from = {},
                                  std::optional<Date> to = {}, Struck struck = Struck::LeaveOut);
 /// The pass that is still open on this copy; nullopt = none. (Another copy's open pass is not ours.) It keeps
@@ -232,7 +233,7 @@ Result<std::optional<Id>> open_pass(const Book& book);
 /// The pass to go on with: the open one, or one of the last day that this copy began before it took new lanes
 /// (its storage was lost or restored meanwhile). Such a one hinders nothing: it may be a twin's.
 Result<std::optional<Id>> pass_to_go_on(const Book& book);
-/// By number, then id. Struck ones left out unless asked for.
+/// By number, then id.
 Result<std::vector<Load>> loads(const Book& book, const Id& pass, Struck struck = Struck::LeaveOut);
 Result<std::vector<LoadLine>> load_lines(const Book& book, const Id& load);
 /// Of one pass, in order of writing.

@@ -36,6 +36,21 @@ bool Comparing::add_new(const Change& change, const Hash& hash) {
   return add(change, hash);
 }
 
+bool Comparing::add_child(const Change& change, const Id& parent) {
+  if (children_.size() >= kMostCompared) return false;
+  children_.try_emplace(change.record, change.kind);
+  if (!parent.is_nil()) strikes_.new_children[change.record] = parent;
+  if (const FieldValue* struck = field_of(change, "struck"))
+    strikes_.struck[change.record] = struck->type == FieldType::Text;
+  if (const FieldValue* settled = field_of(change, "settled")) {
+    const auto child = strikes_.new_children.find(change.record);
+    const bool said = child != strikes_.new_children.end() && std::find(settled->items.begin(), settled->items.end(),
+                                                                        child->second.text()) != settled->items.end();
+    if (said) strikes_.new_children.erase(child);
+  }
+  return true;
+}
+
 bool Comparing::add(const Change& change, const Hash& hash) {
   if (lines_ >= kMostCompared) return false;
   ++lines_;
@@ -58,9 +73,11 @@ Result<bool> Comparing::compare_next(const Book& book, std::vector<PlanDiffers>&
   const std::string& kind = all[after.first].change.kind;
   if (kind == "dose") doses_[record] = says_of(all, after);
   if (new_.count(record) > 0) return true;
+  if (after.group("struck") != nullptr) strikes_.struck[record] = !after.struck.empty();
   for (const FoldedGroup& group : after.groups)
-    if (group.differs && !differed(before, group.key)) found.push_back({record, kind, group.key, false});
-  if (!after.unaware.empty() && before.unaware.empty()) found.push_back({record, kind, {}, false});
+    if (group.differs && !differed(before, group.key))
+      found.push_back({PlanDiffers::What::Fact, record, kind, group.key});
+  if (!after.unaware.empty() && before.unaware.empty()) found.push_back({PlanDiffers::What::Crossed, record, kind, {}});
   return true;
 }
 
@@ -74,7 +91,17 @@ Result<void> Comparing::find_given_up(const Book& book, const std::function<bool
       if (is_new(other)) standing.push_back(other);
   for (const Id& id : standing) doses_.try_emplace(id);
   TRY_ASSIGN(const std::vector<Id>& given_up, would_be_given_up(book, doses_));
-  for (const Id& id : given_up) found.push_back({id, "dose", {}, true});
+  for (const Id& id : given_up) found.push_back({PlanDiffers::What::GivenUp, id, "dose", {}});
+  return {};
+}
+
+Result<void> Comparing::find_late(const Book& book, std::vector<PlanDiffers>& found) {
+  TRY_ASSIGN(const auto late, would_come_late(book, strikes_));
+  for (const auto& [child, parent] : late) {
+    const auto new_one = children_.find(child);
+    found.push_back({PlanDiffers::What::Late, parent, book.kind_of(parent),
+                     new_one != children_.end() ? new_one->second : book.kind_of(child)});
+  }
   return {};
 }
 

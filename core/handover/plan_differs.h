@@ -10,6 +10,7 @@
 #include "book/book.h"
 #include "book/fold.h"
 #include "book/given_up.h"
+#include "book/late.h"
 #include "handover/take.h"
 
 namespace steep {
@@ -20,6 +21,8 @@ class Comparing {
   bool add(const Change& change, const Hash& hash);
   /// A line of a record that is new here differs from nothing, but its dose may be struck for one that is here.
   bool add_new(const Change& change, const Hash& hash);
+  /// A line of a record that is new here and belongs to `parent`, which is not: it may be struck.
+  bool add_child(const Change& change, const Id& parent);
   /// Compares the next record and adds what would differ, by group; false when all are compared. Lines that would wait
   /// are compared as if they had all they wait for.
   Result<bool> compare_next(const Book& book, std::vector<PlanDiffers>& found);
@@ -27,12 +30,16 @@ class Comparing {
   /// that is not here?
   Result<void> find_given_up(const Book& book, const std::function<bool(const Id&)>& is_new,
                              std::vector<PlanDiffers>& found);
+  /// Then: children that would stand although what they belong to is struck.
+  Result<void> find_late(const Book& book, std::vector<PlanDiffers>& found);
 
  private:
   std::map<Id, std::vector<FoldLine>> fresh_;
   std::set<Id> new_;  // of these, not here
   std::size_t lines_ = 0;
   DosesSaid doses_;  // as they would be
+  StrikesSaid strikes_;
+  std::map<Id, std::string> children_;  // new with the file → kind
 };
 
 }  // namespace steep

@@ -7,6 +7,7 @@
 #include "book/written_in_place.h"
 #include "handover/plan_differs.h"
 #include "handover/rescue.h"
+#include "handover/would_wait.h"
 
 namespace steep {
 
@@ -55,6 +56,11 @@ struct TakeJob::Reading {
   std::set<Hash> named, fresh_named;          // photos that records of the file name
   std::map<Hash, std::int64_t> photos;        // whose bytes are in the file → size
   bool all_read = false;                      // … compared once all lines are read
+  Id last_lane = {};                          // of the fresh line before
+  std::int64_t last_seq = 0, last_act = 0;
+  bool last_ends = true, torn = false;       // is some act not whole in the file?
+  std::optional<FileReader> again = {};      // where something would wait: read once more …
+  std::optional<WouldWait> would_wait = {};  // … for what builds on it
 
   /// Beyond its last sequence nothing of a lane can be in the book: no need to ask.
   std::int64_t held_of(const Id& lane) const {
@@ -99,7 +105,7 @@ TakeJob::TakeJob(Book& book, File file, std::string join, PhotoStore* photos)
     end(tl::unexpected<Problem>(reader.error()));
     return;
   }
-  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}, {}, {}, {}, false});
+  reading_.reset(new Reading{std::move(*reader), {}, {}, {}, {}, {}, 0, {}, {}, {}, {}, {}});
   for (const Lane& lane : book.lanes()) reading_->held[lane.id] = lane.last_seq;
 }
 
@@ -136,9 +142,16 @@ Result<void> TakeJob::read_some(Moment until) {
   const Snapshot snapshot = book_.snapshot();
   do {
     for (int i = 0; i < kLinesBetweenLooks; ++i) {
+      if (reading_->would_wait) {
+        TRY_ASSIGN(const bool more, trace_next());
+        if (!more) return finish_plan();
+        continue;
+      }
       if (reading_->all_read) {
         TRY_ASSIGN(const bool& more, reading_->comparing.compare_next(book_, plan_.differs));
-        if (!more) return finish_plan();
+        if (more) continue;
+        TRY_ASSIGN(const bool traces, begin_tracing());
+        if (!traces) return finish_plan();
         continue;
       }
       TRY_ASSIGN(const auto& event, reading_->reader.next());
@@ -191,6 +204,7 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
     if (held != Book::Held::No) return {};
   }
   const std::int64_t line = plan_.fresh++;
+  note_act(change);
   if (photo) reading_->fresh_named.insert(*photo);
   plan_.by_person[change.person] += 1;
   plan_.by_day[date_from_day_number((change.wall + change.zone_minutes * kMinute) / kDay)] += 1;
@@ -205,6 +219,7 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
     plan_.compared_all = reading_->comparing.add(change, event.hash) && plan_.compared_all;
   } else {
     plan_.compared_all = reading_->comparing.add_new(change, event.hash) && plan_.compared_all;
+    note_child(change);
   }
   for (const ChangeRef& ref : change.seen)
     if (ref.seq > reading_->held_of(ref.lane) || !book_.knows(ref)) reading_->note_unmet(ref, line);
@@ -212,8 +227,32 @@ Result<void> TakeJob::note_line(const FileEvent& event) {
   return {};
 }
 
-Result<void> TakeJob::finish_plan() {
-  std::int64_t last = -1;
+/// Of a parent that is new too nobody here knows a strike.
+void TakeJob::note_child(const Change& change) {
+  const KindDef* kind = find_kind(change.kind);
+  if (kind == nullptr || kind->rule != PartRule::OfParent || reading_->held.empty()) return;
+  Id parent;
+  if (const FieldValue* field = field_of(change, kind->parent)) parent = Id::parse(field->text).value_or(Id{});
+  const auto known = reading_->records.find(parent);
+  const bool is_new = known != reading_->records.end() && known->second;
+  const bool says = !parent.is_nil() || field_of(change, "struck") || field_of(change, "settled");
+  if (says && !is_new) plan_.compared_all = reading_->comparing.add_child(change, parent) && plan_.compared_all;
+}
+
+void TakeJob::note_act(const Change& change) {
+  Reading& read = *reading_;
+  const bool goes_on = read.last_lane == change.lane && read.last_seq + 1 == change.seq &&
+                       read.last_act == change.act && !read.last_ends;
+  read.torn = read.torn || (!goes_on && (!read.last_ends || change.act != change.seq));
+  read.last_lane = change.lane;
+  read.last_seq = change.seq;
+  read.last_act = change.act;
+  read.last_ends = change.act_ends;
+}
+
+/// Lines that saw something neither here nor, by its number, in the file.
+std::int64_t TakeJob::lines_unmet() const {
+  std::int64_t last = -1, lines = 0;
   std::vector<std::vector<Reading::Range>> ranges(reading_->lane_numbers.size());  // by number
   for (const auto& range : reading_->ranges)
     if (const auto number = reading_->lane_numbers.find(range.lane); number != reading_->lane_numbers.end())
@@ -224,14 +263,41 @@ Result<void> TakeJob::finish_plan() {
         of.begin(), of.end(), [&](const auto& range) { return range.from <= unmet.seq && unmet.seq <= range.to; });
     if (!in_file && unmet.line != last) {
       last = unmet.line;
-      ++plan_.waiting;
+      ++lines;
     }
   }
+  return lines;
+}
+
+/// False: nothing in the file would wait, or too much is fresh to say what builds on what.
+Result<bool> TakeJob::begin_tracing() {
+  plan_.waiting = lines_unmet();
+  if (plan_.fresh == 0 || plan_.fresh > kMostTraced) return false;
+  TRY_ASSIGN(const std::vector<HistoryLine>& here, book_.waiting());
+  if (plan_.waiting == 0 && here.empty() && !reading_->torn && reading_->last_ends) return false;
+  TRY_ASSIGN(reading_->again, FileReader::open(file_.bytes, true));
+  reading_->would_wait.emplace(book_);
+  return true;
+}
+
+Result<bool> TakeJob::trace_next() {
+  TRY_ASSIGN(const auto& event, reading_->again->next());
+  if (!event) {
+    TRY_ASSIGN(plan_.waiting, reading_->would_wait->count());
+    return false;
+  }
+  if (event->what == FileEvent::Line && book_.holds(event->change.lane, event->seq, event->hash) == Book::Held::No)
+    reading_->would_wait->add(event->change, event->prev, event->hash);
+  return true;
+}
+
+Result<void> TakeJob::finish_plan() {
   const auto is_new = [this](const Id& id) {
     const auto record = reading_->records.find(id);
     return record != reading_->records.end() && record->second;
   };
   TRY(reading_->comparing.find_given_up(book_, is_new, plan_.differs));
+  TRY(reading_->comparing.find_late(book_, plan_.differs));
   TRY(plan_photos());
   reading_.reset();
   stage_ = Stage::Planned;

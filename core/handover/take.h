@@ -18,15 +18,22 @@ namespace steep {
 
 /// One thing that a person would have to settle once the file is in.
 struct PlanDiffers {
+  enum class What {
+    Fact,
+    Crossed,  ///< Struck on one side, edited on the other.
+    GivenUp,  ///< Struck as the same work as an entry that would not stand either (book/given_up.h).
+    Late,     ///< A child of this record, of kind `group`, would stand although it is struck (book/late.h).
+  };
+  What what = What::Fact;
   Id record;
   std::string kind;
-  std::string group;  ///< The fact that would differ; empty = struck on one side, edited on the other.
-  bool given_up =
-      false;  ///< No fact: struck as the same work as an entry that would not stand either (book/given_up.h).
+  std::string group;  ///< The fact that would differ.
   bool operator==(const PlanDiffers&) const = default;
 };
 /// Comparing costs memory for each fresh line of a record that is here.
 inline constexpr std::size_t kMostCompared = 5'000;
+/// Finding out what builds on what waits does too; it is done only where something would wait.
+inline constexpr std::int64_t kMostTraced = 100'000;
 
 /// What a file would bring, as data for the preview.
 struct TakePlan {
@@ -34,7 +41,8 @@ struct TakePlan {
   bool book_file = false;                       ///< A Steepbook SQLite book instead of a handover file.
   std::int64_t changes = 0;                     ///< Lines in the file.
   std::int64_t fresh = 0;                       ///< Of these not here yet.
-  std::int64_t waiting = 0;                     ///< Fresh ones that saw something neither here nor in the file.
+  std::int64_t waiting = 0;                     ///< Fresh ones that would wait (would_wait.h); of a file with more than
+                                                ///< kMostTraced fresh ones those that saw what is in neither.
   std::int64_t records_new = 0;                 ///< Records that are not here at all.
   std::int64_t records_changed = 0;             ///< Records here that fresh lines change.
   std::map<std::string, std::int64_t> by_copy;  ///< Label of the copy → fresh lines.
@@ -90,6 +98,11 @@ class TakeJob {
   Result<void> read_some(Moment until);
   Result<void> note(const FileEvent& event);
   Result<void> note_line(const FileEvent& event);
+  void note_act(const Change& change);
+  void note_child(const Change& change);
+  std::int64_t lines_unmet() const;
+  Result<bool> begin_tracing();
+  Result<bool> trace_next();
   Result<void> finish_plan();
   Result<void> plan_photos();
   Result<void> keep_photo(const FileEvent& event);

@@ -5,6 +5,7 @@
 
 #include "base/sorting.h"
 #include "base/text.h"
+#include "book/differing.h"
 #include "book/questions.h"
 #include "book/settle_commands.h"
 #include "look/button.h"
@@ -159,10 +160,10 @@ Result<void> fill_sides(MergeView& view, const Surroundings& around) {
   if (differing < 2) return {};
   TRY_ASSIGN(const auto& all, sides(around.book));
   for (const Side& side : all) {
-    if (side.label.empty()) continue;
     const auto n = static_cast<long long>(side.facts);
+    const std::string called = side.label.empty() ? copy_told(around.book, side.copy, {}, words) : side.called;
     view.sides.push_back(
-        {side.copy, words.count("merge.side"_w, n, {side.called}), words.count("merge.side_sure"_w, n, {side.called})});
+        {side.copy, words.count("merge.side"_w, n, {called}), words.count("merge.side_sure"_w, n, {called})});
   }
   view.keep_side = words("merge.keep_side"_w);
   view.side_title = words("merge.side_title"_w);

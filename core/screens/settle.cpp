@@ -23,9 +23,10 @@ namespace {
 constexpr std::string_view kWaitsHangOn[] = {"dose",    "load",       "load-line", "pass", "planting", "hold",
                                              "release", "label-line", "material",  "lot",  "farm"};
 
-SettleView::Version version_shown(const DifferingVersion& version, const Surroundings& around) {
+SettleView::Version version_shown(const DifferingGroup& group, const DifferingVersion& version,
+                                  const Surroundings& around) {
   SettleView::Version shown;
-  const std::string copy = version.copy.empty() ? around.words("settle.this_book"_w) : version.copy;
+  const std::string copy = copy_told(around.book, version.copy_id, version.copy, around.words);
   shown.copy = version.copy_id;
   shown.whose = copy + " · " + author_text(around, version.at, version.who, {});
   shown.value = fact_text(version.fields, around);
@@ -34,7 +35,7 @@ SettleView::Version version_shown(const DifferingVersion& version, const Surroun
   if (version.stand_in) detail.push_back(around.words("settle.stands_in"_w));
   if (version.clock_doubtful) detail.push_back(around.words("settle.clock_doubtful"_w));
   if (!version.not_seen.empty())
-    detail.push_back(around.words("settle.had_not_seen"_w, {join(version.not_seen, ", ")}));
+    detail.push_back(around.words("settle.had_not_seen"_w, {not_seen_told(around.book, group, version, around.words)}));
   shown.detail = join(detail, " · ");
   return shown;
 }
@@ -79,8 +80,7 @@ std::vector<std::pair<Id, std::string>> whole_sides(const DifferingRecord& diffe
                            [&](const auto& v) { return v.copy_id == first.copy_id; }) == 1;
     });
     const std::pair side(first.copy_id, first.copy);
-    if (everywhere && !first.copy.empty() && std::find(sides.begin(), sides.end(), side) == sides.end())
-      sides.push_back(side);
+    if (everywhere && std::find(sides.begin(), sides.end(), side) == sides.end()) sides.push_back(side);
   }
   return sides;
 }
@@ -182,7 +182,8 @@ Result<SettleView> settle_of(const Surroundings& around, const Id& record, const
     if (!group.before.empty()) fact.hangs = words("settle.before"_w, {fact_text(group.before, around)});
     // Whether a thing is struck is one of the two, not a value to type.
     if (group.group != "struck") fact.other = words("settle.type_another"_w);
-    for (const DifferingVersion& version : group.versions) fact.versions.push_back(version_shown(version, around));
+    for (const DifferingVersion& version : group.versions)
+      fact.versions.push_back(version_shown(group, version, around));
     fact.asked = asked_of(group, differs.kind, words);
     fact.shown = shown_of(fact, view.facts.size(), input);
     view.chosen += !fact.shown.empty();
@@ -193,7 +194,7 @@ Result<SettleView> settle_of(const Surroundings& around, const Id& record, const
   TRY_ASSIGN(view.asking, asking_view(around, record));
   for (const auto& [copy, label] : whole_sides(differs)) {
     view.sides.push_back(copy);
-    view.side_texts.push_back(words("settle.all_from"_w, {label}));
+    view.side_texts.push_back(words("settle.all_from"_w, {copy_told(around.book, copy, label, words)}));
   }
   view.step = words("settle.step"_w,
                     {std::to_string(std::min<std::size_t>(static_cast<std::size_t>(input.at) + 1, view.facts.size())),

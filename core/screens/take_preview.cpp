@@ -82,10 +82,7 @@ void fill_differs(TakePreviewView& view, const TakePlan& plan, const Surrounding
                 {show_count(static_cast<long long>(plan.differs.size() - kDiffersShown), around.units)}));
       break;
     }
-    const std::string what = one.given_up        ? words("taking.given_up"_w)
-                             : one.group.empty() ? words("taking.struck_and_edited"_w)
-                                                 : group_name(one.kind, one.group, words);
-    view.differs.push_back(record_title(around, one.record) + ": " + what);
+    view.differs.push_back(record_title(around, one.record) + ": " + plan_differs_text(one, words));
   }
 }
 
@@ -197,6 +194,16 @@ void progress(Pen& pen, std::string_view words, double share) {
 }
 
 }  // namespace
+
+std::string plan_differs_text(const PlanDiffers& one, const Words& words) {
+  switch (one.what) {
+    case PlanDiffers::What::Fact: return group_name(one.kind, one.group, words);
+    case PlanDiffers::What::Crossed: return words("taking.struck_and_edited"_w);
+    case PlanDiffers::What::GivenUp: return words("taking.given_up"_w);
+    case PlanDiffers::What::Late: return words("taking.late"_w, {words.stored("kind." + one.group, one.group)});
+  }
+  return {};
+}
 
 Result<TakePreviewView> take_preview_view(const Surroundings& around, const TakePreviewInput&) {
   const Words& words = around.words;

@@ -4,6 +4,7 @@
 #include <string>
 #include <vector>
 
+#include "handover/take.h"
 #include "screens/page.h"
 #include "screens/passphrase_field.h"
 
@@ -37,6 +38,9 @@ struct TakePreviewInput : PageInput {
   PassphraseInput passphrase;  ///< Of Locked.
   bool operator==(const TakePreviewInput&) const = default;
 };
+
+/// 'quantity', 'struck on one side, changed on the other': what would be to settle in a record.
+std::string plan_differs_text(const PlanDiffers& one, const Words& words);
 
 Result<TakePreviewView> take_preview_view(const Surroundings& around, const TakePreviewInput& input);
 std::optional<Ask> draw_take_preview(const TakePreviewView& view, TakePreviewInput& input, const Furniture& furniture);

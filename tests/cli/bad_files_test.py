@@ -4,6 +4,8 @@ and a pass that was never ended.   bad_files_test.py PROGRAM"""
 import hashlib
 import json
 import os
+import pty
+import re
 import sqlite3
 import subprocess
 import tempfile
@@ -86,6 +88,56 @@ with tempfile.TemporaryDirectory() as folder:
     check("a sound file beside a bad one is taken, status 2", status == 2 and "came in" in said and "stops early" in sentence, status, said, sentence)
     run("empty-book", "take", path("bad.steepbook"))
     check("no book is left behind by a bad file", not os.path.exists(path("empty-book")))
+
+    # ---- A name out of a file must not steer a terminal ---------------------------------------------
+    def resealed(lines, old, new):
+        """The file with one text of its last lane changed, its chain and sums right again."""
+        *lines, _ = lines.rstrip(b"\n").split(b"\n")
+        last, changed, size = b"", 0, 0
+        for i, line in enumerate(lines):
+            if line.startswith(b'{"lane":'):
+                last = bytes.fromhex(json.loads(line)["prev"])
+            elif line.startswith(b'{"v":'):
+                if old in line and not changed:
+                    lines[i], changed = line.replace(old, new), 1
+                # References carry a piece of the hash: of a record nobody wrote again none goes astray.
+                last, size = hashlib.sha256(last + lines[i]).digest(), size + len(lines[i]) + 1
+            elif line.startswith(b'{"end":'):
+                lines[i] = line[: line.index(b'"hash":')] + b'"hash":"' + last.hex().encode() + b'"}'
+        lines[0] = re.sub(rb'"bytes":\d+', b'"bytes":%d' % size, lines[0])
+        body = b"".join(line + b"\n" for line in lines)
+        count = json.loads(lines[0])["changes"]
+        return body + b'{"trailer":1,"changes":%d,"sha256":"%s"}\n' % (count, hashlib.sha256(body).hexdigest().encode())
+
+    def shown_on_terminal(book, *words):
+        ours, theirs = pty.openpty()
+        child = subprocess.Popen([program, "--book", path(book), *words], stdin=theirs, stdout=theirs, stderr=theirs, env=home)
+        os.close(theirs)
+        shown = b""
+        while True:
+            try:
+                piece = os.read(ours, 4096)
+            except OSError:
+                break
+            if not piece:
+                break
+            shown += piece
+        child.wait()
+        os.close(ours)
+        return shown
+
+    run("other-giver", "demo", path("other-giver"))
+    run("other-giver", "enter", "rig", "name=Steering rig", "--as", "Ana Leland")
+    run("other-giver", "give", path("names.steepbook.txt"))
+    with open(path("names.steepbook.txt"), "rb") as file:
+        steering = resealed(file.read(), b"Steering rig", b"Steer\\u001b]0;mine\\u0007\xe2\x80\xae rig")
+    status, said, sentence, _ = run("steered", "take", put("steering.steepbook.txt", steering))
+    check("the file is as sound as any", status in (0, 1) and "came in" in said, status, said, sentence)
+    shown = shown_on_terminal("steered", "list", "rig")
+    check("a terminal sees the name, and nothing that steers it",
+          b"Steer]0;mine rig" in shown and b"\x1b" not in shown and b"\xe2\x80\xae" not in shown, shown)
+    shown = shown_on_terminal("steered", "history", "--kind", "rig")
+    check("nor in a history", b"Steer" in shown and b"\x1b" not in shown, shown)
 
     # ---- Two books on one machine: each goes on in its own lanes -----------------------------------
     def lanes(book):

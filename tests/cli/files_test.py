@@ -123,6 +123,17 @@ with tempfile.TemporaryDirectory() as folder:
     check("three copies are kept, and what is no copy of this program",
           len(copies) == 6 and {"mine.sqlite", "book-of-marek.sqlite", "letter.txt"} < set(copies), copies)
 
+    for number in range(2):
+        run("office.sqlite", "give", "day.steepbook")
+        run("day.sqlite", "take", "day.steepbook")
+        copies = glob.glob(path("day.sqlite-safety-copies/*"))
+        check("the file that brings a book needs no copy, the first of a day after it one", len(copies) == 0 if number == 0 else len(copies) == 1, copies)
+        enter("office.sqlite", "note", "of=" + lot, f"text=day {number}")
+    run("office.sqlite", "give", "day.steepbook")
+    code, out, said = run("day.sqlite", "take", "day.steepbook")
+    copies = glob.glob(path("day.sqlite-safety-copies/*"))
+    check("the next of the day none", code in (0, 1) and "1 change" in out and len(copies) == 1, code, out, said, copies)
+
     # ---- A watched folder --------------------------------------------------------------------------
     def until(right, seconds=30):
         end = time.monotonic() + seconds

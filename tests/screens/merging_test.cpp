@@ -461,6 +461,42 @@ TEST_CASE("merging: a large file is taken only beside a safety copy, and once th
   }
 }
 
+TEST_CASE(
+    "merging: at most once a day a small file gets a safety copy too, and is taken without one that cannot be made") {
+  TwoDevices two;
+  AppRun run(two.phone, small_phone());
+  REQUIRE(run.press("Book…"));
+  const auto changes = [&](const char* amount) {
+    two.corrects(two.office, two.lot, {quantity_value("quantity", amount)}, "counted");
+    two.office_gives();
+  };
+  const auto takes = [&](const char* amount) {
+    changes(amount);
+    REQUIRE(run.press("Take one in"));
+    REQUIRE(run.press("Take it in"));
+    CHECK(shown_value(run.book(), two.lot, "quantity") == amount);
+    REQUIRE(run.press("Done"));
+    return two.phone.count("safety copy");
+  };
+  two.phone.fail_safety_copy = true;
+  CHECK(takes("15 fl oz") == 1);
+  two.phone.fail_safety_copy = false;
+  CHECK(takes("14 fl oz") == 2);
+  CHECK(takes("13 fl oz") == 2);
+  two.phone.wait(kDay);
+  CHECK(takes("12 fl oz") == 3);
+  // By the watched folder likewise.
+  for (const auto& [amount, copies] : {std::pair("11 fl oz", 4), std::pair("10 fl oz", 4)}) {
+    if (copies == 4 && two.phone.count("safety copy") == 3) two.phone.wait(kDay);
+    changes(amount);
+    REQUIRE(run.app().arrived(two.phone.files_to_pick.front()));
+    two.phone.files_to_pick.pop_front();
+    run.settle();
+    CHECK(shown_value(run.book(), two.lot, "quantity") == amount);
+    CHECK(two.phone.count("safety copy") == copies);
+  }
+}
+
 TEST_CASE("merging: giving only what one copy lacks, and only some years") {
   TwoDevices two;
   two.office_gives();

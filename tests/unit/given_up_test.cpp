@@ -171,7 +171,7 @@ TEST_CASE("the preview of a file says what would be given up for none") {
     REQUIRE(job.stage() == TakeJob::Stage::Planned);
     std::vector<Id> doses;
     for (const PlanDiffers& one : job.plan().differs)
-      if (one.given_up) doses.push_back(one.record);
+      if (one.what == PlanDiffers::What::GivenUp) doses.push_back(one.record);
     job.cancel();
     const std::size_t asked_before = static_cast<std::size_t>(farm.asked(to));
     hand(from, to);

@@ -40,11 +40,11 @@ TEST_CASE("random histories end in one journal and one state (I1-I12, I14-I18, I
   MESSAGE(changes, " changes, ", counts.files, " files: ", counts.deltas, " of what was lacking, ", counts.of_parts,
           " of some parts, ", counts.cut, " of pieces, ", counts.damaged, " damaged and refused; ", counts.forks,
           " lanes forked, ", counts.joins, " starts joined, ", counts.newer, " lines of a newer version, ",
-          counts.acts_struck, " strikes with children");
+          counts.acts_struck, " strikes with children, ", counts.waiting, " files of which lines wait");
   if (only != 0 || count < 30) return;
   // A history in which nothing of the kind happens would prove nothing.
   for (const std::size_t happened : {counts.deltas, counts.of_parts, counts.cut, counts.damaged, counts.forks,
-                                     counts.joins, counts.newer, counts.acts_struck})
+                                     counts.joins, counts.newer, counts.acts_struck, counts.waiting})
     CHECK(happened > 0);
 }
 

@@ -34,7 +34,7 @@ class History {
   /// What happened, so that a test can say that it did.
   struct Counts {
     std::size_t files = 0, deltas = 0, of_parts = 0, cut = 0, damaged = 0, forks = 0, joins = 0, newer = 0,
-                acts_struck = 0;
+                acts_struck = 0, waiting = 0;
     Counts& operator+=(const Counts& other);
   };
   const Counts& counts() const { return counts_; }

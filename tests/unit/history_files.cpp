@@ -44,6 +44,7 @@ History::Counts& History::Counts::operator+=(const Counts& other) {
   forks += other.forks;
   joins += other.joins;
   newer += other.newer;
+  waiting += other.waiting;
   acts_struck += other.acts_struck;
   return *this;
 }
@@ -151,6 +152,8 @@ void History::deliver(std::size_t from, std::size_t to, const File& file, const 
   Book& book = *copy.book;
   if (chance_.one_in(8)) damage(to, file);
   std::set<Hash> before = journal_of(book);
+  TakeJob looked_at(book, file);
+  while (looked_at.stage() == TakeJob::Stage::Reading) looked_at.step(1000);
   auto outcome = take_in(book, file);
   if (!outcome && outcome.error().word == "take.other_book"_w) {
     if (chance_.one_in(3)) return;  // 'Later.'
@@ -164,6 +167,8 @@ void History::deliver(std::size_t from, std::size_t to, const File& file, const 
   REQUIRE(outcome);
   ++counts_.files;
   counts_.forks += outcome->twin;
+  counts_.waiting += outcome->waiting > 0;
+  if (looked_at.stage() == TakeJob::Stage::Planned) CHECK(looked_at.plan().waiting == outcome->waiting);
   std::set<Hash> wanted = before;
   wanted.insert(lines.begin(), lines.end());
   CHECK(journal_of(book) == wanted);  // J(A ⊔ B) = J(A) ∪ J(B): I4, I8.

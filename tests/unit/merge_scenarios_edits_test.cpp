@@ -214,6 +214,33 @@ TEST_CASE("scenario 27: a file given after a take holds only lines that existed"
   CHECK(count == there.size());
 }
 
+TEST_CASE("copies without a name are told apart: this book, and others by their code") {
+  Copy here("", 1), one("", 2), other("Office", 3);
+  REQUIRE(here.book->start("Alder Reach", false));
+  const Id rig = add(*here.book, "rig", {text_field_value("name", "Backpack")});
+  hand(here, one);
+  hand(here, other);
+  edit(*here.book, rig, {text_field_value("name", "Backpack 1")});
+  edit(*one.book, rig, {text_field_value("name", "Backpack 2")});
+  edit(*other.book, rig, {text_field_value("name", "Backpack 3")});
+  hand(one, here);
+  hand(other, here);
+  const Words words(Language::English);
+  const DifferingRecord record = got(differing(*here.book, rig));
+  const DifferingGroup& group = record.groups.at(0);
+  std::set<std::string> copies;
+  for (const DifferingVersion& version : group.versions) {
+    copies.insert(copy_told(*here.book, version.copy_id, version.copy, words));
+    CHECK(version.not_seen.size() == 2);
+    const std::string unseen = not_seen_told(*here.book, group, version, words);
+    CHECK((unseen.find("Office") == std::string::npos) == (version.copy == "Office"));
+    CHECK((unseen.find("This book") == std::string::npos) == (version.copy_id == here.book->copy()));
+  }
+  const std::string code = short_code(one.book->copy());
+  CHECK(copies == std::set<std::string>{"This book", "Office", "a copy without a name (" + code + ")"});
+  CHECK(got(side_called(*here.book, code)).copy == one.book->copy());
+}
+
 TEST_CASE(
     "scenario 31: 300 open versions of one record, 10,000 differences in one file: one list, one by one settled") {
   // Time grows with the lines, not with their square; the bench prints it. Here: that it is right.
@@ -254,4 +281,60 @@ TEST_CASE(
   CHECK(got(differing(*office.book, one)).groups.at(0).versions.size() == 301);
   edit(*office.book, one, {text_field_value("name", "Settled")});
   CHECK_FALSE(differs(*office.book, one));
+
+  // Two more: all of one side are more than one act holds.
+  exchange(ana, office);
+  for (const char* name : {"Vat", "Keg"}) {
+    const Id more = add(*ana.book, "vessel", {text_field_value("name", name)});
+    hand(ana, office);
+    edit(*ana.book, more, {text_field_value("name", "Vat 1")});
+    edit(*office.book, more, {text_field_value("name", "Vat 2")});
+    hand(ana, office);
+  }
+  const Id side = ana.book->copy();
+  REQUIRE(got(facts_of_side(*office.book, side)).size() == 10'001);
+  done(settle_side(*office.book, side, "the phone was there", {}));
+  CHECK(got(facts_of_side(*office.book, side)).empty());
+  CHECK(text_of(*office.book, creations[9'999].record, "name") == "Barrel 9999");
+}
+
+TEST_CASE("a copy with two versions of a fact has no side in it; a typed value meets the checks of its kind") {
+  Farm2 farm;
+  const auto seen = got(farm.book().record(farm.dose))->heads();
+  const auto when = [](std::string_view finish) {
+    return std::vector<FieldValue>{instant_value("when.start", at("2026-05-14T17:04:00-04:00")),
+                                   instant_value("when.finish", at(finish))};
+  };
+  for (const char* finish : {"2026-05-14T17:10:00-04:00", "2026-05-14T17:11:00-04:00"}) {
+    Save save = edit_of(farm.book(), farm.dose, when(finish));
+    save.seen = seen;  // A form that was open all the while.
+    write(farm.book(), save);
+  }
+  edit(*farm.office.book, farm.dose, when("2026-05-14T17:12:00-04:00"));
+  hand(farm.office, farm.ana.copy);
+  REQUIRE(group_at(farm.ana.copy, farm.dose, "when").heads.size() == 3);
+  CHECK(got(facts_of_side(farm.book(), farm.book().copy())).empty());
+  CHECK(got(facts_of_side(farm.book(), farm.office.book->copy())).size() == 1);
+  FactChoice choice{"when", 0, when("2026-05-14T16:00:00-04:00")};  // Over before it began.
+  CHECK_FALSE(settle_facts(farm.book(), farm.dose, std::span(&choice, 1), "by the clock", farm.ana.by_ana()));
+  choice.typed = when("2026-05-14T17:20:00-04:00");
+  done(settle_facts(farm.book(), farm.dose, std::span(&choice, 1), "by the clock", farm.ana.by_ana()));
+  CHECK_FALSE(differs(farm.book(), farm.dose));
+}
+
+TEST_CASE("what several copies said to be two holds together: only what nobody spoke of is asked") {
+  Farm2 farm;
+  std::vector<Id> rigs;
+  for (int i = 0; i < 3; ++i) rigs.push_back(add(farm.book(), "rig", {text_field_value("name", "Cart")}));
+  exchange(farm.ana.copy, farm.office);
+  const auto asked = [&] {
+    const auto open = got(open_questions(farm.book()));
+    return std::count_if(open.begin(), open.end(),
+                         [](const OpenQuestion& question) { return question.kind == QuestionKind::SameThing; });
+  };
+  CHECK(asked() == 3);
+  done(say_not_same(farm.book(), rigs[0], rigs[1], farm.ana.by_ana()));
+  done(say_not_same(*farm.office.book, rigs[0], rigs[2], farm.ana.by_ana()));
+  exchange(farm.ana.copy, farm.office);
+  CHECK(asked() == 1);
 }

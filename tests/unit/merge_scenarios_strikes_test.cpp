@@ -1,5 +1,10 @@
 // Merge scenarios: struck here, edited there. Nothing is erased, nothing comes back by itself.
+#include "book/questions.h"
 #include "book/record_commands.h"
+#include "book/report_data.h"
+#include "book/settle_commands.h"
+#include "book/totals.h"
+#include "book/trace.h"
 #include "tests/unit/scenario_farm.h"
 
 using namespace steep;
@@ -111,5 +116,128 @@ TEST_CASE(
     const BedState bed = farm.states(*copy).beds[1];
     CHECK(bed.harvest.hold.until == std::optional(at("2026-05-15T17:15:00-04:00").at));
     CHECK(bed.last_tea);
+    CHECK(got(question_counts(*copy->book)).to_settle == 1);  // Struck too, or it stays: somebody has to say.
   }
+}
+
+TEST_CASE(
+    "the preview of a file tells children that would stand although what they belong to is struck, on either side") {
+  Farm2 farm;
+  const auto late = [](const Copy& from, Copy& to) {
+    TakeJob job(*to.book, file_of(from));
+    while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
+    REQUIRE(job.stage() == TakeJob::Stage::Planned);
+    std::vector<PlanDiffers> found;
+    for (const PlanDiffers& one : job.plan().differs)
+      if (one.what == PlanDiffers::What::Late) found.push_back(one);
+    return found;
+  };
+  const auto spray = [&](Copy& copy) {
+    return Farm2::paper_dose(copy, farm.load, farm.ana.beds[1], "2026-05-14T17:10:00-04:00",
+                             "2026-05-14T17:15:00-04:00");
+  };
+  const std::vector<PlanDiffers> one_dose = {{PlanDiffers::What::Late, farm.load, "load", "dose"}};
+  SUBCASE("the parent struck here, the child there, and the other way round") {
+    spray(farm.office);
+    done(strike(farm.book(), farm.pass, "never happened", farm.ana.by_ana()));
+    CHECK(late(farm.office, farm.ana.copy) == one_dose);
+    CHECK(late(farm.ana.copy, farm.office) == one_dose);
+    exchange(farm.ana.copy, farm.office);
+    CHECK(reviews(farm.book(), "review.late_child") == 1);
+    CHECK(late(farm.office, farm.ana.copy).empty());
+  }
+  SUBCASE("struck on both sides, or struck by the file that brings it") {
+    spray(farm.office);
+    hand(farm.office, farm.ana.copy);
+    const Id other = spray(farm.ana.copy);
+    done(strike(farm.book(), farm.pass, "never happened", farm.ana.by_ana()));
+    CHECK(struck(farm.ana.copy, other) == "never happened");
+    CHECK(late(farm.ana.copy, farm.office).empty());
+  }
+  SUBCASE("nothing is struck") {
+    spray(farm.office);
+    CHECK(late(farm.office, farm.ana.copy).empty());
+  }
+}
+
+TEST_CASE(
+    "a dose that came after its pass was struck brings along what it was sprayed out of: label, totals, paper, trace") {
+  Farm2 farm(0);
+  const Id material = farm.ana.material("Copper soap", "pesticide", true);
+  farm.ana.label(material, "", "14 day", "48 h");
+  const Id lot = farm.ana.lot(material, "PB1", "1 kg");
+  add(farm.book(), "load-line",
+      {reference_value("load", farm.load), reference_value("amount.lot", lot),
+       quantity_value("amount.amount", "30 mL")});
+  exchange(farm.ana.copy, farm.office);
+  const Id late = Farm2::paper_dose(farm.office, farm.load, farm.ana.beds[1], "2026-05-14T17:10:00-04:00",
+                                    "2026-05-14T17:15:00-04:00");
+  done(strike(farm.book(), farm.pass, "never happened", farm.ana.by_ana()));
+  const auto reaches = [&](const Copy& copy) {
+    const auto holds = [](const Trace& trace, const Id& record) {
+      return std::any_of(trace.nodes.begin(), trace.nodes.end(),
+                         [&](const TraceNode& node) { return node.record == record; });
+    };
+    CHECK_FALSE(holds(got(trace_forward(*copy.book, lot)), farm.dose));
+    CHECK(holds(got(trace_forward(*copy.book, farm.brew)), late) == holds(got(trace_forward(*copy.book, lot)), late));
+    CHECK(holds(got(trace_backward(*copy.book, late)), lot) == holds(got(trace_forward(*copy.book, lot)), late));
+    return holds(got(trace_forward(*copy.book, lot)), late);
+  };
+  const auto check = [&](bool counts) {
+    CAPTURE(counts);
+    for (const Copy* copy : {&farm.ana.copy, &farm.office}) {
+      const BedState bed = farm.states(*copy).beds[1];
+      CHECK(bed.harvest.hold.until.has_value() == counts);
+      CHECK(bed.entry.hold.until.has_value() == counts);
+      if (counts) {
+        CHECK(*bed.harvest.hold.until >= at("2026-05-28T00:00:00-04:00").at);  // By dates.
+        CHECK(*bed.entry.hold.until == at("2026-05-16T17:15:00-04:00").at);
+      }
+      const FarmTotals totals = got(farm_totals(*copy->book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14}));
+      CHECK(totals.tea.doses == (counts ? 1 : 0));
+      const ReportData report = got(report_data(*copy->book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14}));
+      REQUIRE(report.passes.size() == (counts ? 1 : 0));
+      if (counts) {
+        CHECK(report.passes[0].doses.size() == 1);
+        CHECK(report.passes[0].struck.size() == 1);
+        CHECK(report.passes[0].products.size() == 1);
+      }
+      CHECK(reaches(*copy) == counts);
+    }
+  };
+  exchange(farm.ana.copy, farm.office);
+  check(true);
+  SUBCASE("it stays") {
+    done(keep_child(farm.book(), late, "this one was sprayed", farm.ana.by_ana()));
+    exchange(farm.ana.copy, farm.office);
+    check(true);
+  }
+  SUBCASE("it is struck too") {
+    done(strike(farm.book(), late, "never happened", farm.ana.by_ana()));
+    exchange(farm.ana.copy, farm.office);
+    check(false);
+  }
+}
+
+TEST_CASE("a strike that is set aside with its record no longer makes a child late; who kept a child forgets nothing") {
+  Farm2 farm;
+  Copy marek("Marek's phone", 3);
+  const Id rig = add(*farm.office.book, "rig", {text_field_value("name", "Cart")});
+  hand(farm.office, marek);
+  const Id walked = add(*marek.book, "calibration",
+                        {reference_value("rig", rig), quantity_value("result.rate", "45 gal/acre"),
+                         word_value("result.area", "bed-top")});
+  edit(*marek.book, walked, {list_value("settled", {farm.dose.text()})});
+  strike_on(farm.office, rig, "sold");
+  hand(farm.office, farm.ana.copy);
+  const auto file = got(farm.book().batches()).front().row;
+  hand(marek, farm.ana.copy);
+  CHECK(reviews(farm.book(), "review.late_child") == 1);
+  REQUIRE(farm.book().set_aside(file, true));
+  CHECK(reviews(farm.book(), "review.late_child") == 0);
+  REQUIRE(farm.book().set_aside(file, false));
+  CHECK(reviews(farm.book(), "review.late_child") == 1);
+  done(keep_child(farm.book(), walked, "walked before it was sold", farm.ana.by_ana()));
+  CHECK(reviews(farm.book(), "review.late_child") == 0);
+  CHECK(got(farm.book().record(walked))->field("settled")->items.size() == 2);
 }

@@ -366,3 +366,22 @@ TEST_CASE("plan from the book: beds that are due by then, the last pass's clock,
 }
 
 }  // namespace
+
+TEST_CASE("plan from the book: beds that another plan sprays the same day are told, on whichever copy it was made") {
+  PlanBook farm;
+  const Moment from = farm.local(5, 18, 18);
+  CHECK_FALSE(doubts(farm.sheet(farm.choices(from)), "plan.doubt-planned"));
+  const Id planned = done(write_plan(farm.book(), farm.states(), farm.choices(from), farm.by_ana())).record;
+  PlanChoices again = farm.choices(from + 30 * kMinute);
+  again.beds = {farm.beds[1], farm.beds[2]};
+  const PlanSheet sheet = farm.sheet(again);
+  REQUIRE(doubts(sheet, "plan.doubt-planned"));
+  for (const Caution& doubt : sheet.doubts)
+    if (doubt.word == "plan.doubt-planned"_w) CHECK(doubt.values.front() == "N2, N3");
+  again.spray_from = from + kDay;
+  CHECK_FALSE(doubts(farm.sheet(again), "plan.doubt-planned"));
+  // Brews for that very pass are no second plan of it.
+  PlanChoices brews = farm.choices(from);
+  brews.pass_plan = planned;
+  CHECK_FALSE(doubts(farm.sheet(brews), "plan.doubt-planned"));
+}

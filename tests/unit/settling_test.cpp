@@ -308,10 +308,10 @@ TEST_CASE("the plan names what will have to be settled, and touches nothing") {
     REQUIRE(job.stage() == TakeJob::Stage::Planned);
     REQUIRE(job.plan().differs.size() == 2);
     CHECK(job.plan().compared_all);
-    CHECK(std::count(job.plan().differs.begin(), job.plan().differs.end(), PlanDiffers{two.lot, "lot", "quantity"}) ==
-          1);
     CHECK(std::count(job.plan().differs.begin(), job.plan().differs.end(),
-                     PlanDiffers{two.farm.well, "water-source", ""}) == 1);
+                     PlanDiffers{PlanDiffers::What::Fact, two.lot, "lot", "quantity"}) == 1);
+    CHECK(std::count(job.plan().differs.begin(), job.plan().differs.end(),
+                     PlanDiffers{PlanDiffers::What::Crossed, two.farm.well, "water-source", ""}) == 1);
     CHECK(Untouched(two.ana()) == before);
   }
   CHECK(Untouched(two.ana()) == before);

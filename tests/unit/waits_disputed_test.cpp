@@ -2,6 +2,7 @@
 // most cautious governs.
 #include <algorithm>
 
+#include "book/report_data.h"
 #include "book/settle_commands.h"
 #include "tests/unit/scenario_farm.h"
 #include "tests/unit/two_copies.h"
@@ -74,6 +75,26 @@ TEST_CASE("a hold set by hand whose bed copies disagree about holds both beds, i
     farm.over(hold, {instant_value("until", soon)}, {not_taken("until")});
     CHECK(farm.states(farm.office).beds[1].entry.hold.state == Hold::State::NotKnown);
   }
+  SUBCASE("two stretches: the whole bed, for what lies between may be meant") {
+    const auto stretch = [](std::string from, std::string to) {
+      return std::vector<FieldValue>{quantity_value("stretch.from", std::move(from)),
+                                     quantity_value("stretch.to", std::move(to))};
+    };
+    farm.over(hold, stretch("0 ft", "20 ft"), stretch("80 ft", "100 ft"));
+    const BedStates states = farm.states(farm.office);
+    for (const StretchState& part : states.beds[1].stretches) CHECK(part.entry.hold.holds_at(states.at));
+  }
+  SUBCASE("a release that copies disagree about lets go of nothing") {
+    const Id release = add(farm.book(), "release",
+                           {reference_value("hold", hold), text_field_value("why", "dry again"),
+                            instant_value("at", at("2026-05-14T17:30:00-04:00"))});
+    BedStates states = farm.states(farm.ana.copy);
+    CHECK_FALSE(states.beds[1].holds_entry(states.at));
+    farm.over(release, {instant_value("at", at("2026-05-14T17:20:00-04:00"))},
+              {instant_value("at", at("2026-05-14T17:40:00-04:00"))});
+    states = farm.states(farm.office);
+    CHECK(states.beds[1].holds_entry(states.at));
+  }
   SUBCASE("of what: of both") {
     farm.over(hold, {word_value("what", "harvest")}, {word_value("what", "entry")});
     const BedStates states = farm.states(farm.office);
@@ -107,8 +128,28 @@ TEST_CASE("a hold known only from a line that waits holds, and is held against w
   CHECK(reviews(farm.book(), "finding.picked-under-hold") == 0);
   REQUIRE(take(farm.book(), {lane.section(2)}));
   check(true);
+  // Its file set aside, it holds nothing.
+  const auto file = got(farm.book().batches()).front().row;
+  REQUIRE(farm.book().set_aside(file, true));
+  BedStates without = farm.states(farm.ana.copy);
+  CHECK_FALSE(without.beds[1].holds_harvest(without.at));
+  REQUIRE(farm.book().set_aside(file, false));
+  check(true);
   REQUIRE(take(farm.book(), {lane.section()}));
   check(false);
+}
+
+TEST_CASE("a dose known only from a line that waits holds its bed") {
+  Farm2 farm(1);
+  std::vector<FieldValue> fields =
+      Farm2::what(farm.load, farm.ana.beds[2], "0 ft", "100 ft", not_taken("what.volume"), "done");
+  fields.push_back(instant_value("when.finish", at("2026-05-14T17:30:00-04:00")));
+  ForeignLane lane = half_an_act(Part{farm.ana.farm, 2026}, new_id(203), "dose", std::move(fields));
+  REQUIRE(take(farm.book(), {lane.section(2)}));
+  REQUIRE(got(farm.book().waiting()).size() == 1);
+  const BedStates states = farm.states(farm.ana.copy);
+  CHECK(states.beds[2].harvest.hold.until == on_the_minute(at("2026-05-15T17:30:00-04:00").at));
+  CHECK_FALSE(states.beds[3].holds_harvest(states.at));
 }
 
 TEST_CASE("a label line that waits, or whose crop copies disagree about, never makes a wait shorter") {
@@ -152,6 +193,31 @@ TEST_CASE("a label line that waits, or whose crop copies disagree about, never m
     edit(*farm.office.book, line, {quantity_value("wait.harvest", "2 day"), quantity_value("wait.entry", "0 h")});
     exchange(farm.ana.copy, farm.office);
     CHECK(farm.endless(0));
+  }
+}
+
+TEST_CASE("two entry waits of one label line: the longer; a lot of one material or another: of both") {
+  Disagreeing farm;
+  const Id material = farm.ana.material("Copper soap", "pesticide", true);
+  farm.office.clock += kHour;  // What the office says stands in.
+  SUBCASE("entry") {
+    const Id line = farm.ana.label(material, "", "0 day", "4 h");
+    farm.product(material);
+    const auto waits = [](std::string entry) {
+      return std::vector<FieldValue>{quantity_value("wait.harvest", "0 day"),
+                                     quantity_value("wait.entry", std::move(entry))};
+    };
+    farm.over(line, waits("48 h"), waits("6 h"));
+    for (const Copy* copy : {&farm.ana.copy, &farm.office})
+      CHECK(farm.states(*copy).beds[0].entry.hold.until == on_the_minute(at("2026-05-16T17:09:00-04:00").at));
+  }
+  SUBCASE("material") {
+    const Id soap = farm.ana.material("Plant wash", "other", false);
+    farm.ana.label(material, "", "14 day");
+    const Id lot = *Id::parse(text_of(farm.book(), farm.product(material), "amount.lot"));
+    farm.over(lot, {reference_value("material", material)}, {reference_value("material", soap)});
+    CHECK(farm.held(farm.ana.copy, 0));
+    CHECK(farm.held(farm.office, 0));
   }
 }
 
@@ -202,6 +268,19 @@ TEST_CASE("what is in a tank, and what was poured out of it, by all that copies 
                 "measured", farm.ana.by_ana()));
     CHECK_FALSE(farm.held(farm.ana.copy, 2));
   }
+  SUBCASE("a product struck by one, its amount corrected by another") {
+    const Id line = product_in(farm.load);
+    CHECK(farm.held(farm.ana.copy, 0));
+    exchange(farm.ana.copy, farm.office);
+    strike_on(farm.ana.copy, line, "not in this one");
+    CHECK_FALSE(farm.held(farm.ana.copy, 0));
+    edit(*farm.office.book, line,
+         {reference_value("amount.lot", *Id::parse(text_of(farm.book(), line, "amount.lot"))),
+          quantity_value("amount.amount", "40 mL")});
+    exchange(farm.ana.copy, farm.office);
+    CHECK(farm.held(farm.ana.copy, 0));
+    CHECK(farm.held(farm.office, 0));
+  }
   SUBCASE("a product in one load or the other: in both") {
     const Id second = load_of("2", {quantity_value("left", "0 gal")}),
              third = load_of("3", {quantity_value("left", "0 gal")}),
@@ -215,6 +294,85 @@ TEST_CASE("what is in a tank, and what was poured out of it, by all that copies 
       CHECK(farm.held(*copy, 2));
       CHECK(farm.held(*copy, 3));
     }
+  }
+}
+
+TEST_CASE("a finish that one copy gives and another takes back: nobody knows when, so the wait has no end") {
+  Disagreeing farm(1);
+  const auto when = [](FieldValue finish) {
+    return std::vector<FieldValue>{instant_value("when.start", at("2026-05-14T17:04:00-04:00")), std::move(finish)};
+  };
+  CHECK_FALSE(farm.endless(0));
+  farm.office.clock += kHour;  // What the office says stands in.
+  farm.over(farm.dose, when(not_taken("when.finish")),
+            when(instant_value("when.finish", at("2026-05-14T17:08:00-04:00"))));
+  CHECK(farm.endless(0));
+  CHECK(farm.states(farm.office).beds[0].harvest.hold.state == Hold::State::NotKnown);
+  const auto report = got(report_data(farm.book(), farm.ana.farm, {2026, 5, 14}, {2026, 5, 14}));
+  CHECK(report.passes.at(0).doses.at(0).harvest.state == Hold::State::NotKnown);
+}
+
+TEST_CASE("a dose out of one load or another: on paper too the load that holds longest counts") {
+  Disagreeing farm;
+  const Id material = farm.ana.material("Copper soap", "pesticide", true);
+  farm.ana.label(material, "", "14 day");
+  const Id other = add(farm.book(), "load",
+                       {reference_value("pass", farm.pass), number_value("number", "2"),
+                        quantity_value("mix.tea", "0 gal"), quantity_value("mix.water", "2 gal")});
+  add(farm.book(), "load-line",
+      {reference_value("load", other), reference_value("amount.lot", farm.ana.lot(material, "PB1", "1 kg"))});
+  const auto out_of = [&](const Id& load) {
+    return Farm2::what(load, farm.ana.beds[0], "0 ft", "100 ft", not_taken("what.volume"), "done");
+  };
+  farm.office.clock += kHour;  // What the office says stands in.
+  farm.over(farm.dose, out_of(other), out_of(farm.load));
+  CHECK(farm.held(farm.office, 0));
+  const auto report = got(report_data(*farm.office.book, farm.ana.farm, {2026, 5, 14}, {2026, 5, 14}));
+  CHECK(report.passes.at(0).doses.at(0).harvest.until == farm.wait_end(farm.office));
+}
+
+TEST_CASE("a load in one pass or another, or in two places of one: the aims and what stayed of both count") {
+  Disagreeing farm(14);
+  exchange(farm.ana.copy, farm.office);
+  const auto pass_of = [&](std::string number, std::string_view aim) {
+    return add(farm.book(), "pass",
+               {reference_value("farm", farm.ana.farm), number_value("number", std::move(number)),
+                word_value("aim", aim), instant_value("start", at("2026-05-14T17:00:00-04:00")),
+                instant_value("finish", at("2026-05-14T18:00:00-04:00"))});
+  };
+  farm.office.clock += kHour;  // What the office says stands in.
+  SUBCASE("on leaves by one, on soil by the other") {
+    const Id soil = pass_of("8", "soil");
+    CHECK(farm.held(farm.ana.copy, 0));
+    farm.over(farm.load, {reference_value("pass", farm.pass)}, {reference_value("pass", soil)});
+    CHECK(farm.held(farm.ana.copy, 0));
+    CHECK(farm.held(farm.office, 0));
+    done(settle(farm.book(), farm.load, "pass",
+                text_in(group_at(farm.ana.copy, farm.load, "pass").heads[0].fields, "pass") == soil.text() ? 0 : 1,
+                "it was the drench", farm.ana.by_ana()));
+    CHECK_FALSE(farm.held(farm.ana.copy, 0));
+  }
+  SUBCASE("the pass itself on leaves by one, on soil by the other") {
+    farm.over(farm.pass, {word_value("aim", "leaf")}, {word_value("aim", "soil")});
+    CHECK(farm.held(farm.ana.copy, 0));
+    CHECK(farm.held(farm.office, 0));
+  }
+  SUBCASE("the first load by one, the third by the other: what stays in the second goes into it") {
+    const Id other = pass_of("9", "leaf"), material = farm.ana.material("Copper soap", "pesticide", true);
+    farm.ana.label(material, "", "20 day");
+    const auto load_of = [&](std::string number) {
+      return add(farm.book(), "load",
+                 {reference_value("pass", other), number_value("number", std::move(number)),
+                  quantity_value("mix.tea", "0 gal"), quantity_value("mix.water", "2 gal")});
+    };
+    const Id second = load_of("2"), moved = load_of("3");
+    add(farm.book(), "load-line",
+        {reference_value("load", second), reference_value("amount.lot", farm.ana.lot(material, "PB1", "1 kg"))});
+    Farm2::paper_dose(farm.ana.copy, moved, farm.ana.beds[2], "2026-05-14T17:20:00-04:00", "2026-05-14T17:25:00-04:00");
+    CHECK(farm.held(farm.ana.copy, 2));
+    farm.over(moved, {number_value("number", "3")}, {number_value("number", "1")});
+    CHECK(farm.held(farm.ana.copy, 2));
+    CHECK(farm.held(farm.office, 2));
   }
 }
 
@@ -267,6 +425,32 @@ TEST_CASE("two strikes of one dose, of which its editor saw one: which stands in
     CHECK_FALSE(farm.held(farm.office, 0));
     CHECK(reviews(farm.book(), "review.edited_unaware") == 0);
   }
+}
+
+TEST_CASE("struck, then restored by one and struck anew by another: it counts until somebody settles it") {
+  Disagreeing farm(1);
+  strike_on(farm.ana.copy, farm.dose, "logged twice");
+  CHECK_FALSE(farm.held(farm.ana.copy, 0));
+  farm.office.clock += kHour;  // What the office says stands in.
+  farm.over(farm.dose, {not_taken("struck")}, {text_field_value("struck", "the next bed")});
+  CHECK(struck(farm.ana.copy, farm.dose) == "the next bed");
+  CHECK(farm.held(farm.ana.copy, 0));
+  CHECK(farm.held(farm.office, 0));
+}
+
+TEST_CASE("a struck dose that a line which waits restores or edits counts; one that it strikes again does not") {
+  Disagreeing farm(1);
+  strike_on(farm.ana.copy, farm.dose, "logged twice");
+  CHECK_FALSE(farm.held(farm.ana.copy, 0));
+  const auto held_after = [&](FieldValue field) {
+    ForeignLane lane = half_an_act(Part{farm.ana.farm, 2026}, farm.dose, "dose", {std::move(field)});
+    REQUIRE(take(farm.book(), {lane.section(2)}));
+    REQUIRE(got(farm.book().waiting()).size() == 1);
+    return farm.held(farm.ana.copy, 0);
+  };
+  SUBCASE("restored") { CHECK(held_after(not_taken("struck"))); }
+  SUBCASE("edited") { CHECK(held_after(text_field_value("note", "wind dropped"))); }
+  SUBCASE("struck") { CHECK_FALSE(held_after(text_field_value("struck", "wrong bed"))); }
 }
 
 TEST_CASE("given up for a dose that copies disagree about: the later of both finishes counts") {
