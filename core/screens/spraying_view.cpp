@@ -4,6 +4,7 @@
 #include "screens/amounts.h"
 #include "screens/spraying.h"
 #include "screens/start_pass.h"
+#include "screens/strip_of_bed.h"
 
 namespace steep {
 namespace {
