@@ -264,3 +264,19 @@ TEST_CASE("scenario 42: two copies hand out one code: shown with the copy's char
   CHECK(reviews(farm.book(), "finding.code-twice") >= 1);
   CHECK(farm.both_agree());
 }
+
+TEST_CASE("only what another copy lacks: under a number of ours that it has otherwise it acknowledges nothing") {
+  Farm2 farm;
+  Book::Peer twin;
+  twin.copy = farm.office.book->copy();
+  twin.tips = tips_of(farm.book());
+  const auto lacking = [&] {
+    REQUIRE(farm.book().note_peer(twin));
+    GiveRequest request;
+    request.lacking_at = twin.copy;
+    return got(give(farm.book(), request)).changes;
+  };
+  CHECK(lacking() == 0);
+  for (ChangeRef& tip : twin.tips) tip.tag ^= 1;  // Lines of another branch under the same numbers.
+  CHECK(lacking() == farm.book().change_count());
+}
