@@ -1,7 +1,7 @@
 #include "book/dose_scan.h"
 
 #include <algorithm>
-#include <numeric>
+#include <map>
 #include <unordered_map>
 
 #include "base/sorting.h"
@@ -98,24 +98,50 @@ Result<std::int64_t> unfinished_since(const Book& book, const Id& dose) {
   return std::min(since, begun);
 }
 
-void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses) {
+namespace {
+
+/// Sets the ground of each; its number among all grounds in their order, of each dose.
+std::vector<std::uint32_t> ground_ranks(const SameGround& same, std::vector<RawDose>& doses) {
   std::unordered_map<Id, Id> ground;
+  std::map<Id, std::uint32_t> rank;
   for (RawDose& dose : doses) {
     const auto [place, is_new] = ground.try_emplace(dose.bed);
     if (is_new) place->second = same.joined(dose.bed);
     dose.ground = place->second;
+    if (is_new) rank.emplace(dose.ground, 0);
   }
-  // Only the places are sorted: a dose is large, and a book may have tens of thousands.
-  std::vector<std::uint32_t> order(doses.size());
-  std::iota(order.begin(), order.end(), 0u);
-  std::sort(order.begin(), order.end(), [&doses](std::uint32_t first, std::uint32_t second) {
-    const RawDose &a = doses[first], &b = doses[second];
+  std::uint32_t next = 0;
+  for (auto& [id, number] : rank) number = next++;
+  std::unordered_map<Id, std::uint32_t> of_bed;
+  std::vector<std::uint32_t> ranks;
+  ranks.reserve(doses.size());
+  for (const RawDose& dose : doses) {
+    const auto [place, is_new] = of_bed.try_emplace(dose.bed);
+    if (is_new) place->second = rank.at(dose.ground);
+    ranks.push_back(place->second);
+  }
+  return ranks;
+}
+
+}  // namespace
+
+void sort_by_ground(const SameGround& same, std::vector<RawDose>& doses) {
+  // Small keys are sorted: a dose is large, and a book may have tens of thousands.
+  struct Key {
+    std::uint32_t ground, place;
+    std::int64_t end;
+  };
+  const std::vector<std::uint32_t> ranks = ground_ranks(same, doses);
+  std::vector<Key> keys;
+  keys.reserve(doses.size());
+  for (std::uint32_t i = 0; i < doses.size(); ++i) keys.push_back({ranks[i], i, doses[i].end()});
+  std::sort(keys.begin(), keys.end(), [&doses](const Key& a, const Key& b) {
     if (a.ground != b.ground) return a.ground < b.ground;
-    return a.end() != b.end() ? a.end() < b.end() : a.id < b.id;
+    return a.end != b.end ? a.end < b.end : doses[a.place].id < doses[b.place].id;
   });
   std::vector<RawDose> sorted;
   sorted.reserve(doses.size());
-  for (const std::uint32_t place : order) sorted.push_back(std::move(doses[place]));
+  for (const Key& key : keys) sorted.push_back(std::move(doses[key.place]));
   doses = std::move(sorted);
 }
 
