@@ -310,7 +310,8 @@ with tempfile.TemporaryDirectory() as folder:
 
     def all_at_once(commands):
         running = [subprocess.Popen(words, stdout=subprocess.PIPE, stderr=subprocess.PIPE, env=home, cwd=folder) for words in commands]
-        return [(one.communicate(), one.returncode)[1] for one in running]
+        said = [one.communicate() for one in running]
+        return [words[1].decode() if one.returncode else 0 for one, words in zip(running, said)]
 
     for attempt in range(5):
         book = f"several{attempt}.sqlite"
