@@ -78,7 +78,11 @@ Look look_of(const Way& way) {
 }
 
 std::map<std::string, std::string, std::less<>> settings_of(const Way& way) {
-  return {{"language", way.language}, {"theme", way.theme}, {"text-size", std::to_string(way.text)}};
+  const std::string language = way.language;
+  return {{"language", language},
+          {"theme", way.theme},
+          {"text-size", std::to_string(way.text)},
+          {"decimal-mark", language == "es" ? "," : "."}};
 }
 
 /// The demo farm's book once more, so that no story finds what another has written.
@@ -395,7 +399,6 @@ void on_demo_farm(const std::string& dir, const std::string& book, const Way& wa
                   const std::function<void(AppRun&)>& story) {
   FakePlatform platform(fresh_copy(dir, book));
   platform.settings = settings_of(way);
-  if (std::string(way.language) == "es") platform.settings["decimal-mark"] = ",";
   platform.saved();
   const Look look = look_of(way);
   AppRun run(platform, look);
