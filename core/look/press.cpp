@@ -136,9 +136,9 @@ Press press(const PressSpec& spec, const Box& target) {
     out.focused = s.focus_shown;
     if (s.focus_moved) reveal_here(wide);
   }
-  // By name (tests, screen readers) or by key.
+  // By name (tests, screen readers, with a file that the browser has) or by key. Two files are no bounce: one would be lost.
   if (item_tree().take_press(spec.id) || (s.press_focused && s.focus == spec.id)) {
-    out.pressed = passes_guard(spec.id, guard_of(spec));
+    out.pressed = passes_guard(spec.id, spec.role == Role::FilePick ? 0 : guard_of(spec));
     out.steps = out.pressed ? 1 : 0;
     if (out.pressed) want_frame();
     return out;

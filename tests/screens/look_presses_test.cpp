@@ -64,6 +64,26 @@ TEST_CASE("look press: two presses within 350 ms count once, after that twice") 
   CHECK(page.presses == 2);
 }
 
+TEST_CASE("look press: two files that come at once are two presses, two presses by name one") {
+  Harness harness;
+  int presses = 0;
+  bool picks = false;
+  SUBCASE("a button") {}
+  SUBCASE("for files") { picks = true; }
+  harness.draw = [&] {
+    presses += button(Box{100, 400, 290, 464}, {.id = "file", .text = "Choose a file", .file_pick = picks});
+  };
+  harness.settle();
+  const Item* item = harness.find("Choose a file");
+  REQUIRE(item);
+  const std::uint32_t id = item->id;
+  for (int i = 0; i < 2; ++i) {
+    harness.tree.press(id);
+    harness.frame();
+  }
+  CHECK(presses == (picks ? 2 : 1));
+}
+
 TEST_CASE("look press: a finger taken away by the system presses nothing") {
   OneButton page;
   page.harness.touch_down(200, 430);
