@@ -8,6 +8,7 @@ FOLDER is the project's folder; another one is given by tests/include_order_test
 """
 import os
 import re
+import subprocess
 import sys
 
 # The folders of core/ in their order: each may include only folders that stand before it.
@@ -23,6 +24,7 @@ SYSTEM = re.compile(r"^\s*#\s*(?:if|ifdef|ifndef|elif)\b.*\b(__EMSCRIPTEN__|EMSC
                     r"__unix__|__ANDROID__|__wasm__|_MSC_VER|__MINGW32__)\b")
 # Calls that throw, or that the page's compiler lacks. Result, text helpers and error_code forms stand for them.
 THROWING = re.compile(r"(\bstd::sto(?:i|l|ul|ll|ull|f|d|ld)\(|\bthrow\b|\bcatch\s*\(|\bstd::format\b|\bstd::expected\b|\bstd::jthread\b)")
+TOP = {"CMakeLists.txt", "README.md", "DEVELOPERS.md", "LICENSE", "core", "wasm", "native", "tests", "assets"}
 UNFINISHED = re.compile(r"\b(TODO|FIXME|XXX|HACK)\b|not yet implemented|not implemented yet", re.IGNORECASE)
 
 
@@ -165,12 +167,24 @@ RULES = [
 ]
 
 
+def fixed_top(root):
+    """The top level stays as it is: what a run leaves there is not committed."""
+    names = set(os.listdir(root)) - {"build"}
+    if os.path.exists(os.path.join(root, ".git")):
+        listed = subprocess.run(["git", "-C", root, "ls-files"], capture_output=True, text=True, check=True).stdout
+        names = {path.split("/")[0] for path in listed.splitlines()}
+    for name in sorted(names - TOP):
+        if not name.startswith("."):
+            yield f"{name} does not belong on the top level"
+
+
 def main():
     root = sys.argv[1] if len(sys.argv) > 1 else os.path.dirname(os.path.dirname(os.path.abspath(__file__)))
     every = list(sources(root))
     passed = failed = 0
-    for name, rule in RULES:
-        sentences = [sentence for source in every for sentence in rule(source)]
+    found = [(name, [sentence for source in every for sentence in rule(source)]) for name, rule in RULES]
+    found.append(("the top level is fixed", list(fixed_top(root))))
+    for name, sentences in found:
         for sentence in sentences:
             print("  " + sentence)
         print(f"{'FAILED' if sentences else 'ok':7} {name}")

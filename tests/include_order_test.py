@@ -17,6 +17,7 @@ WRONG = {
     "core/base/f.cpp": ("int g(S s) { return std::stoi(s); }\n", "core/base/f.cpp:1 uses std::stoi"),
     "native/g.cpp": ("// TO" "DO: window\n", "native/g.cpp:1 says 'TO" "DO'"),
     "wasm/h.h": ("int x;\n", "wasm/h.h has no #pragma once"),
+    "left.sqlite": ("", "left.sqlite does not belong on the top level"),
 }
 RIGHT = {
     # Words in comments and in text are no code.
