@@ -133,9 +133,10 @@ std::vector<std::string> balance(const PaperSheet& sheet, const BrewBalance& bal
     if (amount && std::abs(amount->milliliters()) < 1) amount = Volume{};
     return sheet.words(word, {volume(sheet, amount)});
   };
-  std::vector<std::string> lines = {said("paper.filled"_w, balance.filled.maybe()),
-                                    said("paper.loaded"_w, balance.loaded), said("paper.poured"_w, balance.discarded),
-                                    said("paper.left"_w, balance.left)};
+  std::vector<std::string> lines = {
+      said("paper.filled"_w, balance.filled.maybe()), said("paper.loaded"_w, balance.loaded),
+      said("paper.poured"_w, balance.discarded),
+      said(balance.volume_missing ? "paper.left_at_most"_w : "paper.left"_w, balance.left)};
   if (balance.is_overdrawn()) lines.push_back(sheet.words("paper.overdrawn"_w));
   return lines;
 }

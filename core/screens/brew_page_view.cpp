@@ -70,7 +70,8 @@ void say_balance(BrewPageView& view, const BrewSheet& sheet, const Surroundings&
   line("brew.filled"_w, *sheet.balance.filled, false);
   line("brew.loaded"_w, sheet.balance.loaded, false);
   if (sheet.balance.discarded.si() > 0) line("brew.poured"_w, sheet.balance.discarded, false);
-  if (sheet.balance.left) line("brew.left"_w, *sheet.balance.left, true);
+  const WordId left = sheet.balance.volume_missing ? "brew.left_at_most"_w : "brew.left"_w;
+  if (sheet.balance.left) line(left, *sheet.balance.left, true);
 }
 
 void say_reading_sheet(BrewPageView& view, const RunningBrew& brew, const BrewPageInput& input,

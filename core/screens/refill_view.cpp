@@ -4,6 +4,7 @@
 #include "screens/amounts.h"
 #include "screens/form_text.h"
 #include "screens/refill.h"
+#include "screens/tea_left.h"
 
 namespace steep {
 namespace {
@@ -160,9 +161,8 @@ Result<void> say_brews(RefillView& view, const RefillInput& input, const Surroun
   TRY_ASSIGN(const std::vector<Brew>& all, usable_brews(around.book, around.now));
   for (const Brew& brew : all) {
     TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, brew.id));
-    std::string left;
-    if (facts.balance.left) left = words("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, words)});
-    view.brews.push_back({brew.id.text(), words("brew.code"_w, {facts.code}), left, brew.id == view.request.brew});
+    view.brews.push_back({brew.id.text(), words("brew.code"_w, {facts.code}), tea_left_text(facts.balance, around),
+                          brew.id == view.request.brew});
   }
   return {};
 }

@@ -4,6 +4,7 @@
 #include "screens/amounts.h"
 #include "screens/form_text.h"
 #include "screens/start_pass.h"
+#include "screens/tea_left.h"
 
 namespace steep {
 namespace {
@@ -83,8 +84,7 @@ void say_brew(StartPassView& view, const StartSheet& sheet, const Surroundings& 
   if (!aim.empty()) first += ", " + aim;
   std::string second;
   if (sheet.brew) {
-    if (sheet.brew_balance.left)
-      second = words("start.tea_left"_w, {tank_text(*sheet.brew_balance.left, around.units, words)});
+    second = tea_left_text(sheet.brew_balance, around);
     if (sheet.brew->air_off) {
       const std::string off = words("start.air_off"_w, {around.when(sheet.brew->air_off->at)});
       second = second.empty() ? off : second + " · " + off;
@@ -258,10 +258,8 @@ Result<void> brew_list(StartPassView& view, const Surroundings& around, const St
   for (const Brew& brew : all) {
     TRY_ASSIGN(const BrewSheet& facts, read_brew_sheet(around.book, brew.id));
     std::string second = facts.vessel_name;
-    if (facts.balance.left) {
-      const std::string left = words("start.tea_left"_w, {tank_text(*facts.balance.left, around.units, words)});
+    if (const std::string left = tea_left_text(facts.balance, around); !left.empty())
       second = second.empty() ? left : second + " · " + left;
-    }
     view.options.push_back({brew.id.text(), words("brew.code"_w, {facts.code}), second,
                             !sheet.chosen.no_tea && brew.id == sheet.chosen.brew});
   }

@@ -93,6 +93,23 @@ TEST_CASE("wet hands: a bounce is one press also where writing takes longer than
   CHECK(doses(run) == 2);
 }
 
+TEST_CASE("wet hands: of a brew from which nobody measured what was taken at most the rest is left") {
+  FewBeds phone("wet-left", 2);
+  AppRun run(phone.platform, small_phone());
+  REQUIRE(run.press("Brew"));
+  REQUIRE(run.press("Brew 31, 24 h…"));
+  CHECK(run.shows_part("Left"));
+  CHECK_FALSE(run.shows_part("Left at most"));
+  REQUIRE(run.press("Back"));
+  REQUIRE(run.press("Today"));
+  fill_start(run);
+  REQUIRE(run.press("Start · N1"));
+  REQUIRE(run.press("Back"));
+  REQUIRE(run.press("Brew"));
+  REQUIRE(run.press("Brew 31, 24 h…"));
+  CHECK(run.shows_part("Left at most"));
+}
+
 TEST_CASE("wet hands: the system's back closes the sheet that lies on top, then leaves the page") {
   FewBeds phone("wet-back", 3);
   AppRun run(phone.platform, small_phone());

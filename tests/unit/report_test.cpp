@@ -408,6 +408,10 @@ TEST_CASE("a report tells each tankful, where its rest went, and of each bed its
   const std::string page = page_of(book, two.farm.farm, kDay14, kDay14);
   CHECK(says(page, cells({"1", "0 to 100 ft", "250 sq ft", "7:10 am"})));
   CHECK(says(page, cells({"2", "60 to 100 ft", "100 sq ft", "7:20–7:24 am"})));
+  CHECK(says(page, "4 gal left"));
+  CHECK_FALSE(says(page, "at most 4 gal left"));
+  edit(book, second, {reference_value("mix.brew", brew), not_taken("mix.tea"), not_taken("mix.water")});
+  CHECK(says(page_of(book, two.farm.farm, kDay14, kDay14), "at most 4 gal left"));
   CHECK(says(page, "Load 2: not taken water · left in the tank not taken · the tank held before: not known"));
   const std::string spanish = page_of(book, two.farm.farm, kDay14, kDay14, Language::Spanish);
   CHECK(says(spanish, "Carga 1: 1 gal de té 31, 2 gal de agua de Well"));
