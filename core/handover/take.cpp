@@ -41,11 +41,17 @@ struct TakeJob::Reading {
   struct Range {
     Id lane;
     std::int64_t from, to;
+    std::vector<std::uint32_t> tags = {};  // of its lines, of the first kMostTraced
+    bool has(std::int64_t seq, std::uint32_t tag) const {
+      if (seq < from || seq > to) return false;
+      const auto place = static_cast<std::size_t>(seq - from);
+      return place >= tags.size() || tags[place] == tag;
+    }
   };
   std::vector<Range> ranges;  // what the file itself carries
   struct Unmet {
-    std::uint32_t lane;      // by the order in which lanes were met
-    std::int64_t seq, line;  // which fresh line saw it
+    std::uint32_t lane, tag;  // the lane by the order in which lanes were met
+    std::int64_t seq, line;   // which fresh line saw it
   };
   std::vector<Unmet> unmet;  // seen, and not in the book
   std::unordered_map<Id, std::uint32_t> lane_numbers;
@@ -69,7 +75,11 @@ struct TakeJob::Reading {
   }
   void note_unmet(const ChangeRef& ref, std::int64_t line) {
     unmet.push_back({lane_numbers.try_emplace(ref.lane, static_cast<std::uint32_t>(lane_numbers.size())).first->second,
-                     ref.seq, line});
+                     ref.tag, ref.seq, line});
+  }
+  void note_tag(const Hash& hash) {
+    if (auto& tags = ranges.back().tags; tags.size() < static_cast<std::size_t>(kMostTraced))
+      tags.push_back(tag_of(hash));
   }
 };
 
@@ -195,6 +205,7 @@ Result<void> TakeJob::note(const FileEvent& event) {
 
 Result<void> TakeJob::note_line(const FileEvent& event) {
   ++plan_.changes;
+  reading_->note_tag(event.hash);
   const auto photo = photo_named_by(event.change);
   if (photo) reading_->named.insert(*photo);
   const Change& change = event.change;
@@ -250,17 +261,17 @@ void TakeJob::note_act(const Change& change) {
   read.last_ends = change.act_ends;
 }
 
-/// Lines that saw something neither here nor, by its number, in the file.
+/// Lines that saw something neither here nor in the file; of a very large one by its number there.
 std::int64_t TakeJob::lines_unmet() const {
   std::int64_t last = -1, lines = 0;
-  std::vector<std::vector<Reading::Range>> ranges(reading_->lane_numbers.size());  // by number
+  std::vector<std::vector<const Reading::Range*>> ranges(reading_->lane_numbers.size());  // by number
   for (const auto& range : reading_->ranges)
     if (const auto number = reading_->lane_numbers.find(range.lane); number != reading_->lane_numbers.end())
-      ranges[number->second].push_back(range);
+      ranges[number->second].push_back(&range);
   for (const auto& unmet : reading_->unmet) {
     const auto& of = ranges[unmet.lane];
-    const bool in_file = std::any_of(
-        of.begin(), of.end(), [&](const auto& range) { return range.from <= unmet.seq && unmet.seq <= range.to; });
+    const bool in_file =
+        std::any_of(of.begin(), of.end(), [&](const auto* range) { return range->has(unmet.seq, unmet.tag); });
     if (!in_file && unmet.line != last) {
       last = unmet.line;
       ++lines;
