@@ -224,6 +224,7 @@ Result<void> AfterFold::review_other_child(std::int64_t record) {
   return review_child(child);
 }
 
+/// Once for all records, where they are many.
 Result<void> AfterFold::look_for_two_parts() {
   auto query = store_.db.query("SELECT uid FROM record GROUP BY uid HAVING count(*)>1");
   while (query.next()) in_two_parts_.insert(query.id(0));
