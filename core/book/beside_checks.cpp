@@ -9,6 +9,7 @@
 #include "book/places.h"
 #include "book/spelled.h"
 #include "book/tables.h"
+#include "book/tank_rest.h"
 #include "book/work.h"
 
 namespace steep {
@@ -144,22 +145,32 @@ Result<std::optional<Volume>> held_of(const Book& book, const Pass& pass, const 
   return std::optional<Volume>{};
 }
 
-/// Left in the tank from the load before this one.
-Result<Volume> stayed_before(const Book& book, const Entry& entry) {
-  TRY_ASSIGN(const std::vector<Load>& all, loads(book, entry.reference("pass")));
+/// In the tank from the load before this one, of this pass or of the rig's pass before.
+Result<Volume> stayed_before(const Book& book, const Entry& entry, const Pass& pass) {
   const FieldValue* number = entry.field("number");
   const double mine = number ? parse_decimal(number->text).value_or(0) : 1e9;
-  Volume stayed;
-  for (const Load& load : all)
-    if (load.number < mine && load.id != entry.id()) stayed = load.left.value_or(Volume{});
-  return stayed;
+  TRY_ASSIGN(const std::vector<LoadSheet>& sheets, load_sheets(book, pass));
+  std::optional<Mix> rest;
+  bool is_first = true;
+  for (const LoadSheet& sheet : sheets) {
+    if (sheet.load.number >= mine || sheet.load.id == entry.id()) continue;
+    rest = sheet.rest();
+    is_first = false;
+  }
+  if (is_first) {
+    TRY_ASSIGN(const std::optional<TankRest>& of_rig, tank_rest(book, pass.rig, pass.start.at, pass.id));
+    if (of_rig) rest = of_rig->left;
+  } else if (entry.text("before.cleaned") == "yes") {
+    rest.reset();
+  }
+  return rest.value_or(Mix{}).spray();
 }
 
 /// More in the tank than it holds, or more left than was in it.
 Result<void> check_tank(const Book& book, const Entry& entry, const Pass& pass, Cautions& cautions) {
   const auto tea = entry.amount_of<Volume>("mix.tea"), water = entry.amount_of<Volume>("mix.water");
   if (!entry.changes_any({"mix.tea", "mix.water", "left"})) return {};
-  TRY_ASSIGN(const Volume stayed, stayed_before(book, entry));
+  TRY_ASSIGN(const Volume stayed, stayed_before(book, entry, pass));
   const Volume known = tea.value_or(Volume{}) + water.value_or(Volume{}) + stayed;
   if (const auto rig = read_rig(book, pass.rig); rig && rig->tank && known.si() > rig->tank->si() * 1.001)
     cautions.add(

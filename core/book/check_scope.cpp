@@ -5,6 +5,7 @@
 
 #include "book/dose_scan.h"
 #include "book/doubts.h"
+#include "book/tank_rest.h"
 
 namespace steep {
 namespace {
@@ -18,6 +19,8 @@ void sort_unique(std::vector<Id>& ids) {
 struct Naming {
   std::string_view kind, field;
 };
+/// Not a kind: a load that came after one in its tank.
+constexpr std::string_view kRestIn = "rest in";
 constexpr Naming kNamings[] = {
     {"dose", "what.load"}, {"dose", "what.bed"}, {"harvest", "bed"}, {"load-line", "amount.lot"}, {"lot", "material"}};
 
@@ -75,6 +78,12 @@ void CheckScope::go_on(const Id& id, std::string_view kind) {
   if (met_.insert(id).second) open_.emplace_back(id, kind);
 }
 
+/// A load whose own lines did not change: less of it has to be looked at.
+void CheckScope::go_on_with_rest(const std::vector<Id>& next) {
+  for (const Id& load : next)
+    if (met_.count(load) == 0 && met_rest_.insert(load).second) open_.emplace_back(load, kRestIn);
+}
+
 Result<Said> CheckScope::ever_said(const Id& id) {
   const auto known = std::lower_bound(touched_.said.begin(), touched_.said.end(), id,
                                       [](const Said& said, const Id& wanted) { return said.record < wanted; });
@@ -91,6 +100,7 @@ Result<Said> CheckScope::ever_said(const Id& id) {
 
 /// `kind` is empty when no line of it counts: none does any more, or all wait.
 Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
+  if (kind == kRestIn) return follow_rest(id);
   Said said;
   said.kind = kind;
   if (names_others(kind)) {
@@ -104,8 +114,10 @@ Result<void> CheckScope::follow(const Id& id, std::string_view kind) {
   }
   if (said.kind == "pass") {
     passes.push_back(id);
+    for (const Id& rig : said.ids("rig")) TRY(follow_rig(rig, said.since, id));
     return go_on("SELECT uid FROM k_load WHERE pass = ?", id, "load");
   }
+  if (said.kind == "wash") return follow_wash(id, said);
   if (said.kind == "discard") return follow_discard(said);
   if (said.kind == "harvest") return follow_harvest(id, said);
   if (said.kind == "sale") {
@@ -222,9 +234,44 @@ Result<void> CheckScope::follow_load(const Id& load, const Said& said) {
   for (const Id& brew : said.ids("mix.brew")) brews.push_back(brew);
   if (const std::vector<Id> of = said.ids("pass"); of.size() > 1)
     for (const Id& pass : of) TRY(add("SELECT uid FROM k_load WHERE pass = ?", pass, loads));
+  // What stayed of it, or no longer does, is in the next one.
+  TRY_ASSIGN(const std::vector<Id>& next, loads_following(book_, load));
+  go_on_with_rest(next);
+  return follow_sprayed(load);
+}
+
+/// All that was sprayed from a load.
+Result<void> CheckScope::follow_sprayed(const Id& load) {
   TRY_ASSIGN(const std::vector<Id>& doubtful, in_doubt(load, "dose"));
   for (const Id& dose : doubtful) go_on(dose, "dose");
   return go_on("SELECT uid FROM k_dose WHERE what_load = ?", load, "dose");
+}
+
+/// A load that something may have stayed into, and on from tank to tank.
+Result<void> CheckScope::follow_rest(const Id& load) {
+  loads.push_back(load);
+  TRY_ASSIGN(const std::vector<Id>& next, loads_after(book_, load));
+  go_on_with_rest(next);
+  return follow_sprayed(load);
+}
+
+/// The first tankful of a rig from then on: what had stayed in the tank before may be in it now, or no longer.
+Result<void> CheckScope::follow_rig(const Id& rig, std::int64_t since, const Id& except) {
+  TRY_ASSIGN(const std::vector<Id>& next, first_loads_since(book_, rig, Moment{since}, except));
+  go_on_with_rest(next);
+  return {};
+}
+
+/// A wash, where it stands now and where it stood.
+Result<void> CheckScope::follow_wash(const Id& wash, const Said& said) {
+  std::int64_t now = said.since;
+  Query query = book_.db().query("SELECT COALESCE(at, made_ms) FROM k_wash WHERE uid = ?");
+  query.bind(1, wash);
+  if (query.next()) now = query.integer(0);
+  TRY(query.done());
+  for (const Id& of : said.ids("of"))
+    for (const std::int64_t since : {said.since, now}) TRY(follow_rig(of, since, {}));
+  return {};
 }
 
 /// A lot, and the loads that it went into: its material decides their waits.
@@ -236,7 +283,12 @@ Result<void> CheckScope::follow_lot(const Id& lot) {
 }
 
 Result<void> CheckScope::follow_discard(const Said& said) {
-  for (const Id& of : said.ids("of")) (book_.kind_of(of) == "load" ? loads : brews).push_back(of);
+  for (const Id& of : said.ids("of")) {
+    if (book_.kind_of(of) == "load")
+      go_on(of, "load");
+    else
+      brews.push_back(of);
+  }
   return {};
 }
 

@@ -35,6 +35,10 @@ class CheckScope {
   Result<void> follow(const Id& id, std::string_view kind);
   Result<void> follow_dose(const Id& dose, const Said& said);
   Result<void> follow_load(const Id& load, const Said& said);
+  Result<void> follow_sprayed(const Id& load);
+  Result<void> follow_rest(const Id& load);
+  Result<void> follow_rig(const Id& rig, std::int64_t since, const Id& except);
+  Result<void> follow_wash(const Id& wash, const Said& said);
   Result<void> follow_lot(const Id& lot);
   Result<void> follow_discard(const Said& said);
   Result<void> follow_harvest(const Id& harvest, const Said& said);
@@ -48,6 +52,7 @@ class CheckScope {
   /// All that the query gives will be followed as records of this kind.
   Result<void> go_on(std::string_view sql, const Id& id, std::string_view kind);
   void go_on(const Id& id, std::string_view kind);
+  void go_on_with_rest(const std::vector<Id>& next);
   /// Records of this kind that name it in any version, while people disagree about them.
   Result<std::vector<Id>> in_doubt(const Id& named, std::string_view kind);
   /// What was picked on this ground from then on will be looked at.
@@ -59,6 +64,7 @@ class CheckScope {
   std::size_t next_ = 0;
   std::vector<std::pair<Id, std::string_view>> open_;  // found on the way
   std::unordered_set<Id> met_;                         // many ways lead to a load, dose, bed or material
+  std::unordered_set<Id> met_rest_;
   /// Beds, and since when: many doses of a take look at the same pickings, once all are known.
   std::unordered_map<Id, std::int64_t> picked_since_;
   std::size_t sorted_ = 0;  // lists

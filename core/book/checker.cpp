@@ -5,6 +5,7 @@
 #include "book/dose_scan.h"
 #include "book/harvest_balance.h"
 #include "book/spelled.h"
+#include "book/tank_rest.h"
 
 namespace steep {
 
@@ -86,17 +87,30 @@ Result<void> Checker::check_lot(const Id& id) {
 
 // ---- Labels ------------------------------------------------------------------------------------
 
-/// Before all rules are read: did anything but tea and water go into the tank in this pass, or is that in doubt?
+/// Did anything but tea and water go into a tank in this pass, or in those of which something may still be in it?
+Result<bool> Checker::had_products(const Id& pass) {
+  TRY_ASSIGN(const PassesInTank& in_tank, passes_in_tank(book_, pass));
+  Query query =
+      book_.db().query("SELECT 1 FROM k_load l JOIN k_load_line p ON p.load = l.uid WHERE l.pass = ? LIMIT 1");
+  bool found = !in_tank.all;
+  for (const Id& one : in_tank.passes) {
+    query.bind(1, one);
+    found = found || query.next();
+    TRY(query.done());
+  }
+  return found;
+}
+
+/// Before all rules are read: had it, or is that in doubt?
 Result<bool> Checker::may_hold_products(const Id& load) {
   TRY_ASSIGN(const Doubts* open, doubts());
   if (!open->empty()) return true;
-  Query query = book_.db().query(
-      "SELECT 1 FROM k_load n JOIN k_load l ON l.pass = n.pass JOIN k_load_line p ON p.load = l.uid WHERE n.uid = ? "
-      "LIMIT 1");
-  query.bind(1, load);
-  const bool found = query.next();
-  TRY(query.done());
-  return found;
+  TRY_ASSIGN(KnownPass * of, pass_of(load));
+  if (!of->pass) return true;
+  if (!of->may_hold_products) {
+    TRY_ASSIGN(of->may_hold_products, had_products(of->pass->id));
+  }
+  return *of->may_hold_products;
 }
 
 Result<void> Checker::check_dose(const Id& id) {

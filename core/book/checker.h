@@ -78,6 +78,7 @@ class Checker {
   struct KnownPass {
     std::optional<Pass> pass;  // nullopt = not on this copy
     bool checked = false;      // all its loads
+    std::optional<bool> may_hold_products;
   };
   struct Picked;
 
@@ -96,6 +97,7 @@ class Checker {
   Result<void> read_waits(GroundOf& of);
   Result<const Doubts*> doubts();
   Result<bool> may_hold_products(const Id& load);
+  Result<bool> had_products(const Id& pass);
   Result<const FarmRules*> rules_for(const Id& farm);
   Result<void> check_code(const Id& harvest, const std::string& code, Moment at);
   Result<void> check_sold(const Id& harvest, Moment at);

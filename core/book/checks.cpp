@@ -85,17 +85,20 @@ Result<void> check_planned(Moment at, Moment now, std::string_view place) {
   return {};
 }
 
-Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places,
-                                         std::span<const Id> beds) {
+Result<std::vector<Problem>> label_stops(const Book& book, std::vector<Id> lots, const std::optional<TankRest>& rest,
+                                         const Places& places, std::span<const Id> beds) {
   std::vector<Problem> stops;
-  if (tank.lots.empty()) return stops;
+  if (lots.empty() && !rest) return stops;
   TRY_ASSIGN(const Doubts& doubts, Doubts::read(book));
-  TRY_ASSIGN(const WaitRules& rules, WaitRules::read(book, places.farm, doubts, places.same, kNoPass));
+  TRY_ASSIGN(const WaitRules& rules,
+             WaitRules::read(book, places.farm, doubts, places.same, rest ? rest->pass : kNoPass));
+  if (rest)
+    for (const Id& lot : rules.tank(rest->load).lots) lots.push_back(lot);
   for (const Id& id : beds) {
     const Bed* bed = places.bed(id);
     if (!bed) continue;
     for (const Planting* planting : places.crops_of(id))
-      for (const Id& material : rules.labels_without(tank.lots, planting->crop))
+      for (const Id& material : rules.labels_without(lots, planting->crop))
         stops.push_back({Trouble::BadInput,
                          "check.crop-not-on-label"_w,
                          {bed->name, rules.material_name(material), planting->crop},

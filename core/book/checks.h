@@ -11,6 +11,7 @@
 #include "book/book.h"
 #include "book/caution.h"
 #include "book/places.h"
+#include "book/tank_rest.h"
 #include "book/things.h"
 #include "book/work.h"
 #include "quantity/written.h"
@@ -30,14 +31,10 @@ Result<void> check_planned(Moment at, Moment now, std::string_view place);
 
 // ---- Before work -------------------------------------------------------------------------------
 
-/// What is in a tank, as far as rules care.
-struct TankContents {
-  std::vector<Id> brews;
-  std::vector<Id> lots;
-};
-/// A labelled product whose label lacks a crop of the bed: Stop before work, a finding after the fact.
-Result<std::vector<Problem>> label_stops(const Book& book, const TankContents& tank, const Places& places,
-                                         std::span<const Id> beds);
+/// A labelled product whose label lacks a crop of the bed: Stop before work, a finding after the fact. `lots`: what goes into
+/// the tank, with `rest` of what may still be in it.
+Result<std::vector<Problem>> label_stops(const Book& book, std::vector<Id> lots, const std::optional<TankRest>& rest,
+                                         const Places& places, std::span<const Id> beds);
 /// The tank was not cleaned since it held something else. `pass`: whose own loads do not count.
 Result<std::vector<Caution>> tank_cautions(const Book& book, const Id& rig, const Id& brew, Moment at, const Id& pass);
 /// The brew's age, its time off air, oxygen under the floor, verdict, an extract that counts as tea, more taken than is

@@ -1,18 +1,16 @@
 /// Loads with what was sprayed from them: what stayed in the tank from the one before, what each bed got.
 #include "book/rows.h"
+#include "book/tank_rest.h"
 #include "book/work.h"
 
 namespace steep {
 namespace {
 
-/// What of the load before stays in the tank: its 'left', less what was poured out.
-void carry_over(const LoadSheet& before, LoadSheet& next) {
-  if (!before.load.is_closed() || !before.load.left) return;
-  Volume stayed = *before.load.left - before.discarded;
-  if (stayed.si() <= 0) return;
-  const double part = before.shares.tea_fraction.value_or(0);
-  next.stayed_tea = stayed * part;
-  next.stayed_water = stayed - next.stayed_tea;
+/// `rest`: what was in the tank before it, unless somebody wrote between two loads of a pass that the tank was cleaned.
+void carry_over(const std::optional<Mix>& rest, bool is_first, LoadSheet& next) {
+  if (!rest || (!is_first && next.load.before_cleaned.value_or(false))) return;
+  next.stayed_tea = rest->tea;
+  next.stayed_water = rest->water;
 }
 
 Result<void> add_poured(const Book& book, LoadSheet& sheet) {
@@ -58,10 +56,52 @@ std::optional<Length> width_for(const Pass& pass, const Dose& dose, std::optiona
   return dose.width.maybe();
 }
 
+/// `rest`: in the tank when the first was filled.
+Result<std::vector<LoadBalance>> balances_after(const Book& book, const Pass& pass, std::optional<Mix> rest,
+                                                const Id& only) {
+  TRY_ASSIGN(std::vector<Load> all, loads(book, pass.id));
+  std::vector<LoadBalance> balances;
+  for (Load& load : all) {
+    LoadSheet sheet;
+    sheet.load = std::move(load);
+    TRY(add_poured(book, sheet));
+    carry_over(rest, &load == &all.front(), sheet);
+    const bool wanted = only.is_nil() || only == sheet.load.id;
+    std::vector<DoseShare> parts;
+    if (wanted) {
+      TRY_ASSIGN(parts, measured_parts(book, sheet.load.id));
+    }
+    sheet.shares = share_load(volumes_of(pass, sheet), parts);
+    rest = sheet.rest();
+    if (wanted) balances.push_back({sheet.load, sheet.shares.overdrawn || poured_too_much(sheet, parts), rest});
+  }
+  return balances;
+}
+
+/// What was in the tank when the first load of the pass was filled.
+Result<std::optional<Mix>> rest_before(const Book& book, const Pass& pass) {
+  std::optional<Mix> rest;
+  TRY_ASSIGN(const PassesInTank& in_tank, passes_in_tank(book, pass.id));
+  for (auto id = in_tank.passes.rbegin(); *id != pass.id; ++id) {
+    TRY_ASSIGN(const Pass& before, read_pass(book, *id));
+    TRY_ASSIGN(const std::vector<LoadBalance>& balances, balances_after(book, before, rest, {}));
+    rest = balances.empty() ? std::nullopt : balances.back().rest;
+  }
+  return rest;
+}
+
 }  // namespace
+
+std::optional<Mix> LoadSheet::rest() const {
+  if (!load.is_closed() || !load.left) return std::nullopt;
+  const Volume stays = std::max(Volume{}, *load.left - discarded);
+  const Volume tea = stays * shares.tea_fraction.value_or(0);
+  return Mix{tea, stays - tea};
+}
 
 Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
   TRY_ASSIGN(std::vector<Load> all, loads(book, pass.id));
+  TRY_ASSIGN(std::optional<Mix> rest, rest_before(book, pass));
   TRY_ASSIGN(const std::vector<Dose>& doses, doses_of_pass(book, pass.id));
   std::optional<Length> swath;
   if (pass.rate_area == RateArea::Swath) {
@@ -79,7 +119,7 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
     sheet.load = std::move(load);
     TRY_ASSIGN(sheet.lines, load_lines(book, sheet.load.id));
     TRY(add_poured(book, sheet));
-    if (!sheets.empty()) carry_over(sheets.back(), sheet);
+    carry_over(rest, sheets.empty(), sheet);
     std::vector<DoseShare> parts;
     for (const Dose& dose : doses) {
       if (dose.load != sheet.load.id) continue;
@@ -89,30 +129,15 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass) {
     }
     sheet.shares = share_load(volumes_of(pass, sheet), parts);
     sheet.volumes = sheet.shares.doses;
+    rest = sheet.rest();
     sheets.push_back(std::move(sheet));
   }
   return sheets;
 }
 
 Result<std::vector<LoadBalance>> load_balances(const Book& book, const Pass& pass, const Id& only) {
-  TRY_ASSIGN(std::vector<Load> all, loads(book, pass.id));
-  std::vector<LoadBalance> balances;
-  LoadSheet before;
-  for (Load& load : all) {
-    LoadSheet sheet;
-    sheet.load = std::move(load);
-    TRY(add_poured(book, sheet));
-    carry_over(before, sheet);
-    const bool wanted = only.is_nil() || only == sheet.load.id;
-    std::vector<DoseShare> parts;
-    if (wanted) {
-      TRY_ASSIGN(parts, measured_parts(book, sheet.load.id));
-    }
-    sheet.shares = share_load(volumes_of(pass, sheet), parts);
-    if (wanted) balances.push_back({sheet.load, sheet.shares.overdrawn || poured_too_much(sheet, parts)});
-    before = std::move(sheet);
-  }
-  return balances;
+  TRY_ASSIGN(const std::optional<Mix>& rest, rest_before(book, pass));
+  return balances_after(book, pass, rest, only);
 }
 
 }  // namespace steep

@@ -57,12 +57,8 @@ Result<void> add_habits(const Book& book, EndSheet& sheet) {
   while (places.next()) ids.push_back(places.id(0));
   TRY(places.done());
   for (const Id& id : ids) sheet.poured_before.emplace_back(id, record_name(book, id));
-  Query methods = book.db().query(
-      "SELECT how_method, max(COALESCE(at, made_ms)) AS last FROM k_wash WHERE struck IS NULL AND how_method IS NOT "
-      "NULL AND \"of\" = ? GROUP BY how_method ORDER BY last DESC LIMIT 3");
-  methods.bind(1, pass.rig);
-  while (methods.next()) sheet.wash_methods.push_back(methods.text(0));
-  return methods.done();
+  TRY_ASSIGN(sheet.wash_methods, wash_methods(book, pass.rig));
+  return {};
 }
 
 /// The wait of each bed from its own last finish in this pass.

@@ -8,6 +8,7 @@
 #include "book/book.h"
 #include "book/caution.h"
 #include "book/places.h"
+#include "book/tank_rest.h"
 #include "book/things.h"
 #include "book/work.h"
 #include "quantity/written.h"
@@ -74,7 +75,10 @@ struct StartSheet {
   std::optional<LoadPlanInput> loading;  ///< nullopt while rates, tank or sizes are not known.
   std::optional<LoadPlan> plan;          ///< Of `loading`; nullopt when it cannot be sprayed so.
   std::optional<Mix> on_beds;            ///< Spray and tea for all beds.
-  /// What is in load 1 as it stands, and the bed and place where it will run dry.
+  std::optional<TankRest> rest;          ///< Of the rig's pass before: may still be in the tank.
+  std::string rest_code;                 ///< Of that pass: '47'.
+  Volume stays() const { return rest && rest->left ? rest->left->spray() : Volume{}; }
+  /// What is in the tank with load 1 as it stands, and the bed and place where it will run dry.
   std::optional<Volume> load_spray;
   std::string load_ends_bed;
   Length load_ends_at;

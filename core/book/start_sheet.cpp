@@ -132,7 +132,7 @@ void sort_beds(StartSheet& sheet) {
   sheet.place = place_names(blocks);
 }
 
-Result<void> choose_rig(const Book& book, const std::optional<LastPass>& last, StartSheet& sheet) {
+Result<void> choose_rig(const Book& book, const std::optional<LastPass>& last, Moment now, StartSheet& sheet) {
   if (sheet.chosen.rig.is_nil()) {
     if (last && !last->pass.rig.is_nil()) {
       sheet.chosen.rig = last->pass.rig;
@@ -144,6 +144,10 @@ Result<void> choose_rig(const Book& book, const std::optional<LastPass>& last, S
   if (sheet.chosen.rig.is_nil()) return {};
   if (auto rig = read_rig(book, sheet.chosen.rig)) sheet.rig = std::move(*rig);
   TRY_ASSIGN(sheet.calibration, calibration_in_force(book, sheet.chosen.rig));
+  TRY_ASSIGN(sheet.rest, tank_rest(book, sheet.chosen.rig, now));
+  if (!sheet.rest) return {};
+  TRY_ASSIGN(const Codes& codes, Codes::read(book));
+  sheet.rest_code = codes.text(sheet.rest->pass);
   return {};
 }
 
@@ -230,17 +234,19 @@ void propose_load(StartSheet& sheet) {
   StartChoices& chosen = sheet.chosen;
   if (chosen.volumes_not_taken) return;
   if (sheet.plan && !sheet.plan->loads.empty()) {
-    const Mix& mix = sheet.plan->loads.front().to_add;
-    if (!chosen.tea && !chosen.no_tea) chosen.tea = write_quantity(mix.tea, volume_unit(sheet), 2);
+    // What is in the tank already need not be filled in.
+    const Volume spray = std::max(Volume{}, sheet.plan->loads.front().to_add.spray() - sheet.stays());
+    const Volume tea = spray * sheet.plan->tea_fraction;
+    if (!chosen.tea && !chosen.no_tea) chosen.tea = write_quantity(tea, volume_unit(sheet), 2);
     if (!chosen.water) {
       // Both rounded: the water fills up to the mark that the plan means.
-      const Volume rest = mix.spray() - (chosen.tea ? as<Volume>(*chosen.tea) : Volume{});
-      if (rest.si() >= 0) chosen.water = write_quantity(rest, volume_unit(sheet), 2);
+      const Volume water = spray - (chosen.tea ? as<Volume>(*chosen.tea) : Volume{});
+      if (water.si() >= 0) chosen.water = write_quantity(water, volume_unit(sheet), 2);
     }
   }
   if (!chosen.water && (!chosen.tea || !sheet.plan)) return;
-  const Volume spray =
-      (chosen.tea ? as<Volume>(*chosen.tea) : Volume{}) + (chosen.water ? as<Volume>(*chosen.water) : Volume{});
+  const Volume spray = (chosen.tea ? as<Volume>(*chosen.tea) : Volume{}) +
+                       (chosen.water ? as<Volume>(*chosen.water) : Volume{}) + sheet.stays();
   sheet.load_spray = spray;
   const Volume dead = sheet.rig ? sheet.rig->dead.value_or(Volume{}) : Volume{};
   if (sheet.rig && sheet.rig->tank) sheet.load_is_full = spray.si() >= sheet.rig->tank->si() * 0.995;
@@ -303,10 +309,9 @@ Result<void> check(const Book& book, StartSheet& sheet, Moment now) {
   const auto add = [&](std::vector<Caution> more) {
     sheet.cautions.insert(sheet.cautions.end(), more.begin(), more.end());
   };
-  TankContents tank;
-  if (!chosen.brew.is_nil()) tank.brews.push_back(chosen.brew);
-  for (const ProductGiven& product : chosen.products) tank.lots.push_back(product.lot);
-  TRY_ASSIGN(sheet.stops, label_stops(book, tank, sheet.places, chosen.beds));
+  std::vector<Id> lots;
+  for (const ProductGiven& product : chosen.products) lots.push_back(product.lot);
+  TRY_ASSIGN(sheet.stops, label_stops(book, std::move(lots), sheet.rest, sheet.places, chosen.beds));
   if (!chosen.rig.is_nil()) {
     TRY_ASSIGN(std::vector<Caution> tank_state, tank_cautions(book, chosen.rig, chosen.brew, now, {}));
     add(std::move(tank_state));
@@ -358,7 +363,7 @@ Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Mo
   }
   sort_beds(sheet);
   TRY_ASSIGN(const std::optional<LastPass>& last, last_pass(book, choices.farm, !choices.no_tea));
-  TRY(choose_rig(book, last, sheet));
+  TRY(choose_rig(book, last, now, sheet));
   StartChoices& chosen = sheet.chosen;
   if (!chosen.aim && last) chosen.aim = last->pass.aim;
   if (!chosen.walk && last && last->walk_known) chosen.walk = last->pass.walk;

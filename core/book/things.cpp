@@ -358,4 +358,15 @@ Result<TankHistory> vessel_history(const Book& book, const Id& vessel, Moment at
   return history;
 }
 
+Result<std::vector<std::string>> wash_methods(const Book& book, const Id& rig_or_vessel) {
+  std::vector<std::string> methods;
+  Query query = book.db().query(
+      "SELECT how_method, max(COALESCE(at, made_ms)) AS last FROM k_wash WHERE struck IS NULL AND how_method IS NOT "
+      "NULL AND \"of\" = ? GROUP BY how_method ORDER BY last DESC LIMIT 3");
+  query.bind(1, rig_or_vessel);
+  while (query.next()) methods.push_back(query.text(0));
+  TRY(query.done());
+  return methods;
+}
+
 }  // namespace steep

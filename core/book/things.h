@@ -154,5 +154,7 @@ Result<std::vector<RigCalibration>> calibrations(const Book& book, const Id& rig
 /// As things stood at `at`: fills and washes after it are left out. `except_pass`: its own loads don't count.
 Result<TankHistory> rig_history(const Book& book, const Id& rig, Moment at, const Id& except_pass = {});
 Result<TankHistory> vessel_history(const Book& book, const Id& vessel, Moment at, const Id& except_brew = {});
+/// How it was washed before, the last way first: at most three.
+Result<std::vector<std::string>> wash_methods(const Book& book, const Id& rig_or_vessel);
 
 }  // namespace steep

@@ -27,8 +27,6 @@ const std::string kStruckBrewSprayed =
     kDoseStands;
 
 // Each gives from one record (?1) the next ones: id and stage word.
-const std::string kNextLoad = "SELECT n.uid,'load' FROM " + kStaysInto + " AND l.uid=?1";
-const std::string kLoadBefore = "SELECT l.uid,'load' FROM " + kStaysInto + " AND n.uid=?1";
 const std::string kLotIntoBrew =
     "SELECT brew,'brew' FROM k_brew_line WHERE amount_lot=?1 AND (struck IS NULL OR " + kStruckBrewSprayed + ')';
 const std::string kLotIntoLoad =
@@ -48,13 +46,11 @@ const std::string_view kForward[] = {
     // a brew → loads; a brew or load → what was poured out of it
     kBrewIntoLoad,
     "SELECT uid,'poured' FROM k_discard WHERE of=?1 AND struck IS NULL",
-    // a load → the next, which what stayed in the tank went into; its doses
-    kNextLoad,
+    // a load → its doses
     "SELECT uid,'dose' FROM k_dose WHERE what_load=?1 AND struck IS NULL AND what_how IS NOT 'skipped'",
 };
 const std::string_view kBackward[] = {
     "SELECT what_load,'load' FROM k_dose WHERE uid=?1",
-    kLoadBefore,
     "SELECT mix_brew,'brew' FROM k_load WHERE uid=?1 AND mix_brew IS NOT NULL",
     kLotsOfLoad,
     kLotsOfBrew,
@@ -170,6 +166,7 @@ class Walk {
     for (std::size_t i = 0; i < trace_.nodes.size(); ++i) {
       const TraceNode node = trace_.nodes[i];
       TRY(follow(node.record, steps_));
+      if (node.stage == TraceStage::Load) TRY(follow_tank(node.record));
       if (trace_.forward && node.stage == TraceStage::Dose) TRY(follow_dose(node.record));
       if (trace_.forward && node.stage == TraceStage::Poured) TRY(follow_poured(node.record));
       if (!trace_.forward && node.stage == TraceStage::Harvest) TRY(follow_harvest(node.record));
@@ -213,6 +210,16 @@ class Walk {
     while (query.next()) found.push_back(query.id(0));
     TRY(query.done());
     return found;
+  }
+
+  /// To the tankfuls that what stayed of it went into, or that some of it stayed from.
+  Result<void> follow_tank(const Id& load) {
+    TRY_ASSIGN(const std::vector<Id>& others, trace_.forward ? loads_after(book_, load) : loads_before(book_, load));
+    for (const Id& other : others) {
+      add(other, TraceStage::Load);
+      trace_.links.push_back({load, other});
+    }
+    return {};
   }
 
   Result<void> follow_dose(const Id& dose) {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <tuple>
 
 #include "base/text.h"
 #include "book/rows.h"
@@ -167,8 +166,44 @@ Result<std::unordered_map<Id, double>> poured_out(const Book& book, const Doubts
   return poured;
 }
 
-/// The passes that people give the load, and its numbers there; by the row where nobody disputes them.
-void add_places(const Doubts& doubts, TankFacts& tank) {
+/// What a pass says of all its tankfuls.
+struct PassFacts {
+  bool is_here = false;
+  std::string aim;
+  Id rig;
+  std::int64_t start = 0;
+};
+
+Result<PassFacts> read_facts(const Book& book, const Id& pass) {
+  PassFacts facts;
+  Query query = book.db().query("SELECT aim, rig, start FROM k_pass WHERE uid = ?");
+  query.bind(1, pass);
+  if (query.next()) facts = {true, query.text(0), query.id(1), query.integer(2)};
+  TRY(query.done());
+  return facts;
+}
+
+void add_aims(const Doubts& doubts, const Id& pass, const PassFacts& facts, TankFacts& tank) {
+  for (const FieldValue& reading : doubts.readings(pass, "aim")) add_once(tank.aims, aim_of(reading.text));
+  if (facts.is_here && !doubts.has(pass)) add_once(tank.aims, aim_of(facts.aim));
+}
+
+/// With every rig and start that people give the pass.
+void add_turns(const Doubts& doubts, const Id& pass, const PassFacts& facts, int number, TankFacts& tank) {
+  std::vector<Id> rigs;
+  for (const FieldValue& reading : doubts.readings(pass, "rig"))
+    add_once(rigs, Id::parse(reading.text).value_or(Id{}));
+  std::vector<std::int64_t> starts;
+  for (const FieldValue& reading : doubts.readings(pass, "start"))
+    if (const auto stamp = parse_stamp(reading.text)) add_once(starts, stamp->at.ms);
+  if (rigs.empty()) rigs.push_back(facts.rig);
+  if (starts.empty()) starts.push_back(facts.start);
+  for (const Id& rig : rigs)
+    for (const std::int64_t start : starts) tank.turns.push_back({rig, start, pass, number});
+}
+
+/// Of all passes that people give the load, and all numbers there; by the row where nobody disputes them.
+Result<void> add_passes(const Book& book, const Doubts& doubts, const PassFacts& row, TankFacts& tank) {
   std::vector<Id> passes;
   for (const FieldValue& reading : doubts.readings(tank.load, "pass"))
     if (const auto pass = Id::parse(reading.text)) add_once(passes, *pass);
@@ -177,22 +212,16 @@ void add_places(const Doubts& doubts, TankFacts& tank) {
     add_once(numbers, static_cast<int>(parse_decimal(reading.text).value_or(0)));
   if (passes.empty()) passes.push_back(tank.pass);
   if (numbers.empty()) numbers.push_back(tank.number);
-  for (const Id& pass : passes)
-    for (const int number : numbers) tank.places.emplace_back(pass, number);
-}
-
-/// Of all passes that it may belong to.
-Result<void> add_aims(const Book& book, const Doubts& doubts, TankFacts& tank) {
-  for (const auto& [pass, number] : tank.places) {
-    for (const FieldValue& reading : doubts.readings(pass, "aim")) add_once(tank.aims, aim_of(reading.text));
-    if (pass == tank.pass || doubts.has(pass)) continue;
-    Query query = book.db().query("SELECT aim FROM k_pass WHERE uid = ?");
-    query.bind(1, pass);
-    const bool here = query.next();
-    tank.known = tank.known && here;
-    if (here) add_once(tank.aims, aim_of(query.text_view(0)));
-    TRY(query.done());
+  for (const Id& pass : passes) {
+    PassFacts facts = row;
+    if (pass != tank.pass) {
+      TRY_ASSIGN(facts, read_facts(book, pass));
+    }
+    tank.known = tank.known && facts.is_here;
+    add_aims(doubts, pass, facts, tank);
+    for (const int one : numbers) add_turns(doubts, pass, facts, one, tank);
   }
+  if (tank.aims.empty()) tank.aims.push_back(aim_of(row.aim));
   return {};
 }
 
@@ -202,9 +231,9 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
   TRY_ASSIGN(const auto poured, poured_out(book, doubts, only_pass));
   // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
-      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.aim, l.lane, l.number_n, l.struck, l.before_cleaned, "
-      "l.left_si FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR p.farm IS NULL OR (SELECT "
-      "count(*) FROM k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
+      "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.uid, p.aim, p.rig, p.start, l.lane, l.number_n, l.struck, "
+      "l.before_cleaned, l.left_si, COALESCE(l.closed / 60000 * 60000, l.filled + 1, p.start + 1) FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR "
+      "p.farm IS NULL OR (SELECT count(*) FROM k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
   loads.bind(1, farm_.id);
   if (!only_pass.is_nil()) loads.bind(2, only_pass);
   while (loads.next()) {
@@ -212,26 +241,37 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
     tank.load = loads.id(0);
     tank.pass = loads.id(1);
     tank.brew = loads.id(2);
-    tank.known = !loads.is_null(4);
+    tank.known = true;
     const auto tea = loads.maybe_real(3);
     tank.has_tea = has_tea(doubts, tank, tea);
     tank.tells_tea = tank.has_tea || tea;
-    if (!doubts.has(tank.pass)) tank.aims.push_back(aim_of(loads.text_view(4)));
-    tank.lane = loads.integer(5);
-    tank.number = static_cast<int>(loads.maybe_real(6).value_or(0));
-    add_places(doubts, tank);
-    TRY(add_aims(book, doubts, tank));
-    if (tank.aims.empty()) tank.aims.push_back(aim_of(loads.text_view(4)));
-    tank.struck = !loads.is_null(7);
-    const bool counts = !tank.struck || doubts.counts_although_struck(tank.load);
-    tank.into_clean = loads.integer(8) != 0 && !doubts.has(tank.load);
-    const auto left = loads.maybe_real(9);
+    const PassFacts pass{!loads.is_null(4), loads.text(5), loads.id(6), loads.integer(7)};
+    tank.number = static_cast<int>(loads.maybe_real(9).value_or(0));
+    TRY(add_passes(book, doubts, pass, tank));
+    tank.lane = loads.integer(8);
+    tank.struck = !loads.is_null(10);
+    tank.into_clean = loads.integer(11) != 0 && !doubts.has(tank.load);
+    const auto left = loads.maybe_real(12);
+    tank.washable = loads.integer(13);  // typed to the minute
     const auto out = poured.find(tank.load);
     const bool something = !left || *left - (out == poured.end() ? 0 : out->second) > kNothing;
-    tank.may_stay = counts && (something || doubts.has(tank.load));
+    tank.stands = !tank.struck || doubts.counts_although_struck(tank.load);
+    tank.may_stay = tank.stands && (something || doubts.has(tank.load));
     tanks_.emplace(tank.load, std::move(tank));
   }
   return loads.done();
+}
+
+/// Of one pass, with those before it of which something may still be in its tank.
+Result<void> WaitRules::read_chained_tanks(const Book& book, const Doubts& doubts, const Id& only_pass) {
+  TRY_ASSIGN(const PassesInTank& in_tank, passes_in_tank(book, only_pass));
+  // Where people disagree, other passes may have been in that tank.
+  const bool disputed = std::any_of(doubts.records().begin(), doubts.records().end(), [](const auto& record) {
+    return record.second == "pass" || record.second == "load" || record.second == "discard" || record.second == "wash";
+  });
+  if (disputed || !in_tank.all) return read_tanks(book, doubts, {});
+  for (const Id& pass : in_tank.passes) TRY(read_tanks(book, doubts, pass));
+  return {};
 }
 
 Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
@@ -249,9 +289,6 @@ Result<void> WaitRules::read_products(const Book& book, const Doubts& doubts) {
   for (const Id& id : doubts.only_waiting("load-line")) add_product(doubts, id, {}, {});
   // 'An unknown wait is a hold': where nothing says what a tank held, it may have been tea.
   for (auto& [id, tank] : tanks_) tank.has_tea = tank.has_tea || (!tank.tells_tea && tank.lots.empty());
-  carry_over();
-  for (auto& [id, tank] : tanks_) std::sort(tank.lots.begin(), tank.lots.end());
-  number_mixes();
   return {};
 }
 
@@ -267,21 +304,6 @@ void WaitRules::add_product(const Doubts& doubts, const Id& id, const Id& load, 
   for (const Id& of : references("load", load))
     if (const auto tank = tanks_.find(of); tank != tanks_.end())
       for (const Id& one : lots) add_once(tank->second.lots, one);
-}
-
-void WaitRules::carry_over() {
-  std::vector<std::tuple<Id, int, Id, TankFacts*>> in_order;  // pass, number, load
-  for (auto& [id, tank] : tanks_)
-    for (const auto& [pass, number] : tank.places) in_order.emplace_back(pass, number, id, &tank);
-  std::sort(in_order.begin(), in_order.end());
-  for (std::size_t i = 1; i < in_order.size(); ++i) {
-    const TankFacts& before = *std::get<3>(in_order[i - 1]);
-    TankFacts& next = *std::get<3>(in_order[i]);
-    const bool one_pass = std::get<0>(in_order[i - 1]) == std::get<0>(in_order[i]);
-    if (!one_pass || !before.may_stay || next.into_clean) continue;
-    next.has_tea = next.has_tea || before.has_tea;
-    for (const Id& lot : before.lots) add_once(next.lots, lot);
-  }
 }
 
 void WaitRules::find_reach() {
@@ -321,8 +343,10 @@ Result<WaitRules> WaitRules::read(const Book& book, const Farm& farm, const Doub
   }
   TRY(rules.read_labels(book, doubts));
   TRY(rules.read_lots(book, doubts));
-  TRY(rules.read_tanks(book, doubts, only_pass));
+  TRY(only_pass.is_nil() ? rules.read_tanks(book, doubts, {}) : rules.read_chained_tanks(book, doubts, only_pass));
   TRY(rules.read_products(book, doubts));
+  TRY(rules.carry_over(book, doubts));
+  rules.number_mixes();
   rules.find_reach();
   return rules;
 }
@@ -419,7 +443,10 @@ std::size_t WaitRules::mix_of(const TankFacts& tank) const {
 }
 
 void WaitRules::number_mixes() {
-  for (auto& [id, tank] : tanks_) tank.mix = mix_of(tank);
+  for (auto& [id, tank] : tanks_) {
+    std::sort(tank.lots.begin(), tank.lots.end());
+    tank.mix = mix_of(tank);
+  }
 }
 
 namespace {

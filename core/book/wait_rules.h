@@ -3,6 +3,7 @@
 ///
 /// Read once for a farm; every answer holds all readings of facts in dispute. Only core/book includes this.
 
+#include <compare>
 #include <cstddef>
 #include <deque>
 #include <map>
@@ -22,6 +23,15 @@
 
 namespace steep {
 
+/// When it was in which tank: the loads of a pass by their numbers, the passes of a rig by their starts.
+struct TankTurn {
+  Id rig;
+  std::int64_t start = 0;  ///< Of the pass, ms.
+  Id pass;
+  int number = 0;
+  auto operator<=>(const TankTurn&) const = default;
+};
+
 /// A tankful as far as waits care: what went in, and what may have stayed in the tank from the one before.
 struct TankFacts {
   Id load, pass, brew;
@@ -31,11 +41,13 @@ struct TankFacts {
   bool has_tea = false;    ///< In any reading; also where nothing says what was in it.
   bool tells_tea = false;  ///< Something says how much tea, be it none.
   std::vector<Id> lots;    ///< In any reading; nil = a line whose lot was not taken.
-  std::int64_t lane = 0;   ///< Row of the lane it was written in.
+  std::int64_t lane = 0;         ///< Row of the lane it was written in.
   int number = 0;
-  std::vector<std::pair<Id, int>> places;  ///< Pass and number in it: all readings.
-  bool may_stay = true;  ///< Some of it may be in the tank when the next is filled: nobody wrote that it was emptied.
-  bool into_clean = false;         ///< The tank was cleaned before it.
+  std::vector<TankTurn> turns;   ///< All readings.
+  std::int64_t washable = 0;     ///< A wash from then on is one after it, ms.
+  bool stands = true;            ///< Not struck, or that is in doubt.
+  bool may_stay = true;          ///< Some may be in the tank when the next is filled: nobody wrote that it was emptied.
+  bool into_clean = false;       ///< The tank was cleaned before it, within its pass.
   std::optional<std::size_t> mix;  ///< WaitRules' number for all tanks that ask for the same; of those that it read.
 };
 
@@ -46,8 +58,8 @@ struct StartedHolds {
 
 class WaitRules {
  public:
-  /// `only_pass`: tankfuls of that pass alone. Where other farms share ground with this one, their rules and
-  /// tankfuls are read too.
+  /// `only_pass`: tankfuls of that pass alone, and of those whose rest may be in them. Where other farms share ground with
+  /// this one, their rules and tankfuls are read too.
   static Result<WaitRules> read(const Book& book, const Farm& farm, const Doubts& doubts, const SameGround& ground,
                                 const Id& only_pass = {});
 
@@ -102,13 +114,14 @@ class WaitRules {
   Result<void> read_labels(const Book& book, const Doubts& doubts);
   void add_line(const Doubts& doubts, const Id& id, const Id& material, Line row);
   Result<void> read_lots(const Book& book, const Doubts& doubts);
-  /// The tankfuls of this farm, and of those beside it.
+  /// The tankfuls of this farm, and of those beside it; nil = of all passes.
   Result<void> read_tanks(const Book& book, const Doubts& doubts, const Id& only_pass);
+  Result<void> read_chained_tanks(const Book& book, const Doubts& doubts, const Id& only_pass);
   /// What else is in the tanks read before.
   Result<void> read_products(const Book& book, const Doubts& doubts);
   void add_product(const Doubts& doubts, const Id& id, const Id& load, const Id& lot);
-  /// Within a pass, what stays in the tank is sprayed with the next load.
-  void carry_over();
+  /// What stays in a tank is sprayed with the next load.
+  Result<void> carry_over(const Book& book, const Doubts& doubts);
   /// How far back can a wait reach, and can one be without a known end?
   void find_reach();
   void number_mixes();

@@ -8,7 +8,7 @@ namespace steep {
 namespace {
 
 /// Fields by which records are looked for, beside the required references.
-constexpr std::array<std::string_view, 4> kSearched = {"mix.brew", "amount.lot", "same_as", "code"};
+constexpr std::array<std::string_view, 5> kSearched = {"mix.brew", "amount.lot", "same_as", "code", "start"};
 /// Fields whose absence is looked for: a pass without a finish is open.
 constexpr std::array<std::string_view, 1> kMissed = {"finish"};
 

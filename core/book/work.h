@@ -16,6 +16,7 @@
 #include "quantity/written.h"
 #include "trade/aim.h"
 #include "trade/loads.h"
+#include "trade/mix.h"
 #include "trade/share.h"
 #include "trade/stretch.h"
 
@@ -251,7 +252,7 @@ Result<PlannedWork> read_plan(const Book& book, const Id& id);
 Result<std::vector<Note>> notes(const Book& book, const Id& of);
 
 /// The doses of one load with the volume that each shows: measured, share, or '~' rate × area. What stayed
-/// in the tank from the load before is in it.
+/// in the tank from the load before is in it, also from the rig's pass before.
 struct LoadSheet {
   Load load;
   std::vector<LoadLine> lines;
@@ -260,6 +261,8 @@ struct LoadSheet {
   LoadShares shares;
   Volume stayed_tea, stayed_water;  ///< From the load before, in the tank when this one was filled.
   Volume discarded;
+  /// In the tank at its end, less what was poured out; nullopt while it is not closed, or nobody wrote what was left.
+  std::optional<Mix> rest() const;
 };
 /// All loads of a pass, in order.
 Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass);
@@ -267,6 +270,7 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass);
 struct LoadBalance {
   Load load;
   bool overdrawn = false;  ///< Measured and left, or measured and poured out, are more than it held.
+  std::optional<Mix> rest;  ///< As LoadSheet::rest().
 };
 /// All loads of a pass in order, or only one, without reading what each bed got.
 Result<std::vector<LoadBalance>> load_balances(const Book& book, const Pass& pass, const Id& only = {});

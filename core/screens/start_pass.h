@@ -42,7 +42,7 @@ struct StartPassView {
     std::string unit_word;
     bool operator==(const Amount&) const = default;
   };
-  std::string load_question, load_sum, not_taken;
+  std::string load_question, load_stays, load_sum, not_taken;
   Amount tea, water;
   bool has_tea = true, load_missing = false, volumes_not_taken = false;
 
@@ -58,6 +58,7 @@ struct StartPassView {
   std::optional<WeatherGiven> last_weather;
 
   std::vector<std::string> cautions, stops;
+  std::string cleaned;  ///< Opens the sheet that writes down a wash; empty where nothing needs one.
   std::string missing, start, problem;
   bool can_start = false;
   StartChoices choices;  ///< With all proposals: what Start writes. Not compared.
@@ -81,6 +82,7 @@ struct StartPassView {
   // A new rig.
   std::string rig_name_label, rig_tank_label, rig_dead_label, rig_save;
   std::vector<Option> rig_kinds, rig_units;
+  std::string wash_how, wash_save;
   UnitsShown units;
   bool operator==(const StartPassView& other) const {
     return title == other.title && lines == other.lines && missing == other.missing;

@@ -58,9 +58,10 @@ void draw_load(Pen& pen, const StartPassView& view, StartPassInput& input) {
     if (view.has_tea) amounts.emplace_back("tea", &view.tea);
     amounts.emplace_back("water", &view.water);
     draw_start_amounts(card.pen, input, amounts);
-    if (!view.load_sum.empty()) {
+    for (const std::string& line : {view.load_stays, view.load_sum}) {
+      if (line.empty()) continue;
       card.pen.space(6);
-      paragraph(card.pen, view.load_sum);
+      paragraph(card.pen, line);
     }
   }
   // 'Not taken' is a key of the number pad; here it is only shown, and taken back.
@@ -162,6 +163,10 @@ std::optional<Ask> draw_start_pass(const StartPassView& view, StartPassInput& in
     for (std::size_t i = 0; i < view.cautions.size(); ++i) {
       IdScope scope("caution", static_cast<std::int64_t>(i));
       caution_line(pen, {.id = "caution", .text = view.cautions[i]});
+    }
+    if (!view.cleaned.empty()) {
+      pen.space(size::kGrid);
+      if (button(pen, {.id = "cleaned", .text = view.cleaned})) open_sheet(input, "wash");
     }
     main.pen().below(pen);
   }

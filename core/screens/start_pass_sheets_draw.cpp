@@ -2,6 +2,8 @@
 #include <algorithm>
 #include <array>
 
+#include "base/text.h"
+#include "book/brew_commands.h"
 #include "book/enter.h"
 #include "look/button.h"
 #include "look/choice.h"
@@ -93,6 +95,27 @@ void rig_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
   }
   pen.space(size::kGrid);
   if (button(pen, {.id = "new-rig", .text = view.sheet_add, .icon = Icon::Plus})) input.sheet = "new-rig";
+}
+
+std::optional<Ask> wash_sheet(Pen& pen, const StartPassView& view, StartPassInput& input) {
+  std::string& how = input.form["wash-words"];
+  if (!view.options.empty()) {
+    if (const int i = option_list(pen, "methods", view.sheet_title, view.options); i >= 0)
+      how = view.options[static_cast<std::size_t>(i)].key;
+    pen.space(size::kGrid);
+  }
+  text_field(pen, {.id = "wash-words", .label = view.wash_how, .max_length = 80}, how);
+  pen.space(size::kGroupGap);
+  const std::string method(trim(how));
+  const ButtonSpec save{
+      .id = "wash-save", .text = view.wash_save, .kind = ButtonKind::Primary, .enabled = !method.empty()};
+  if (!button(pen, save) || method.empty()) return std::nullopt;
+  input.form.erase("wash-words");
+  for (const char* key : {"tea", "water"}) input.form.erase(key);  // Nothing stays: the load is proposed anew.
+  input.sheet.clear();
+  return Do{[rig = view.choices.rig, method](Book& book, const Going& going) {
+    return add_wash(book, rig, method, book.now().at, going);
+  }};
 }
 
 void plan_sheet_list(Pen& pen, const StartPassView& view, StartPassInput& input) {
@@ -249,6 +272,7 @@ std::optional<Ask> draw_start_sheet(const StartPassView& view, StartPassInput& i
   const std::string open = input.sheet;
   if (open == "who") ask = who_sheet(sheet.pen(), view, input);
   if (open == "plan") plan_sheet_list(sheet.pen(), view, input);
+  if (open == "wash") ask = wash_sheet(sheet.pen(), view, input);
   if (open == "rig") rig_sheet(sheet.pen(), view, input);
   if (open == "brew") ask = brew_sheet_list(sheet.pen(), view, input);
   if (open == "rates") rates_sheet(sheet.pen(), view, input);

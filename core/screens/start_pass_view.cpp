@@ -138,6 +138,8 @@ void say_load(StartPassView& view, const StartSheet& sheet, const Surroundings& 
   view.tea = amount_of(words("start.tea"_w), sheet.chosen.tea, unit, around);
   view.water = amount_of(sheet.water ? sheet.water->name : words("start.water"_w), sheet.chosen.water, unit, around);
   view.not_taken = words("start.volumes_not_taken"_w);
+  if (sheet.stays().si() > 0)
+    view.load_stays = words("start.load_stays"_w, {tank_text(sheet.stays(), around.units, words), sheet.rest_code});
   if (sheet.load_spray && !view.volumes_not_taken) {
     const std::string spray = tank_text(*sheet.load_spray, around.units, words);
     if (sheet.load_lasts) {
@@ -340,6 +342,25 @@ void new_rig(StartPassView& view, const Surroundings& around, const StartPassInp
   }
 }
 
+Result<void> wash_list(StartPassView& view, const Surroundings& around, const StartPassInput& input,
+                       const StartSheet& sheet) {
+  const Words& words = around.words;
+  TRY_ASSIGN(const std::vector<std::string>& methods, wash_methods(around.book, sheet.chosen.rig));
+  const std::string how = form_text(input.form, "wash-words");
+  for (const std::string& method : methods) view.options.push_back({method, method, {}, method == how});
+  view.sheet_title = words("end.wash_question"_w, {sheet.rig ? sheet.rig->name : std::string()});
+  view.wash_how = words("end.wash_how"_w);
+  view.wash_save = words("start.write_wash"_w);
+  return {};
+}
+
+/// Something may be in the tank that nobody wrote was washed out.
+bool may_need_wash(const StartSheet& sheet) {
+  return sheet.rest || std::any_of(sheet.cautions.begin(), sheet.cautions.end(), [](const Caution& caution) {
+           return caution.word == "check.tank-not-cleaned"_w;
+         });
+}
+
 Result<void> open_list(StartPassView& view, const Surroundings& around, const StartPassInput& input,
                        const StartSheet& sheet) {
   view.sheet = input.sheet;
@@ -347,6 +368,7 @@ Result<void> open_list(StartPassView& view, const Surroundings& around, const St
   if (input.sheet == "who") return people_list(view, around, sheet);
   if (input.sheet == "plan") return plan_list(view, around, sheet);
   if (input.sheet == "rig") return rig_list(view, around, sheet);
+  if (input.sheet == "wash") return wash_list(view, around, input, sheet);
   if (input.sheet == "brew") return brew_list(view, around, sheet);
   if (input.sheet == "rates") rate_list(view, around, sheet);
   if (input.sheet == "beds") bed_list(view, around, sheet);
@@ -405,6 +427,7 @@ Result<StartPassView> start_pass_view(const Surroundings& around, const StartPas
   say_missing(view, sheet, around);
   for (const Caution& caution : sheet.cautions) view.cautions.push_back(around.sentence(caution));
   for (const Problem& stop : sheet.stops) view.stops.push_back(around.sentence(stop));
+  if (may_need_wash(sheet)) view.cleaned = words("start.cleaned_since"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);
   view.start = sheet.beds.empty() ? words("start.start"_w) : words("start.start_with"_w, {sheet.beds.front().name});
   view.choices = sheet.chosen;

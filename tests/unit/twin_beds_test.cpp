@@ -196,7 +196,7 @@ TEST_CASE(
   const Places places = got(read_places(two.phone.book(), two.phone.farm));
   CHECK(places.crop_names(two.phone.beds[1]) == "Lettuce");
   const auto stops =
-      got(label_stops(two.phone.book(), {{}, {lot}}, places, std::vector<Id>{two.phone.beds[1], two.phone.beds[2]}));
+      got(label_stops(two.phone.book(), {lot}, {}, places, std::vector<Id>{two.phone.beds[1], two.phone.beds[2]}));
   REQUIRE(stops.size() == 1);
   CHECK(stops[0].word == "check.crop-not-on-label"_w);
   CHECK(stops[0].values == std::vector<std::string>{"N2", "Soap", "Lettuce"});
