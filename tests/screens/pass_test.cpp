@@ -166,6 +166,35 @@ TEST_CASE("pass: ended with what was left over, the wash and the weather") {
   CHECK(run.book().records("discard")->empty());
 }
 
+TEST_CASE("pass: what stayed in the tank is counted at the next start, until its wash is written down") {
+  TempBook file("stayed");
+  FakePlatform platform(file.path);
+  make_farm(platform, 2);
+  AppRun run(platform);
+  start_a_pass(run);
+  platform.wait(kMinute);
+  REQUIRE(run.press("N1 done, then N2"));
+  platform.wait(kMinute);
+  REQUIRE(run.press("N2 done, then the end of the pass"));
+  REQUIRE(run.press("End pass…"));
+  REQUIRE(run.press("Left over, and where to?: Stays in tank"));
+  REQUIRE(run.press("Wash of Backpack 1: Not washed"));
+  REQUIRE(run.press("Weather at the end: Not taken"));
+  REQUIRE(run.press("End pass"));
+  platform.wait(14 * kDay);
+  run.kill_and_open();
+  REQUIRE(run.press("Start pass…"));
+  CHECK(run.shows_part("0.15 gal still in the tank from pass 1"));
+  REQUIRE(run.press("It was cleaned since"));
+  REQUIRE(run.type("How was it washed?", "3 rinses, well water"));
+  REQUIRE(run.press("Write the wash down"));
+  CHECK_FALSE(run.shows_part("still in the tank"));
+  CHECK_FALSE(run.shows("It was cleaned since"));
+  const auto washes = run.book().records("wash");
+  REQUIRE(washes);
+  CHECK(washes->size() == 1);
+}
+
 TEST_CASE("pass: at rest no frame is drawn between the ticks of the clock") {
   Phone phone("rest");
   AppRun run(phone.platform);
