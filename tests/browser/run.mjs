@@ -17,7 +17,7 @@ for (const file of fs.readdirSync(folder).filter((name) => name.endsWith('.mjs')
   const chosen = tests.filter(([name]) => wanted.length === 0 || wanted.some((w) => `${suite}: ${name}`.includes(w)));
   if (chosen.length === 0) continue;
   if (!fs.existsSync(path.join(pages, 'index.html'))) {
-    console.log(`${suite} … FAILED\n    ${path.relative(root, pages)} is not built: bash wasm/run builds it`);
+    console.log(`${suite} … FAILED\n    ${path.relative(root, pages)} is not built: bash tests/run browser builds it`);
     failed += chosen.length;
     continue;
   }
