@@ -150,6 +150,17 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   save(run, stem + "spraying-end.png");
   if (!press("End pass…", "Terminar pasada…")) return;
   save(run, stem + "end-pass.png");
+  // Ended with something in the tank: the next start counts it, and asks whether it was washed.
+  press("Left over, and where to?: Stays in tank", "¿Qué sobró y a dónde fue?: Queda en el tanque");
+  const std::string wash = run.name_with(spanish ? "Sin lavar" : "Not washed");
+  if (wash.empty() || !run.press(wash)) return;
+  press("Weather at the end: Not taken", "Tiempo al final: No se tomó");
+  if (!press("End pass", "Terminar pasada")) return;
+  run.platform.wait(kHour);
+  run.kill_and_open();
+  if (!press("Spray", "Aplicar") || !press("Start pass", "Empezar pasada")) return;
+  save(run, stem + "start-pass-rest.png");
+  if (press("It was cleaned since", "Se limpió después")) save(run, stem + "start-pass-wash.png");
 }
 
 /// The same bed, twice: the second phone's file is taken in first.
