@@ -31,9 +31,9 @@ std::vector<Id> Said::ids(std::string_view key) const {
 }
 
 bool names_others(std::string_view kind) {
-  static constexpr std::string_view kNaming[] = {"",     "dose",     "load", "load-line", "discard", "harvest",   "sale",
-                                                 "hold", "planting", "bed",  "release",   "brew-line", "event",
-                                                 "label-line", "pass", "wash"};
+  static constexpr std::string_view kNaming[] = {"",      "dose",       "load",     "load-line", "discard", "harvest",
+                                                 "sale",  "hold",       "planting", "bed",       "release", "brew-line",
+                                                 "event", "label-line", "pass",     "wash"};
   return std::find(std::begin(kNaming), std::end(kNaming), kind) != std::end(kNaming);
 }
 

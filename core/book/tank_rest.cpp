@@ -24,30 +24,34 @@ std::string outermost_number(const std::string& which, const std::string& pass, 
 }
 
 /// The pass of the rig before `q`, or after `p`.
-const std::string kPassBefore = "(SELECT o.uid FROM k_pass o WHERE o.start <= q.start AND (o.start < q.start OR o.uid < "
-                                "q.uid) AND o.rig = q.rig AND o.struck IS NULL AND " +
-                                std::string(kHasLoads) + " ORDER BY o.start DESC, o.uid DESC LIMIT 1)";
-const std::string kPassAfter = "(SELECT o.uid FROM k_pass o WHERE o.start >= p.start AND (o.start > p.start OR o.uid > "
-                               "p.uid) AND o.rig = p.rig AND o.struck IS NULL AND " +
-                               std::string(kHasLoads) + " ORDER BY o.start, o.uid LIMIT 1)";
+const std::string kPassBefore =
+    "(SELECT o.uid FROM k_pass o WHERE o.start <= q.start AND (o.start < q.start OR o.uid < "
+    "q.uid) AND o.rig = q.rig AND o.struck IS NULL AND " +
+    std::string(kHasLoads) + " ORDER BY o.start DESC, o.uid DESC LIMIT 1)";
+const std::string kPassAfter =
+    "(SELECT o.uid FROM k_pass o WHERE o.start >= p.start AND (o.start > p.start OR o.uid > "
+    "p.uid) AND o.rig = p.rig AND o.struck IS NULL AND " +
+    std::string(kHasLoads) + " ORDER BY o.start, o.uid LIMIT 1)";
 
 // From one load (?1) to its neighbors.
-const std::string kBeforeInPass = "SELECT l.uid FROM k_load n JOIN k_load l ON l.pass = n.pass WHERE n.uid = ?1 AND "
-                                  "n.before_cleaned IS NOT 1 AND l.number_n = " +
-                                  outermost_number("max", "n.pass", " AND m.number_n < n.number_n") + " AND " + kMayStay;
+const std::string kBeforeInPass =
+    "SELECT l.uid FROM k_load n JOIN k_load l ON l.pass = n.pass WHERE n.uid = ?1 AND "
+    "n.before_cleaned IS NOT 1 AND l.number_n = " +
+    outermost_number("max", "n.pass", " AND m.number_n < n.number_n") + " AND " + kMayStay;
 const std::string kFollowsInPass =
-    "SELECT n.uid FROM k_load l JOIN k_load n ON n.pass = l.pass WHERE l.uid = ?1 AND n.struck IS NULL AND n.number_n = " +
+    "SELECT n.uid FROM k_load l JOIN k_load n ON n.pass = l.pass WHERE l.uid = ?1 AND n.struck IS NULL AND n.number_n "
+    "= " +
     outermost_number("min", "l.pass", " AND m.number_n > l.number_n");
 const std::string kAfterInPass = kFollowsInPass + " AND n.before_cleaned IS NOT 1 AND " + kMayStay;
 
 const std::string kEnds = " AND l.number_n = " + outermost_number("max", "p.uid");
 const std::string kBegins = " AND n.number_n = " + outermost_number("min", "q.uid");
-const std::string kBeforePass = "SELECT l.uid FROM k_load n JOIN k_pass q ON q.uid = n.pass JOIN k_pass p ON p.uid = " +
-                                kPassBefore + " JOIN k_load l ON l.pass = p.uid WHERE n.uid = ?1" + kBegins + kEnds +
-                                " AND " + kMayStay + " AND NOT " + kWashed;
-const std::string kFollowsPass = "SELECT n.uid FROM k_load l JOIN k_pass p ON p.uid = l.pass JOIN k_pass q ON q.uid = " +
-                                 kPassAfter + " JOIN k_load n ON n.pass = q.uid WHERE l.uid = ?1 AND n.struck IS NULL" +
-                                 kEnds + kBegins;
+const std::string kBeforePass =
+    "SELECT l.uid FROM k_load n JOIN k_pass q ON q.uid = n.pass JOIN k_pass p ON p.uid = " + kPassBefore +
+    " JOIN k_load l ON l.pass = p.uid WHERE n.uid = ?1" + kBegins + kEnds + " AND " + kMayStay + " AND NOT " + kWashed;
+const std::string kFollowsPass =
+    "SELECT n.uid FROM k_load l JOIN k_pass p ON p.uid = l.pass JOIN k_pass q ON q.uid = " + kPassAfter +
+    " JOIN k_load n ON n.pass = q.uid WHERE l.uid = ?1 AND n.struck IS NULL" + kEnds + kBegins;
 const std::string kAfterPass = kFollowsPass + " AND " + kMayStay + " AND NOT " + kWashed;
 
 Result<std::vector<Id>> neighbors(const Book& book, const Id& load, std::string_view in_pass, std::string_view of_rig) {
@@ -78,9 +82,11 @@ Result<std::vector<Id>> loads_following(const Book& book, const Id& load) {
 Result<std::vector<Id>> first_loads_since(const Book& book, const Id& rig, Moment since, const Id& except) {
   std::vector<Id> found;
   static const std::string kSql =
-      "SELECT n.uid FROM k_load n WHERE n.struck IS NULL AND n.pass = (SELECT o.uid FROM k_pass o WHERE o.start >= ?2 AND "
+      "SELECT n.uid FROM k_load n WHERE n.struck IS NULL AND n.pass = (SELECT o.uid FROM k_pass o WHERE o.start >= ?2 "
+      "AND "
       "o.rig = ?1 AND o.uid <> ?3 AND o.struck IS NULL AND " +
-      std::string(kHasLoads) + " ORDER BY o.start, o.uid LIMIT 1)" + " AND n.number_n = " + outermost_number("min", "n.pass");
+      std::string(kHasLoads) + " ORDER BY o.start, o.uid LIMIT 1)" +
+      " AND n.number_n = " + outermost_number("min", "n.pass");
   Query query = book.db().query(kSql);
   query.bind(1, rig).bind(2, since.ms).bind(3, except);
   while (query.next()) found.push_back(query.id(0));
@@ -89,11 +95,12 @@ Result<std::vector<Id>> first_loads_since(const Book& book, const Id& rig, Momen
 }
 
 Result<PassesInTank> passes_in_tank(const Book& book, const Id& pass) {
-  // What stayed eight times over is diluted beyond measure.
+  // Volumes from further back are diluted beyond measure; whoever looks for labels reads all passes at once then.
   constexpr std::size_t kFollowed = 8;
-  static const std::string kSql = "SELECT l.pass FROM k_load n JOIN k_pass q ON q.uid = n.pass JOIN k_pass p ON p.uid = " +
-                                  kPassBefore + " JOIN k_load l ON l.pass = p.uid WHERE n.pass = ?1" + kBegins + kEnds +
-                                  " AND " + kMayStay + " AND NOT " + kWashed + " LIMIT 1";
+  static const std::string kSql =
+      "SELECT l.pass FROM k_load n JOIN k_pass q ON q.uid = n.pass JOIN k_pass p ON p.uid = " + kPassBefore +
+      " JOIN k_load l ON l.pass = p.uid WHERE n.pass = ?1" + kBegins + kEnds + " AND " + kMayStay + " AND NOT " +
+      kWashed + " LIMIT 1";
   PassesInTank found{{pass}};
   Query query = book.db().query(kSql);
   for (;;) {
@@ -112,8 +119,8 @@ Result<std::optional<TankRest>> tank_rest(const Book& book, const Id& rig, Momen
   static const std::string kSql =
       "SELECT l.uid, p.uid FROM k_pass p JOIN k_load l ON l.pass = p.uid JOIN (SELECT ?2 AS start) q WHERE p.uid = "
       "(SELECT o.uid FROM k_pass o WHERE o.start <= ?2 AND o.rig = ?1 AND o.uid <> ?3 AND o.struck IS NULL AND " +
-      std::string(kHasLoads) + " ORDER BY o.start DESC, o.uid DESC LIMIT 1)" + kEnds + " AND " + kMayStay + " AND NOT " +
-      kWashed + " LIMIT 1";
+      std::string(kHasLoads) + " ORDER BY o.start DESC, o.uid DESC LIMIT 1)" + kEnds + " AND " + kMayStay +
+      " AND NOT " + kWashed + " LIMIT 1";
   Query query = book.db().query(kSql);
   query.bind(1, rig).bind(2, at.ms).bind(3, except);
   TankRest rest;

@@ -63,7 +63,8 @@ Result<void> WaitRules::carry_over(const Book& book, const Doubts& doubts) {
     return a.turn != b.turn ? a.turn < b.turn : a.tank->load < b.tank->load;
   });
   std::vector<std::pair<const TankFacts*, TankFacts*>> steps;
-  std::vector<const TankInTurn*> before;  // The one before, and others while it is in doubt whether that one came between.
+  std::vector<const TankInTurn*>
+      before;  // The one before, and others while it is in doubt whether that one came between.
   for (const TankInTurn& next : in_order) {
     if (!before.empty() && !is_one_tank(before.back()->turn, next.turn)) before.clear();
     for (const TankInTurn* one : before)

@@ -191,8 +191,7 @@ void add_aims(const Doubts& doubts, const Id& pass, const PassFacts& facts, Tank
 /// With every rig and start that people give the pass.
 void add_turns(const Doubts& doubts, const Id& pass, const PassFacts& facts, int number, TankFacts& tank) {
   std::vector<Id> rigs;
-  for (const FieldValue& reading : doubts.readings(pass, "rig"))
-    add_once(rigs, Id::parse(reading.text).value_or(Id{}));
+  for (const FieldValue& reading : doubts.readings(pass, "rig")) add_once(rigs, Id::parse(reading.text).value_or(Id{}));
   std::vector<std::int64_t> starts;
   for (const FieldValue& reading : doubts.readings(pass, "start"))
     if (const auto stamp = parse_stamp(reading.text)) add_once(starts, stamp->at.ms);
@@ -232,7 +231,8 @@ Result<void> WaitRules::read_tanks(const Book& book, const Doubts& doubts, const
   // Of all farms where there are several: a bed may have been sprayed in another farm's pass.
   Query loads = book.db().query(
       "SELECT l.uid, l.pass, l.mix_brew, l.mix_tea_si, p.uid, p.aim, p.rig, p.start, l.lane, l.number_n, l.struck, "
-      "l.before_cleaned, l.left_si, COALESCE(l.closed / 60000 * 60000, l.filled + 1, p.start + 1) FROM k_load l LEFT JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR "
+      "l.before_cleaned, l.left_si, COALESCE(l.closed / 60000 * 60000, l.filled + 1, p.start + 1) FROM k_load l LEFT "
+      "JOIN k_pass p ON p.uid = l.pass WHERE (p.farm = ?1 OR "
       "p.farm IS NULL OR (SELECT count(*) FROM k_farm) > 1) AND (?2 IS NULL OR l.pass = ?2)");
   loads.bind(1, farm_.id);
   if (!only_pass.is_nil()) loads.bind(2, only_pass);

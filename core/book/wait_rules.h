@@ -41,13 +41,13 @@ struct TankFacts {
   bool has_tea = false;    ///< In any reading; also where nothing says what was in it.
   bool tells_tea = false;  ///< Something says how much tea, be it none.
   std::vector<Id> lots;    ///< In any reading; nil = a line whose lot was not taken.
-  std::int64_t lane = 0;         ///< Row of the lane it was written in.
+  std::int64_t lane = 0;   ///< Row of the lane it was written in.
   int number = 0;
-  std::vector<TankTurn> turns;   ///< All readings.
-  std::int64_t washable = 0;     ///< A wash from then on is one after it, ms.
-  bool stands = true;            ///< Not struck, or that is in doubt.
-  bool may_stay = true;          ///< Some may be in the tank when the next is filled: nobody wrote that it was emptied.
-  bool into_clean = false;       ///< The tank was cleaned before it, within its pass.
+  std::vector<TankTurn> turns;  ///< All readings.
+  std::int64_t washable = 0;    ///< A wash from then on is one after it, ms.
+  bool stands = true;           ///< Not struck, or that is in doubt.
+  bool may_stay = true;         ///< Some may be in the tank when the next is filled: nobody wrote that it was emptied.
+  bool into_clean = false;      ///< The tank was cleaned before it, within its pass.
   std::optional<std::size_t> mix;  ///< WaitRules' number for all tanks that ask for the same; of those that it read.
 };
 

@@ -269,7 +269,7 @@ Result<std::vector<LoadSheet>> load_sheets(const Book& book, const Pass& pass);
 
 struct LoadBalance {
   Load load;
-  bool overdrawn = false;  ///< Measured and left, or measured and poured out, are more than it held.
+  bool overdrawn = false;   ///< Measured and left, or measured and poured out, are more than it held.
   std::optional<Mix> rest;  ///< As LoadSheet::rest().
 };
 /// All loads of a pass in order, or only one, without reading what each bed got.

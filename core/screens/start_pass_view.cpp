@@ -356,9 +356,8 @@ Result<void> wash_list(StartPassView& view, const Surroundings& around, const St
 
 /// Something may be in the tank that nobody wrote was washed out.
 bool may_need_wash(const StartSheet& sheet) {
-  return sheet.rest || std::any_of(sheet.cautions.begin(), sheet.cautions.end(), [](const Caution& caution) {
-           return caution.word == "check.tank-not-cleaned"_w;
-         });
+  return sheet.rest || std::any_of(sheet.cautions.begin(), sheet.cautions.end(),
+                                   [](const Caution& caution) { return caution.word == "check.tank-not-cleaned"_w; });
 }
 
 Result<void> open_list(StartPassView& view, const Surroundings& around, const StartPassInput& input,

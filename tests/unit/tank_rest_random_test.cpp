@@ -53,9 +53,8 @@ struct TankModel {
   bool washed(const Id& before, const Id& next, std::size_t rig) const {
     if (loads.at(before).pass == loads.at(next).pass) return false;
     const std::int64_t from = std::get<0>(place(before)), to = std::get<0>(place(next));
-    return std::any_of(washes.begin(), washes.end(), [&](const ModelWash& wash) {
-      return wash.rig == rig && wash.at > from && wash.at <= to;
-    });
+    return std::any_of(washes.begin(), washes.end(),
+                       [&](const ModelWash& wash) { return wash.rig == rig && wash.at > from && wash.at <= to; });
   }
   /// Loads that sulfur was in, or may have been.
   std::set<Id> with_sulfur() const {
@@ -173,8 +172,8 @@ class RandomPasses {
   void pour_out(const Id& load) {
     ModelLoad& of = model_.loads.at(load);
     if (!model_.stands(of)) return;
-    add(book(), "discard", {reference_value("of", load), quantity_value("volume", "0.5 gal"),
-                            text_field_value("where.words", "heap")});
+    add(book(), "discard",
+        {reference_value("of", load), quantity_value("volume", "0.5 gal"), text_field_value("where.words", "heap")});
     of.poured += 0.5;
   }
   void change_pass(std::size_t which) {
@@ -202,7 +201,8 @@ class RandomPasses {
   void check_beds() {
     const std::set<std::size_t> wanted = model_.held_beds();
     const BedStates states = got(bed_states(book(), farm_.farm, farm_.now()));
-    for (std::size_t bed = 0; bed < 4; ++bed) CHECK(states.beds[bed].holds_harvest(states.at) == (wanted.count(bed) > 0));
+    for (std::size_t bed = 0; bed < 4; ++bed)
+      CHECK(states.beds[bed].holds_harvest(states.at) == (wanted.count(bed) > 0));
     held_ += wanted.size();
   }
   std::vector<std::string> reviews() {

@@ -40,10 +40,10 @@ struct TwoPasses {
     return add(book(), "load", more);
   }
   Id dose(const Id& of, const Id& bed, const Stamp& finish) {
-    return add(book(), "dose",
-               {reference_value("what.load", of), reference_value("what.bed", bed),
-                quantity_value("what.from", "0 ft"), quantity_value("what.to", "100 ft"),
-                word_value("what.how", "done"), instant_value("when.finish", finish)});
+    return add(
+        book(), "dose",
+        {reference_value("what.load", of), reference_value("what.bed", bed), quantity_value("what.from", "0 ft"),
+         quantity_value("what.to", "100 ft"), word_value("what.how", "done"), instant_value("when.finish", finish)});
   }
   void put_sulfur(const Id& into) {
     add(book(), "load-line",
@@ -121,8 +121,8 @@ TEST_CASE("an empty, poured out or washed tank, or another one, brings nothing a
   SUBCASE("what was left was poured out") {
     TwoPasses passes(left("0.5 gal"));
     add(passes.book(), "discard",
-        {reference_value("of", passes.first), quantity_value("volume", "0.5 gal"), text_field_value("where.words", "heap"),
-         instant_value("at", minutes_after(passes.first_start, 40))});
+        {reference_value("of", passes.first), quantity_value("volume", "0.5 gal"),
+         text_field_value("where.words", "heap"), instant_value("at", minutes_after(passes.first_start, 40))});
     brings_nothing(passes);
   }
   SUBCASE("washed when the pass ended") {
