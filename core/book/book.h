@@ -96,7 +96,7 @@ struct Record {
 
 /// One change as history shows it.
 struct HistoryLine {
-  Hash hash;
+  Hash hash, prev;  ///< Its own, and that of the line before it in its chain.
   ChangeRef ref;
   Change change;
   bool ready = true, aside = false, clock_doubtful = false, mine = false;

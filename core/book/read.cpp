@@ -190,7 +190,7 @@ Result<bool> is_doubtful(Store& store, std::int64_t row, const Change& change) {
   return known->has(row, change.seq, change.wall);
 }
 
-constexpr std::string_view kHistoryColumns = "SELECT c.hash, c.lane, c.ready, c.batch, c.body FROM change c ";
+constexpr std::string_view kHistoryColumns = "SELECT c.hash, c.lane, c.ready, c.batch, c.body, c.prev FROM change c ";
 
 Result<std::vector<HistoryLine>> history_of(Store& store, Query& query) {
   std::vector<HistoryLine> lines;
@@ -200,6 +200,7 @@ Result<std::vector<HistoryLine>> history_of(Store& store, Query& query) {
     if (!change) continue;
     HistoryLine line;
     line.hash = hash_at(query, 0);
+    line.prev = hash_at(query, 5);
     line.change = std::move(*change);
     line.ref = ref_of(line.change.lane, line.change.seq, line.hash);
     line.ready = query.integer(2) != 0;

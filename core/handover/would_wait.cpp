@@ -4,14 +4,13 @@
 
 namespace steep {
 
-void WouldWait::put(const Change& change, const ChangeRef& ref, std::optional<std::uint32_t> prev, bool fresh) {
+void WouldWait::put(const Change& change, const Hash& prev, const Hash& hash, bool fresh) {
+  const ChangeRef ref = ref_of(change.lane, change.seq, hash);
   at_.emplace(std::pair(ref.lane, ref.seq), lines_.size());
-  lines_.push_back({ref, change.act, change.act_ends, fresh, prev, change.seen, lines_.size()});
+  lines_.push_back({ref, change.act, change.act_ends, fresh, tag_of(prev), change.seen, lines_.size()});
 }
 
-void WouldWait::add(const Change& change, const Hash& prev, const Hash& hash) {
-  put(change, ref_of(change.lane, change.seq, hash), tag_of(prev), true);
-}
+void WouldWait::add(const Change& change, const Hash& prev, const Hash& hash) { put(change, prev, hash, true); }
 
 std::optional<std::size_t> WouldWait::find(const ChangeRef& ref) const {
   const auto [from, to] = at_.equal_range({ref.lane, ref.seq});
@@ -20,14 +19,10 @@ std::optional<std::size_t> WouldWait::find(const ChangeRef& ref) const {
   return std::nullopt;
 }
 
-/// The line of the same act that it follows.
+/// The line of the same act that it follows: of branches of a lane the one that its chain hangs on.
 std::optional<std::size_t> WouldWait::before(const Line& line) const {
-  const auto [from, to] = at_.equal_range({line.ref.lane, line.ref.seq - 1});
-  for (auto one = from; one != to; ++one) {
-    const Line& other = lines_[one->second];
-    if (other.act == line.act && (!line.prev || *line.prev == other.ref.tag)) return one->second;
-  }
-  return std::nullopt;
+  const auto place = find({line.ref.lane, line.ref.seq - 1, line.prev});
+  return place && lines_[*place].act == line.act ? place : std::nullopt;
 }
 
 void WouldWait::gather_acts() {
@@ -76,7 +71,7 @@ void WouldWait::settle() {
 
 Result<std::int64_t> WouldWait::count() {
   TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book_.waiting());
-  for (const HistoryLine& line : waiting) put(line.change, line.ref, std::nullopt, false);
+  for (const HistoryLine& line : waiting) put(line.change, line.prev, line.hash, false);
   gather_acts();
   gather_sights();
   settle();

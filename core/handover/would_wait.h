@@ -24,7 +24,7 @@ class WouldWait {
     ChangeRef ref;
     std::int64_t act = 0;
     bool ends = false, fresh = true;
-    std::optional<std::uint32_t> prev;  ///< Tag of the line before; of one that is here its number tells.
+    std::uint32_t prev = 0;  ///< Tag of the line before.
     std::vector<ChangeRef> seen;
     std::size_t unit = 0;  ///< First line of its act, as far as that is known.
   };
@@ -34,7 +34,7 @@ class WouldWait {
     std::size_t open = 0;              ///< Sights of other units that do not count yet.
     std::vector<std::size_t> seen_by;  ///< Units.
   };
-  void put(const Change& change, const ChangeRef& ref, std::optional<std::uint32_t> prev, bool fresh);
+  void put(const Change& change, const Hash& prev, const Hash& hash, bool fresh);
   std::optional<std::size_t> find(const ChangeRef& ref) const;
   std::optional<std::size_t> before(const Line& line) const;
   void gather_acts();
