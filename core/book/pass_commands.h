@@ -44,7 +44,8 @@ struct RefillSheet {
   std::optional<std::size_t> bed;         ///< Index into `state.beds` of the bed in hand; nullopt = between beds.
   Length proposed;                        ///< Place along it, from its zero end, by the rate.
   std::optional<Volume> went_in, tea_in;  ///< With what stayed.
-  Volume left;                            ///< Proposed: what the pump cannot reach.
+  Volume left;                            ///< As typed, else proposed: dry where the rate says so, else what it says.
+  bool left_is_estimate = false;          ///< '~': by the rate, not what the pump cannot reach.
   std::optional<Volume> left_tea, gone, gone_tea;
   Length on_length;  ///< Feet treated from this load, with the proposed stretch.
   int beds = 0;      ///< Beds it reached.
@@ -58,8 +59,12 @@ struct RefillSheet {
   std::string brew_code, water_name;
   PassState state;
 };
-/// `at`: the place as the person moved it; empty = proposed.
-Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, std::optional<Length> at,
+/// What the person moved or typed; empty = proposed.
+struct RefillTyped {
+  std::optional<Length> at;    ///< The place where it ran dry.
+  std::optional<Volume> left;  ///< In the tank.
+};
+Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, const RefillTyped& typed,
                                  Moment now);
 
 struct RefillRequest {
@@ -73,6 +78,8 @@ struct RefillRequest {
   std::vector<ProductGiven> products;
 };
 /// Writes the treated stretch, closes the load, opens the next, in one act. Outcome::record = the new load.
+/// Warns of what 'done' would warn of, of a brew or tank that gives or holds less, and when what is left is far off
+/// what the rate says. Trouble: Ask  more left than the load held.
 Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& going);
 
 }  // namespace steep

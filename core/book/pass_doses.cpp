@@ -77,4 +77,12 @@ std::vector<Stretch> walked_to(const PassBed& bed, Length place) {
   return out;
 }
 
+std::optional<Volume> spray_on(const PassBed& bed, const std::vector<Stretch>& parts) {
+  Length length;
+  for (const Stretch part : parts) length += part.length();
+  if (length.si() <= 0) return Volume{};
+  if (!bed.spray || bed.open_length().si() <= 0) return std::nullopt;
+  return *bed.spray * std::min(1.0, length / bed.open_length());
+}
+
 }  // namespace steep

@@ -45,4 +45,7 @@ bool is_whole(const PassBed& bed, Stretch stretch);
 /// The part of what is open that the walk reaches before `place`.
 std::vector<Stretch> walked_to(const PassBed& bed, Length place);
 
+/// By the rate on these parts of what is open of a bed; nullopt: rate or size is not known.
+std::optional<Volume> spray_on(const PassBed& bed, const std::vector<Stretch>& parts);
+
 }  // namespace steep

@@ -140,18 +140,6 @@ Result<EndSheet> end_sheet(const Book& book, const Id& pass, Moment now) {
 
 namespace {
 
-/// Far off what the rate says is left: a likely slip, or a rate that is off.
-void check_left_by_rate(const PassState& state, const EndRequest& request, std::vector<Caution>& cautions) {
-  const std::optional<Volume> held = state.tank.in_full;
-  if (!request.left || !held || !state.tank.used || request.where == LeftOver::NothingLeft) return;
-  const double expected = held->si() - state.tank.used->si(), said = as<Volume>(*request.left).si();
-  if (std::abs(said - expected) <= std::max(0.25 * held->si(), 0.0005)) return;
-  cautions.push_back({"check.left-far-off"_w,
-                      {amount_value_text(*request.left), amount_value_text(Volume::from_si(std::max(0.0, expected)))},
-                      "left",
-                      state.tank.load});
-}
-
 /// Closes the load that is in the tank, and says where what was left of it went.
 Result<void> close_load(const Book& book, const PassState& state, const EndRequest& request, Stamp finish,
                         std::vector<Save>& saves) {
@@ -201,7 +189,7 @@ Result<Outcome> end_pass(Book& book, const EndRequest& request, const Going& goi
   Cautions asked(going);
   TRY(asked.ask(check_left(request.left, state.tank.in_full)));
   std::vector<Caution> cautions = asked.take();
-  check_left_by_rate(state, request, cautions);
+  if (request.where != LeftOver::NothingLeft) check_left_by_rate(state.tank, request.left, Volume{}, cautions);
 
   std::vector<Save> saves;
   if (!state.tank.load.is_nil()) TRY(close_load(book, state, request, finish, saves));

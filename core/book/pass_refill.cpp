@@ -5,6 +5,7 @@
 #include "book/entry.h"
 #include "book/pass_commands.h"
 #include "book/pass_doses.h"
+#include "book/pass_parts.h"
 #include "book/spelled.h"
 
 namespace steep {
@@ -35,11 +36,7 @@ void plan_next(RefillSheet& sheet, std::optional<Volume> tank_volume, const std:
     if (bed.open.empty()) continue;
     known = known && bed.spray.has_value();
     double spray = bed.spray.value_or(Volume{}).si();
-    if (state.in_hand == i && bed.open_length().si() > 0) {
-      double done = 0;
-      for (const Stretch part : now_treated) done += part.length().si();
-      spray *= std::max(0.0, 1 - done / bed.open_length().si());
-    }
+    if (state.in_hand == i) spray -= spray_on(bed, now_treated).value_or(Volume{}).si();
     if (spray <= 0 && bed.spray) continue;
     beds.emplace_back(i, spray);
     needed += spray;
@@ -66,9 +63,24 @@ void plan_next(RefillSheet& sheet, std::optional<Volume> tank_volume, const std:
   }
 }
 
+/// Refilled about where the rate says that it runs dry, it is dry: what the pump cannot reach is left. Refilled well
+/// before that, what the rate says.
+void propose_left(RefillSheet& sheet, const PassBed* hand, const std::vector<Stretch>& treated) {
+  const TankState& tank = sheet.state.tank;
+  sheet.left = std::min(tank.dead, tank.in_full.value_or(tank.dead));
+  const auto by_rate = left_by_rate(tank, hand ? spray_on(*hand, treated) : Volume{});
+  if (!by_rate) return;
+  // Rates hold to about a bed (common practice, no source), and nothing is proposed that would then be asked about.
+  Volume about;
+  if (hand && hand->spray && hand->open_length().si() > 0)
+    about = std::min(*hand->spray * (hand->length / hand->open_length()), left_tolerance(*tank.in_full));
+  sheet.left_is_estimate = *by_rate - sheet.left > about;
+  if (sheet.left_is_estimate) sheet.left = *by_rate;
+}
+
 }  // namespace
 
-Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, std::optional<Length> at,
+Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, const RefillTyped& typed,
                                  Moment now) {
   RefillSheet sheet;
   TRY_ASSIGN(sheet.state, pass_state(book, pass, chosen, now));
@@ -83,15 +95,18 @@ Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& cho
     // Dry on a later bed by the rate: then nothing of this one is proposed, the person knows better.
     sheet.proposed = hand->from_far_end ? hand->length : Length{};
     if (state.dry_bed == state.in_hand) sheet.proposed = state.dry_at;
-    treated = walked_to(*hand, at.value_or(sheet.proposed));
+    treated = walked_to(*hand, typed.at.value_or(sheet.proposed));
   }
   const LoadSheet& load = state.loads.back();
   sheet.went_in = load.shares.held;
   if (sheet.went_in) sheet.tea_in = state.tank.tea_of(*sheet.went_in);
-  sheet.left = state.tank.dead;
-  if (sheet.went_in) sheet.left = std::min(sheet.left, *sheet.went_in);
+  propose_left(sheet, hand, treated);
+  if (typed.left) {
+    sheet.left = *typed.left;
+    sheet.left_is_estimate = false;
+  }
   sheet.left_tea = state.tank.tea_of(sheet.left);
-  if (sheet.went_in) sheet.gone = *sheet.went_in - sheet.left;
+  if (sheet.went_in) sheet.gone = std::max(Volume{}, *sheet.went_in - sheet.left);
   if (sheet.gone) sheet.gone_tea = state.tank.tea_of(*sheet.gone);
   for (const Dose& dose : load.doses)
     if (!dose.is_skipped()) sheet.on_length += dose.stretch().length();
@@ -178,6 +193,9 @@ Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& go
   TRY_ASSIGN(std::vector<Caution> of_refill, refill_cautions(book, state, request));
   asked.add(std::move(of_refill));
   std::vector<Caution> cautions = asked.take();
+  const PassBed* bed = request.at ? bed_of(state, request.bed) : nullptr;
+  const auto on_bed = bed ? spray_on(*bed, walked_to(*bed, as<Length>(*request.at))) : Volume{};
+  check_left_by_rate(state.tank, request.left, on_bed, cautions);
 
   std::vector<Save> saves;
   const BedTimes times = times_of(book, state, {}, {});

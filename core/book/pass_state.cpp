@@ -335,6 +335,28 @@ void add_volume(ShownVolume& sum, const ShownVolume& more) {
   }
 }
 
+std::optional<Volume> left_by_rate(const TankState& tank, std::optional<Volume> more) {
+  if (!tank.in_full || !tank.used || !more) return std::nullopt;
+  return *tank.in_full - *tank.used - *more;
+}
+
+Volume left_tolerance(Volume held) {
+  // A quarter of the tank, half a liter of a small one (common practice, no source).
+  return std::max(held * 0.25, Volume::from_liters(0.5));
+}
+
+void check_left_by_rate(const TankState& tank, const std::optional<Written>& left, std::optional<Volume> more,
+                        std::vector<Caution>& cautions) {
+  const auto expected = left_by_rate(tank, more);
+  if (!left || !expected) return;
+  if (std::abs(as<Volume>(*left).si() - expected->si()) <= left_tolerance(*tank.in_full).si()) return;
+  if (expected->si() < 0)
+    cautions.push_back({"check.dry-by-rate"_w, {amount_value_text(-*expected)}, "left", tank.load});
+  else
+    cautions.push_back(
+        {"check.left-far-off"_w, {amount_value_text(*left), amount_value_text(*expected)}, "left", tank.load});
+}
+
 std::string place_names(const std::vector<std::string>& blocks) {
   std::vector<std::string> distinct;
   for (const std::string& block : blocks)

@@ -97,9 +97,7 @@ void say_closing(RefillView& view, const RefillSheet& sheet, const RefillInput& 
   view.closes = words("refill.closes"_w, {std::to_string(sheet.number)});
   view.closes_note = sheet.last_is_part ? words.count("refill.beds_last_part"_w, sheet.beds)
                                         : words.count("refill.beds"_w, sheet.beds);
-  const auto typed = form_amount(input.form, "left");
-  const Volume left = typed ? as<Volume>(*typed) : sheet.left;
-  view.left_now = typed ? *typed : *marked(sheet.left, around.units);
+  view.left_now = form_amount(input.form, "left").value_or(*marked(sheet.left, around.units));
   const Shown shown = show_parts(view.left_now, around.units, words);
   view.left_label = words("refill.left_in_tank"_w);
   view.left_value = shown.number;
@@ -107,14 +105,14 @@ void say_closing(RefillView& view, const RefillSheet& sheet, const RefillInput& 
   view.left_spoken = view.left_label + " " + shown.speech();
   if (!sheet.went_in) return;
   const auto tea_of = [&](Volume spray) { return sheet.state.tank.tea_of(spray); };
-  const auto line = [&](std::string name, Volume volume, bool total) {
-    const SprayShown spray = spray_shown(volume, tea_of(volume), false, around.units, words);
+  const auto line = [&](std::string name, Volume volume, bool estimate, bool total) {
+    const SprayShown spray = spray_shown(volume, tea_of(volume), estimate, around.units, words);
     view.ledger.push_back({std::move(name), spray.number, spray.words, total});
   };
-  line(words("refill.went_in"_w), *sheet.went_in, false);
-  line(words("refill.left_in_tank"_w), left, false);
-  const Volume gone = std::max(Volume{}, *sheet.went_in - left);
-  line(words("refill.on_length"_w, {along_text(sheet.on_length, around.units, words)}), gone, true);
+  line(words("refill.went_in"_w), *sheet.went_in, false, false);
+  line(words("refill.left_in_tank"_w), sheet.left, sheet.left_is_estimate, false);
+  line(words("refill.on_length"_w, {along_text(sheet.on_length, around.units, words)}), *sheet.gone,
+       sheet.left_is_estimate, true);
 }
 
 void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
@@ -175,9 +173,10 @@ void from_draft(RefillInput& input, const DraftFields& fields) { input.form = fi
 Result<RefillView> refill_view(const Surroundings& around, const RefillInput& input) {
   const Words& words = around.words;
   const auto typed_at = form_amount(input.form, "at");
-  std::optional<Length> at;
-  if (typed_at) at = as<Length>(*typed_at);
-  TRY_ASSIGN(RefillSheet sheet, refill_sheet(around.book, around.record, around.other, at, around.now));
+  RefillTyped typed;
+  if (typed_at) typed.at = as<Length>(*typed_at);
+  if (const auto left = form_amount(input.form, "left")) typed.left = as<Volume>(*left);
+  TRY_ASSIGN(RefillSheet sheet, refill_sheet(around.book, around.record, around.other, typed, around.now));
   // Nothing in hand when it was pressed: the tank ran dry between beds.
   if (around.other.is_nil()) sheet.bed.reset();
   if (const Id chosen = form_id(input.form, "brew"); !chosen.is_nil() && chosen != sheet.brew) {

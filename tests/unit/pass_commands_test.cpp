@@ -225,6 +225,87 @@ TEST_CASE("refill writes the treated stretch, closes the load and opens the next
   }
 }
 
+TEST_CASE("a refill proposes as left what the rate says is still there; dry where the rate says that it runs dry") {
+  // 4 gal, of which the pump leaves 0.15; a bed of 100 ft × 30 in at 45 gal/acre takes 0.2583 gal: dry in N15.
+  FarmBook farm;
+  const Id brew = farm.brew();
+  StartChoices chosen = farm.choices(brew, farm.beds);
+  const double bed = 45 * 250 / 43560.0, dead = 0.15;
+  const auto sheet_after = [&](const Id& pass, std::size_t beds, RefillTyped typed = {}) {
+    for (const PassBed& row : farm.state(pass).beds)
+      if (row.progress == BedProgress::Open && beds > static_cast<std::size_t>(farm.state(pass).done))
+        farm.spray(pass, row.bed);
+    return got(refill_sheet(farm.book(), pass, {}, typed, farm.now()));
+  };
+  const auto at = [](double feet) { return RefillTyped{Length::from_feet(feet), {}}; };
+  const auto refilled = [&](const Id& pass, std::size_t hand, std::string_view feet, std::string_view left) {
+    RefillRequest request;
+    request.pass = pass;
+    request.bed = farm.beds[hand];
+    request.at = q(feet);
+    request.left = q(left);
+    request.brew = brew;
+    request.tea = q("0.5 gal");
+    request.water = q("0.5 gal");
+    return got(refill(farm.book(), request, farm.by_ana()));
+  };
+  SUBCASE("long before: all that was not sprayed is there, and less fits in") {
+    const Id pass = farm.start(chosen);
+    RefillSheet sheet = sheet_after(pass, 6);
+    CHECK(sheet.proposed.feet() == 0);
+    CHECK(sheet.left_is_estimate);
+    CHECK(sheet.left.gallons() == doctest::Approx(4 - 6 * bed));
+    CHECK(gallons(sheet.gone) == doctest::Approx(6 * bed));
+    CHECK(sheet.full->spray().gallons() == doctest::Approx(6 * bed));
+    CHECK(gallons(sheet.in_tank) == doctest::Approx(4));
+    // A stretch of the bed in hand was sprayed too.
+    sheet = sheet_after(pass, 6, at(50));
+    CHECK(sheet.left.gallons() == doctest::Approx(4 - 6.5 * bed));
+    // What was read off the tank counts, for what fits in too.
+    sheet = sheet_after(pass, 6, {{}, Volume::from_gallons(1)});
+    CHECK_FALSE(sheet.left_is_estimate);
+    CHECK(gallons(sheet.gone) == doctest::Approx(3));
+    CHECK(sheet.full->spray().gallons() == doctest::Approx(3));
+    // Half a gallon instead of two and a half is asked about; what was proposed is not.
+    const Outcome asked = refilled(pass, 6, "0 ft", "0.5 gal");
+    CHECK_FALSE(asked.written);
+    CHECK(has_caution(asked.cautions, "check.left-far-off"));
+    CHECK(refilled(pass, 6, "0 ft", "2.45 gal").written);
+  }
+  SUBCASE("where the rate says that it runs dry, or about there, it is dry") {
+    const Id pass = farm.start(chosen);
+    RefillSheet sheet = sheet_after(pass, 13);
+    CHECK(sheet.state.beds[*sheet.state.dry_bed].name == "N15");
+    CHECK(sheet.left.gallons() == doctest::Approx(4 - 13 * bed));  // Nothing of N14 is proposed.
+    sheet = sheet_after(pass, 13, at(95));
+    CHECK_FALSE(sheet.left_is_estimate);
+    CHECK(sheet.left.gallons() == doctest::Approx(dead));
+    sheet = sheet_after(pass, 14);
+    CHECK(sheet.proposed.feet() == doctest::Approx((4 - dead - 14 * bed) / bed * 100));
+    CHECK_FALSE(sheet.left_is_estimate);
+    CHECK(sheet.left.gallons() == doctest::Approx(dead));
+    CHECK(sheet_after(pass, 14, at(10)).left.gallons() == doctest::Approx(dead));
+    CHECK(refilled(pass, 14, "10 ft", "0.15 gal").written);
+  }
+  SUBCASE("dry long ago by the rate: a load may not be written") {
+    const Id pass = farm.start(chosen);
+    CHECK(sheet_after(pass, 20).left.gallons() == doctest::Approx(dead));
+    const Outcome asked = refilled(pass, 20, "0 ft", "0.15 gal");
+    CHECK_FALSE(asked.written);
+    CHECK(has_caution(asked.cautions, "check.dry-by-rate"));
+  }
+  SUBCASE("without a rate nobody knows: dry") {
+    chosen.spray_rate.reset();
+    chosen.tea_rate.reset();
+    chosen.rates_unknown = true;
+    chosen.tea = q("1.78 gal");
+    chosen.water = q("2.22 gal");
+    const Id pass = farm.start(chosen);
+    CHECK(sheet_after(pass, 6).left.gallons() == doctest::Approx(dead));
+    CHECK(refilled(pass, 6, "0 ft", "2.45 gal").written);
+  }
+}
+
 TEST_CASE("a refill asks what 'done' would ask of the bed whose stretch it writes") {
   FarmBook farm(1, 3);
   const Id brew = farm.brew();
@@ -237,17 +318,19 @@ TEST_CASE("a refill asks what 'done' would ask of the bed whose stretch it write
   request.pass = pass;
   request.bed = farm.beds[1];
   request.at = q("50 ft");
-  request.left = q("0.15 gal");
+  request.left = q("0.53 gal");
   request.brew = brew;
   request.tea = q("0.3 gal");
   request.water = q("0.3 gal");
   const Outcome asked = got(refill(farm.book(), request, farm.by_ana()));
   CHECK_FALSE(asked.written);
+  REQUIRE(asked.cautions.size() == 1);
   CHECK(has_caution(asked.cautions, "check.pick-planned"));
   CHECK(farm.state(pass).tank.number == 1);
   SUBCASE("with a reason") { done(refill(farm.book(), request, farm.by_ana("picking waits"))); }
   SUBCASE("dry before the bed was reached: nothing of it is written, and nothing asked") {
     request.at = q("0 ft");
+    request.left = q("0.66 gal");
     done(refill(farm.book(), request, farm.by_ana()));
   }
   CHECK(farm.state(pass).tank.number == 2);
