@@ -179,13 +179,17 @@ void print_plan(Cli& cli, const Book& book, const std::string& file, const TakeP
 }
 
 /// A safety copy is made first: always where much comes, else that of the day, which is not worth refusing a few records.
-Result<void> apply(Cli& cli, TakeJob& job, bool was_started) {
+Result<void> apply(Cli& cli, const Book& book, TakeJob& job, bool was_started) {
+  Id person;
+  if (job.joins()) {
+    TRY_ASSIGN(person, cli.person(book));
+  }
   if (was_started && safety_copy_due(cli.platform(), job.plan())) {
     const auto safe = cli.platform().copy_aside();
     if (!safe && job.plan().large()) return safe;
     if (safe) note_safety_copy(cli.platform());
   }
-  job.apply();
+  job.apply(person);
   while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
   return {};
@@ -211,7 +215,7 @@ Result<std::optional<Book::TakeIn::Outcome>> take_one(Cli& cli, Book& book, cons
     if (job.plan().waiting > 0 || !job.plan().differs.empty()) cli.status = std::max(cli.status, kToLookAt);
     return std::optional<Book::TakeIn::Outcome>();
   }
-  TRY(apply(cli, job, was_started));
+  TRY(apply(cli, book, job, was_started));
   return std::optional(job.outcome());
 }
 
@@ -322,7 +326,7 @@ Result<Book::TakeIn::Outcome> take_arrived(Cli& cli, Book& book, Result<File> fi
   TakeJob job(book, std::move(*file), {}, &cli.platform().photos());
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
-  TRY(apply(cli, job, was_started));
+  TRY(apply(cli, book, job, was_started));
   return job.outcome();
 }
 

@@ -102,7 +102,7 @@ void App::Inside::on(const TakeApply& ask, const PagePlace& from) {
 
 void App::Inside::apply_take() {
   take_file = {};
-  take->apply();
+  take->apply(settings.person);
 }
 
 void App::Inside::on(const TakeUnlock& ask, const PagePlace& from) {

@@ -110,14 +110,14 @@ void App::Inside::take_on_screen() {
     end_take();
     take = std::move(job);
     go({{"take", {}}});
-    take->apply();
+    take->apply({});
   });
 }
 
 /// Small enough to be over before the next frame: nothing half taken in is ever drawn.
 void App::Inside::apply_quietly() {
   if (!quiet_take || quiet_take->stage() != TakeJob::Stage::Planned) return;
-  quiet_take->apply();
+  quiet_take->apply({});
   while (quiet_take->stage() == TakeJob::Stage::Applying) quiet_take->step(50);
 }
 
@@ -158,7 +158,7 @@ void App::Inside::work(std::int64_t milliseconds) {
   if (take) {
     take->step(milliseconds);
     // Nothing new brings no change, but what the giver has of ours is confirmed by it: that asks nobody.
-    if (take->stage() == TakeJob::Stage::Planned && take->plan().nothing_new()) take->apply();
+    if (take->stage() == TakeJob::Stage::Planned && take->plan().nothing_new()) take->apply(settings.person);
     if (take->stage() == TakeJob::Stage::Done && way.front().page == "first-run" && book->is_started()) {
       // The farm came from the file: the program begins.
       settings = read_settings(platform);

@@ -315,8 +315,8 @@ class Book::TakeIn {
  public:
   ~TakeIn();
   /// One save of this copy's own, before the first line: it stands or falls with what comes in ('same business, two
-  /// starts: join').
-  Result<void> save(const Save& save);
+  /// starts: join'), in the name of `person`.
+  Result<void> save(const Save& save, const Id& person);
   /// Announces the lane that the next lines belong to. `copy` = the sender copy's house lane.
   /// Trouble::Damaged when the lane is known with another part.
   Result<void> lane(const Id& lane, const Part& part, std::string_view label, const Id& copy);

@@ -109,7 +109,9 @@ Result<std::unique_ptr<Book::TakeIn>> Book::begin_take(const Origin& origin) {
 Book::TakeIn::TakeIn(std::unique_ptr<Work> work) : work_(std::move(work)) {}
 Book::TakeIn::~TakeIn() = default;
 
-Result<void> Book::TakeIn::save(const Save& save) { return write_saves(work_->store, {&save, 1}, {}); }
+Result<void> Book::TakeIn::save(const Save& save, const Id& person) {
+  return write_saves(work_->store, {&save, 1}, person);
+}
 
 Result<void> Book::TakeIn::lane(const Id& id, const Part& part, std::string_view label, const Id& copy) {
   Store& store = work_->store;

@@ -183,6 +183,7 @@ Result<void> TakeJob::note(const FileEvent& event) {
       if (meeting || join_.empty() || meeting.error().word != "take.other_book"_w) return meeting;
       if (lower(trim(join_)) != lower(trim(event.header.name)))
         return refuse(Trouble::Ask, "take.join_name"_w, {event.header.name, join_});
+      joins_ = true;
       return {};
     }
     case FileEvent::Tip: tips_.push_back(event.tip); return {};
@@ -338,14 +339,14 @@ Result<void> TakeJob::keep_photo(const FileEvent& event) {
   return photos_->keep(event.photo.hash, event.bytes);
 }
 
-void TakeJob::apply() {
+void TakeJob::apply(const Id& person) {
   if (stage_ != Stage::Planned) return;
   share_ = 0;
   stage_ = Stage::Applying;
-  if (auto begun = begin_apply(); !begun) end(std::move(begun));
+  if (auto begun = begin_apply(person); !begun) end(std::move(begun));
 }
 
-Result<void> TakeJob::begin_apply() {
+Result<void> TakeJob::begin_apply(const Id& person) {
   Book::Origin origin;
   origin.book = plan_.header.book;
   origin.name = plan_.header.name;
@@ -356,13 +357,12 @@ Result<void> TakeJob::begin_apply() {
   origin.file_hash = sha256(file_.bytes);
   origin.tips = tips_;
   origin.acknowledges = !plan_.header.unsaved;
-  const bool joins = !join_.empty() && book_.is_started() && !may_meet(book_, plan_.header);
   applying_.reset(new Applying);
   if (plan_.fresh >= WrittenInPlace::kWorthIt) applying_->in_place.emplace(book_);
   TRY_ASSIGN(applying_->take, book_.begin_take(origin));
-  if (joins) {
+  if (joins_ && !may_meet(book_, plan_.header)) {
     TRY_ASSIGN(const Save& save, joining_save(book_, plan_.header));
-    TRY(applying_->take->save(save));
+    TRY(applying_->take->save(save, person));
   }
   // A photo that is here may be damaged: what the file has of it makes it whole.
   if (plan_.nothing_new() && plan_.header.photos == 0) return pass_over_lines();
@@ -412,10 +412,10 @@ Result<void> TakeJob::finish_apply() {
   return {};
 }
 
-Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join, PhotoStore* photos) {
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join, PhotoStore* photos, const Id& person) {
   TakeJob job(book, std::move(file), std::move(join), photos);
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
-  job.apply();
+  job.apply(person);
   while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
   if (job.stage() == TakeJob::Stage::Failed) return tl::unexpected<Problem>(job.problem());
   return job.outcome();

@@ -87,8 +87,11 @@ class TakeJob {
 
   /// Works for about that long while Reading or Applying.
   void step(std::int64_t milliseconds);
-  /// From Planned: begins to apply. Of a file with nothing new only what its giver has is noted.
-  void apply();
+  /// From Planned: begins to apply. Of a file with nothing new only what its giver has is noted. `person`: who
+  /// answered, in whose name two starts are joined.
+  void apply(const Id& person);
+  /// Do two starts become one with it? From Planned on.
+  bool joins() const { return joins_; }
   /// Ends the job; an unfinished application leaves the book as it was.
   void cancel();
 
@@ -106,7 +109,7 @@ class TakeJob {
   Result<void> finish_plan();
   Result<void> plan_photos();
   Result<void> keep_photo(const FileEvent& event);
-  Result<void> begin_apply();
+  Result<void> begin_apply(const Id& person);
   Result<void> pass_over_lines();
   Result<void> apply_some(Moment until);
   Result<void> finish_apply();
@@ -122,6 +125,7 @@ class TakeJob {
   Stage stage_ = Stage::Reading;
   double share_ = 0;
   TakePlan plan_;
+  bool joins_ = false;
   std::vector<ChangeRef> tips_;
   std::vector<LaneHead> lanes_;  ///< That the file carries.
   Book::TakeIn::Outcome outcome_;
@@ -134,6 +138,7 @@ class TakeJob {
 Result<Save> joining_save(const Book& book, const FileHeader& other);
 
 /// The whole job at once, for tests: nothing is shown meanwhile.
-Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {}, PhotoStore* photos = nullptr);
+Result<Book::TakeIn::Outcome> take_in(Book& book, File file, std::string join = {}, PhotoStore* photos = nullptr,
+                                      const Id& person = {});
 
 }  // namespace steep

@@ -93,7 +93,7 @@ TEST_CASE("a take of many changes goes in place by itself, one of few does not")
   Book office = disk.open();
   TakeJob job(office, file_of(phone));
   while (job.stage() == TakeJob::Stage::Reading) job.step(1000);
-  job.apply();
+  job.apply({});
   REQUIRE(job.stage() == TakeJob::Stage::Applying);
   CHECK(journal_mode(office) == std::string(rigs == 10 ? "wal" : "delete"));
   job.step(1);

@@ -162,6 +162,11 @@ TEST_CASE("locks: two starts of a business are joined by a locked file too") {
   REQUIRE(run.press("Join"));
   REQUIRE(run.press("Take it in"));
   CHECK(run.book().joined().size() == 2);
+  const auto history = run.book().history(run.book().id());
+  REQUIRE(history);
+  const Id answered = history->back().change.person;
+  CHECK_FALSE(answered.is_nil());
+  CHECK(answered.text() == phone.settings["person"]);
 }
 
 TEST_CASE("locks: damaged behind the lock, it says so and the passphrase is not blamed") {

@@ -217,9 +217,14 @@ TEST_CASE("handover: books of two businesses never mix unless joined by name; de
   const auto wrong = take_in(*ours.book, theirs.give_all(), "Quince");
   REQUIRE_FALSE(wrong);
   CHECK(wrong.error().word == "take.join_name"_w);
-  ours.take(theirs.give_all(), "quince hollow");
+  REQUIRE(take_in(*ours.book, theirs.give_all(), "quince hollow", nullptr, ours.person));
   CHECK(ours.book->joined().size() == 2);
   CHECK(ours.book->id() != theirs.book->id());
+  // Who answered stands on the line, as on every other.
+  const auto history = ours.book->history(ours.book->id());
+  REQUIRE(history);
+  CHECK(history->back().change.why == "Quince Hollow");
+  CHECK(history->back().change.person == ours.person);
   // From now on each side's files are taken without asking.
   theirs.take(ours.give_all());
   theirs.add("vessel", {text_field_value("name", "Tote")});

@@ -186,7 +186,7 @@ TEST_CASE(
   CHECK(stored(farm.office) == bytes);  // Verify and plan touch no table.
   REQUIRE(job.stage() == TakeJob::Stage::Planned);
   CHECK(job.plan().fresh == 300);
-  job.apply();
+  job.apply({});
   job.step(1);
   REQUIRE(job.stage() == TakeJob::Stage::Applying);
   CHECK(refusal(farm.office.book->write(save_of(*farm.office.book, "rig", {text_field_value("name", "x")}), {})) ==

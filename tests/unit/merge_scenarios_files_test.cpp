@@ -185,7 +185,7 @@ TEST_CASE(
   REQUIRE(job.stage() == TakeJob::Stage::Planned);
   CHECK(job.plan().book_file);
   CHECK(job.plan().gaps.size() == 1);  // The line that was spoiled, by lane and number.
-  job.apply();
+  job.apply({});
   while (job.stage() == TakeJob::Stage::Applying) job.step(1000);
   REQUIRE(job.stage() == TakeJob::Stage::Done);
   CHECK(job.outcome().added == 4);

@@ -97,7 +97,7 @@ Taken take(Book& book, std::string bytes) {
   while (job.stage() == TakeJob::Stage::Reading) step(job, taken);
   taken.plan = reading.spent();
   const Clock applying;
-  job.apply();
+  job.apply({});
   while (job.stage() == TakeJob::Stage::Applying) step(job, taken);
   taken.apply = applying.spent();
   if (job.stage() == TakeJob::Stage::Failed) must<int>(tl::unexpected<Problem>(job.problem()));
