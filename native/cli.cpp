@@ -54,6 +54,8 @@ Result<Book> Cli::open_with(BookNeeds needs, bool may_create) {
   std::error_code none;
   const bool is_there = std::filesystem::exists(place.path, none);
   if (!is_there && !may_create) return refuse(Trouble::NotFound, "cli.no_book"_w, {place.path});
+  // Of several commands at once, or beside a window that takes a large file in, each has its turn.
+  needs.patience_ms = 30 * kSecond;
   auto opened = Book::open(place, std::move(needs));
   if (!opened && !is_there && !std::filesystem::exists(place.path, none))  // Not even begun.
     return refuse(Trouble::System, "file.cannot_write"_w, {place.path}, place.path);

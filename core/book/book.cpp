@@ -45,6 +45,7 @@ Book::~Book() = default;
 
 Result<Book> Book::open(const BookPlace& place, BookNeeds needs) {
   TRY_ASSIGN(auto db, Database::open(place.path, place.vfs));
+  db.be_patient(needs.patience_ms);
   TRY_ASSIGN(const bool fold_anew, lay_out(db, place.write_ahead));
   Book book(std::make_unique<Inside>(std::move(db), std::move(needs)));
   TRY(book.inside_->load());

@@ -41,6 +41,9 @@ struct BookNeeds {
   std::function<void()> committed;
   /// Begins the checks of the trade over records just folded, as in take_checks.h; empty = none.
   std::function<std::unique_ptr<Checking>(const Book&, Touched)> checks;
+  /// How long whoever asks waits for another program that writes to the book, until 'book.elsewhere' is said. A window
+  /// stands still meanwhile.
+  std::int64_t patience_ms = 3 * kSecond;
 };
 BookNeeds needs_of(Platform& platform);
 

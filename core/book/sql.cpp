@@ -10,7 +10,7 @@
 namespace steep {
 namespace {
 
-constexpr int kBusyMilliseconds = 3000;  // A `take` in a terminal beside the window commits well within.
+constexpr std::int64_t kPatience = 3000;  // ms
 constexpr std::size_t kCachedStatements = 256;
 
 tl::unexpected<Problem> trouble_of(sqlite3* db, int code) {
@@ -186,7 +186,7 @@ Result<Database> Database::open(const std::string& path, const std::string& vfs,
   if (db.db_ == nullptr) return refuse(Trouble::System, "book.memory"_w, {}, path);
   if (code != SQLITE_OK) return trouble_of(db.db_, code);
   sqlite3_extended_result_codes(db.db_, 1);
-  sqlite3_busy_timeout(db.db_, kBusyMilliseconds);
+  db.be_patient(kPatience);
   sqlite3_db_config(db.db_, SQLITE_DBCONFIG_DEFENSIVE, 1, nullptr);
   TRY(db.run("PRAGMA trusted_schema=OFF; PRAGMA temp_store=MEMORY;"));
   return db;
@@ -214,6 +214,9 @@ Result<void> Database::run(std::string_view sql) const {
   return {};
 }
 
+void Database::be_patient(std::int64_t milliseconds) const {
+  sqlite3_busy_timeout(db_, static_cast<int>(milliseconds));
+}
 bool Database::in_transaction() const { return sqlite3_get_autocommit(db_) == 0; }
 bool Database::writing() const { return sqlite3_txn_state(db_, "main") == SQLITE_TXN_WRITE; }
 std::int64_t Database::last_id() const { return sqlite3_last_insert_rowid(db_); }

@@ -74,6 +74,7 @@ class Database {
   /// A statement; prepared anew or taken from the cache of this connection.
   Query query(std::string_view sql) const;
   Result<void> run(std::string_view sql) const;  ///< One or several statements without values.
+  void be_patient(std::int64_t milliseconds) const;  ///< With other programs' locks; 3 s when never said.
   bool in_transaction() const;
   bool writing() const;  ///< In one that is to change something.
   std::int64_t last_id() const;

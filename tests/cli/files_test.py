@@ -325,6 +325,18 @@ with tempfile.TemporaryDirectory() as folder:
         ends = all_at_once([command(book, "enter", "note", "of=" + lot, f"text=at once {n}") for n in range(8)])
         check("eight entries at once", ends == [0] * 8, ends)
         check("are of one copy", lanes_of(book, "at once") == 1, lanes_of(book, "at once"))
+    lot = answer("office.sqlite", "list", "lot")[0]["id"]
+    held = sqlite3.connect(path("office.sqlite"), isolation_level=None)
+    held.execute("BEGIN IMMEDIATE")  # As a window does while a large file comes in.
+    waits = subprocess.Popen(command("office.sqlite", "enter", "note", "of=" + lot, "text=waited"), stdout=subprocess.PIPE,
+                             stderr=subprocess.PIPE, env=home, cwd=folder)
+    time.sleep(5)
+    check("a command waits longer than a press in a window would", waits.poll() is None)
+    held.execute("ROLLBACK")
+    held.close()
+    said = waits.communicate()
+    check("and has its turn", waits.returncode == 0, said)
+
     books = [f"many{n}.sqlite" for n in range(8)]
     for book in books:
         run(book, "demo", book)
