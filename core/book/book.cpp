@@ -1,8 +1,6 @@
 // The book itself: opening, its identity, its settings.
 #include "book/book.h"
 
-#include <algorithm>
-
 #include "book/digest.h"
 #include "book/store.h"
 #include "book/take_checks.h"
@@ -127,9 +125,8 @@ Result<void> Book::each_line(const Id& lane, std::int64_t from, const std::funct
   Line line;
   while (query.next()) {
     line.seq = query.integer(0);
-    const auto prev = query.bytes(1), hash = query.bytes(2);
-    std::copy_n(prev.begin(), std::min(prev.size(), line.prev.size()), line.prev.begin());
-    std::copy_n(hash.begin(), std::min(hash.size(), line.hash.size()), line.hash.begin());
+    line.prev = query.hash(1);
+    line.hash = query.hash(2);
     line.body = query.text_view(3);
     if (!then(line)) return {};
   }

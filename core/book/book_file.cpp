@@ -38,12 +38,6 @@ Result<void> check_schema(const Database& db) {
   return {};
 }
 
-Hash hash_of(std::span<const std::uint8_t> bytes) {
-  Hash hash{};
-  if (bytes.size() == hash.size()) std::copy(bytes.begin(), bytes.end(), hash.begin());
-  return hash;
-}
-
 /// Does the line say of itself what its row says, and does its hash follow from the one before?
 bool is_sound(const Lane& lane, const Book::Line& line) {
   if (line.body.size() > kMaxLine || chain_next(line.prev, line.body) != line.hash) return false;
@@ -89,8 +83,8 @@ void read_lines(const Database& db, BookFile& file) {
     while (query.next()) {
       Book::Line line;
       line.seq = query.integer(0);
-      line.prev = hash_of(query.bytes(1));
-      line.hash = hash_of(query.bytes(2));
+      line.prev = query.hash(1);
+      line.hash = query.hash(2);
       line.body = query.text(3);
       if (is_sound(section.lane, line))
         section.lines.push_back(std::move(line));

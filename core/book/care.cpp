@@ -8,13 +8,6 @@
 namespace steep {
 namespace {
 
-Hash hash_at(const Query& query, int column) {
-  Hash hash{};
-  const auto bytes = query.bytes(column);
-  std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
-  return hash;
-}
-
 /// Every body against its hash and its predecessor's: a line edited by hand is named.
 Result<std::vector<std::string>> wrong_lines(const Store& store) {
   std::vector<std::string> wrong;
@@ -22,9 +15,9 @@ Result<std::vector<std::string>> wrong_lines(const Store& store) {
       "SELECT l.uid, c.seq, c.prev, c.hash, c.body FROM change c JOIN lane l ON l.id=c.lane ORDER BY c.lane, c.seq, "
       "c.hash");
   while (query.next()) {
-    const Hash prev = hash_at(query, 2);
+    const Hash prev = query.hash(2);
     const Id lane = query.id(0);
-    const bool sound = hash_at(query, 3) == chain_next(prev, query.text_view(4)) && read_change(query.text_view(4)) &&
+    const bool sound = query.hash(3) == chain_next(prev, query.text_view(4)) && read_change(query.text_view(4)) &&
                        (query.integer(1) > 1 || prev == chain_start(lane));
     if (!sound) wrong.push_back(lane.text() + " at " + std::to_string(query.integer(1)));
   }
@@ -71,7 +64,7 @@ Result<Hash> folded_digest(const Store& store) {
     }
     const bool aside = !query.is_null(5) && store.aside.count(query.integer(5)) > 0;
     if (auto change = read_change(query.text_view(6)))
-      lines.push_back({query.integer(3), hash_at(query, 4), std::move(*change), aside});
+      lines.push_back({query.integer(3), query.hash(4), std::move(*change), aside});
   }
   TRY(query.done());
   add();

@@ -66,8 +66,7 @@ Result<std::span<const FoldLine>> lines_of(Store& store, std::int64_t record, st
     ++lines;
     line.row = query.integer(0);
     line.aside = !query.is_null(2) && store.aside.count(query.integer(2)) > 0;
-    const auto hash = query.bytes(1);
-    std::copy_n(hash.begin(), std::min(hash.size(), line.hash.size()), line.hash.begin());
+    line.hash = query.hash(1);
   }
   TRY(query.done());
   return std::span<const FoldLine>(room.data(), lines);
@@ -98,10 +97,7 @@ Result<Hash> hash_of(const Store& store, std::span<const FoldLine> lines, std::i
   Hash hash{};
   auto query = store.db.query("SELECT hash FROM change WHERE id=?");
   query.bind(1, row);
-  if (query.next()) {
-    const auto bytes = query.bytes(0);
-    std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
-  }
+  if (query.next()) hash = query.hash(0);
   TRY(query.done());
   return hash;
 }

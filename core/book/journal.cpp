@@ -44,10 +44,8 @@ Result<Presence> presence(Store& store, const ChangeRef& ref) {
   query.bind(1, lane->second.row).bind(2, ref.seq);
   Presence best = Presence::Absent;
   while (query.next()) {
-    Hash hash{};
-    const auto bytes = query.bytes(0);
-    std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
-    if (tag_of(hash) == ref.tag) best = std::max(best, query.integer(1) != 0 ? Presence::Ready : Presence::Waiting);
+    if (tag_of(query.hash(0)) == ref.tag)
+      best = std::max(best, query.integer(1) != 0 ? Presence::Ready : Presence::Waiting);
   }
   TRY(query.done());
   return best;

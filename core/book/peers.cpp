@@ -8,13 +8,6 @@
 namespace steep {
 namespace {
 
-Hash hash_at(const Query& query, int column) {
-  Hash hash{};
-  const auto bytes = query.bytes(column);
-  std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
-  return hash;
-}
-
 constexpr std::string_view kGivenAt = "given_at", kConfirmedAt = "confirmed_at", kConfirmedBy = "confirmed_by";
 
 Result<std::string> setting(const Database& db, std::string_view key) {
@@ -44,7 +37,7 @@ Result<std::int64_t> own_line_under(const Store& store, std::int64_t lane, const
   at_tip.bind(1, lane).bind(2, tip.seq);
   std::optional<Hash> hash;
   while (at_tip.next())
-    if (const Hash one = hash_at(at_tip, 0); tag_of(one) == tip.tag) hash = one;
+    if (const Hash one = at_tip.hash(0); tag_of(one) == tip.tag) hash = one;
   TRY(at_tip.done());
   for (std::int64_t seq = tip.seq; hash && seq > 0; --seq) {
     auto line = store.db.query("SELECT prev, batch IS NULL FROM change WHERE lane=? AND seq=? AND hash=?");
@@ -52,7 +45,7 @@ Result<std::int64_t> own_line_under(const Store& store, std::int64_t lane, const
     hash.reset();
     if (line.next()) {
       if (line.integer(1) != 0) return seq;
-      hash = hash_at(line, 0);
+      hash = line.hash(0);
     }
     TRY(line.done());
   }

@@ -14,13 +14,6 @@
 namespace steep {
 namespace {
 
-Hash hash_at(const Query& query, int column) {
-  Hash hash{};
-  const auto bytes = query.bytes(column);
-  std::copy_n(bytes.begin(), std::min(bytes.size(), hash.size()), hash.begin());
-  return hash;
-}
-
 /// A key that lives for ever, as WordId demands.
 WordId lasting(std::string_view key) {
   static std::set<std::string, std::less<>> keys;
@@ -127,7 +120,7 @@ Result<std::vector<Record>> records_of(const Store& store, Query& query) {
       maker.begin(query.id(1), query.integer(2), query.text(3), query.integer(4) != 0);
       if (const auto first = read_change(query.text_view(5))) maker.made(*first);
     }
-    if (maker.lacks(query.integer(7))) maker.line(query.integer(7), hash_at(query, 8), query.text_view(9));
+    if (maker.lacks(query.integer(7))) maker.line(query.integer(7), query.hash(8), query.text_view(9));
     maker.head(query.integer(6), query.integer(7));
   }
   TRY(query.done());
@@ -199,8 +192,8 @@ Result<std::vector<HistoryLine>> history_of(Store& store, Query& query) {
     auto change = read_change(query.text_view(4));
     if (!change) continue;
     HistoryLine line;
-    line.hash = hash_at(query, 0);
-    line.prev = hash_at(query, 5);
+    line.hash = query.hash(0);
+    line.prev = query.hash(5);
     line.change = std::move(*change);
     line.ref = ref_of(line.change.lane, line.change.seq, line.hash);
     line.ready = query.integer(2) != 0;

@@ -1,7 +1,5 @@
 #include "book/ready.h"
 
-#include <algorithm>
-
 namespace steep {
 
 struct Readying::Line {
@@ -24,9 +22,8 @@ bool read_line(Query& query, Line& line) {
   line.act = query.integer(3);
   line.record = query.integer(4);
   line.ready = query.integer(5) != 0;
-  const auto prev = query.bytes(6), hash = query.bytes(7);
-  std::copy_n(prev.begin(), std::min(prev.size(), line.prev.size()), line.prev.begin());
-  std::copy_n(hash.begin(), std::min(hash.size(), line.hash.size()), line.hash.begin());
+  line.prev = query.hash(6);
+  line.hash = query.hash(7);
   const auto change = read_change(query.text_view(8));
   if (!change) return false;
   line.seen = change->seen;

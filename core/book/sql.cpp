@@ -2,6 +2,7 @@
 
 #include <sqlite3.h>
 
+#include <algorithm>
 #include <cassert>
 #include <unordered_map>
 #include <utility>
@@ -171,6 +172,12 @@ Id Query::id(int column) const {
   const auto blob = bytes(column);
   if (blob.size() == id.bytes.size()) std::copy(blob.begin(), blob.end(), id.bytes.begin());
   return id;
+}
+Hash Query::hash(int column) const {
+  Hash hash{};
+  const auto blob = bytes(column);
+  if (blob.size() == hash.size()) std::copy(blob.begin(), blob.end(), hash.begin());
+  return hash;
 }
 std::optional<double> Query::maybe_real(int column) const {
   return is_null(column) ? std::nullopt : std::optional(real(column));

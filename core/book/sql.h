@@ -10,6 +10,7 @@
 
 #include "base/id.h"
 #include "base/result.h"
+#include "base/sha256.h"
 
 struct sqlite3;
 struct sqlite3_stmt;
@@ -46,7 +47,7 @@ class Query {
   std::string text(int column) const;
   std::string_view text_view(int column) const;  ///< Until the next step.
   Id id(int column) const;                       ///< Nil when NULL or not 16 bytes.
-  std::span<const std::uint8_t> bytes(int column) const;
+  Hash hash(int column) const;                   ///< Of zeros when NULL or not 32 bytes.
   std::optional<double> maybe_real(int column) const;
   std::optional<std::int64_t> maybe_integer(int column) const;
 
@@ -54,6 +55,7 @@ class Query {
   friend class Database;
   Query(sqlite3* db, std::shared_ptr<StatementCache> cache, std::string_view sql);
   Query& note(int code);  ///< Keeps the first trouble.
+  std::span<const std::uint8_t> bytes(int column) const;
   sqlite3* db_ = nullptr;
   void reset();
   std::shared_ptr<StatementCache> cache_;
@@ -73,7 +75,7 @@ class Database {
 
   /// A statement; prepared anew or taken from the cache of this connection.
   Query query(std::string_view sql) const;
-  Result<void> run(std::string_view sql) const;  ///< One or several statements without values.
+  Result<void> run(std::string_view sql) const;      ///< One or several statements without values.
   void be_patient(std::int64_t milliseconds) const;  ///< With other programs' locks; 3 s when never said.
   bool in_transaction() const;
   bool writing() const;  ///< In one that is to change something.

@@ -7,10 +7,6 @@
 namespace steep {
 namespace {
 
-void copy_hash(Hash& out, std::span<const std::uint8_t> bytes) {
-  if (bytes.size() == out.size()) std::copy(bytes.begin(), bytes.end(), out.begin());
-}
-
 Result<std::int64_t> data_version(const Database& db) {
   auto query = db.query("PRAGMA data_version");
   const std::int64_t version = query.next() ? query.integer(0) : 0;
@@ -38,7 +34,7 @@ Result<void> load_book(Store& store) {
     store.name = row.text(1);
     store.demo = row.integer(2) != 0;
     store.clock = row.integer(3);
-    copy_hash(store.digest, row.bytes(4));
+    store.digest = row.hash(4);
   }
   TRY(row.done());
   store.joined.clear();
@@ -95,7 +91,7 @@ Result<void> load_lanes(Store& store) {
     lane.mine = query.integer(5) != 0;
     lane.ours = query.integer(6) != 0;
     lane.last_seq = query.integer(7);
-    copy_hash(lane.tip, query.bytes(8));
+    lane.tip = query.hash(8);
     lane.told = query.integer(9);
     lane.given = query.integer(10);
     lane.confirmed = query.integer(11);
