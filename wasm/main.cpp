@@ -182,10 +182,9 @@ EMSCRIPTEN_KEEPALIVE void page_store_doubt() {
 EMSCRIPTEN_KEEPALIVE void page_resize(float width, float height, int across, int down) {
   page->canvas.resize(width, height, across, down);
 }
-EMSCRIPTEN_KEEPALIVE void page_device(int dark, int contrast, int less_motion, int touch, float text_scale, float left,
-                                      float top, float right, float bottom) {
+EMSCRIPTEN_KEEPALIVE void page_device(int dark, int less_motion, int touch, float text_scale, float left, float top,
+                                      float right, float bottom) {
   page->platform.set_device({.dark = dark != 0,
-                             .strong_contrast = contrast != 0,
                              .less_motion = less_motion != 0,
                              .touch = touch != 0,
                              .text_scale = text_scale,

@@ -40,13 +40,13 @@ Result<Outcome> undo_press(Book& book, const Id& pass, const Going& going);
 /// Where did it run dry, what was left, and what goes in now?
 struct RefillSheet {
   Id load;
-  int number = 0;                         ///< Of the load that closes.
-  std::optional<std::size_t> bed;         ///< Index into `state.beds` of the bed in hand; nullopt = between beds.
-  Length proposed;                        ///< Place along it, from its zero end, by the rate.
-  std::optional<Volume> went_in, tea_in;  ///< With what stayed.
-  Volume left;                            ///< As typed, else proposed: dry where the rate says so, else what it says.
-  bool left_is_estimate = false;          ///< '~': by the rate, not what the pump cannot reach.
-  std::optional<Volume> left_tea, gone, gone_tea;
+  int number = 0;                  ///< Of the load that closes.
+  std::optional<std::size_t> bed;  ///< Index into `state.beds` of the bed in hand; nullopt = between beds.
+  Length proposed;                 ///< Place along it, from its zero end, by the rate.
+  std::optional<Volume> went_in;   ///< With what stayed.
+  Volume left;                     ///< As typed, else proposed: dry where the rate says so, else what it says.
+  bool left_is_estimate = false;   ///< '~': by the rate, not what the pump cannot reach.
+  std::optional<Volume> gone;
   Length on_length;  ///< Feet treated from this load, with the proposed stretch.
   int beds = 0;      ///< Beds it reached.
   bool last_is_part = false;

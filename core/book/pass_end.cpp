@@ -115,7 +115,6 @@ Result<EndSheet> end_sheet(const Book& book, const Id& pass, Moment now) {
   sheet.left = state.tank.dead;
   if (state.tank.left)
     sheet.left = std::max(*state.tank.left, std::min(state.tank.dead, state.tank.in_full.value_or(state.tank.dead)));
-  sheet.left_tea = state.tank.tea_of(sheet.left);
   TRY(add_habits(book, sheet));
   TRY(add_waits(book, sheet));
   StartChoices choices;

@@ -33,7 +33,6 @@ struct EndSheet {
   std::optional<Volume> went_in, tea_in;  ///< Over all loads.
   int loads = 0;
   Volume left;  ///< Proposed left over.
-  std::optional<Volume> left_tea;
   /// Places where something was poured before, the last first: heap, bed or block, with its name.
   std::vector<std::pair<Id, std::string>> poured_before;
   std::vector<std::string> wash_methods;  ///< Of this rig before, the last first: '3 rinses, well water'.

@@ -99,15 +99,12 @@ Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& cho
   }
   const LoadSheet& load = state.loads.back();
   sheet.went_in = load.shares.held;
-  if (sheet.went_in) sheet.tea_in = state.tank.tea_of(*sheet.went_in);
   propose_left(sheet, hand, treated);
   if (typed.left) {
     sheet.left = *typed.left;
     sheet.left_is_estimate = false;
   }
-  sheet.left_tea = state.tank.tea_of(sheet.left);
   if (sheet.went_in) sheet.gone = std::max(Volume{}, *sheet.went_in - sheet.left);
-  if (sheet.gone) sheet.gone_tea = state.tank.tea_of(*sheet.gone);
   for (const Dose& dose : load.doses)
     if (!dose.is_skipped()) sheet.on_length += dose.stretch().length();
   for (const Stretch part : treated) sheet.on_length += part.length();

@@ -64,8 +64,7 @@ struct StorageHealth {
 
 /// What the device asks of the drawing. Read anew at every frame; a change brings a frame.
 struct DeviceLook {
-  bool dark = false;             ///< Prefers a dark appearance.
-  bool strong_contrast = false;  ///< More contrast, or forced colours.
+  bool dark = false;  ///< Prefers a dark appearance.
   bool less_motion = false;
   bool touch = false;    ///< The last pointer was a finger.
   float text_scale = 1;  ///< The system's own text size; 1 = usual.

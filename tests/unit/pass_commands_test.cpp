@@ -139,7 +139,7 @@ TEST_CASE("refill writes the treated stretch, closes the load and opens the next
   const RefillSheet sheet = got(refill_sheet(farm.book(), pass, {}, {}, farm.now()));
   CHECK(sheet.proposed.feet() == doctest::Approx(50).epsilon(0.02));
   CHECK(gallons(sheet.gone) == doctest::Approx(3.85));
-  CHECK(gallons(sheet.gone_tea) == doctest::Approx(1.71).epsilon(0.005));
+  CHECK(gallons(sheet.state.tank.tea_of(*sheet.gone)) == doctest::Approx(1.71).epsilon(0.005));
   CHECK(sheet.beds == 16);
   CHECK(sheet.last_is_part);
   REQUIRE(sheet.next);

@@ -419,8 +419,8 @@ class SteepbookPage {
   }
   tellDevice() {
     const s = this.now || this.surroundings.read();
-    this.module._page_device(s.dark ? 1 : 0, s.contrast ? 1 : 0, s.lessMotion ? 1 : 0, this.surroundings.touch ? 1 : 0,
-                             s.textScale, ...s.insets);
+    this.module._page_device(s.dark ? 1 : 0, s.lessMotion ? 1 : 0, this.surroundings.touch ? 1 : 0, s.textScale,
+                             ...s.insets);
   }
   tellProgramState() {
     if (!this.module) return;

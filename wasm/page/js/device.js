@@ -237,8 +237,7 @@ class Device {
 class Surroundings {
   constructor(root, canvas, probe, changed) {
     Object.assign(this, {root, canvas, probe, changed});
-    this.queries = ["(prefers-color-scheme: dark)", "(prefers-contrast: more)", "(forced-colors: active)",
-                    "(prefers-reduced-motion: reduce)"].map(q => matchMedia(q));
+    this.queries = ["(prefers-color-scheme: dark)", "(prefers-reduced-motion: reduce)"].map(q => matchMedia(q));
     for (const query of this.queries) query.addEventListener("change", () => this.again());
     this.touch = matchMedia("(pointer: coarse)").matches;
     this.exact = null;         // Backing size in device pixels, where the browser tells.
@@ -304,8 +303,7 @@ class Surroundings {
     const inset = getComputedStyle(this.probe);
     return {
       width: box.width, height: box.height, across: Math.max(1, across), down: Math.max(1, down),
-      dark: this.queries[0].matches, contrast: this.queries[1].matches || this.queries[2].matches,
-      lessMotion: this.queries[3].matches, touch: this.touch,
+      dark: this.queries[0].matches, lessMotion: this.queries[1].matches, touch: this.touch,
       textScale: Math.min(2, Math.max(0.8, parseFloat(getComputedStyle(document.documentElement).fontSize) / 16 || 1)),
       insets: ["paddingLeft", "paddingTop", "paddingRight", "paddingBottom"].map(side => parseFloat(inset[side]) || 0),
     };
