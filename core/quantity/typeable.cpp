@@ -16,10 +16,10 @@ std::string number_typed(const Written& amount, DecimalMark mark) {
   return number;
 }
 
-/// 'US gal/acre', 'mL/US gal', 'US fl oz/US gal': wherever a measure stands that others have too.
+/// 'US gal/acre', 'mL/US gal', 'lb/100 US gal', 'US fl oz/US gal': wherever a measure stands that others have too.
 void add_us(std::vector<std::string>& all, const std::string& word) {
   all.push_back("US " + word);
-  if (!word.ends_with("/gal") && !word.ends_with("/cup")) return;
+  if (!word.ends_with("/gal") && !word.ends_with("/100 gal") && !word.ends_with("/cup")) return;
   const std::string above = word.substr(0, word.size() - 3), below = word.substr(word.size() - 3);
   for (const std::string& front :
        {above, "US " + above, "oz wt" + above.substr(std::min<std::size_t>(2, above.size()))})

@@ -92,6 +92,9 @@ const UnitMeant* with_word(const std::vector<UnitMeant>& meant, std::string_view
   return at != meant.end() ? &*at : nullptr;
 }
 
+/// 'qt per 100 gal': how labels write what goes into the spray.
+constexpr std::string_view kHundred = "100 ";
+
 /// 'galones/ac': both sides are read apart, then the table is asked for 'gal/acre'. A depth, since
 /// 'L/min/gal' has two bars and nothing has three.
 std::vector<UnitMeant> meant_by(std::string_view text, int depth) {
@@ -100,13 +103,18 @@ std::vector<UnitMeant> meant_by(std::string_view text, int depth) {
   const std::size_t bar = text.rfind('/');
   if (bar == std::string_view::npos || depth == 0) return found;
   const std::vector<UnitMeant> above = meant_by(text.substr(0, bar), depth - 1);
-  const std::vector<UnitMeant> below = meant_by(text.substr(bar + 1), 0);
+  const std::string_view under = text.substr(bar + 1);
+  const bool hundred = under.starts_with(kHundred);
+  const std::vector<UnitMeant> below = meant_by(hundred ? under.substr(kHundred.size()) : under, 0);
   if (above.empty() || below.empty()) return found;
   for (const Unit& unit : all_units()) {
     const std::size_t unit_bar = unit.word.rfind('/');
     if (unit_bar == std::string_view::npos) continue;
+    std::string_view unit_under = unit.word.substr(unit_bar + 1);
+    if (unit_under.starts_with(kHundred) != hundred) continue;
+    if (hundred) unit_under.remove_prefix(kHundred.size());
     const UnitMeant* a = with_word(above, unit.word.substr(0, unit_bar));
-    const UnitMeant* b = with_word(below, unit.word.substr(unit_bar + 1));
+    const UnitMeant* b = with_word(below, unit_under);
     if (a && b) add(found, unit, a->loose || b->loose);
   }
   return found;
@@ -132,7 +140,7 @@ std::vector<UnitMeant> units_written(std::string_view written) {
   if (text.empty()) return {};
   std::vector<UnitMeant> found = meant_by(text, 2);
   if (!found.empty()) return found;
-  for (const std::string_view per : {" per ", " por "}) replace_all(text, per, "/");
+  for (const std::string_view per : {" per ", " por cada ", " por "}) replace_all(text, per, "/");
   return meant_by(text, 2);
 }
 

@@ -62,7 +62,7 @@ Fraction si(const Written& written) {
 
 Result<Written> parse_written(std::string_view text) {
   // The number ends where the first unit word begins; no unit begins with a digit but '1000 ft2',
-  // which stands as a unit only below a bar or alone after its number.
+  // which stands as a unit only below a bar or alone after its number, and '100 gal' below a bar.
   const std::size_t unit_at = text.find_first_not_of("-0123456789./ ");
   if (text.size() > kMostBytes || unit_at == std::string_view::npos || unit_at < 2) return damaged(text);
   for (std::size_t space = text.find(' '); space != std::string_view::npos && space < unit_at;

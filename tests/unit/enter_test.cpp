@@ -309,6 +309,27 @@ TEST_CASE("entering by names: references, groups, what is missing") {
   CHECK(refusal(amend(book, dose, {{"volume", "0.3 gal"}}, {}, " ", farm.by_ana())) == "record.reason-asked");
 }
 
+TEST_CASE("a label's rate per 100 gallons of spray is kept as it is written, and is exact") {
+  FarmBook farm(1, 1);
+  farm.material("Neem oil", "pesticide", true);
+  const auto entered = [&](std::string typed) {
+    const EnterFields fields = {
+        {"material", "Neem oil"}, {"crop", "chard"}, {"rate.amount", std::move(typed)}, {"rate.basis", "per-spray"}};
+    const Id line = done(enter(farm.book(), "label-line", fields, {}, farm.by_ana())).record;
+    return q(text_of(farm.book(), line, "rate.amount"));
+  };
+  const Written rate = entered("2 qt per 100 gal");
+  CHECK(rate.text == "2 qt/100 gal");
+  CHECK(si(rate) == Fraction(1, 200));  // 4 qt = 1 gal
+  CHECK(show(rate, {}, Words(Language::English)) == "2 qt/100 gal");
+  CHECK(show_parts(rate, {}, Words(Language::Spanish)).speech() == "2 cuartos de galón por 100 galones");
+  CHECK(si(entered("8 fl oz/100 gallons")) == Fraction(1, 1600));
+  CHECK(si(entered("250 mL / 100 L")) == Fraction(1, 400));
+  CHECK(si(entered("1 1/2 lb per 100 gal")) ==
+        *Fraction(3, 2).times(*Fraction(45359237, 100000000).over(*Fraction(3785411784, 1000000000000).times(100))));
+  CHECK(read_back(farm.book(), "label-line", "rate.amount", "4 oz per 100 gal") == "ask quantity.ask-two");
+}
+
 TEST_CASE("striking takes the children along in one act; restoring brings them back") {
   FarmBook farm(1, 4);
   Book& book = farm.book();

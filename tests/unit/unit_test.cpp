@@ -78,14 +78,20 @@ TEST_CASE("unit: what people write") {
   CHECK(meant("gal / ac") == "gal/acre | imperial gal/acre");
   CHECK(meant("galones por acre") == "gal/acre | imperial gal/acre");
   CHECK(meant("fl oz per 1,000 sq ft") == "fl oz/1000 ft2 | imperial fl oz/1000 ft2");
+  CHECK(meant("qt per 100 gal") == "qt/100 gal | imperial qt/100 imperial gal");
+  CHECK(meant("US quarts/100 US gallons") == "qt/100 gal");
+  CHECK(meant("libras por cada 100 galones") == "lb/100 gal | lb/100 imperial gal");
+  CHECK(meant("cc/100 litros") == "mL/100 L");
+  CHECK(meant("oz per 100 gal") ==
+        "oz/100 gal | oz/100 imperial gal | ~fl oz/100 gal | ~imperial fl oz/100 imperial gal");
   CHECK(meant("L/min per gal") == "L/min/gal | L/min/imperial gal");
   CHECK(meant("litros/hectárea") == "L/ha");
   CHECK(meant("miles per hour") == "mph");
   CHECK(meant("ppm") == "mg/L");
   CHECK(meant("µS/cm") == "uS/cm");
   CHECK(meant("cuft/min") == "cfm");
-  for (const std::string_view nothing :
-       {"", " ", "frog", "gal//acre", "/", "gal/", "/acre", "gal/frog", "1", "gal/acre/acre/acre/acre"})
+  for (const std::string_view nothing : {"", " ", "frog", "gal//acre", "/", "gal/", "/acre", "gal/frog", "1",
+                                         "qt/100 frog", "qt/200 gal", "qt/100", "100 gal", "gal/acre/acre/acre/acre"})
     CHECK(units_written(nothing).empty());
   CHECK(units_written(std::string(10000, '/')).empty());
 }
