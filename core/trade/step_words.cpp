@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <vector>
 
+#include "quantity/unit.h"
+
 namespace steep {
 namespace {
 
@@ -22,6 +24,32 @@ std::vector<std::size_t> ends_of_words(std::string_view text, std::size_t from) 
 }
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// A unit behind its number: 'cup' in '2 1/2 cup', 'gal/acre', 'fl oz/1000 ft2'.
+struct UnitInText {
+  const Unit* unit = nullptr;  ///< The longest that begins there; nullptr: none does.
+  std::size_t end = 0;
+};
+UnitInText unit_in_text(std::string_view text, std::size_t from) {
+  constexpr std::size_t kMostParts = 5;  // 'imperial fl oz/imperial gal'
+  UnitInText found;
+  if (from < 2 || text[from - 1] != ' ' || !is_digit(text[from - 2])) return found;
+  for (std::size_t at = from, part = 0; part < kMostParts; ++part, ++at) {
+    while (at < text.size() && in_word(text[at])) ++at;
+    if (const Unit* unit = find_unit(text.substr(from, at - from))) found = {unit, at};
+    if (at + 1 >= text.size() || (text[at] != ' ' && text[at] != '/') || !in_word(text[at + 1])) break;
+  }
+  return found;
+}
+
+/// Is the number that ends there 'exactly one' in the grammar of both languages: 1, or less as a fraction?
+bool is_one(std::string_view before) {
+  const std::size_t blank = before.find_last_not_of("0123456789/.,");
+  const std::string_view number = before.substr(blank == std::string_view::npos ? 0 : blank + 1);
+  const bool ends_more = before.size() > number.size() && (static_cast<unsigned char>(before[blank]) >= 0x80 ||
+                                                           (blank > 0 && is_digit(before[blank - 1])));
+  return !ends_more && (number == "1" || number.find('/') != std::string_view::npos);
+}
 
 /// Steps are written with a point.
 std::string in_marks(std::string text, const UnitsShown& units) {
@@ -47,6 +75,13 @@ std::string step_words(std::string_view text, const Words& words) {
     const std::vector<std::size_t> ends = ends_of_words(text, at);
     if (ends.empty()) {
       out += text[at++];
+      continue;
+    }
+    // English stays as the calculation wrote it.
+    const UnitInText behind = words.language() == Language::English ? UnitInText{} : unit_in_text(text, at);
+    if (behind.unit) {
+      out += unit_label(*behind.unit, is_one(text.substr(0, at - 1)) ? 1 : 2, words);
+      at = behind.end;
       continue;
     }
     const auto phrase = [&](std::size_t end) { return "formula." + std::string(text.substr(at, end - at)); };

@@ -15,8 +15,8 @@ struct StepShown {
 };
 StepShown show_step(const Step& step, const UnitsShown& units, const Words& words);
 
-/// 'spray = tea + water' as 'mezcla = té + agua': words that `assets/strings/formula.txt` has, the longest that fits.
-/// Symbols, units, names and numbers stay as they are.
+/// 'spray = tea + water' as 'mezcla = té + agua': words that `assets/strings/formula.txt` has, the longest that fits, and
+/// units behind their number. Symbols, names and numbers stay as they are.
 std::string step_words(std::string_view text, const Words& words);
 
 }  // namespace steep

@@ -76,4 +76,21 @@ with tempfile.TemporaryDirectory() as folder:
     check("a missing file is named once", said.count("nofile.steepbook") == 1, said)
     said = work("oxygen").stderr
     check("what is missing is named with its option", "--temperature" in said and "(" in said, said)
+    said = work("recipe", "--reference", "25 gal", "--vessel", "50 gal", "--line", "kelp; 1/2 cup", "--explain", "--language", "es").stdout
+    check("explained in Spanish cups", "1 taza" in said and "cup" not in said, said)
+
+    # Two starts of one business: who joins them stands on the line.
+    def laptop(*words):
+        return subprocess.run([program, "--book", "laptop.sqlite", *words], capture_output=True, text=True, env=home, cwd=folder).returncode
+    check("another start", laptop("enter", "farm", "name=Quince Hollow", "zone=America/Denver", "--as", "Marek Dvorak") == 0)
+    check("gives its file", laptop("give", "laptop.steepbook") == 0)
+    state, _, said = run("take", "--join", "Quince Hollow", "laptop.steepbook")
+    check("of several people one has to be named", state == 2 and "Ana Leland" in said, said)
+    check("joined", run("take", "--join", "Quince Hollow", "laptop.steepbook", "--as", "Ana Leland")[0] == 0)
+    check("joined already, nobody is asked", run("take", "--join", "Quince Hollow", "laptop.steepbook")[0] == 0)
+    run("give", "--plain", "joined.txt")
+    with open(os.path.join(folder, "joined.txt"), encoding="utf-8") as file:
+        joins = [line for line in map(json.loads, file) if line.get("why") == "Quince Hollow"]
+    ana = [one["id"] for one in json.loads(run("--json", "list", "person")[1]) if "Ana Leland" in one.values()]
+    check("by Ana", [line.get("u") for line in joins] == ana, joins, ana)
 finish()

@@ -41,6 +41,35 @@ TEST_CASE("step words: a formula in Spanish, its symbols and units as they are")
   CHECK(spanish("").empty());
 }
 
+TEST_CASE("step words: units behind their number, one or several of them") {
+  CHECK(spanish("2.5 cup × 4 = 10 cup") == "2.5 tazas × 4 = 10 tazas");
+  CHECK(spanish("1 cup") == "1 taza");
+  CHECK(spanish("1/2 cup, 2 1/2 cup") == "1/2 taza, 2 1/2 tazas");
+  CHECK(spanish("10–20 tbsp → 0.5–1 cup") == "10–20 cdas → 0.5–1 tazas");
+  CHECK(spanish("3 fl oz/1000 ft2 × 250 ft2") == "3 fl oz/1000 pies² × 250 pies²");
+  CHECK(spanish("7 day / 2 week") == "7 días / 2 semanas");
+  CHECK(spanish("20 degC + 4 metric cup = 1 imperial gal") == "20 °C + 4 tazas métricas = 1 gal imperial");
+  CHECK(spanish("cup, 3 cupola, 4  cup, cups 3") == "cup, 3 cupola, 4  cup, cups 3");
+  CHECK(step_words("10 cup, 250 ft2", kEnglish) == "10 cup, 250 ft2");
+}
+
+TEST_CASE("step words: a recipe in cups and spoons is explained in Spanish ones") {
+  const Calculation* recipe = find_calculation("recipe");
+  REQUIRE(recipe);
+  const auto inputs =
+      read_inputs(*recipe,
+                  read_command_line("--reference \"25 gal\" --vessel \"50 gal\" --line \"kelp; 1/2 cup\" "
+                                    "--line \"humic; 1 tbsp; 2 tbsp\""),
+                  Habits{});
+  REQUIRE(inputs);
+  const auto answer = recipe->run(*inputs);
+  REQUIRE(answer);
+  std::set<std::string> shown;
+  for (const Step& step : answer->steps)
+    if (step.named) shown.insert(show_step(step, {}, kSpanish).below);
+  CHECK(shown == std::set<std::string>{"= 0.5 tazas × 2 = 1 taza", "= 1–2 cdas × 2 = 2–4 cdas"});
+}
+
 TEST_CASE("step words: the longest phrase that fits, and never a part of a word") {
   CHECK(spanish("spray on the beds / loads") == "mezcla en las camas / cargas");
   CHECK(spanish("spray on the floor") == "mezcla on the mínimo");
