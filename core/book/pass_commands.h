@@ -46,6 +46,8 @@ struct RefillSheet {
   std::optional<Volume> went_in;   ///< With what stayed.
   Volume left;                     ///< As typed, else proposed: dry where the rate says so, else what it says.
   bool left_is_estimate = false;   ///< '~': by the rate, not what the pump cannot reach.
+  /// By the rate, where that is far from dry and nothing was typed: somebody has to say which it is.
+  std::optional<Volume> left_by_rate;
   std::optional<Volume> gone;
   Length on_length;  ///< Feet treated from this load, with the proposed stretch.
   int beds = 0;      ///< Beds it reached.
@@ -63,6 +65,7 @@ struct RefillSheet {
 struct RefillTyped {
   std::optional<Length> at;    ///< The place where it ran dry.
   std::optional<Volume> left;  ///< In the tank.
+  bool dry = false;            ///< Said to be dry, whatever the rate says.
 };
 Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& chosen, const RefillTyped& typed,
                                  Moment now);
@@ -76,6 +79,7 @@ struct RefillRequest {
   std::optional<Written> tea, water;  ///< New load; empty = not taken.
   Id water_source;
   std::vector<ProductGiven> products;
+  bool left_was_asked = false;  ///< Somebody said it with the rate's own figure beside it.
 };
 /// Writes the treated stretch, closes the load, opens the next, in one act. Outcome::record = the new load.
 /// Warns of what 'done' would warn of, of a brew or tank that gives or holds less, and when what is left is far off

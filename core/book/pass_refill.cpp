@@ -65,7 +65,7 @@ void plan_next(RefillSheet& sheet, std::optional<Volume> tank_volume, const std:
 
 /// Refilled about where the rate says that it runs dry, it is dry: what the pump cannot reach is left. Refilled well
 /// before that, what the rate says.
-void propose_left(RefillSheet& sheet, const PassBed* hand, const std::vector<Stretch>& treated) {
+void propose_left(RefillSheet& sheet, const PassBed* hand, const std::vector<Stretch>& treated, bool dry) {
   const TankState& tank = sheet.state.tank;
   sheet.left = std::min(tank.dead, tank.in_full.value_or(tank.dead));
   const auto by_rate = left_by_rate(tank, hand ? spray_on(*hand, treated) : Volume{});
@@ -74,8 +74,10 @@ void propose_left(RefillSheet& sheet, const PassBed* hand, const std::vector<Str
   Volume about;
   if (hand && hand->spray && hand->open_length().si() > 0)
     about = std::min(*hand->spray * (hand->length / hand->open_length()), left_tolerance(*tank.in_full));
-  sheet.left_is_estimate = *by_rate - sheet.left > about;
-  if (sheet.left_is_estimate) sheet.left = *by_rate;
+  if (*by_rate - sheet.left <= about) return;
+  sheet.left_by_rate = by_rate;
+  sheet.left_is_estimate = !dry;
+  if (!dry) sheet.left = *by_rate;
 }
 
 }  // namespace
@@ -99,10 +101,11 @@ Result<RefillSheet> refill_sheet(const Book& book, const Id& pass, const Id& cho
   }
   const LoadSheet& load = state.loads.back();
   sheet.went_in = load.shares.held;
-  propose_left(sheet, hand, treated);
+  propose_left(sheet, hand, treated, typed.dry);
   if (typed.left) {
     sheet.left = *typed.left;
     sheet.left_is_estimate = false;
+    sheet.left_by_rate.reset();
   }
   if (sheet.went_in) sheet.gone = std::max(Volume{}, *sheet.went_in - sheet.left);
   for (const Dose& dose : load.doses)
@@ -192,7 +195,7 @@ Result<Outcome> refill(Book& book, const RefillRequest& request, const Going& go
   std::vector<Caution> cautions = asked.take();
   const PassBed* bed = request.at ? bed_of(state, request.bed) : nullptr;
   const auto on_bed = bed ? spray_on(*bed, walked_to(*bed, as<Length>(*request.at))) : Volume{};
-  check_left_by_rate(state.tank, request.left, on_bed, cautions);
+  if (!request.left_was_asked) check_left_by_rate(state.tank, request.left, on_bed, cautions);
 
   std::vector<Save> saves;
   const BedTimes times = times_of(book, state, {}, {});

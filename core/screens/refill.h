@@ -35,6 +35,9 @@ struct RefillView {
   std::vector<Line> ledger;
   std::string left_label, left_value, left_unit, left_spoken;
   Written left_now;
+  // By the rate it is far from dry: is it?
+  std::string dry_question, dry, not_dry;
+  int dry_chosen = -1;  ///< 0 dry, 1 not.
   // The next one.
   std::string next, brew, tea_label, water_label, tea_value, tea_unit, water_value, water_unit, tea_spoken,
       water_spoken, sum;
@@ -58,7 +61,7 @@ struct RefillView {
 };
 
 struct RefillInput : PageInput {
-  DraftFields form;  ///< 'at', 'left', 'tea', 'water', 'brew'
+  DraftFields form;  ///< 'at', 'left', 'dry' = 'yes' or 'no', 'tea', 'water', 'brew'
   AmountTyping typing;
   bool brews_open = false;
   bool operator==(const RefillInput&) const = default;

@@ -1,3 +1,5 @@
+#include <array>
+
 #include "look/button.h"
 #include "look/card.h"
 #include "look/caution.h"
@@ -62,6 +64,17 @@ void draw_covers(Pen& pen, const RefillView& view) {
                  .sump_share = view.sump_share,
                  .below_right = view.stays,
                  .spoken = view.covers_spoken});
+}
+
+void draw_dry(Pen& pen, const RefillView& view, RefillInput& input) {
+  if (view.dry_question.empty()) return;
+  Card card(pen, {.id = "dry",
+                  .head = view.dry_question,
+                  .sign = view.dry_chosen < 0 ? Icon::Question : Icon::None,
+                  .edge = CardEdge::Ink});
+  const std::array<Choice, 2> ways{Choice{.text = view.dry}, Choice{.text = view.not_dry}};
+  const int i = choice_cells(card.pen, "ways", view.dry_question, ways, view.dry_chosen);
+  if (i >= 0) input.form["dry"] = i == 0 ? "yes" : "no";
 }
 
 void draw_closing(Pen& pen, const RefillView& view, RefillInput& input) {
@@ -191,6 +204,7 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
     pen.space(size::kGroupGap);
     draw_covers(pen, view);
     pen.space(size::kGroupGap);
+    draw_dry(pen, view, input);
     draw_closing(pen, view, input);
     pen.space(4);
     draw_next(pen, view, input);
@@ -199,15 +213,20 @@ std::optional<Ask> draw_refill(const RefillView& view, RefillInput& input, const
   {
     ScreenPart actions = screen.actions();
     Pen& pen = actions.pen();
+    if (!view.missing.empty()) missing_line(pen, view.missing);
     const int pressed = buttons(pen,
                                 {{.id = "fill-up", .text = view.fill_up, .enabled = view.full_water.has_value()},
-                                 {.id = "go", .text = view.go, .icon = Icon::WaterPump, .kind = ButtonKind::Primary}},
+                                 {.id = "go",
+                                  .text = view.go,
+                                  .icon = Icon::WaterPump,
+                                  .kind = ButtonKind::Primary,
+                                  .enabled = view.missing.empty()}},
                                 {1, 2});
     if (pressed == 0 && view.full_water) {
       if (view.full_tea) input.form["tea"] = view.full_tea->text;
       input.form["water"] = view.full_water->text;
     }
-    if (pressed == 1) ask = refill_it(view);
+    if (pressed == 1 && view.missing.empty()) ask = refill_it(view);
   }
   if (!furniture.covered) {
     if (input.typing.is_open()) {

@@ -115,6 +115,18 @@ void say_closing(RefillView& view, const RefillSheet& sheet, const RefillInput& 
        sheet.left_is_estimate, true);
 }
 
+void say_dry(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
+  if (!sheet.left_by_rate) return;
+  const Words& words = around.words;
+  const std::string said = form_text(input.form, "dry");
+  view.dry_question = words("refill.dry_question"_w);
+  view.dry = words("refill.dry"_w);
+  view.not_dry = words("refill.not_dry"_w, {tank_text(*sheet.left_by_rate, around.units, words)});
+  view.dry_chosen = said == "yes" ? 0 : said == "no" ? 1 : -1;
+  if (view.dry_chosen < 0) view.missing = words.count("start.missing"_w, 1, {words("refill.missing_dry"_w)});
+  view.request.left_was_asked = true;
+}
+
 void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& input, const Surroundings& around) {
   const Words& words = around.words;
   view.next = words("refill.next"_w, {std::to_string(sheet.number + 1)});
@@ -176,6 +188,7 @@ Result<RefillView> refill_view(const Surroundings& around, const RefillInput& in
   RefillTyped typed;
   if (typed_at) typed.at = as<Length>(*typed_at);
   if (const auto left = form_amount(input.form, "left")) typed.left = as<Volume>(*left);
+  typed.dry = form_text(input.form, "dry") == "yes";
   TRY_ASSIGN(RefillSheet sheet, refill_sheet(around.book, around.record, around.other, typed, around.now));
   // Nothing in hand when it was pressed: the tank ran dry between beds.
   if (around.other.is_nil()) sheet.bed.reset();
@@ -198,6 +211,7 @@ Result<RefillView> refill_view(const Surroundings& around, const RefillInput& in
   }
   say_covers(view, sheet, around);
   say_closing(view, sheet, input, around);
+  say_dry(view, sheet, input, around);
   say_next(view, sheet, input, around);
   view.go = view.has_bed ? words("refill.go_on_with"_w, {view.number}) : words("refill.go_on"_w);
   if (input.problem) view.problem = around.sentence(*input.problem);

@@ -61,6 +61,10 @@ TEST_CASE("pass: six beds, a half, a skip, an undo, a refill and the end") {
   phone.platform.wait(kMinute);
   REQUIRE(run.press("N5 done, then N6"));
   REQUIRE(run.press("Refill, load 2"));
+  // By the rate most of the tank is still full: only a person can say.
+  CHECK_FALSE(run.find("Refilled, on with N6")->enabled);
+  CHECK(run.shows_part("1 answer missing: what is left"));
+  REQUIRE(run.press("Is the tank dry?: Ran dry"));
   REQUIRE(run.press("Refilled, on with N6"));
   phone.platform.wait(kMinute);
   REQUIRE(run.press("N6 done, then N7"));
@@ -88,6 +92,7 @@ void walk_fourteen(AppRun& run) {
     REQUIRE(run.press("N" + std::to_string(bed) + " done, then N" + std::to_string(bed + 1)));
     if (bed != 9) continue;
     REQUIRE(run.press("Refill, load 2"));
+    REQUIRE(run.press("Is the tank dry?: About…"));
     REQUIRE(run.press("Refilled, on with N10"));
   }
   run.platform.wait(kMinute);

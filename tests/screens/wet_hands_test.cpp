@@ -53,6 +53,7 @@ TEST_CASE("wet hands: a second tap at the same place presses nothing that has co
   REQUIRE(run.tap("Why skip N2?: wet", 2));
   CHECK(doses(run) == 2);
   REQUIRE(run.tap("Refill, load 2", 2));
+  if (run.shows("Is the tank dry?: Ran dry")) REQUIRE(run.tap("Is the tank dry?: Ran dry", 2));
   REQUIRE(run.tap("Refilled, on with N3", 2));
   CHECK(doses(run) == 2);
   REQUIRE(run.tap("Undo Refill", 2));

@@ -266,6 +266,15 @@ TEST_CASE("a refill proposes as left what the rate says is still there; dry wher
     CHECK_FALSE(sheet.left_is_estimate);
     CHECK(gallons(sheet.gone) == doctest::Approx(3));
     CHECK(sheet.full->spray().gallons() == doctest::Approx(3));
+    CHECK_FALSE(sheet.left_by_rate);
+    // Somebody says that it is dry all the same: the rate is off.
+    RefillTyped dry;
+    dry.dry = true;
+    sheet = sheet_after(pass, 6, dry);
+    CHECK(gallons(sheet.left_by_rate) == doctest::Approx(4 - 6 * bed));
+    CHECK_FALSE(sheet.left_is_estimate);
+    CHECK(sheet.left.gallons() == doctest::Approx(dead));
+    CHECK(sheet.full->spray().gallons() == doctest::Approx(4 - dead));
     // Half a gallon instead of two and a half is asked about; what was proposed is not.
     const Outcome asked = refilled(pass, 6, "0 ft", "0.5 gal");
     CHECK_FALSE(asked.written);

@@ -49,6 +49,7 @@ export const tests = [
     await page.press(/^N5 done, then N6/);
     await breathe(page);
     await page.press(/^Refill/);
+    await page.press(/^Is the tank dry\?: Ran dry/);
     await page.press(/^Refilled, on with N6/);
     await breathe(page);
     await page.press(/^N6 done, then N7/);

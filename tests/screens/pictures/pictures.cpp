@@ -129,6 +129,8 @@ void pass_story(AppRun& run, const std::string& stem, bool spanish) {
   press(spanish ? "Cerrar" : "Close", "Cerrar");
   press("Refill, …", "Rellenar, …");
   save(run, stem + "refill.png");
+  if (run.shows(spanish ? "¿Se vació el tanque?: Se vació" : "Is the tank dry?: Ran dry"))
+    press("Is the tank dry?: Ran dry", "¿Se vació el tanque?: Se vació");
   if (!press("Refilled, …", "Rellenado, …")) return;
   // To the end of the walk.
   for (int i = 0; i < 40; ++i) {
