@@ -227,6 +227,7 @@ void Database::be_patient(std::int64_t milliseconds) const {
 bool Database::in_transaction() const { return sqlite3_get_autocommit(db_) == 0; }
 bool Database::writing() const { return sqlite3_txn_state(db_, "main") == SQLITE_TXN_WRITE; }
 std::int64_t Database::last_id() const { return sqlite3_last_insert_rowid(db_); }
+bool Database::changed() const { return sqlite3_changes64(db_) != 0; }
 std::string Database::trouble() const {
   return std::string(sqlite3_errmsg(db_)) + " (" + std::to_string(sqlite3_extended_errcode(db_)) + ")";
 }

@@ -80,6 +80,7 @@ class Database {
   bool in_transaction() const;
   bool writing() const;  ///< In one that is to change something.
   std::int64_t last_id() const;
+  bool changed() const;  ///< Did the last INSERT, UPDATE or DELETE touch a row?
   /// 'file is not a database (26)' of the last failure; for Problem::place.
   std::string trouble() const;
   sqlite3* handle() const { return db_; }
