@@ -1,7 +1,7 @@
 #include "book/fresh_lines.h"
 
 #include <algorithm>
-#include <tuple>
+#include <bitset>
 
 namespace steep {
 
@@ -42,7 +42,8 @@ Result<bool> FreshLines::add(const Change& change, const Hash& prev, const Hash&
     if (within) continue;
     TRY_ASSIGN(const Presence& there, find(ref));
     if (there == Presence::Ready) continue;
-    lacks_.push_back({ref.seq, number_of(ref.lane), ref.tag, static_cast<std::uint32_t>(open_.size())});
+    lacks_[{number_of(ref.lane), ref.seq / kStretch}].push_back(
+        {static_cast<std::uint32_t>(ref.seq % kStretch), ref.tag, static_cast<std::uint32_t>(open_.size())});
     ++act_.lacks;
   }
   return true;
@@ -81,16 +82,15 @@ void FreshLines::end_act(bool whole) {
 
 void FreshLines::begin_settling() {
   end_act(false);
-  const auto address = [](const Lack& lack) { return std::tie(lack.lane, lack.seq); };
-  std::sort(lacks_.begin(), lacks_.end(), [&](const Lack& a, const Lack& b) { return address(a) < address(b); });
-  for (const Lack& lack : lacks_)
-    if (const Run& run = runs_[lack.lane]; run.has(lack.seq, lack.tag) && run.is_counting(lack.seq))
-      --open_[lack.act].lacks;
-  for (std::uint32_t i = 0; i < open_.size(); ++i)
-    if (open_[i].lacks == 0) free_.push_back(i);
+  unsorted_ = lacks_.begin();
 }
 
 bool FreshLines::settle_next() {
+  if (unsorted_ != lacks_.end()) {
+    sort_lacks(unsorted_->first, unsorted_->second);
+    ++unsorted_;
+    return true;
+  }
   if (free_.empty()) return false;
   const Act act = open_[free_.back()];
   free_.pop_back();
@@ -98,38 +98,56 @@ bool FreshLines::settle_next() {
   return true;
 }
 
-std::vector<FreshLines::Rows> FreshLines::waiting() {
-  std::vector<Rows> waiting;
-  for (const Act& act : open_) {
-    if (act.lacks == 0) continue;
-    waiting.push_back({first_row_ + act.line, first_row_ + act.line + act.lines - 1});
-    std::fill_n(records_.begin() + act.line, act.lines, 0);
+/// By line, and what was proven since they were noted is lacked no more.
+void FreshLines::sort_lacks(const Stretch& stretch, std::vector<Lack>& lacks) {
+  std::sort(lacks.begin(), lacks.end(), [](const Lack& a, const Lack& b) { return a.place < b.place; });
+  const Run& run = runs_[stretch.first];
+  for (const Lack& lack : lacks) {
+    const std::int64_t seq = stretch.second * kStretch + lack.place;
+    if (run.has(seq, lack.tag) && run.is_counting(seq)) meet(lack);
   }
-  open_ = {};
-  lacks_ = {};
-  return waiting;
 }
 
-std::vector<std::int64_t> FreshLines::records() {
-  std::vector<std::int64_t> records(records_.begin(), records_.end());
-  records_ = {};
-  std::sort(records.begin(), records.end());
-  records.erase(std::unique(records.begin(), records.end()), records.end());
-  if (!records.empty() && records.front() == 0) records.erase(records.begin());
-  records.shrink_to_fit();
-  return records;
+void FreshLines::meet(const Lack& lack) {
+  if (--open_[lack.act].lacks == 0) free_.push_back(lack.act);
 }
 
 /// It counts, and with it what lacked nothing else.
 void FreshLines::prove(const Act& act) {
   Run& run = runs_[act.lane];
   run.count(act.seq, act.lines);
-  const auto before = [&](const Lack& lack, std::int64_t seq) {
-    return std::tie(lack.lane, lack.seq) < std::tie(act.lane, seq);
-  };
-  auto lack = std::lower_bound(lacks_.begin(), lacks_.end(), act.seq, before);
-  for (; lack != lacks_.end() && lack->lane == act.lane && lack->seq < act.seq + act.lines; ++lack)
-    if (run.has(lack->seq, lack->tag) && --open_[lack->act].lacks == 0) free_.push_back(lack->act);
+  const std::int64_t end = act.seq + act.lines;
+  auto found = lacks_.lower_bound({act.lane, act.seq / kStretch});
+  for (; found != lacks_.end() && found->first <= Stretch{act.lane, (end - 1) / kStretch}; ++found) {
+    const std::int64_t begin = found->first.second * kStretch;
+    const auto before = [&](const Lack& lack, std::int64_t seq) { return begin + lack.place < seq; };
+    const std::vector<Lack>& lacks = found->second;
+    auto lack = std::lower_bound(lacks.begin(), lacks.end(), act.seq, before);
+    for (; lack != lacks.end() && begin + lack->place < end; ++lack)
+      if (run.has(begin + lack->place, lack->tag)) meet(*lack);
+  }
+}
+
+std::optional<FreshLines::Rows> FreshLines::next_waiting() {
+  while (next_waiting_ < open_.size() && open_[next_waiting_].lacks == 0) ++next_waiting_;
+  if (next_waiting_ == open_.size()) return std::nullopt;
+  const Act& act = open_[next_waiting_++];
+  std::fill_n(records_.begin() + act.line, act.lines, 0);
+  return Rows{first_row_ + act.line, first_row_ + act.line + act.lines - 1};
+}
+
+/// Each marked in its block and read off in order: many lines are of one record, and rows of records lie close together.
+std::vector<std::int64_t> FreshLines::records() {
+  constexpr std::int64_t kBlock = 1024;
+  std::map<std::int64_t, std::bitset<kBlock>> blocks;
+  for (const std::int64_t record : records_)
+    if (record != 0) blocks[record / kBlock].set(static_cast<std::size_t>(record % kBlock));
+  std::vector<std::int64_t> records;
+  for (const auto& [block, met] : blocks)
+    for (std::int64_t i = 0; i < kBlock; ++i)
+      if (met.test(static_cast<std::size_t>(i))) records.push_back(block * kBlock + i);
+  records.shrink_to_fit();
+  return records;
 }
 
 }  // namespace steep

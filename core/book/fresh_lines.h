@@ -3,14 +3,17 @@
 ///
 /// A file holds one lane after the other, so most lines saw lines that are still to come. Asking the journal
 /// again for each, once all are in, costs more than all else. So rows are written as if they counted; what each
-/// still lacks is kept here, and in the end the few that lack something for good are turned round. Some 60
+/// still lacks is kept here, and in the end the few that lack something for good are turned round. Some 50
 /// bytes a line, in pieces: a list that doubles would hold the old beside the new. What is not plain (an act that
 /// began in an earlier file, a second branch of a lane) is written as waiting, and Readying looks at it.
 
 #include <algorithm>
 #include <cstdint>
 #include <deque>
+#include <map>
+#include <optional>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "book/store.h"
@@ -30,13 +33,13 @@ class FreshLines {
 
   /// After the last line: begins to find out which count.
   void begin_settling();
-  /// One act more; false when all are settled.
+  /// One short piece of it; false when all acts are settled.
   bool settle_next();
   struct Rows {
     std::int64_t first = 0, last = 0;
   };
-  /// Then, once: rows written as counting that don't count, after all.
-  std::vector<Rows> waiting();
+  /// Then, until there are no more: rows written as counting that don't count, after all.
+  std::optional<Rows> next_waiting();
   /// Then, once: records of lines that count, sorted.
   std::vector<std::int64_t> records();
 
@@ -45,7 +48,7 @@ class FreshLines {
   struct Run {
     std::int64_t first = 0;  // sequence
     Hash last{};             // of its last line
-    std::deque<std::uint32_t> tags;
+    std::vector<std::uint32_t> tags;
     std::vector<bool> counts;  // proven
     std::int64_t end() const { return first + static_cast<std::int64_t>(tags.size()); }
     bool has(std::int64_t seq, std::uint32_t tag) const {
@@ -63,17 +66,23 @@ class FreshLines {
     std::uint32_t line = 0;  // its first, among all written
     std::int64_t seq = 0;    // of that
   };
+  /// An act that saw a line of some stretch.
   struct Lack {
-    std::int64_t seq = 0;
-    std::uint32_t lane = 0, tag = 0, act = 0;
+    std::uint32_t place = 0, tag = 0, act = 0;  // place: of the line within the stretch
   };
+  /// So many sequences of a lane: what is lacked of them is sorted in one short step.
+  static constexpr std::int64_t kStretch = 16'384;
+  using Stretch = std::pair<std::uint32_t, std::int64_t>;  // lane, and which of its stretches
+  using Lacks = std::map<Stretch, std::vector<Lack>>;
   static constexpr std::uint32_t kForGood = UINT32_MAX;
 
   std::uint32_t number_of(const Id& lane);
   bool append(std::int64_t seq, const Hash& prev, const Hash& hash);
   Result<Presence> find(const ChangeRef& ref);
   void end_act(bool whole);
+  void sort_lacks(const Stretch& stretch, std::vector<Lack>& lacks);
   void prove(const Act& act);
+  void meet(const Lack& lack);
 
   Store& store_;
   std::unordered_map<Id, std::uint32_t> numbers_;
@@ -83,7 +92,9 @@ class FreshLines {
   bool in_act_ = false, ends_ = false;
   std::deque<Act> open_;
   std::vector<std::uint32_t> free_;  // of these: lack nothing any more
-  std::deque<Lack> lacks_;
+  Lacks lacks_;
+  Lacks::iterator unsorted_;
+  std::uint32_t next_waiting_ = 0;  // among open_
   std::int64_t first_row_ = 0;
   std::deque<std::int64_t> records_;  // of each line written; 0 = it doesn't count
 };

@@ -80,12 +80,13 @@ struct Book::TakeIn::Work {
   std::vector<std::int64_t> records;
   Outcome outcome;
   FoldSum sum;
-  enum Phase { Lines, Settling, Acts, Folding, After, Done } phase = Lines;
+  enum Phase { Lines, Settling, Turning, Acts, Folding, After, Done } phase = Lines;
   std::size_t folded = 0;
   std::optional<AfterFold> after;
 
   Result<void> add(std::int64_t seq, const Hash& prev, const Hash& hash, const Change& change, std::string_view body);
   Result<void> begin_batch();
+  Result<bool> turn_round_next();
   Result<void> settle_lines();
   Result<void> note_waiting();
   Result<bool> phase_step();
@@ -221,7 +222,8 @@ Result<void> Book::TakeIn::Work::add(std::int64_t seq, const Hash& prev, const H
 double Book::TakeIn::Work::share() const {
   switch (phase) {
     case Lines:
-    case Settling: return 0;
+    case Settling:
+    case Turning: return 0;
     case Acts: return 0.2 * readying.share();
     case Folding:
       return records.empty() ? 0.7 : 0.2 + 0.5 * static_cast<double>(folded) / static_cast<double>(records.size());
@@ -231,13 +233,18 @@ double Book::TakeIn::Work::share() const {
   return 1;
 }
 
-/// It is known which lines count: those that saw something that never came wait.
+/// What lacks something for good waits; false when no more of it is left.
+Result<bool> Book::TakeIn::Work::turn_round_next() {
+  const auto rows = fresh->next_waiting();
+  if (!rows) return false;
+  auto query = store.db.query("UPDATE change SET ready=0 WHERE id BETWEEN ? AND ?");
+  query.bind(1, rows->first).bind(2, rows->last);
+  TRY(query.run());
+  return true;
+}
+
+/// It is known which lines count.
 Result<void> Book::TakeIn::Work::settle_lines() {
-  for (const FreshLines::Rows& rows : fresh->waiting()) {
-    auto query = store.db.query("UPDATE change SET ready=0 WHERE id BETWEEN ? AND ?");
-    query.bind(1, rows.first).bind(2, rows.last);
-    TRY(query.run());
-  }
   records = fresh->records();
   fresh.reset();  // Their memory is wanted for what comes out of the fold.
   record_rows = {};
@@ -264,14 +271,20 @@ Result<bool> Book::TakeIn::Work::phase_step() {
       phase = Settling;
       return true;
     case Settling:
-      if (fresh->settle_next()) return true;
+      if (!fresh->settle_next()) phase = Turning;
+      return true;
+    case Turning: {
+      TRY_ASSIGN(const bool more, turn_round_next());
+      if (more) return true;
       TRY(settle_lines());
       phase = Acts;
       return true;
+    }
     case Acts: {
       TRY_ASSIGN(const bool more, readying.step());
       if (more) return true;
       merge_sorted(records, std::move(readying.records()));
+      sum.records.reserve(records.size());
       TRY(note_waiting());
       phase = Folding;
       return true;

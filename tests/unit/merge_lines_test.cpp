@@ -51,6 +51,39 @@ TEST_CASE("an act counts whole or not at all, also across a gap") {
 }
 
 TEST_CASE(
+    "lines far up a long lane that comes later in the file are found by whoever saw them, and a forged one is not") {
+  Two farm;
+  const Book& book = *farm.ana.book;
+  ForeignLane seeing(3), seen(4), last(5);
+  const auto rig = [&](ForeignLane& lane, std::vector<ChangeRef> refs, std::int64_t act = 0, bool ends = true) {
+    const Id record = book.new_record();
+    lane.add(record, "rig", {text_field_value("name", "Cart")}, std::move(refs), act, ends);
+    return record;
+  };
+  constexpr std::int64_t kStretch = 16'384;  // As FreshLines looks after them.
+  for (std::int64_t seq = 1; seq < kStretch - 1; ++seq) rig(seen, {});
+  rig(last, {});
+  for (std::int64_t seq = kStretch - 1; seq <= kStretch + 1;
+       ++seq)  // One act across the border; it waits for the last lane.
+    rig(seen, {last.tip()}, kStretch - 1, seq == kStretch + 1);
+  rig(seen, {});
+  const auto line = [&](std::int64_t seq) {
+    return ref_of(seen.id, seq, seen.lines[static_cast<std::size_t>(seq - 1)].hash);
+  };
+  for (std::int64_t seq = kStretch - 2; seq <= kStretch + 2; ++seq) rig(seeing, {line(seq), line(1)});
+  ChangeRef forged = line(kStretch);
+  forged.tag ^= 1;
+  const Id never = rig(seeing, {forged}), after = rig(seeing, {seeing.tip()});
+  const auto outcome = take(*farm.ana.book, {seeing.section(), seen.section(), last.section()});
+  REQUIRE(outcome);
+  CHECK(outcome->added == kStretch + 2 + 7 + 1);
+  CHECK(outcome->records_new == kStretch + 2 + 5 + 1);
+  CHECK(outcome->waiting == 2);
+  CHECK(book.kind_of(never).empty());
+  CHECK(book.kind_of(after).empty());
+}
+
+TEST_CASE(
     "forged references: a ring never counts, an own later line is refused, another record's change replaces nothing") {
   Two farm;
   ForeignLane a(3), b(4);
