@@ -170,8 +170,8 @@ void AfterFold::begin_checks() {
 }
 
 /// Of an id in two parts each record says its own: their lines have to be read together.
-std::vector<Said> AfterFold::said_by_touched() {
-  std::vector<Said> said = std::move(sum_.said);
+std::deque<Said> AfterFold::said_by_touched() {
+  std::deque<Said> said = std::move(sum_.said);
   std::erase_if(said, [this](const Said& one) { return in_two_parts_.count(one.record) > 0; });
   std::sort(said.begin(), said.end(), [](const Said& a, const Said& b) { return a.record < b.record; });
   return said;

@@ -30,7 +30,7 @@ class AfterFold {
   Result<void> look_for_two_parts();
   Result<bool> is_struck(const Id& parent);
   void begin_checks();
-  std::vector<Said> said_by_touched();
+  std::deque<Said> said_by_touched();
   Result<void> begin_checks_over_touched();
   Result<void> forget_findings(const Id& examined);
   Result<void> keep_finding(const Review& finding);

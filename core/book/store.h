@@ -2,6 +2,7 @@
 /// What stands behind a Book: the connection, the row about the book itself, and ids that are asked for
 /// again and again. For the files of core/book that make up the journal and its fold only.
 
+#include <deque>
 #include <map>
 #include <memory>
 #include <optional>
@@ -173,7 +174,7 @@ struct FoldSum {
   std::vector<std::pair<std::int64_t, Id>> struck_changed;  ///< Of these whose strike came or went.
   bool book_record = false;
   std::vector<Id> waiting;      ///< Records with lines that came and wait: they bring waits already.
-  std::vector<Said> said;       ///< Of records on which checks of others rest, by all their lines.
+  std::deque<Said> said;        ///< Of records on which checks of others rest, by all their lines.
   std::vector<FoldLine> lines;  ///< Room for those of one record, used for the next.
 };
 /// `is_new`: its row was made in this transaction, and nothing was derived from it yet.

@@ -1,6 +1,7 @@
 #pragma once
 /// The checks of the trade that run over records after every write and every take.
 
+#include <deque>
 #include <memory>
 #include <vector>
 
@@ -27,8 +28,8 @@ class Checking {
 
 /// Records that were folded anew, or have lines that came and wait.
 struct Touched {
-  std::vector<Id> ids;     ///< Sorted, each once.
-  std::vector<Said> said;  ///< By record, sorted: what the lines of some of them ever said, where it was at hand.
+  std::vector<Id> ids;    ///< Sorted, each once.
+  std::deque<Said> said;  ///< By record, sorted: what the lines of some of them ever said, where it was at hand.
 };
 std::unique_ptr<Checking> begin_checks(const Book& book, Touched touched);
 

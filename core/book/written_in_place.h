@@ -2,6 +2,7 @@
 /// A large take written in place, beside a rollback journal, instead of through the write-ahead log.
 
 #include <cstdint>
+#include <string>
 
 #include "book/book.h"
 
@@ -12,6 +13,7 @@ namespace steep {
 /// In place they go where they belong, and what was there before goes to the journal; after a kill or a power failure
 /// whoever opens the book next puts it back. Others cannot read meanwhile. So it is done only while no other program has
 /// the book open; else, and where there is no log, nothing changes.
+/// Its cache is half as large meanwhile.
 class WrittenInPlace {
  public:
   /// New changes; with fewer the commit is short, and others had better go on reading.
@@ -26,6 +28,7 @@ class WrittenInPlace {
 
  private:
   const Database* db_ = nullptr;  ///< nullptr: nothing was changed.
+  std::string cache_;             ///< As it was before.
 };
 
 }  // namespace steep

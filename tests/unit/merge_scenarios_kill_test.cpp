@@ -81,8 +81,8 @@ struct Fixture : Folder {
   static Result<Book::TakeIn::Outcome> take(Book& book, const File& file, bool in_place) {
     std::optional<WrittenInPlace> written;
     if (in_place) {
-      REQUIRE(book.db().run("PRAGMA cache_size=10; PRAGMA cache_spill=10"));
       written.emplace(book);
+      REQUIRE(book.db().run("PRAGMA cache_size=10; PRAGMA cache_spill=10"));
     }
     return take_in(book, file);
   }
