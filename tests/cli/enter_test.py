@@ -91,6 +91,6 @@ with tempfile.TemporaryDirectory() as folder:
     run("give", "--plain", "joined.txt")
     with open(os.path.join(folder, "joined.txt"), encoding="utf-8") as file:
         joins = [line for line in map(json.loads, file) if line.get("why") == "Quince Hollow"]
-    ana = [one["id"] for one in json.loads(run("--json", "list", "person")[1]) if "Ana Leland" in one.values()]
+    ana = [one["id"] for one in json.loads(run("--json", "list", "person")[1]) if one["name"] == "Ana Leland"]
     check("by Ana", [line.get("u") for line in joins] == ana, joins, ana)
 finish()
