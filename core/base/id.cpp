@@ -1,5 +1,7 @@
 #include "base/id.h"
 
+#include <bit>
+
 namespace steep {
 namespace {
 
@@ -12,6 +14,11 @@ constexpr auto kValues = [] {
     values[static_cast<unsigned char>(kAlphabet[i])] = static_cast<std::uint8_t>(i);
   return values;
 }();
+
+void put_first_byte_first(std::uint64_t value, std::uint8_t* out) {
+  if constexpr (std::endian::native == std::endian::little) value = __builtin_bswap64(value);
+  std::memcpy(out, &value, sizeof value);
+}
 
 }  // namespace
 
@@ -48,11 +55,10 @@ std::optional<Id> Id::parse(std::string_view text) {
   take(13, 26, low);
   if (all >= 32) return std::nullopt;
   high = high << 1 | (kValues[static_cast<unsigned char>(text[13])] >> 4);
-  Id id;
-  for (std::size_t i = 0; i < 8; ++i) {
-    id.bytes[i] = static_cast<std::uint8_t>(high >> (56 - 8 * i));
-    id.bytes[8 + i] = static_cast<std::uint8_t>(low >> (56 - 8 * i));
-  }
+  // Written where it is returned, eight bytes at once: read back whole at once, single bytes would still be on their way.
+  std::optional<Id> id(std::in_place);
+  put_first_byte_first(high, id->bytes.data());
+  put_first_byte_first(low, id->bytes.data() + 8);
   return id;
 }
 

@@ -18,7 +18,7 @@ bool sees_forward(const Change& change) {
 }  // namespace
 
 Result<FileReader> FileReader::open(std::string_view bytes, bool verified) {
-  TRY_ASSIGN(auto source, LineSource::open(bytes));
+  TRY_ASSIGN(auto source, LineSource::open(bytes, {}, verified));
   return FileReader(std::move(source), verified);
 }
 

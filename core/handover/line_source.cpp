@@ -41,13 +41,14 @@ LineSource::LineSource(LineSource&&) noexcept = default;
 LineSource& LineSource::operator=(LineSource&&) noexcept = default;
 LineSource::~LineSource() = default;
 
-Result<LineSource> LineSource::open(std::string_view bytes, const FileLimits& limits) {
+Result<LineSource> LineSource::open(std::string_view bytes, const FileLimits& limits, bool verified) {
   LineSource source(bytes, limits);
   switch (file_nature(bytes)) {
     case FileNature::Lines: return source;
     case FileNature::Gzip:
       source.unpacker_ = std::make_unique<Unpacker>();
       if (!source.unpacker_->ready) return refuse(Trouble::System, "take.memory"_w);
+      if (verified) inflateValidate(&source.unpacker_->stream, 0);
       return source;
     case FileNature::Empty: return refuse(Trouble::BadInput, "take.empty"_w);
     case FileNature::WebPage: return refuse(Trouble::BadInput, "take.web_page"_w);

@@ -31,8 +31,8 @@ FileNature file_nature(std::string_view bytes);
 class LineSource {
  public:
   /// `bytes` must outlive the source. Trouble::BadInput for anything that is not gzip or lines; Ask 'take.locked' for a file
-  /// that has to be unlocked first (lock.h).
-  static Result<LineSource> open(std::string_view bytes, const FileLimits& limits = {});
+  /// that has to be unlocked first (lock.h). `verified`: read to its end before; the packing's check value is not made again.
+  static Result<LineSource> open(std::string_view bytes, const FileLimits& limits = {}, bool verified = false);
   LineSource(LineSource&&) noexcept;
   LineSource& operator=(LineSource&&) noexcept;
   ~LineSource();
