@@ -1,6 +1,7 @@
 #pragma once
 /// The presses of a pass. Each is one committed write; killing the page loses nothing.
 
+#include <algorithm>
 #include <optional>
 #include <string>
 
@@ -60,6 +61,10 @@ struct RefillSheet {
   Id brew, water_source;
   std::string brew_code, water_name;
   PassState state;
+  /// Water that fills to the mark of `mix` beside what is left and tea as they are shown: three rounded amounts would miss it.
+  Volume water_to_mark(const Mix& mix, Volume shown_left, Volume shown_tea) const {
+    return std::max(Volume{}, left + mix.spray() - shown_left - shown_tea);
+  }
 };
 /// What the person moved or typed; empty = proposed.
 struct RefillTyped {

@@ -137,8 +137,13 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
   view.tea_now = form_has(input.form, "tea") ? form_amount(input.form, "tea")
                  : sheet.next                ? marked(sheet.next->tea, around.units)
                                              : marked(sheet.state.tank.tea.maybe(), around.units);
+  const Volume left = as<Volume>(view.left_now);
+  const auto water_to_mark = [&](const Mix& mix, const std::optional<Written>& tea) {
+    if (view.has_tea && !tea) return marked(mix.water, around.units);
+    return marked(sheet.water_to_mark(mix, left, view.has_tea ? as<Volume>(*tea) : Volume{}), around.units);
+  };
   view.water_now = form_has(input.form, "water") ? form_amount(input.form, "water")
-                   : sheet.next                  ? marked(sheet.next->water, around.units)
+                   : sheet.next                  ? water_to_mark(*sheet.next, view.tea_now)
                                                  : marked(sheet.state.tank.water.maybe(), around.units);
   const auto put = [&](const std::optional<Written>& written, const std::string& label, std::string& value,
                        std::string& unit, std::string& spoken) {
@@ -151,11 +156,10 @@ void say_next(RefillView& view, const RefillSheet& sheet, const RefillInput& inp
   put(view.water_now, view.water_label, view.water_value, view.water_unit, view.water_spoken);
   if (sheet.full) {
     view.full_tea = marked(sheet.full->tea, around.units);
-    view.full_water = marked(sheet.full->water, around.units);
+    view.full_water = water_to_mark(*sheet.full, view.full_tea);
   }
   view.fill_up = words("refill.fill_up"_w);
   if (view.water_now && (view.tea_now || !view.has_tea)) {
-    const Volume left = as<Volume>(view.left_now);
     const Volume in = left + as<Volume>(*view.water_now) + (view.has_tea ? as<Volume>(*view.tea_now) : Volume{});
     const Volume usable = std::max(Volume{}, in - sheet.state.tank.dead);
     const std::string spray = tank_text(in, around.units, words), can = tank_text(usable, around.units, words);

@@ -281,6 +281,16 @@ TEST_CASE("a refill proposes as left what the rate says is still there; dry wher
     CHECK(has_caution(asked.cautions, "check.left-far-off"));
     CHECK(refilled(pass, 6, "0 ft", "2.45 gal").written);
   }
+  SUBCASE("filled up to the mark, the amounts as they are shown are not more than the tank holds") {
+    const Id pass = farm.start(chosen);
+    const auto shown = [](Volume volume) { return as<Volume>(write_quantity(volume, unit("gal"), 2)); };
+    for (std::size_t beds = 1; beds <= 12; ++beds) {
+      const RefillSheet sheet = sheet_after(pass, beds);
+      const Volume left = shown(sheet.left), tea = shown(sheet.full->tea);
+      const Volume water = shown(sheet.water_to_mark(*sheet.full, left, tea));
+      CHECK((left + tea + water).gallons() == doctest::Approx(4).epsilon(1e-9));
+    }
+  }
   SUBCASE("where the rate says that it runs dry, or about there, it is dry") {
     const Id pass = farm.start(chosen);
     RefillSheet sheet = sheet_after(pass, 13);
