@@ -44,7 +44,7 @@ class RecordMaker {
   void begin(const Id& id, std::int64_t part, std::string kind, bool needs_newer) {
     record_ = Record{};
     record_.id = id;
-    record_.part = store_.parts.at(part);
+    record_.part = store_.part_of(part);
     record_.kind = std::move(kind);
     record_.needs_newer = needs_newer;
     lines_.clear();
@@ -63,7 +63,7 @@ class RecordMaker {
     record_.made_on = change.lane;
   }
   void head(std::int64_t group, std::int64_t row) {
-    const std::string& key = store_.group_keys.at(group);
+    const std::string& key = store_.group_key(group);
     if (heads_.empty() || heads_.back().key != key) heads_.push_back({key, {}, false});
     heads_.back().heads.push_back(place_of(row));
   }
@@ -325,7 +325,7 @@ std::string Book::kind_of(const Id& record) const {
   std::int64_t part = 0;
   while (query.next()) {
     const std::int64_t other = query.integer(1);
-    if (!kind.empty() && inside_->parts.at(part).text() < inside_->parts.at(other).text()) continue;
+    if (!kind.empty() && inside_->part_of(part).text() < inside_->part_of(other).text()) continue;
     kind = query.text(0);
     part = other;
   }

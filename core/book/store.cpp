@@ -104,6 +104,9 @@ Result<void> load_lanes(Store& store) {
 }  // namespace
 
 Result<void> Store::load() {
+  // All as of one moment, its version too: another program may write between two queries, and what was read before that
+  // would count as read after it.
+  const Snapshot snapshot(db);
   kept.clear();
   TRY(load_book(*this));
   TRY(load_names(*this));
@@ -142,6 +145,24 @@ Result<std::int64_t> Store::group_row(std::string_view key) {
   group_rows.emplace(key, row);
   group_keys.emplace(row, key);
   return row;
+}
+
+const Part& Store::part_of(std::int64_t row) const {
+  const auto [place, is_new] = parts.try_emplace(row);
+  if (!is_new) return place->second;
+  auto query = db.query("SELECT text FROM part WHERE id=?");
+  query.bind(1, row);
+  if (query.next()) place->second = Part::parse(query.text_view(0)).value_or(Part{});
+  return place->second;
+}
+
+const std::string& Store::group_key(std::int64_t row) const {
+  const auto [place, is_new] = group_keys.try_emplace(row);
+  if (!is_new) return place->second;
+  auto query = db.query("SELECT key FROM grp WHERE id=?");
+  query.bind(1, row);
+  if (query.next()) place->second = query.text(0);
+  return place->second;
 }
 
 Result<std::int64_t> Store::record_row(std::int64_t part, const Id& record) {

@@ -60,9 +60,9 @@ struct Store {
   std::map<Id, LaneRow> lanes;
   std::unordered_map<std::int64_t, Id> lane_ids;
   std::map<std::string, std::int64_t, std::less<>> group_rows;
-  std::unordered_map<std::int64_t, std::string> group_keys;
+  mutable std::unordered_map<std::int64_t, std::string> group_keys;
   std::map<Part, std::int64_t> part_rows;
-  std::unordered_map<std::int64_t, Part> parts;
+  mutable std::unordered_map<std::int64_t, Part> parts;
   std::set<std::int64_t> aside;  ///< Batches set aside.
 
   /// Reads all of the above anew.
@@ -75,6 +75,9 @@ struct Store {
   Result<void> save_lane(const LaneRow& lane);
   /// Of what rests on records of this kind.
   void let_go(std::string_view kind);
+  /// Also of one that another program added since load(): read now. Empty when there is none.
+  const Part& part_of(std::int64_t row) const;
+  const std::string& group_key(std::int64_t row) const;
   /// nullptr when the lane is not known.
   LaneRow* lane_of_row(std::int64_t row);
 };

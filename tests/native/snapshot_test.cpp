@@ -2,6 +2,8 @@
 #include <doctest/doctest.h>
 
 #include <filesystem>
+#include <functional>
+#include <utility>
 
 #include "tests/own_temporary.h"
 #include "tests/unit/book_copies.h"
@@ -43,7 +45,7 @@ struct TwoPrograms {
     Save save;
     save.record = book.new_record();
     save.kind = "rig";
-    save.fields = {text_field_value("name", std::move(name))};
+    save.fields = {text_field_value("name", std::move(name)), text_field_value("strainer", "50 mesh")};
     return book.write(save, {});
   }
   static std::size_t rigs(const Book& book) {
@@ -51,6 +53,28 @@ struct TwoPrograms {
     REQUIRE(records);
     return records->size();
   }
+};
+
+/// While it lives, what is opened calls `then` once, when it begins to read its lanes.
+class WhenLanesAreRead {
+ public:
+  explicit WhenLanesAreRead(std::function<void()> then) {
+    then_ = std::move(then);
+    sqlite3_auto_extension(reinterpret_cast<void (*)()>(listen));
+  }
+  ~WhenLanesAreRead() { sqlite3_reset_auto_extension(); }
+
+ private:
+  static int listen(sqlite3* db, char**, const sqlite3_api_routines*) {
+    return sqlite3_trace_v2(db, SQLITE_TRACE_STMT, statement, nullptr);
+  }
+  static int statement(unsigned, void*, void*, void* text) {
+    const std::string_view sql = static_cast<const char*>(text);
+    if (!then_ || sql.find("FROM lane") == std::string_view::npos) return 0;
+    std::exchange(then_, nullptr)();
+    return 0;
+  }
+  static inline std::function<void()> then_;
 };
 
 }  // namespace
@@ -121,4 +145,28 @@ TEST_CASE("two programs begin one book: both are the same copy, whenever the sec
   CHECK_FALSE(again->notice());
   CHECK_FALSE(again->copy().is_nil());
   std::filesystem::remove_all(folder);
+}
+
+TEST_CASE("what another program writes while a book is opened is not taken for known") {
+  TwoPrograms two;
+  std::unique_ptr<Book> third;
+  bool written = false;
+  {
+    // The first rig of this book: groups of fields that nobody knew.
+    const WhenLanesAreRead listening([&] { written = two.add_rig(*two.window, "Cart").has_value(); });
+    third = two.open();
+  }
+  CHECK(written);
+  CHECK(two.add_rig(*third, "Backpack"));
+  CHECK(two.add_rig(*two.terminal, "Boom"));
+  CHECK(two.rigs(*two.window) == 3);
+  third = two.open();
+  for (const Lane& lane : third->lanes()) {
+    std::int64_t last = 0;
+    REQUIRE(third->each_line(lane.id, 1, [&](const Book::Line& line) {
+      CHECK(line.seq == ++last);  // No number twice: no branch.
+      return true;
+    }));
+    CHECK(last == lane.last_seq);
+  }
 }
