@@ -19,10 +19,11 @@ void sort_unique(std::vector<Id>& ids) {
 struct Naming {
   std::string_view kind, field;
 };
-/// Not a kind: a load that came after one in its tank.
-constexpr std::string_view kRestIn = "rest in";
 constexpr Naming kNamings[] = {
     {"dose", "what.load"}, {"dose", "what.bed"}, {"harvest", "bed"}, {"load-line", "amount.lot"}, {"lot", "material"}};
+
+/// Not a kind: a load that came after one in its tank.
+constexpr std::string_view kRestIn = "rest in";
 
 }  // namespace
 

@@ -23,15 +23,14 @@ std::string outermost_number(const std::string& which, const std::string& pass, 
          ')';
 }
 
-/// The pass of the rig before `q`, or after `p`.
-const std::string kPassBefore =
-    "(SELECT o.uid FROM k_pass o WHERE o.start <= q.start AND (o.start < q.start OR o.uid < "
-    "q.uid) AND o.rig = q.rig AND o.struck IS NULL AND " +
-    std::string(kHasLoads) + " ORDER BY o.start DESC, o.uid DESC LIMIT 1)";
-const std::string kPassAfter =
-    "(SELECT o.uid FROM k_pass o WHERE o.start >= p.start AND (o.start > p.start OR o.uid > "
-    "p.uid) AND o.rig = p.rig AND o.struck IS NULL AND " +
-    std::string(kHasLoads) + " ORDER BY o.start, o.uid LIMIT 1)";
+/// The pass with the rig of `of` that began just before it ('<', newest first) or just after it ('>', oldest first).
+std::string pass_beside(const std::string& of, const std::string& side, const std::string& order) {
+  return "(SELECT o.uid FROM k_pass o WHERE o.start " + side + "= " + of + ".start AND (o.start " + side + ' ' + of +
+         ".start OR o.uid " + side + ' ' + of + ".uid) AND o.rig = " + of + ".rig AND o.struck IS NULL AND " +
+         std::string(kHasLoads) + " ORDER BY o.start" + order + ", o.uid" + order + " LIMIT 1)";
+}
+const std::string kPassBefore = pass_beside("q", "<", " DESC");
+const std::string kPassAfter = pass_beside("p", ">", "");
 
 // From one load (?1) to its neighbors.
 const std::string kBeforeInPass =

@@ -30,6 +30,21 @@ void start_a_pass(AppRun& run) {
   REQUIRE(run.press("Start · N1"));
 }
 
+void spray_two_beds(AppRun& run) {
+  run.platform.wait(kMinute);
+  REQUIRE(run.press("N1 done, then N2"));
+  run.platform.wait(kMinute);
+  REQUIRE(run.press("N2 done, then the end of the pass"));
+}
+
+void end_with_a_rest_in_the_tank(AppRun& run) {
+  REQUIRE(run.press("End pass…"));
+  REQUIRE(run.press("Left over, and where to?: Stays in tank"));
+  REQUIRE(run.press("Wash of Backpack 1: Not washed"));
+  REQUIRE(run.press("Weather at the end: Not taken"));
+  REQUIRE(run.press("End pass"));
+}
+
 std::vector<Dose> doses(AppRun& run) {
   const auto open = open_pass(run.book());
   REQUIRE(open);
@@ -107,11 +122,7 @@ TEST_CASE("pass: fourteen beds with one refill take at most 20 presses from Toda
   // The first pass of a farm answers who, with what, and how it walks; the next one knows.
   start_a_pass(run);
   walk_fourteen(run);
-  REQUIRE(run.press("End pass…"));
-  REQUIRE(run.press("Left over, and where to?: Stays in tank"));
-  REQUIRE(run.press("Wash of Backpack 1: Not washed"));
-  REQUIRE(run.press("Weather at the end: Not taken"));
-  REQUIRE(run.press("End pass"));
+  end_with_a_rest_in_the_tank(run);
   platform.wait(14 * kDay);
   run.kill_and_open();
   run.presses = 0;
@@ -143,15 +154,8 @@ TEST_CASE("pass: ended with what was left over, the wash and the weather") {
   make_farm(platform, 2);
   AppRun run(platform);
   start_a_pass(run);
-  platform.wait(kMinute);
-  REQUIRE(run.press("N1 done, then N2"));
-  platform.wait(kMinute);
-  REQUIRE(run.press("N2 done, then the end of the pass"));
-  REQUIRE(run.press("End pass…"));
-  REQUIRE(run.press("Left over, and where to?: Stays in tank"));
-  REQUIRE(run.press("Wash of Backpack 1: Not washed"));
-  REQUIRE(run.press("Weather at the end: Not taken"));
-  REQUIRE(run.press("End pass"));
+  spray_two_beds(run);
+  end_with_a_rest_in_the_tank(run);
   CHECK(run.shows("Today"));
   const auto open = open_pass(run.book());
   REQUIRE(open);
@@ -177,15 +181,8 @@ TEST_CASE("pass: what stayed in the tank is counted at the next start, until its
   make_farm(platform, 2);
   AppRun run(platform);
   start_a_pass(run);
-  platform.wait(kMinute);
-  REQUIRE(run.press("N1 done, then N2"));
-  platform.wait(kMinute);
-  REQUIRE(run.press("N2 done, then the end of the pass"));
-  REQUIRE(run.press("End pass…"));
-  REQUIRE(run.press("Left over, and where to?: Stays in tank"));
-  REQUIRE(run.press("Wash of Backpack 1: Not washed"));
-  REQUIRE(run.press("Weather at the end: Not taken"));
-  REQUIRE(run.press("End pass"));
+  spray_two_beds(run);
+  end_with_a_rest_in_the_tank(run);
   platform.wait(14 * kDay);
   run.kill_and_open();
   REQUIRE(run.press("Start pass…"));
