@@ -46,18 +46,11 @@ Result<std::vector<RawDose>> read_doses(Query& query, std::size_t about) {
 }  // namespace
 
 Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since) {
-  // Of a look at everything there are as many as rows; a year of a large farm has some thousands.
-  std::size_t about = 4096;
-  if (since == INT64_MIN) {
-    Query count = book.db().query("SELECT max(rowid) FROM k_dose");
-    if (count.next()) about = static_cast<std::size_t>(std::clamp<std::int64_t>(count.integer(0) / 2, 64, 1 << 16));
-    TRY(count.done());
-  }
   Query query = book.db().query(
       std::string(kColumns) +
       "WHERE COALESCE(when_finish, made_ms) >= ?1 AND (?2 = '' OR part >= ?2 || '/' AND part < ?2 || '0')");
   query.bind(1, since).bind(2, farm.is_nil() ? std::string() : farm.text());
-  return read_doses(query, about);
+  return read_doses(query, 4096);  // A year of a large farm has some thousands.
 }
 
 Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& same, std::span<const Id> beds) {
@@ -70,6 +63,45 @@ Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& s
   }
   sort_by_ground(same, doses);
   return doses;
+}
+
+Result<std::vector<Id>> beds_done_twice_at_once(const Book& book, const SameGround& same) {
+  struct Work {
+    std::uint32_t ground, bed;  // by the order in which they were met
+    std::int64_t begin, end;
+  };
+  std::vector<Work> all;
+  std::vector<Id> beds;
+  std::unordered_map<Id, std::pair<std::uint32_t, std::uint32_t>> numbers;  // bed → its ground, itself
+  std::unordered_map<Id, std::uint32_t> grounds;
+  Query query = book.db().query(
+      "SELECT what_bed, when_start, COALESCE(when_finish, made_ms) FROM k_dose WHERE struck IS NULL AND what_how IS "
+      "NOT "
+      "'skipped'");
+  while (query.next()) {
+    const Id bed = query.id(0);
+    const auto [number, is_new] = numbers.try_emplace(bed);
+    if (is_new) {
+      const auto next = static_cast<std::uint32_t>(grounds.size());
+      number->second = {grounds.try_emplace(same.joined(bed), next).first->second,
+                        static_cast<std::uint32_t>(beds.size())};
+      beds.push_back(bed);
+    }
+    const std::int64_t end = query.integer(2);
+    all.push_back(
+        {number->second.first, number->second.second, std::min(query.maybe_integer(1).value_or(end), end), end});
+  }
+  TRY(query.done());
+  std::sort(all.begin(), all.end(),
+            [](const Work& a, const Work& b) { return a.ground != b.ground ? a.ground < b.ground : a.end < b.end; });
+  std::vector<bool> twice(beds.size());
+  for (std::size_t j = 1; j < all.size(); ++j)  // As find_pairs goes.
+    for (std::size_t i = j; i-- > 0 && all[i].ground == all[j].ground && all[i].end >= all[j].begin;)
+      twice[all[i].bed] = twice[all[j].bed] = true;
+  std::vector<Id> found;
+  for (std::size_t bed = 0; bed < beds.size(); ++bed)
+    if (twice[bed]) found.push_back(beds[bed]);
+  return found;
 }
 
 Result<std::int64_t> load_begun(const Book& book, const Id& load) {

@@ -34,9 +34,12 @@ struct RawDose {
 };
 
 /// Doses of one farm (nil = all) that finished at `since` or later, in no order. Struck ones too.
-Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since = INT64_MIN);
+Result<std::vector<RawDose>> scan_doses(const Book& book, const Id& farm, std::int64_t since);
 /// All of these beds, by ground and finish.
 Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& same, std::span<const Id> beds);
+/// Beds with two entries at one time, or with one of two that tell of one ground: where find_pairs may find some. There are
+/// few, and this reads little of each dose.
+Result<std::vector<Id>> beds_done_twice_at_once(const Book& book, const SameGround& same);
 /// When the load was filled or its pass began, whichever is earlier; INT64_MAX when it is not here.
 Result<std::int64_t> load_begun(const Book& book, const Id& load);
 /// Of a dose whose finish nobody knows: since when it may lie on its bed, the earliest time that anything says of it.

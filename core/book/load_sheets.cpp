@@ -81,8 +81,8 @@ Result<std::vector<LoadBalance>> balances_after(const Book& book, const Pass& pa
 /// What was in the tank when the first load of the pass was filled.
 Result<std::optional<Mix>> rest_before(const Book& book, const Pass& pass) {
   std::optional<Mix> rest;
-  TRY_ASSIGN(const PassesInTank& in_tank, passes_in_tank(book, pass.id));
-  for (auto id = in_tank.passes.rbegin(); *id != pass.id; ++id) {
+  TRY_ASSIGN(const std::vector<Id>& measured, passes_measured_into(book, pass.id));
+  for (auto id = measured.rbegin(); *id != pass.id; ++id) {
     TRY_ASSIGN(const Pass& before, read_pass(book, *id));
     TRY_ASSIGN(const std::vector<LoadBalance>& balances, balances_after(book, before, rest, {}));
     rest = balances.empty() ? std::nullopt : balances.back().rest;

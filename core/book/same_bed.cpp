@@ -29,26 +29,23 @@ Result<std::vector<DosePair>> pairs_of(const Book& book, const std::vector<RawDo
   return pairs;
 }
 
-/// What other farms' records say of the ground of this one.
-Result<void> add_doses_beside(const Book& book, const SameGround& same, const Id& farm, std::vector<RawDose>& doses) {
-  std::vector<Id> there;
-  for (const Id& bed : same.shared())
-    if (farm_of(book, bed) != farm)
-      for (const Id& one : same.same(bed))
-        if (farm_of(book, one) == farm && (there.empty() || there.back() != bed)) there.push_back(bed);
-  TRY_ASSIGN(const std::vector<RawDose>& more, scan_doses_on(book, same, there));
-  doses.insert(doses.end(), more.begin(), more.end());
-  return {};
+/// Does it tell of that farm's ground, or stand in its part?
+bool concerns(const Book& book, const SameGround& same, const DosePair& pair, const Id& farm) {
+  std::vector<Id> records = same.same(pair.bed);
+  records.push_back(pair.first);
+  records.push_back(pair.second);
+  return std::any_of(records.begin(), records.end(), [&](const Id& id) { return farm_of(book, id) == farm; });
 }
 
 }  // namespace
 
 Result<std::vector<DosePair>> same_bed_pairs(const Book& book, const std::optional<Id>& farm) {
   TRY_ASSIGN(const SameGround& same, SameGround::read(book));
-  TRY_ASSIGN(std::vector<RawDose> doses, scan_doses(book, farm.value_or(Id{})));
-  if (farm) TRY(add_doses_beside(book, same, *farm, doses));
-  sort_by_ground(same, doses);
-  return pairs_of(book, doses);
+  TRY_ASSIGN(const std::vector<Id>& beds, beds_done_twice_at_once(book, same));
+  TRY_ASSIGN(const std::vector<RawDose>& doses, scan_doses_on(book, same, beds));
+  TRY_ASSIGN(std::vector<DosePair> pairs, pairs_of(book, doses));
+  if (farm) std::erase_if(pairs, [&](const DosePair& pair) { return !concerns(book, same, pair, *farm); });
+  return pairs;
 }
 
 Result<std::vector<DosePair>> same_bed_pairs_on(const Book& book, const Id& bed) {

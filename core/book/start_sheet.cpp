@@ -24,7 +24,9 @@ struct LastPass {
 
 /// A pass with tea is started like the last one with tea, not like a spray of something else in between.
 Result<std::optional<LastPass>> last_pass(const Book& book, const Id& farm, bool with_tea) {
-  Rows rows(book, "pass", "WHERE farm = ? AND struck IS NULL ORDER BY start DESC, uid DESC LIMIT 50");
+  // '+': by start, where the last ones are found at once; by farm all of its passes would be sorted.
+  Rows rows(book, "pass",
+            "WHERE +farm = ? AND struck IS NULL AND start IS NOT NULL ORDER BY start DESC, uid DESC LIMIT 50");
   rows.query().bind(1, farm);
   std::optional<LastPass> found;
   Id id;
@@ -356,7 +358,9 @@ const Unit& volume_unit(const StartSheet& sheet) {
 Result<StartSheet> start_sheet(const Book& book, const StartChoices& choices, Moment now) {
   StartSheet sheet;
   sheet.chosen = choices;
-  TRY_ASSIGN(sheet.places, read_places(book, choices.farm));
+  TRY_ASSIGN(const Farm& farm, read_farm(book, choices.farm));
+  TRY_ASSIGN(const auto& places, kept_places(book, farm.id, farm.day(now)));
+  sheet.places = *places;
   TRY(choose_plan(book, sheet, now));
   if (sheet.chosen.beds.empty()) {
     TRY_ASSIGN(sheet.chosen.beds, propose_beds(book, choices.farm, now));

@@ -93,15 +93,17 @@ Result<std::vector<Id>> first_loads_since(const Book& book, const Id& rig, Momen
   return found;
 }
 
-Result<PassesInTank> passes_in_tank(const Book& book, const Id& pass) {
+namespace {
+
+/// From pass to pass back in time, along those whose last load is `staying`.
+Result<PassesInTank> passes_back(const Book& book, const Id& pass, const std::string& staying) {
   // Volumes from further back are diluted beyond measure; whoever looks for labels reads all passes at once then.
   constexpr std::size_t kFollowed = 8;
-  static const std::string kSql =
-      "SELECT l.pass FROM k_load n JOIN k_pass q ON q.uid = n.pass JOIN k_pass p ON p.uid = " + kPassBefore +
-      " JOIN k_load l ON l.pass = p.uid WHERE n.pass = ?1" + kBegins + kEnds + " AND " + kMayStay + " AND NOT " +
-      kWashed + " LIMIT 1";
   PassesInTank found{{pass}};
-  Query query = book.db().query(kSql);
+  Query query = book.db().query(
+      "SELECT l.pass FROM k_load n JOIN k_pass q ON q.uid = n.pass JOIN k_pass p ON p.uid = " + kPassBefore +
+      " JOIN k_load l ON l.pass = p.uid WHERE n.pass = ?1" + kBegins + kEnds + " AND " + staying + " AND NOT " +
+      kWashed + " LIMIT 1");
   for (;;) {
     query.bind(1, Id(found.passes.back()));
     const Id before = query.next() ? query.id(0) : Id{};
@@ -112,6 +114,15 @@ Result<PassesInTank> passes_in_tank(const Book& book, const Id& pass) {
   }
   found.all = false;
   return found;
+}
+
+}  // namespace
+
+Result<PassesInTank> passes_in_tank(const Book& book, const Id& pass) { return passes_back(book, pass, kMayStay); }
+
+Result<std::vector<Id>> passes_measured_into(const Book& book, const Id& pass) {
+  TRY_ASSIGN(PassesInTank found, passes_back(book, pass, kMayStay + " AND l.left_si IS NOT NULL"));
+  return std::move(found.passes);
 }
 
 Result<std::optional<TankRest>> tank_rest(const Book& book, const Id& rig, Moment at, const Id& except) {

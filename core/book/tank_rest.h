@@ -31,6 +31,8 @@ struct PassesInTank {
   bool all = true;         ///< False: there are more, further back than anyone wants to follow one by one.
 };
 Result<PassesInTank> passes_in_tank(const Book& book, const Id& pass);
+/// Those of which it is written how much stayed, one after the other: volumes are known no further back.
+Result<std::vector<Id>> passes_measured_into(const Book& book, const Id& pass);
 
 /// The last tankful in a rig, as far as some of it may still be there.
 struct TankRest {
