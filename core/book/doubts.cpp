@@ -18,16 +18,6 @@ Result<void> add_reviewed(const Book& book, std::string_view why, std::set<Id>& 
   return reviews.done();
 }
 
-/// Given up for a dose of which copies say different things: under one of them it may not stand. Until that is settled
-/// both count, whichever stands in.
-Result<void> add_given_up_in_dispute(const Book& book, std::set<Id>& doses) {
-  Query query = book.db().query(
-      "SELECT a.uid FROM review v JOIN record r ON r.id = v.rec JOIN k_dose a ON a.same_as = r.uid WHERE v.why = "
-      "'review.differs' AND v.grp IN ('struck', 'what') AND a.struck IS NOT NULL");
-  while (query.next()) doses.insert(query.id(0));
-  return query.done();
-}
-
 void add_version(std::vector<std::vector<FieldValue>>& versions, std::vector<FieldValue> fields) {
   if (!fields.empty() && std::find(versions.begin(), versions.end(), fields) == versions.end())
     versions.push_back(std::move(fields));
@@ -42,9 +32,8 @@ Result<Doubts> Doubts::read(const Book& book) {
   TRY(add_reviewed(book, kUnaware, unaware));
   found.insert(unaware.begin(), unaware.end());
   std::set<Id> given_up;
-  TRY_ASSIGN(const GivenUpFor& for_none, given_up_for_none(book));
+  TRY_ASSIGN(const GivenUpFor& for_none, given_up_in_any_reading(book));
   for (const auto& [dose, others] : for_none) given_up.insert(dose);
-  TRY(add_given_up_in_dispute(book, given_up));
   found.insert(given_up.begin(), given_up.end());
 
   TRY_ASSIGN(const std::vector<HistoryLine>& waiting, book.waiting());

@@ -22,17 +22,29 @@ std::vector<Id> given_up_for(const Record& dose) {
 }
 
 DoseSays says_of(const Record& dose) {
-  DoseSays says{!dose.struck.empty(), false, {}, given_up_for(dose)};
+  DoseSays says;
+  says.struck = !dose.struck.empty();
+  says.given_up_for = given_up_for(dose);
+  for (const Group& group : dose.groups) {
+    if (group.key == "what") says.place_in_dispute = group.differs;
+    if (group.key != "struck") continue;
+    for (const Head& head : group.heads)
+      for (const FieldValue& field : head.fields)
+        says.struck_by_some = says.struck_by_some || field.type == FieldType::Text;
+  }
   if (const FieldValue* how = dose.field("what.how")) says.skipped = how->text == "skipped";
   if (const FieldValue* bed = dose.field("what.bed")) says.bed = Id::parse(bed->text).value_or(Id{});
   return says;
 }
 
+enum class ByReading { Standing, Any };
+
 /// Follows what was given up for what.
 class Followed {
  public:
   /// `instead`: doses as they would be, in place of what the book has.
-  explicit Followed(const Book& book, const DosesSaid* instead = nullptr) : book_(book), instead_(instead) {}
+  explicit Followed(const Book& book, ByReading reading = ByReading::Standing, const DosesSaid* instead = nullptr)
+      : book_(book), reading_(reading), instead_(instead) {}
 
   Result<std::optional<DoseSays>> read(const Id& id) const {
     if (instead_ != nullptr)
@@ -59,7 +71,8 @@ class Followed {
   Result<bool> tells_of(const Id& id, const DoseSays& dose) {
     TRY_ASSIGN(const std::optional<DoseSays>& other, read(id));
     if (!other) return false;
-    if (other->struck) {
+    if (reading_ == ByReading::Any && other->place_in_dispute) return false;
+    if (other->struck || (reading_ == ByReading::Any && other->struck_by_some)) {
       if (other->given_up_for.empty()) return false;
       return stands(id, *other);
     }
@@ -71,21 +84,24 @@ class Followed {
   }
 
   const Book& book_;
+  ByReading reading_;
   const DosesSaid* instead_;
   std::map<Id, bool> stands_;
 };
 
 /// Struck doses that were given up for one that does not plainly stand, or for which copies named different ones. Looked for
 /// often, and there are hardly any; those given up for good grow with the years.
-constexpr std::string_view kAsked[] = {
+constexpr std::string_view kLookedAt[] = {
     "SELECT a.uid FROM k_dose a LEFT JOIN k_dose b ON b.uid = a.same_as WHERE a.same_as IS NOT NULL AND a.struck IS "
     "NOT NULL AND (b.uid IS NULL OR b.struck IS NOT NULL OR b.what_how IS 'skipped' OR b.what_bed IS NOT a.what_bed)",
     "SELECT k.uid FROM review v JOIN k_dose k ON k.rec = v.rec WHERE v.why = 'review.differs' AND v.grp = 'same_as' "
-    "AND k.struck IS NOT NULL"};
+    "AND k.struck IS NOT NULL",
+    "SELECT a.uid FROM review v JOIN k_dose b ON b.rec = v.rec JOIN k_dose a ON a.same_as = b.uid WHERE v.why = "
+    "'review.differs' AND v.grp IN ('struck', 'what') AND a.struck IS NOT NULL"};
 
 Result<std::set<Id>> given_up(const Book& book) {
   std::set<Id> doses;
-  for (const std::string_view sql : kAsked) {
+  for (const std::string_view sql : kLookedAt) {
     Query query = book.db().query(sql);
     while (query.next()) doses.insert(query.id(0));
     TRY(query.done());
@@ -130,6 +146,12 @@ Result<GivenUpFor> given_up_for_none(const Book& book) {
   return given_up_among(doses, followed);
 }
 
+Result<GivenUpFor> given_up_in_any_reading(const Book& book) {
+  TRY_ASSIGN(const std::set<Id>& doses, given_up(book));
+  Followed followed(book, ByReading::Any);
+  return given_up_among(doses, followed);
+}
+
 std::vector<Id> to_ask_about(const GivenUpFor& given_up) {
   std::vector<Id> asked;
   for (const auto& [dose, others] : given_up) {
@@ -149,7 +171,7 @@ Result<std::vector<Id>> would_be_given_up(const Book& book, const DosesSaid& cha
   while (query.next())
     if (changed.count(query.id(1)) > 0) doses.insert(query.id(0));
   TRY(query.done());
-  Followed followed(book, &changed);
+  Followed followed(book, ByReading::Standing, &changed);
   TRY_ASSIGN(GivenUpFor given_up, given_up_among(doses, followed));
   TRY_ASSIGN(const GivenUpFor& before, given_up_for_none(book));
   for (const auto& [id, others] : before) given_up.erase(id);

@@ -16,6 +16,8 @@ namespace steep {
 /// Each such dose → those that it was given up for.
 using GivenUpFor = std::map<Id, std::vector<Id>>;
 Result<GivenUpFor> given_up_for_none(const Book& book);
+/// And where that is so under one of the readings of what people disagree about: waits count both until it is settled.
+Result<GivenUpFor> given_up_in_any_reading(const Book& book);
 /// About which of them a person is asked: what becomes of one decides about those that were given up for it, and in a ring one
 /// answer ends it for all.
 std::vector<Id> to_ask_about(const GivenUpFor& given_up);
@@ -23,7 +25,9 @@ std::vector<Id> to_ask_about(const GivenUpFor& given_up);
 /// What a dose says, as far as giving up goes.
 struct DoseSays {
   bool struck = false, skipped = false;
-  std::optional<Id> bed;  ///< nullopt: not known.
+  bool struck_by_some = false;    ///< Also where others say that it stands.
+  bool place_in_dispute = false;  ///< Where it was, or whether it was skipped.
+  std::optional<Id> bed;          ///< nullopt: not known.
   std::vector<Id> given_up_for;
 };
 using DosesSaid = std::map<Id, DoseSays>;

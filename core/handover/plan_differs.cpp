@@ -17,7 +17,8 @@ const FieldValue* shown(const std::vector<FoldLine>& lines, const Folded& folded
 }
 
 DoseSays says_of(const std::vector<FoldLine>& lines, const Folded& dose) {
-  DoseSays says{!dose.struck.empty(), false, {}, {}};
+  DoseSays says;
+  says.struck = !dose.struck.empty();
   if (const FieldValue* how = shown(lines, dose, "what.how")) says.skipped = how->text == "skipped";
   if (const FieldValue* bed = shown(lines, dose, "what.bed")) says.bed = Id::parse(bed->text).value_or(Id{});
   if (const FoldedGroup* same = dose.group("same_as"))

@@ -466,3 +466,54 @@ TEST_CASE("given up for a dose that copies disagree about: the later of both fin
     CHECK(farm.wait_end(*copy) == end + kDay + kMinute);
   }
 }
+
+namespace {
+
+/// Three entries of one bed, each a day later than the one before; about the first people disagree whether it stands.
+struct GivenUpInTurn : Disagreeing {
+  Id second, third;
+  Moment end;
+
+  GivenUpInTurn() : Disagreeing(1) {
+    second = paper_dose(ana.copy, load, ana.beds[0], "2026-05-15T17:05:00-04:00", "2026-05-15T17:09:00-04:00");
+    third = paper_dose(ana.copy, load, ana.beds[0], "2026-05-16T17:05:00-04:00", "2026-05-16T17:09:00-04:00");
+    exchange(ana.copy, office);
+    end = *wait_end(ana.copy);
+  }
+  static std::vector<FieldValue> given_up_for(const Id& kept) {
+    return {text_field_value("struck", "logged twice"), reference_value("same_as", kept)};
+  }
+  void disagree_about_first() {
+    office.clock += 2 * kHour;  // What Ana says does not stand in.
+    over(dose, {text_field_value("struck", "never sprayed")}, {not_taken("struck")});
+    REQUIRE(struck(ana.copy, dose).empty());
+  }
+};
+
+}  // namespace
+
+TEST_CASE("given up for one that was given up for a dose in dispute: the latest of the three counts") {
+  GivenUpInTurn farm;
+  edit(farm.book(), farm.third, GivenUpInTurn::given_up_for(farm.second));
+  edit(farm.book(), farm.second, GivenUpInTurn::given_up_for(farm.dose));
+  CHECK(farm.wait_end(farm.ana.copy) == farm.end - 2 * kDay);
+  farm.disagree_about_first();
+  for (const Copy* copy : {&farm.ana.copy, &farm.office}) CHECK(farm.wait_end(*copy) == farm.end);
+}
+
+TEST_CASE("given up for two by two copies, one of them in dispute, whichever stands in: it counts") {
+  GivenUpInTurn farm;
+  Copy* first = &farm.ana.copy;
+  Copy* last = &farm.office;
+  SUBCASE("what Ana says stands in") { std::swap(first, last); }
+  SUBCASE("what the office says stands in") {}
+  edit(farm.book(), farm.third, GivenUpInTurn::given_up_for(farm.second));
+  exchange(farm.ana.copy, farm.office);
+  last->clock += kHour;
+  edit(*first->book, farm.third, {reference_value("same_as", farm.dose)});
+  edit(*last->book, farm.third, {reference_value("same_as", farm.second)});
+  exchange(farm.ana.copy, farm.office);
+  CHECK(farm.wait_end(farm.ana.copy) == farm.end - kDay);
+  farm.disagree_about_first();
+  for (const Copy* copy : {&farm.ana.copy, &farm.office}) CHECK(farm.wait_end(*copy) == farm.end);
+}

@@ -70,7 +70,8 @@ std::set<Id> given_up_for(const Journal& journal, const std::map<std::string, Mo
   return others;
 }
 
-/// Was it given up for others of which one does not stand, nor stands in what it was itself given up for?
+/// Was it given up for others of which one does not stand, by what anybody says, nor stands in what it was itself given up
+/// for?
 bool given_up_for_none(const Journal& journal, const std::map<Id, const std::map<std::string, ModelGroup>*>& of,
                        const Id& dose, std::set<Id> met = {}) {
   const auto others = given_up_for(journal, *of.at(dose));
@@ -79,7 +80,9 @@ bool given_up_for_none(const Journal& journal, const std::map<Id, const std::map
     if (of.count(other) == 0) return true;
     const auto struck = of.at(other)->find("struck");
     const bool stands = struck == of.at(other)->end() ||
-                        text_in(journal.at(struck->second.winner).change.fields, "struck") == "(not taken)";
+                        std::all_of(struck->second.heads.begin(), struck->second.heads.end(), [&](const Hash& head) {
+                          return text_in(journal.at(head).change.fields, "struck") == "(not taken)";
+                        });
     if (stands) continue;
     if (given_up_for(journal, *of.at(other)).empty() || given_up_for_none(journal, of, other, met)) return true;
   }
