@@ -67,37 +67,36 @@ Result<std::vector<RawDose>> scan_doses_on(const Book& book, const SameGround& s
 
 Result<std::vector<Id>> beds_done_twice_at_once(const Book& book, const SameGround& same) {
   struct Work {
-    std::uint32_t ground, bed;  // by the order in which they were met
+    std::size_t bed;  // as all numbers here by the order in which they were met
     std::int64_t begin, end;
   };
-  std::vector<Work> all;
+  std::vector<std::vector<Work>> on_grounds;
   std::vector<Id> beds;
-  std::unordered_map<Id, std::pair<std::uint32_t, std::uint32_t>> numbers;  // bed → its ground, itself
-  std::unordered_map<Id, std::uint32_t> grounds;
+  struct Numbers {
+    std::size_t bed = 0, ground = 0;
+  };
+  std::unordered_map<Id, Numbers> known;
+  std::unordered_map<Id, std::size_t> grounds;
   Query query = book.db().query(
-      "SELECT what_bed, when_start, COALESCE(when_finish, made_ms) FROM k_dose WHERE struck IS NULL AND what_how IS "
-      "NOT "
-      "'skipped'");
+      "SELECT what_bed, when_start, COALESCE(when_finish, made_ms) FROM k_dose WHERE struck IS NULL "
+      "AND what_how IS NOT 'skipped'");
   while (query.next()) {
-    const Id bed = query.id(0);
-    const auto [number, is_new] = numbers.try_emplace(bed);
+    const auto [of, is_new] = known.try_emplace(query.id(0));
     if (is_new) {
-      const auto next = static_cast<std::uint32_t>(grounds.size());
-      number->second = {grounds.try_emplace(same.joined(bed), next).first->second,
-                        static_cast<std::uint32_t>(beds.size())};
-      beds.push_back(bed);
+      of->second = {beds.size(), grounds.try_emplace(same.joined(of->first), grounds.size()).first->second};
+      beds.push_back(of->first);
+      on_grounds.resize(grounds.size());
     }
-    const std::int64_t end = query.integer(2);
-    all.push_back(
-        {number->second.first, number->second.second, std::min(query.maybe_integer(1).value_or(end), end), end});
+    const std::int64_t end = query.integer(2), begin = query.maybe_integer(1).value_or(end);
+    on_grounds[of->second.ground].push_back({of->second.bed, std::min(begin, end), end});
   }
   TRY(query.done());
-  std::sort(all.begin(), all.end(),
-            [](const Work& a, const Work& b) { return a.ground != b.ground ? a.ground < b.ground : a.end < b.end; });
   std::vector<bool> twice(beds.size());
-  for (std::size_t j = 1; j < all.size(); ++j)  // As find_pairs goes.
-    for (std::size_t i = j; i-- > 0 && all[i].ground == all[j].ground && all[i].end >= all[j].begin;)
-      twice[all[i].bed] = twice[all[j].bed] = true;
+  for (auto& all : on_grounds) {  // As find_pairs goes.
+    std::sort(all.begin(), all.end(), [](const Work& a, const Work& b) { return a.end < b.end; });
+    for (std::size_t j = 1; j < all.size(); ++j)
+      for (std::size_t i = j; i-- > 0 && all[i].end >= all[j].begin;) twice[all[i].bed] = twice[all[j].bed] = true;
+  }
   std::vector<Id> found;
   for (std::size_t bed = 0; bed < beds.size(); ++bed)
     if (twice[bed]) found.push_back(beds[bed]);

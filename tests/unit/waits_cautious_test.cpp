@@ -1,8 +1,11 @@
 // Where the record does not say it, a wait holds: what stays in a tank, clocks that run ahead, stretches from the far
 // end, passes of another farm.
 #include <algorithm>
+#include <set>
 
 #include "book/bed_states.h"
+#include "book/same_bed.h"
+#include "book/totals.h"
 #include "book/trace.h"
 #include "book/wait_days.h"
 #include "tests/unit/farm_book.h"
@@ -227,8 +230,20 @@ TEST_CASE("a bed sprayed in another farm's pass has its own farm's wait") {
   other.tea_wait_days = 0;
   const Id lower = got(start_farm(paper.book(), other, paper.farm.by_ana())).farm;
   const Id load = paper.load(1, {reference_value("mix.brew", paper.farm.brew())}, paper.pass_of(lower));
-  paper.dose(load, paper.farm.beds[0]);
+  const Id dose = paper.dose(load, paper.farm.beds[0]);
   CHECK(paper.no_harvest_until());
+
+  // Sprayed at the same time in its own farm's pass too: both farms are asked, and their totals count it once.
+  for (const Id& farm : {lower, paper.farm.farm}) CHECK(got(same_bed_pairs(paper.book(), farm)).empty());
+  const Id own = paper.dose(paper.load(1, {reference_value("mix.brew", paper.farm.brew())}), paper.farm.beds[0]);
+  int left_out = 0;
+  for (const Id& farm : {lower, paper.farm.farm}) {
+    const auto pairs = got(same_bed_pairs(paper.book(), farm));
+    REQUIRE(pairs.size() == 1);
+    CHECK(std::set<Id>{pairs[0].first, pairs[0].second} == std::set<Id>{dose, own});
+    left_out += got(farm_totals(paper.book(), farm, {2026, 1, 1}, {2026, 12, 31})).beds_once;
+  }
+  CHECK(left_out == 1);
 }
 
 TEST_CASE("part of a day is a day; what cannot be a number of days is no rule") {
