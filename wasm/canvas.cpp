@@ -5,6 +5,31 @@
 #include <imgui.h>
 #include <imgui_impl_opengl3.h>
 
+#include <algorithm>
+
+/// For the renderer: what a context begins with. All else is asked.
+extern "C" void steepbook_gl_state(GLenum what, GLint* out) {
+  switch (what) {
+    case GL_VIEWPORT:
+    case GL_SCISSOR_BOX: std::fill_n(out, 4, 0); return;
+    case GL_ACTIVE_TEXTURE: *out = GL_TEXTURE0; return;
+    case GL_BLEND_SRC_RGB:
+    case GL_BLEND_SRC_ALPHA: *out = GL_ONE; return;
+    case GL_BLEND_EQUATION_RGB:
+    case GL_BLEND_EQUATION_ALPHA: *out = GL_FUNC_ADD; return;
+    case GL_BLEND_DST_RGB:
+    case GL_BLEND_DST_ALPHA:
+    case GL_CURRENT_PROGRAM:
+    case GL_TEXTURE_BINDING_2D:
+    case GL_SAMPLER_BINDING:
+    case GL_ARRAY_BUFFER_BINDING:
+    case GL_ELEMENT_ARRAY_BUFFER_BINDING:
+    case GL_PIXEL_UNPACK_BUFFER_BINDING:
+    case GL_VERTEX_ARRAY_BINDING: *out = 0; return;
+    default: glGetIntegerv(what, out);
+  }
+}
+
 namespace steep {
 
 bool Canvas::make_current() {

@@ -11,7 +11,9 @@ endif()
 
 add_library(imgui_page STATIC ${STEEPBOOK_IMGUI_DIR}/backends/imgui_impl_opengl3.cpp)
 target_include_directories(imgui_page SYSTEM PUBLIC ${STEEPBOOK_IMGUI_DIR}/backends)
-target_compile_definitions(imgui_page PRIVATE IMGUI_IMPL_OPENGL_ES3 NDEBUG)
+# It asks for the state before each frame, to put it back. Nobody else draws here, and each such question waits until the
+# graphics process has done all that was asked before: the answer is ours (canvas.cpp).
+target_compile_definitions(imgui_page PRIVATE IMGUI_IMPL_OPENGL_ES3 NDEBUG glGetIntegerv=steepbook_gl_state)
 target_compile_options(imgui_page PRIVATE -w -fno-exceptions -fno-rtti)
 target_link_libraries(imgui_page PUBLIC look imgui)
 

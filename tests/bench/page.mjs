@@ -181,7 +181,10 @@ async function takeInto(page, file) {
   const ms = await page.page.evaluate(async (key) => {
     const begun = performance.now();
     document.querySelector(`[data-key="${key}"]`).click();
-    while (!steepbook.mirror.list().some((item) => / changes came in$/.test(item.name))) await new Promise((then) => setTimeout(then, 20));
+    while (!steepbook.mirror.list().some((item) => / changes came in$/.test(item.name))) {
+      if (!steepbook.module) throw new Error('the program broke off');
+      await new Promise((then) => setTimeout(then, 20));
+    }
     return performance.now() - begun;
   }, go.key);
   return { read, ms, long: await page.page.evaluate(() => globalThis.longest) };
