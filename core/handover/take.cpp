@@ -87,7 +87,7 @@ struct TakeJob::Applying {
   std::optional<WrittenInPlace> in_place;  ///< Outlives the transaction of `take`.
   std::optional<FileReader> reader;        ///< None where the file need not be read again.
   std::unique_ptr<Book::TakeIn> take;
-  bool all_added = false;
+  bool all_added = false, all_folded = false;
 };
 
 TakeJob::TakeJob(Book& book, File file, std::string join, PhotoStore* photos)
@@ -398,9 +398,10 @@ Result<void> TakeJob::apply_some(Moment until) {
     share_ = work.reader->share() / 2;
     if (book_.now().at >= until) return {};
   }
+  if (work.all_folded) return finish_apply();
   TRY_ASSIGN(const auto& step, work.take->step(std::max<std::int64_t>(until - book_.now().at, 1)));
   share_ = 0.5 + step.share / 2;
-  if (step.done) return finish_apply();
+  work.all_folded = step.done;  // Writing all of it to the disk is a step of its own: it may take as long as several.
   return {};
 }
 
