@@ -89,8 +89,8 @@ class Followed {
   std::map<Id, bool> stands_;
 };
 
-/// Struck doses that were given up for one that does not plainly stand, or for which copies named different ones. Looked for
-/// often, and there are hardly any; those given up for good grow with the years.
+/// Struck doses that were given up for one that does not plainly stand or is in dispute, or for which copies named different
+/// ones. Looked for often, and there are hardly any; those given up for good grow with the years.
 constexpr std::string_view kLookedAt[] = {
     "SELECT a.uid FROM k_dose a LEFT JOIN k_dose b ON b.uid = a.same_as WHERE a.same_as IS NOT NULL AND a.struck IS "
     "NOT NULL AND (b.uid IS NULL OR b.struck IS NOT NULL OR b.what_how IS 'skipped' OR b.what_bed IS NOT a.what_bed)",

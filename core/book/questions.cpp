@@ -162,11 +162,10 @@ Result<void> add_missing_references(const Book& book, std::vector<OpenQuestion>&
   // Which beds are missing is told by the two indexes alone, from bed to bed; hardly ever is there one.
   std::vector<Id> missing;
   Query beds = book.db().query(
-      "WITH RECURSIVE done(bed) AS (SELECT min(what_bed) FROM k_dose UNION ALL SELECT (SELECT min(what_bed) FROM "
-      "k_dose "
-      "WHERE what_bed > done.bed) FROM done WHERE done.bed IS NOT NULL) SELECT bed FROM done WHERE bed IS NOT NULL AND "
-      "NOT EXISTS(SELECT 1 FROM k_bed WHERE uid = done.bed) UNION ALL SELECT NULL WHERE EXISTS(SELECT 1 FROM k_dose "
-      "WHERE what_bed IS NULL)");
+      "WITH RECURSIVE done(bed) AS (SELECT min(what_bed) FROM k_dose UNION ALL "
+      "SELECT (SELECT min(what_bed) FROM k_dose WHERE what_bed > done.bed) FROM done WHERE done.bed IS NOT NULL) "
+      "SELECT bed FROM done WHERE bed IS NOT NULL AND NOT EXISTS(SELECT 1 FROM k_bed WHERE uid = done.bed) UNION ALL "
+      "SELECT NULL WHERE EXISTS(SELECT 1 FROM k_dose WHERE what_bed IS NULL)");
   while (beds.next()) missing.push_back(beds.id(0));
   TRY(beds.done());
   for (const Id& bed : missing) {

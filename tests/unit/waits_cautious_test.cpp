@@ -233,7 +233,7 @@ TEST_CASE("a bed sprayed in another farm's pass has its own farm's wait") {
   const Id dose = paper.dose(load, paper.farm.beds[0]);
   CHECK(paper.no_harvest_until());
 
-  // Sprayed at the same time in its own farm's pass too: both farms are asked, and their totals count it once.
+  // Sprayed at the same time in its own farm's pass too: a pair of both farms, which their totals count once.
   for (const Id& farm : {lower, paper.farm.farm}) CHECK(got(same_bed_pairs(paper.book(), farm)).empty());
   const Id own = paper.dose(paper.load(1, {reference_value("mix.brew", paper.farm.brew())}), paper.farm.beds[0]);
   int left_out = 0;
